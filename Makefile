@@ -1,0 +1,42 @@
+# `make demo` and `make test` make their own environment from nothing; they need Python 3.11+ and make.
+PYTHON ?= python3
+VENV := .venv
+BIN := $(VENV)/bin
+
+.PHONY: demo test check lint format install mutants bench clean
+
+demo: $(VENV)/.installed
+	@$(BIN)/advisor review scenarios/galley-kitchen-faulty.yaml
+
+test: $(VENV)/.tools
+	$(BIN)/python -m pytest -n 2
+
+check: $(VENV)/.tools
+	$(BIN)/ruff check .
+	$(BIN)/ruff format --check .
+	$(BIN)/mypy
+	$(BIN)/advisor rules lint
+
+format: $(VENV)/.tools
+	$(BIN)/ruff check --fix .
+	$(BIN)/ruff format .
+
+bench: $(VENV)/.tools
+	$(BIN)/python benchmarks/run
+
+install: $(VENV)/.tools
+
+$(VENV)/bin/python:
+	@$(PYTHON) -c 'import sys; sys.exit("Python 3.11 or newer is needed; try: make PYTHON=python3.11 " if sys.version_info < (3, 11) else 0)'
+	$(PYTHON) -m venv $(VENV)
+
+$(VENV)/.installed: pyproject.toml constraints.txt | $(VENV)/bin/python
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check -c constraints.txt -e .
+	@touch $@
+
+$(VENV)/.tools: $(VENV)/.installed requirements-dev.txt
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check -c constraints.txt -r requirements-dev.txt
+	@touch $@
+
+clean:
+	rm -rf $(VENV) build *.egg-info .pytest_cache .mypy_cache .ruff_cache

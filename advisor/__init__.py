@@ -1,0 +1,1 @@
+"""Reads a renovation plan before the work and says what to do first."""

@@ -1,0 +1,215 @@
+"""What every calculator shares: the result with its working, range checks, units of inputs, the register.
+
+A calculator is a pure function on plain floats in base units (`advisor.units.DIMENSIONS`). Its annotations
+say the dimension of each input, so that the command line and the rules can read quantities for it.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import wraps
+from typing import Annotated, Any, TypeVar, get_type_hints
+
+from advisor.units import DIMENSIONS, show
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """The dimension of a calculator's input (a key of `advisor.units.DIMENSIONS`)."""
+
+    dimension: str
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """An input that may be looked up in a published table: `--species "red oak"` instead of the number."""
+
+    table: str
+    column: str
+    key: str
+
+
+@dataclass(frozen=True, slots=True)
+class OneOf:
+    """An input that is one of a few words."""
+
+    words: tuple[str, ...]
+
+
+Length = Annotated[float, Unit("length")]
+Area = Annotated[float, Unit("area")]
+Volume = Annotated[float, Unit("volume")]
+Liquid = Annotated[float, Unit("liquid")]
+Mass = Annotated[float, Unit("mass")]
+Time = Annotated[float, Unit("time")]
+Temperature = Annotated[float, Unit("temperature")]
+Airflow = Annotated[float, Unit("airflow")]
+Current = Annotated[float, Unit("current")]
+Voltage = Annotated[float, Unit("voltage")]
+Power = Annotated[float, Unit("power")]
+Fraction = Annotated[float, Unit("fraction")]
+Moisture = Annotated[float, Unit("moisture")]
+Slope = Annotated[float, Unit("slope")]
+Number = Annotated[float, Unit("number")]
+Money = Annotated[float, Unit("money")]
+SoundLevel = Annotated[float, Unit("sound_level")]
+Angle = Annotated[float, Unit("angle")]
+# Places along a run and what was measured there, in order of place: ((0.0, 0.0127), (0.9, 0.0)) in metres.
+Profile = Annotated[tuple[tuple[float, float], ...], Unit("profile")]
+# Several values of one dimension, such as the loads on a circuit.
+Lengths = Annotated[tuple[float, ...], Unit("length")]
+Numbers = Annotated[tuple[float, ...], Unit("number")]
+Times = Annotated[tuple[float, ...], Unit("time")]
+SoundLevels = Annotated[tuple[float, ...], Unit("sound_level")]
+Powers = Annotated[tuple[float, ...], Unit("power")]
+Areas = Annotated[tuple[float, ...], Unit("area")]
+
+
+class OutOfRange(ValueError):
+    """An input outside the range in which the method holds."""
+
+    def __init__(self, name: str, message: str) -> None:
+        super().__init__(f"{name.rstrip('_').replace('_', ' ')} {message}")
+        self.name = name
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One of several values that a calculator gives, with its name."""
+
+    name: str
+    value: float
+    dimension: str
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """A value with what it was made of.
+
+    `formula` names inputs, and parts made on the way, in braces: ``{width} x {coefficient} x ({to} - {from})``.
+    Without the braces it is the formula in words; with the values put in it is the working.
+    """
+
+    value: float
+    dimension: str
+    formula: str
+    inputs: tuple[Part, ...] = ()
+    parts: tuple[Part, ...] = ()
+    sources: tuple[str, ...] = ()
+
+    @property
+    def in_words(self) -> str:
+        """The formula with names instead of values."""
+        return re.sub(r"\{(\w[^{}]*)\}", lambda m: m.group(1).replace("_", " "), self.formula)
+
+    def working(self, system: str = "us") -> str:
+        """The formula with the values put in and the result after it, in `us` or `metric` units."""
+        values = {p.name: show(p.value, p.dimension, system).text for p in (*self.inputs, *self.parts)}
+        filled = re.sub(r"\{(\w[^{}]*)\}", lambda m: values.get(m.group(1), m.group(1)), self.formula)
+        return f"{filled} = {show(self.value, self.dimension, system).text}"
+
+    def part(self, name: str) -> Part:
+        """The part of that name; KeyError if there is none."""
+        for part in self.parts:
+            if part.name == name:
+                return part
+        raise KeyError(name)
+
+
+@dataclass(frozen=True, slots=True)
+class Input:
+    """One input of a calculator as the command line and the rule base see it."""
+
+    name: str
+    dimension: str | None
+    column: Column | None
+    words: tuple[str, ...]
+    many: bool
+    default: Any
+    required: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Calculator:
+    """A registered calculator."""
+
+    name: str
+    topic: str
+    dimension: str
+    sources: tuple[str, ...]
+    function: Callable[..., Result]
+    inputs: tuple[Input, ...]
+    summary: str
+
+
+REGISTER: dict[str, Calculator] = {}
+Function = TypeVar("Function", bound=Callable[..., Result])
+
+
+def calculator(topic: str, result: str, sources: tuple[str, ...]) -> Callable[[Function], Function]:
+    """Register a function as the calculator of its name.
+
+    `result` is the dimension of its value; each source is ``key: place`` with a key of rules/sources.yaml,
+    or ``common practice``.
+    """
+    if result not in DIMENSIONS:
+        raise KeyError(result)
+
+    def register(function: Function) -> Function:
+        @wraps(function)
+        def checked(*args: Any, **kwargs: Any) -> Result:
+            outcome = function(*args, **kwargs)
+            return Result(
+                outcome.value, outcome.dimension, outcome.formula, outcome.inputs, outcome.parts, sources
+            )
+
+        REGISTER[function.__name__] = Calculator(
+            function.__name__,
+            topic,
+            result,
+            sources,
+            checked,
+            _inputs(function),
+            (function.__doc__ or "").strip().splitlines()[0],
+        )
+        return checked  # type: ignore[return-value]
+
+    return register
+
+
+def _inputs(function: Callable[..., Result]) -> tuple[Input, ...]:
+    import inspect
+
+    hints = get_type_hints(function, include_extras=True)
+    found = []
+    for name, parameter in inspect.signature(function).parameters.items():
+        marks = getattr(hints[name], "__metadata__", ())
+        unit = next((m for m in marks if isinstance(m, Unit)), None)
+        column = next((m for m in marks if isinstance(m, Column)), None)
+        words = next((m.words for m in marks if isinstance(m, OneOf)), ())
+        base = str(getattr(hints[name], "__origin__", hints[name]))
+        required = parameter.default is inspect.Parameter.empty
+        found.append(
+            Input(
+                name,
+                unit.dimension if unit else None,
+                column,
+                words,
+                base.startswith("tuple"),
+                None if required else parameter.default,
+                required,
+            )
+        )
+    return tuple(found)
+
+
+def need(name: str, value: float, low: float, high: float, dimension: str, open_low: bool = False) -> float:
+    """`value` if low <= value <= high (low < value where `open_low`); OutOfRange naming the limits otherwise."""
+    fine = (low < value if open_low else low <= value) and value <= high
+    if not fine:  # NaN fails both comparisons
+        least, most = show(low, dimension).text, show(high, dimension).text
+        word = "above" if open_low else "from"
+        raise OutOfRange(name, f"must be {word} {least} up to {most}, got {show(value, dimension).text}")
+    return value

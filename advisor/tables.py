@@ -1,0 +1,97 @@
+"""The published tables of `rules/tables`: one row a value, each with its source. Knows neither plans nor rules."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+import yaml
+
+from advisor.units import BadQuantity, read_quantity
+
+
+class BadTable(ValueError):
+    """A table file that cannot be used; the message has file and row."""
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """Where a value or a practice comes from: a key of the bibliography and a place in that work."""
+
+    key: str  # empty for common practice
+    at: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row: its key, its cells by column (floats in base units, or text) and its source."""
+
+    key: str
+    cells: dict[str, float | str]
+    source: Source
+    verified: str
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table: its columns (name to dimension, `text` for words) and rows by key."""
+
+    name: str
+    title: str
+    columns: dict[str, str]
+    rows: dict[str, Row]
+    aliases: dict[str, str] = field(default_factory=dict)
+
+    def row(self, key: str) -> Row | None:
+        """The row of that key or alias, letter case aside; None where there is none."""
+        word = " ".join(key.lower().split())
+        return self.rows.get(self.aliases.get(word, word))
+
+
+def rules_folder() -> Path:
+    """The folder of the rules: inside the package in a wheel, beside it in a checkout."""
+    inside = Path(__file__).parent / "_rules"
+    return inside if inside.is_dir() else Path(__file__).parent.parent / "rules"
+
+
+def read_table(path: Path) -> Table:
+    """A table file as a Table; BadTable names the file and the row that is wrong."""
+    loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+    try:
+        data: Any = yaml.load(path.read_text(encoding="utf-8"), Loader=loader)
+        columns = {name: spec["dimension"] for name, spec in data["columns"].items()}
+        table = Table(data["table"], data["title"], columns, {})
+        general = data.get("source")
+        for raw in data["rows"]:
+            _add(table, raw, general, data.get("verified", ""))
+    except (yaml.YAMLError, KeyError, TypeError, AttributeError, BadQuantity) as error:
+        raise BadTable(f"{path.name}: {type(error).__name__} {error}") from error
+    return table
+
+
+def _add(table: Table, raw: dict[str, Any], general: Any, verified: str) -> None:
+    key = " ".join(str(raw["name"]).lower().split())
+    if key in table.rows:
+        raise BadQuantity(f"row '{key}' stands twice")
+    cells: dict[str, float | str] = {}
+    for name, value in raw.items():
+        if name in ("name", "aliases", "source", "verified", "note"):
+            continue
+        dimension = table.columns[name]
+        cells[name] = str(value) if dimension == "text" else read_quantity(str(value), dimension).si
+    source = raw.get("source", general)
+    spot = Source("") if source == "common practice" else Source(source["key"], str(source.get("at", "")))
+    table.rows[key] = Row(key, cells, spot, str(raw.get("verified", verified)))
+    for alias in raw.get("aliases", []):
+        table.aliases[" ".join(str(alias).lower().split())] = key
+
+
+@lru_cache(maxsize=64)
+def table(name: str) -> Table:
+    """The built-in table of that name; KeyError where there is none."""
+    path = rules_folder() / "tables" / f"{name}.yaml"
+    if not path.is_file():
+        raise KeyError(name)
+    return read_table(path)
