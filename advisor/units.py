@@ -348,6 +348,14 @@ def both(value: float, dimension: str, system: str = "us") -> str:
     return first.text if first.unit == second.unit else f"{first.text} ({second.text})"
 
 
+def show_place(value: float, system: str = "us") -> str:
+    """A place along a run: whole feet as `3 ft`, otherwise as any length."""
+    feet = from_base(value, "ft", "length")
+    if system == "us" and abs(feet - round(feet)) < 1e-6:
+        return f"{round(feet)} ft"
+    return show(value, "length", system).text
+
+
 def _length_unit(value: float, system: str) -> str:
     size = abs(value)
     if system == "us":
@@ -374,9 +382,9 @@ def _digits(number: float) -> str:
     size = abs(number)
     if size >= 1000:
         return f"{number:,.0f}"
-    places = 0 if size >= 100 else 1 if size >= 10 else 2 if size >= 1 else 3
-    if size < 0.001:
-        return f"{number:.2g}"
+    if size < 1:
+        return f"{number:.3g}"
+    places = 0 if size >= 100 else 1 if size >= 10 else 2
     text = f"{number:.{places}f}"
     return text.rstrip("0").rstrip(".") if "." in text else text
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import wraps
 from typing import Annotated, Any, TypeVar, get_type_hints
 
-from advisor.units import DIMENSIONS, show
+from advisor.units import DIMENSIONS, show, show_place
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,11 +77,17 @@ class OutOfRange(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """One of several values that a calculator gives, with its name."""
+    """One of several values that a calculator gives, with its name; `at` is its place along a run [m]."""
 
     name: str
     value: float
     dimension: str
+    at: float | None = None
+
+    def label(self, system: str = "us") -> str:
+        """The name with its place, in the reader's units."""
+        name = self.name.replace("_", " ")
+        return name if self.at is None else f"{name} at {show_place(self.at, system)}".strip()
 
 
 @dataclass(frozen=True, slots=True)
