@@ -1,0 +1,84 @@
+"""A plan as checked objects, and the facts that the engine sees."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from advisor.document import Node
+
+# What a fact's attribute may hold: words (terms, ids, yes/no), a number in its base unit, or a tuple of these.
+# A `many` attribute holds a tuple of words; a profile holds a tuple of (place, measure) pairs.
+Plain = str | float | int | tuple["Plain", ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Value:
+    """A value as read: `plain` for the engine, `text` and place as the author wrote it."""
+
+    plain: Plain
+    text: str
+    line: int
+    column: int
+
+
+@dataclass(slots=True)
+class Entity:
+    """A part, room, product, step … of the plan. `values` holds only what the author stated."""
+
+    sort: str
+    id: str  # the sort itself for house, code, crew and budget
+    values: dict[str, Value]
+    line: int
+    note: str = ""
+
+
+@dataclass(slots=True)
+class Plan:
+    """A checked plan. `steps` stand in the author's order with `after:` applied."""
+
+    file: str
+    title: str
+    units: str  # us | metric, for display only
+    entities: dict[str, dict[str, Entity]]  # by sort, then id, in the author's order
+    steps: list[Entity]
+    tree: Node
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Basis:
+    """A presumed or unknown value: whose, which attribute, what was presumed and why, the question to settle it."""
+
+    sort: str
+    id: str
+    attribute: str
+    value: str  # the presumed value as text; empty where it is unknown
+    because: str
+    ask: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlanFact:
+    """One fact for the engine. `presumed` marks attributes that the author did not state."""
+
+    kind: str
+    values: tuple[tuple[str, Plain], ...]  # sorted by attribute
+    line: int = 0
+    presumed: frozenset[str] = frozenset()
+    advised: bool = False
+
+    def get(self, name: str) -> Plain | None:
+        """The value of an attribute, or None."""
+        for key, value in self.values:
+            if key == name:
+                return value
+        return None
+
+
+@dataclass(slots=True)
+class FactBase:
+    """All facts of a plan, with the basis of every presumed value and the question of every unknown one."""
+
+    facts: list[PlanFact]
+    presumptions: dict[tuple[str, str, str], Basis] = field(default_factory=dict)  # (sort, id, attribute)
+    unknowns: dict[tuple[str, str, str], Basis] = field(default_factory=dict)
