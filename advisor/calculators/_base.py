@@ -56,6 +56,13 @@ Number = Annotated[float, Unit("number")]
 Money = Annotated[float, Unit("money")]
 SoundLevel = Annotated[float, Unit("sound_level")]
 Angle = Annotated[float, Unit("angle")]
+MolarMass = Annotated[float, Unit("molar_mass")]
+Ppm = Annotated[float, Unit("ppm")]
+AirChanges = Annotated[float, Unit("air_changes")]
+AirSpeed = Annotated[float, Unit("air_speed")]
+Draft = Annotated[float, Unit("draft")]
+SpreadingRate = Annotated[float, Unit("spreading_rate")]
+DustLevel = Annotated[float, Unit("dust_concentration")]
 # Places along a run and what was measured there, in order of place: ((0.0, 0.0127), (0.9, 0.0)) in metres.
 Profile = Annotated[tuple[tuple[float, float], ...], Unit("profile")]
 # Several values of one dimension, such as the loads on a circuit.
@@ -65,6 +72,7 @@ Times = Annotated[tuple[float, ...], Unit("time")]
 SoundLevels = Annotated[tuple[float, ...], Unit("sound_level")]
 Powers = Annotated[tuple[float, ...], Unit("power")]
 Areas = Annotated[tuple[float, ...], Unit("area")]
+Ppms = Annotated[tuple[float, ...], Unit("ppm")]
 
 
 class OutOfRange(ValueError):
