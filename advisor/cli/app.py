@@ -1,0 +1,66 @@
+"""The commands. They parse, call and print; nothing else."""
+
+from __future__ import annotations
+
+import sys
+from enum import StrEnum
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+app = typer.Typer(
+    name="advisor",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    help="Reads a renovation plan before the work: what will go wrong, what must be true first, in which order.",
+)
+
+Rules = Annotated[
+    list[Path] | None, typer.Option("--rules", metavar="DIR", help="A folder of rule packs of your own.")
+]
+
+
+class Signal(StrEnum):
+    """Signal words for `--fail-on`."""
+
+    notice = "notice"
+    caution = "caution"
+    warning = "warning"
+    danger = "danger"
+
+
+class Format(StrEnum):
+    """Forms of a review."""
+
+    text = "text"
+    json = "json"
+
+
+def complain(error: Exception) -> int:
+    """Print every mistake of an input and return the exit status for it."""
+    from advisor.errors import InputError
+
+    if isinstance(error, InputError):
+        for problem in error.problems:
+            print(problem, file=sys.stderr)
+        count = len(error.problems)
+        print(f"{count} mistake{'s' * (count != 1)}; nothing was reviewed.", file=sys.stderr)
+    return 2
+
+
+@app.command()
+def review(
+    plans: Annotated[list[Path], typer.Argument(metavar="PLAN…", help="Plan files.")],
+    form: Annotated[Format, typer.Option("--format", help="text or json.")] = Format.text,
+    rules: Rules = None,
+    fail_on: Annotated[
+        Signal | None, typer.Option(help="Exit with status 1 on a finding of this signal word or a graver one.")
+    ] = None,
+    output: Annotated[Path | None, typer.Option(help="Write to this file instead of the screen.")] = None,
+) -> None:
+    """Review plans before the work."""
+    from advisor.cli.reviewing import review_files
+
+    raise typer.Exit(review_files(plans, form.value, rules or [], fail_on.value if fail_on else None, output))

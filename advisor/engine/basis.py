@@ -1,0 +1,97 @@
+"""What a conclusion rests on: presumed and unknown values, and whether advice is among its reasons."""
+
+from __future__ import annotations
+
+from advisor.engine.guards import State, solve
+from advisor.engine.memory import Derivation, Env, Memory, Record, match_one
+from advisor.plan.model import FactBase
+from advisor.rulebase.model import Collect, Not, Pattern, Test
+from advisor.rulebase.split import Variant
+
+Key = tuple[str, str, str]  # sort, id, attribute
+
+
+class Grounds:
+    """Answers for one run, remembered per fact."""
+
+    def __init__(self, memory: Memory, base: FactBase) -> None:
+        self.memory = memory
+        self.base = base
+        self._basis: dict[int, frozenset[Key]] = {}
+        self._advised: dict[int, bool] = {}
+
+    def of_match(self, why: Derivation) -> frozenset[Key]:
+        """The presumed and unknown values that a match used."""
+        variant: Variant = why.variant  # type: ignore[assignment]
+        keys: set[Key] = set()
+        for pattern, record in why.support:
+            keys |= self._tested(pattern.tests, record) | self._of_record(record)
+        for guard in variant.guards:
+            if isinstance(guard, Collect):
+                for record in why.collected:
+                    if record.kind == guard.pattern.kind:
+                        extra = Test(guard.attribute, "known")
+                        keys |= self._tested((*guard.pattern.tests, extra), record) | self._of_record(record)
+        for pattern in variant.absent:
+            keys |= self._hidden(pattern, why.env)
+        for guard in variant.guards:
+            if isinstance(guard, Not):
+                keys |= self._hidden_in(guard, why.env)
+        return frozenset(keys)
+
+    def _of_record(self, record: Record) -> frozenset[Key]:
+        """For a deduced fact, the basis of the derivation that presumes least."""
+        if not record.derivations:
+            return frozenset()
+        if record.number not in self._basis:
+            self._basis[record.number] = frozenset()  # a fact that supports itself adds nothing
+            options = [self.of_match(why) for why in record.derivations]
+            self._basis[record.number] = min(options, key=lambda o: (len(o), sorted(o)))
+        return self._basis[record.number]
+
+    def _key(self, record: Record, attribute: str) -> Key | None:
+        key = (record.kind, str(record.values.get("id", record.kind)), attribute)
+        return key if key in self.base.presumptions or key in self.base.unknowns else None
+
+    def _tested(self, tests: tuple[Test, ...], record: Record) -> set[Key]:
+        names = {t.attribute for t in tests if t.op == "unknown" or t.attribute in record.presumed}
+        return {key for name in names if (key := self._key(record, name))}
+
+    def _hidden_in(self, guard: Not, env: Env) -> set[Key]:
+        """What an absence hides on: any of its patterns, with the others satisfied."""
+        keys: set[Key] = set()
+        for index, inside in enumerate(guard.inside):
+            if isinstance(inside, Pattern):
+                others = guard.inside[:index]
+                for state in solve(others, State(env), self.memory, [], ""):
+                    keys |= self._hidden(inside, state.env)
+        return keys
+
+    def _hidden(self, pattern: Pattern, env: Env) -> set[Key]:
+        """Values that are presumed or unknown and that alone keep a fact from matching an absence."""
+        keys: set[Key] = set()
+        for record in self.memory.by_kind.get(pattern.kind, []):
+            soft = [t for t in pattern.tests if t.attribute in record.presumed or self._open(t, record)]
+            if not soft:
+                continue
+            firm = tuple(t for t in pattern.tests if t not in soft)
+            if match_one(firm, record, env) is None or match_one(pattern.tests, record, env) is not None:
+                continue
+            keys |= {key for t in soft if (key := self._key(record, t.attribute))}
+        return keys
+
+    def _open(self, test: Test, record: Record) -> bool:
+        return test.op != "unknown" and test.attribute not in record.values and bool(self._key(record, test.attribute))
+
+    def advised(self, why: Derivation) -> bool:
+        """Whether advice of the report itself is among the reasons."""
+        return any(self._is_advised(r) for _, r in why.support) or any(map(self._is_advised, why.collected))
+
+    def _is_advised(self, record: Record) -> bool:
+        if record.advised:
+            return True
+        if record.number not in self._advised:
+            self._advised[record.number] = False
+            ways = [self.advised(why) for why in record.derivations]
+            self._advised[record.number] = bool(ways) and all(ways)
+        return self._advised[record.number]

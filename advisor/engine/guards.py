@@ -1,0 +1,150 @@
+"""What is worked out when the joined part of a rule fires: times, absences, calculators, tables, collections."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+
+from advisor.calculators import OutOfRange, Result, find
+from advisor.engine.memory import Env, Memory, Record, compare
+from advisor.plan.model import Plain
+from advisor.rulebase.model import AnyOf, Collect, Compute, Condition, Given, Lookup, Not, Operand, Pattern, Var
+from advisor.rulebase.split import Guard, Later
+from advisor.tables import table
+
+
+@dataclass(slots=True)
+class State:
+    """The match so far: variables, matched facts, calculators' results, facts collected."""
+
+    env: Env
+    support: tuple[tuple[Pattern, Record], ...] = ()
+    results: tuple[tuple[str, Result], ...] = ()
+    collected: tuple[Record, ...] = ()
+
+
+@dataclass(slots=True)
+class Failure:
+    """A calculator that could not work something out, and why."""
+
+    rule: str
+    message: str
+    env: Env = field(default_factory=dict)
+
+
+def value_of(operand: Operand, env: Env) -> Plain:
+    """The operand's value under the bindings."""
+    return env[operand.name] if isinstance(operand, Var) else operand
+
+
+def solve(
+    guards: Sequence[Guard | Condition], state: State, memory: Memory, failures: list[Failure], rule: str
+) -> Iterator[State]:
+    """Every way to satisfy the guards, in order."""
+    if not guards:
+        yield state
+        return
+    first, rest = guards[0], guards[1:]
+    for grown in _step(first, state, memory, failures, rule):
+        yield from solve(rest, grown, memory, failures, rule)
+
+
+def _step(
+    guard: Guard | Condition, state: State, memory: Memory, failures: list[Failure], rule: str
+) -> Iterator[State]:
+    env = state.env
+    if isinstance(guard, Pattern):
+        for found, record in memory.match(guard, env):
+            yield State(found, (*state.support, (guard, record)), state.results, state.collected)
+    elif isinstance(guard, Not):
+        if next(solve(guard.inside, State(env), memory, [], rule), None) is None:
+            yield state
+    elif isinstance(guard, Later):
+        own, other = memory.places.get(env[guard.step], 0.0), memory.places.get(env[guard.than], 0.0)
+        if own < other if guard.earlier else own > other:
+            yield state
+    elif isinstance(guard, Given):
+        if compare(guard.op, value_of(guard.left, env), [value_of(v, env) for v in guard.right]):
+            yield state
+    elif isinstance(guard, Compute):
+        yield from _compute(guard, state, failures, rule)
+    elif isinstance(guard, Lookup):
+        yield from _lookup(guard, state)
+    elif isinstance(guard, Collect):
+        yield from _collect(guard, state, memory)
+    elif isinstance(guard, AnyOf):  # only inside a `not`; elsewhere it became variants
+        for branch in guard.branches:
+            yield from solve(branch, state, memory, failures, rule)
+
+
+def _compute(guard: Compute, state: State, failures: list[Failure], rule: str) -> Iterator[State]:
+    calculator = find(guard.calculator)
+    inputs: dict[str, object] = {}
+    keyed = {i.column.key: i for i in calculator.inputs if i.column}
+    for name, operand in guard.arguments:
+        value = value_of(operand, state.env)
+        if name in keyed and name not in {i.name for i in calculator.inputs}:
+            column = keyed[name].column
+            row = table(column.table).row(str(value)) if column else None
+            if column is None or row is None or column.column not in row.cells:
+                failures.append(Failure(rule, f"no published value for '{value}' was found", state.env))
+                return
+            inputs[keyed[name].name] = row.cells[column.column]
+        else:
+            inputs[name] = value
+    try:
+        result = calculator.function(**inputs)
+    except OutOfRange as error:
+        failures.append(Failure(rule, str(error), state.env))
+        return
+    except (ValueError, ArithmeticError) as error:
+        failures.append(Failure(rule, f"could not be worked out ({error})", state.env))
+        return
+    value = result.part(guard.pick).value if guard.pick else result.value
+    if guard.var in state.env and not compare("is", state.env[guard.var], [value]):
+        return
+    yield State({**state.env, guard.var: value}, state.support, (*state.results, (guard.var, result)), state.collected)
+
+
+def _lookup(guard: Lookup, state: State) -> Iterator[State]:
+    row = table(guard.table).row(str(value_of(guard.key, state.env)))
+    if row is None:
+        return
+    env = dict(state.env)
+    for var, column in guard.binds:
+        if column not in row.cells:
+            return
+        cell = row.cells[column]
+        if var in env and not compare("is", env[var], [cell]):
+            return
+        env[var] = cell
+    yield State(env, state.support, state.results, state.collected)
+
+
+def _collect(guard: Collect, state: State, memory: Memory) -> Iterator[State]:
+    """One value a thing: facts of one id count once, however many parts or products the step has."""
+    seen: dict[tuple[Plain, ...], Record] = {}
+    for _, record in memory.match(guard.pattern, state.env):
+        value = record.values.get(guard.attribute)
+        if value is None and guard.how != "count":
+            continue
+        own = record.values.get("id")
+        key = (own, value or "") if own is not None else tuple(sorted(record.values.items(), key=str))  # type: ignore[arg-type]
+        seen.setdefault(key, record)
+    records = sorted(seen.values(), key=lambda r: r.number)
+    values = [r.values.get(guard.attribute, "") for r in records]
+    if guard.how == "count":
+        total: Plain = len({str(r.values.get("id", r.number)) for r in records})
+    elif guard.how == "sum":
+        total = float(sum(v for v in values if isinstance(v, int | float)))
+    elif guard.how == "list":
+        total = tuple(values)
+    elif not values:
+        return
+    else:
+        numbers = [v for v in values if isinstance(v, int | float)]
+        total = max(numbers) if guard.how == "greatest" else min(numbers)
+    if guard.var in state.env and not compare("is", state.env[guard.var], [total]):
+        return
+    env = {**state.env, guard.var: total}
+    yield State(env, state.support, state.results, (*state.collected, *records))

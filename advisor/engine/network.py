@@ -1,0 +1,126 @@
+"""Rules as an experta engine: built once for a rule base and thread, reused through `reset()`."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable
+from typing import Any
+
+from advisor.engine.adapter import TotalOrder, experta
+from advisor.engine.memory import Record, passes
+from advisor.plan.model import Plain
+from advisor.rulebase.base import RuleBase
+from advisor.rulebase.model import Pattern, Test
+from advisor.rulebase.split import Variant, variants
+
+SERIAL = "serial"  # makes every fact unequal to every other; the number of its record
+UNKNOWN = "left out"  # the attributes that a fact does not have, as far as rules ask
+
+_lock = threading.Lock()
+_engines = threading.local()
+
+
+class Network:
+    """The experta engine of a rule base and the classes of its facts."""
+
+    def __init__(self, rulebase: RuleBase, matcher: type[Any] | None) -> None:
+        self.kinds = {name: type(f"Fact_{name}", (experta.Fact,), {}) for name in sorted(rulebase.kinds)}
+        compiled = [v for rule in rulebase.rules for v in variants(rule)]
+        self.asked = _asked_unknown(compiled)
+        self.read = _read_attributes(compiled)
+        namespace: dict[str, Any] = {"__strategy__": TotalOrder, "session": None}
+        if matcher is not None:
+            namespace["__matcher__"] = matcher
+        for number, variant in enumerate(compiled):
+            namespace[f"r{number:05d}"] = self._rule(variant, -rulebase.strata[variant.rule.id])
+        self.engine = type("Engine", (experta.KnowledgeEngine,), namespace)()
+
+    def fact(self, record: Record) -> Any:
+        """The record as experta sees it: the attributes that rules read, no others."""
+        values: dict[str, Any] = {k: v for k, v in record.values.items() if k in self.read.get(record.kind, ())}
+        values[SERIAL] = record.number
+        if asked := self.asked.get(record.kind):
+            values[UNKNOWN] = tuple(sorted(a for a in asked if a not in record.values))
+        return self.kinds[record.kind].from_iter(values.items())
+
+    def _rule(self, variant: Variant, salience: int) -> Any:
+        parts = [f"f{i}" << self._pattern(p) for i, p in enumerate(variant.patterns)]
+        parts += [experta.NOT(self._pattern(p)) for p in variant.absent]
+        return experta.Rule(*parts, salience=salience)(_action(variant))
+
+    def _pattern(self, pattern: Pattern) -> Any:
+        cells: dict[str, Any] = {}
+        checks: dict[str, list[Test]] = {}
+        missing = tuple(sorted(t.attribute for t in pattern.tests if t.op == "unknown"))
+        for test in pattern.tests:
+            if test.op == "bind" and test.attribute not in cells:
+                cells[test.attribute] = getattr(experta.MATCH, f"v {test.values[0].name}")  # type: ignore[union-attr]
+            elif test.op != "unknown":
+                checks.setdefault(test.attribute, []).append(test)
+        for attribute, tests in checks.items():
+            check = experta.P(_predicate(tests))
+            cells[attribute] = cells[attribute] & check if attribute in cells else _literal(tests) or check
+        if missing:
+            cells[UNKNOWN] = experta.P(lambda left_out, missing=missing: set(missing) <= set(left_out))
+        return self.kinds[pattern.kind].from_iter(cells.items())
+
+
+def _literal(tests: list[Test]) -> Any:
+    """A plain value where equality is all that is asked, which matchers can index."""
+    if len(tests) == 1 and tests[0].op == "is" and not tests[0].many and isinstance(tests[0].values[0], str):
+        return experta.L(tests[0].values[0])
+    return None
+
+
+def _predicate(tests: list[Test]) -> Callable[[Plain], bool]:
+    return lambda value: all(passes(test, value, {}) for test in tests)
+
+
+def _action(variant: Variant) -> Callable[..., None]:
+    count = len(variant.patterns)
+
+    def action(engine: Any, **bound: Any) -> None:
+        env = {name[2:]: value for name, value in bound.items() if name.startswith("v ")}
+        numbers = [bound[f"f{i}"][SERIAL] for i in range(count)]
+        engine.session.fire(variant, env, numbers)
+
+    action.__name__ = f"{variant.rule.id} {variant.number}"
+    return action
+
+
+def _asked_unknown(compiled: list[Variant]) -> dict[str, set[str]]:
+    asked: dict[str, set[str]] = {}
+    for variant in compiled:
+        for pattern in (*variant.patterns, *variant.absent):
+            for test in pattern.tests:
+                if test.op == "unknown":
+                    asked.setdefault(pattern.kind, set()).add(test.attribute)
+    return asked
+
+
+def _read_attributes(compiled: list[Variant]) -> dict[str, set[str]]:
+    read: dict[str, set[str]] = {}
+    for variant in compiled:
+        for pattern in (*variant.patterns, *variant.absent):
+            read.setdefault(pattern.kind, set()).update(t.attribute for t in pattern.tests)
+    return read
+
+
+def network(rulebase: RuleBase, matcher: type[Any] | None) -> Network:
+    """This thread's network for the rule base; building is done by one thread at a time."""
+    cache: dict[tuple[int, Any], tuple[RuleBase, Network]] = _engines.__dict__.setdefault("cache", {})
+    key = (id(rulebase), matcher)
+    if key not in cache or cache[key][0] is not rulebase:
+        if len(cache) >= 4:
+            cache.clear()
+        with _lock:
+            cache[key] = (rulebase, Network(rulebase, matcher))
+    return cache[key][1]
+
+
+def forget(rulebase: RuleBase, matcher: type[Any] | None) -> None:
+    """Throw the network away: after an error experta's state cannot be trusted."""
+    _engines.__dict__.get("cache", {}).pop((id(rulebase), matcher), None)
+
+
+

@@ -1,0 +1,98 @@
+"""One run: facts in, conclusions out, each with what it rests on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from typing import Any
+
+from advisor.calculators import Result
+from advisor.engine.guards import Failure, State, solve, value_of
+from advisor.engine.memory import Derivation, Env, Memory, Record
+from advisor.engine.network import Network, forget, network
+from advisor.plan.model import PlanFact
+from advisor.rulebase.base import RuleBase
+from advisor.rulebase.model import Conclusion
+from advisor.rulebase.split import Variant
+
+# The matcher that runs use; None is experta's own. `MATCHERS` names what `--matcher` may choose.
+MATCHERS: dict[str, Any] = {"stock": None}
+DEFAULT_MATCHER = "stock"
+MAX_FACTS = 200_000
+
+
+@dataclass(slots=True, eq=False)
+class Drawn:
+    """A conclusion that is no fact: the rule's words with the match that led to them."""
+
+    conclusion: Conclusion
+    why: Derivation
+    results: tuple[tuple[str, Result], ...]
+
+    @property
+    def env(self) -> Env:
+        """The variables bound in the match."""
+        return self.why.env
+
+
+@dataclass(slots=True)
+class Outcome:
+    """All that a run came to."""
+
+    memory: Memory
+    drawn: list[Drawn] = field(default_factory=list)
+    failures: list[Failure] = field(default_factory=list)
+
+
+class Session:
+    """What the firing rules of one run write to."""
+
+    def __init__(self, net: Network) -> None:
+        self.net = net
+        self.outcome = Outcome(Memory())
+
+    def fire(self, variant: Variant, env: Env, numbers: list[int]) -> None:
+        """Work out the guards of a joined match and take its conclusions."""
+        memory = self.outcome.memory
+        support = tuple(zip(variant.patterns, (memory.records[n] for n in numbers), strict=True))
+        start = State(env, support)
+        rule = variant.rule
+        # Listed before anything is concluded: a conclusion must not change what the guards look through.
+        for state in list(solve(variant.guards, start, memory, self.outcome.failures, rule.id)):
+            why = Derivation(variant, state.env, state.support, state.collected)
+            for conclusion in rule.conclusions:
+                self._conclude(conclusion, why, state)
+
+    def _conclude(self, conclusion: Conclusion, why: Derivation, state: State) -> None:
+        if conclusion.kind != "deduce":
+            self.outcome.drawn.append(Drawn(conclusion, why, state.results))
+            return
+        values = tuple((name, value_of(operand, state.env)) for name, operand in conclusion.values)
+        record = self.outcome.memory.add_deduced(conclusion.deduced, values, why)
+        if record is not None:
+            if record.number > MAX_FACTS:
+                raise RuntimeError(f"more than {MAX_FACTS} facts were deduced")
+            self.net.engine.declare(self.net.fact(record))
+
+
+def run(rulebase: RuleBase, facts: Iterable[PlanFact], matcher: str = DEFAULT_MATCHER) -> Outcome:
+    """Run the rules over the facts. Same facts and rules, same outcome, in the same order.
+
+    Raises KeyError for an unknown matcher. After any error the engine is thrown away, never reused.
+    """
+    chosen = MATCHERS[matcher]
+    net = network(rulebase, chosen)
+    engine = net.engine
+    session = Session(net)
+    engine.session = session
+    try:
+        engine.reset()
+        stated = [session.outcome.memory.add_stated(fact) for fact in facts]
+        engine.declare(*(net.fact(record) for record in stated))
+        engine.run()
+    except BaseException:
+        forget(rulebase, chosen)
+        raise
+    finally:
+        engine.session = None
+    return session.outcome

@@ -1,0 +1,119 @@
+"""The report as data: the contract of `--format json`."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from advisor.plan.model import Basis
+from advisor.review.model import Finding, Number, Report
+from advisor.units import show, show_place
+
+SCHEMA = 1
+
+
+def as_data(report: Report) -> dict[str, Any]:
+    """The report as plain dictionaries and lists, in a fixed order."""
+    plan = report.plan
+    return {
+        "schema": SCHEMA,
+        "plan": {
+            "file": plan.file,
+            "title": plan.title,
+            "units": plan.units,
+            "steps": [step.id for step in plan.steps],
+        },
+        "summary": {word: report.count(word) for word in ("danger", "warning", "caution", "notice")},
+        "findings": [finding_data(f, plan.units) for f in report.findings],
+        "order": report.order,
+        "schedule": report.schedule,
+        "questions": [
+            {
+                "ask": q.ask,
+                "about": _about(q.sort, q.id, q.attribute),
+                "presumed": q.presumed or None,
+                "because": q.because or None,
+                "hangs": list(q.hangs),
+            }
+            for q in report.questions
+        ],
+        "not_checked": [{"rule": n.rule, "title": n.title, "why": n.message} for n in report.not_checked],
+        "looked_at": report.looked_at,
+        "rule_changes": [
+            {"rule": c.rule, "how": c.how, "reason": c.reason, "pack": c.pack} for c in report.changes
+        ],
+        "cautions": list(report.cautions),
+    }
+
+
+def as_json(report: Report) -> str:
+    """The report as JSON text, ending in a line feed."""
+    return json.dumps(as_data(report), ensure_ascii=False, indent=2) + "\n"
+
+
+def finding_data(finding: Finding, units: str) -> dict[str, Any]:
+    """One finding by the contract."""
+    return {
+        "id": finding.id,
+        "rule": finding.rule,
+        "title": finding.title,
+        "pack": finding.pack,
+        "kind": finding.kind,
+        "signal": finding.signal,
+        "step": finding.step,
+        "step_line": finding.step_line or None,
+        "first": finding.first,
+        "wait_hours": None if finding.duration is None else finding.duration / 3600,
+        "to": finding.to or None,
+        "what": finding.what,
+        "because": finding.because,
+        "controls": [{"level": level, "control": text} for level, text in finding.controls],
+        "numbers": [number_data(n, units) for n in finding.numbers],
+        "sources": [
+            {"key": s.key or None, "citation": s.citation, "locator": s.locator or None} for s in finding.sources
+        ],
+        "rests_on": [basis_data(b) for b in finding.rests_on],
+        "advised": finding.advised,
+    }
+
+
+def number_name(number: Number, units: str) -> str:
+    """The number's name with its place along a run."""
+    name = number.name.replace("_", " ")
+    return name if number.place is None else f"{name} at {show_place(number.place, units)}"
+
+
+def number_data(number: Number, units: str) -> dict[str, Any]:
+    """A number in the plan's units, with the other system beside it and the working."""
+    first = show(number.value, number.dimension, units)
+    other = show(number.value, number.dimension, "metric" if units == "us" else "us")
+    data: dict[str, Any] = {
+        "name": number_name(number, units),
+        "value": _round(first.number),
+        "unit": first.unit,
+        "other": {"value": _round(other.number), "unit": other.unit},
+        "working": number.working.working(units) if number.working else None,
+    }
+    if number.working:
+        data["formula"] = number.working.in_words
+        data["sources"] = list(number.working.sources)
+    return data
+
+
+def _round(value: float) -> float:
+    """Six significant digits: what a reader can use, the same on every machine."""
+    return float(f"{value:.6g}")
+
+
+def basis_data(basis: Basis) -> dict[str, Any]:
+    """A presumption or unknown that a finding rests on."""
+    return {
+        "about": _about(basis.sort, basis.id, basis.attribute),
+        "presumed": basis.value or None,
+        "because": basis.because or None,
+        "ask": basis.ask,
+    }
+
+
+def _about(sort: str, own: str, attribute: str) -> str:
+    return f"{sort}.{attribute}" if own == sort else f"{sort}s.{own}.{attribute}"

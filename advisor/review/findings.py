@@ -1,0 +1,142 @@
+"""Conclusions to findings: one for each rule and step, with its text, numbers, sources and presumptions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from advisor.engine.basis import Grounds
+from advisor.engine.run import Drawn, Outcome
+from advisor.plan.model import FactBase, Plain, Plan
+from advisor.review.model import Cited, Finding, Number
+from advisor.rulebase.base import RuleBase
+from advisor.rulebase.conclusions import PLACEHOLDER
+from advisor.rulebase.model import Rule, Var
+from advisor.units import DIMENSIONS, both
+
+Group = tuple[str, int, tuple[tuple[str, str], ...]]
+
+
+def make_findings(outcome: Outcome, plan: Plan, base: FactBase, rulebase: RuleBase) -> list[Finding]:
+    """The findings of a run, gravest first within a step, in the order of the plan's steps."""
+    grounds = Grounds(outcome.memory, base)
+    groups: dict[Group, list[Drawn]] = {}
+    for drawn in outcome.drawn:
+        groups.setdefault(_group(drawn), []).append(drawn)
+    findings = []
+    for key in sorted(groups):
+        matches = sorted(groups[key], key=lambda d: sorted((k, repr(v)) for k, v in d.env.items()))
+        findings.append(_finding(matches, plan, base, rulebase, grounds))
+    number_twins(findings)
+    places = {step.id: place for place, step in enumerate(plan.steps)}
+    return sorted(findings, key=lambda f: (places.get(f.step or "", -1), -f.rank, f.rule, f.id))
+
+
+def _rule(drawn: Drawn) -> Rule:
+    return drawn.why.variant.rule  # type: ignore[attr-defined, no-any-return]
+
+
+def _group(drawn: Drawn) -> Group:
+    """What makes findings separate: the step, and for numbers also the parts they are about (or `per`)."""
+    rule, conclusion = _rule(drawn), drawn.conclusion
+    names = set(conclusion.per or ())
+    if conclusion.per is None and drawn.results:
+        names = {n for n, t in rule.types.items() if t.startswith("ref:") and t != "ref:step"}
+    if conclusion.step:
+        names.add(conclusion.step.name)
+    index = rule.conclusions.index(conclusion)
+    return rule.id, index, tuple((n, str(drawn.env[n])) for n in sorted(names) if n in drawn.env)
+
+
+def _finding(
+    matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBase, grounds: Grounds
+) -> Finding:
+    first = matches[0]
+    rule, conclusion = _rule(first), first.conclusion
+    step = _word(conclusion.step, first)
+    lines = {entity.id: entity.line for entity in plan.steps}
+    keys = sorted(min((grounds.of_match(d.why) for d in matches), key=lambda k: (len(k), sorted(k))))
+    duration = conclusion.duration
+    if isinstance(duration, Var):
+        duration = max((d.env[duration.name] for d in matches), key=float)  # type: ignore[arg-type]
+    return Finding(
+        id=f"{rule.id}@{step}" if step else rule.id,
+        rule=rule.id,
+        title=rule.title,
+        pack=rule.pack,
+        kind=conclusion.kind,
+        signal=conclusion.signal,
+        step=step,
+        step_line=lines.get(step or "", 0),
+        what=fill(conclusion.what, matches, rule, plan),
+        because=fill(conclusion.because, matches, rule, plan),
+        controls=tuple((word, fill(text, matches, rule, plan)) for word, text in conclusion.controls),
+        numbers=_numbers(matches),
+        sources=_sources(rule, rulebase),
+        rests_on=tuple(base.presumptions.get(k) or base.unknowns[k] for k in keys),
+        advised=all(grounds.advised(d.why) for d in matches),
+        first=_word(conclusion.first, first),
+        duration=float(duration) if isinstance(duration, int | float) else None,
+        to=conclusion.to,
+        drawn=list(matches),
+    )
+
+
+def number_twins(findings: Iterable[Finding]) -> None:
+    """Findings of one rule at one step get ids of their own."""
+    seen: dict[str, int] = {}
+    for finding in findings:
+        seen[finding.id] = seen.get(finding.id, 0) + 1
+        if seen[finding.id] > 1:
+            finding.id = f"{finding.id}#{seen[finding.id]}"
+
+
+def _word(var: Var | None, drawn: Drawn) -> str | None:
+    return None if var is None else str(drawn.env[var.name])
+
+
+def _sources(rule: Rule, rulebase: RuleBase) -> tuple[Cited, ...]:
+    found = []
+    for key, at in rule.sources:
+        entry = rulebase.citations.get(key)
+        found.append(Cited(key, entry.cite if entry else "common practice", at))
+    return tuple(found)
+
+
+def _numbers(matches: list[Drawn]) -> tuple[Number, ...]:
+    found: dict[str, Number] = {}
+    for drawn in matches:
+        for var, result in drawn.results:
+            name = var.replace("_", " ")
+            found.setdefault(name, Number(name, result.value, result.dimension, result))
+            for part in result.parts:
+                label = part.label("us")
+                if "{" + part.name + "}" not in result.formula or part.at is not None:
+                    found.setdefault(label, Number(part.name, part.value, part.dimension, None, part.at))
+    return tuple(found.values())
+
+
+def fill(text: str, matches: list[Drawn], rule: Rule, plan: Plan) -> str:
+    """The text with the variables' values put in; several values are joined by commas and 'and'."""
+
+    def value(match: object) -> str:
+        name = match.group(1)  # type: ignore[attr-defined]
+        kind = rule.types.get(name, "text")
+        shown = {show_value(d.env[name], kind, plan.units): None for d in matches if name in d.env}
+        return listed(sorted(shown))
+
+    return PLACEHOLDER.sub(value, text)
+
+
+def show_value(value: Plain, kind: str, units: str) -> str:
+    """A value of a variable as text for a reader."""
+    if isinstance(value, tuple):
+        return listed([show_value(v, kind.removeprefix("list:"), units) for v in value])
+    if kind in DIMENSIONS and isinstance(value, int | float):
+        return both(float(value), kind, units)
+    return str(value)
+
+
+def listed(words: list[str]) -> str:
+    """`a`, `a and b`, `a, b and c`."""
+    return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " and " + words[-1] if words else ""
+

@@ -1,0 +1,112 @@
+"""The report as data. Renderers read these objects and nothing else."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from advisor.calculators import Result
+from advisor.plan.model import Basis, Plan
+from advisor.rulebase.model import SIGNALS, Change
+
+CAUTIONS = (
+    "This is a check before the work. It is not a permit, an inspection or professional advice.",
+    "Local code and the product's own label rule over everything printed here.",
+    "Licensed work goes to licensed people. Ask your building department what that covers.",
+    "It knows only what the plan says. What the plan leaves out can still hurt you. When in doubt, stop.",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """A number of a finding with its working. `value` is in base units of `dimension`."""
+
+    name: str
+    value: float
+    dimension: str
+    working: Result | None
+    place: float | None = None  # along a run [m]
+
+
+@dataclass(frozen=True, slots=True)
+class Cited:
+    """A source as printed: key, full citation, place in the work. An empty key is common practice."""
+
+    key: str
+    citation: str
+    locator: str
+
+
+@dataclass(slots=True)
+class Finding:
+    """What one rule says about one step (or about the plan as a whole)."""
+
+    id: str
+    rule: str
+    title: str
+    pack: str
+    kind: str
+    signal: str
+    step: str | None
+    step_line: int
+    what: str
+    because: str
+    controls: tuple[tuple[str, str], ...]
+    numbers: tuple[Number, ...]
+    sources: tuple[Cited, ...]
+    rests_on: tuple[Basis, ...]
+    advised: bool
+    first: str | None = None  # precede, wait: the step that comes first
+    duration: float | None = None  # wait [s]
+    to: str = ""  # refer: to whom
+    drawn: list[object] = field(default_factory=list)  # advisor.engine.run.Drawn, for `why`
+
+    @property
+    def rank(self) -> int:
+        """Gravity: 0 notice to 3 danger."""
+        return SIGNALS.index(self.signal)
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """A question whose answer would change the report."""
+
+    ask: str
+    sort: str
+    id: str
+    attribute: str
+    presumed: str
+    because: str
+    hangs: tuple[str, ...]  # ids of findings
+    rank: int
+
+
+@dataclass(frozen=True, slots=True)
+class NotChecked:
+    """A rule that could not work something out, and why."""
+
+    rule: str
+    title: str
+    message: str
+
+
+@dataclass(slots=True)
+class Report:
+    """Everything that a review came to."""
+
+    plan: Plan
+    findings: list[Finding]
+    order: list[dict[str, object]]
+    schedule: dict[str, object]
+    questions: list[Question]
+    not_checked: list[NotChecked]
+    looked_at: dict[str, int]  # pack title to number of its rules
+    changes: tuple[Change, ...]
+    cautions: tuple[str, ...] = CAUTIONS
+
+    def count(self, signal: str) -> int:
+        """How many findings carry the signal word."""
+        return sum(finding.signal == signal for finding in self.findings)
+
+    def worst(self) -> int:
+        """The gravest signal as a rank, -1 where there is no finding."""
+        return max((finding.rank for finding in self.findings), default=-1)

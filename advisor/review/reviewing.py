@@ -1,0 +1,102 @@
+"""A plan reviewed from end to end."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+from typing import Any
+
+from advisor.engine.run import DEFAULT_MATCHER, Outcome, run
+from advisor.plan import make_facts, read_plan
+from advisor.plan.model import FactBase, Plan
+from advisor.review.advised import advised_facts
+from advisor.review.findings import make_findings, number_twins
+from advisor.review.model import Finding, NotChecked, Question, Report
+from advisor.review.order import order_of_work
+from advisor.rulebase.base import RuleBase, load_rulebase
+
+ROUNDS = 3  # advice upon advice upon advice; beyond that it would only repeat itself
+
+
+def review(
+    plan: str | Path | Mapping[str, Any],
+    rules: Path | str | Sequence[Path | str] | None = None,
+    *,
+    matcher: str = DEFAULT_MATCHER,
+) -> Report:
+    """Review a plan: a path, YAML text, or a mapping. `rules` are folders of packs of one's own.
+
+    Raises InputError, listing every mistake, for a plan or a rule that cannot be used.
+    """
+    folders = [rules] if isinstance(rules, str | Path) else list(rules or [])
+    rulebase = load_rulebase([Path(f) for f in folders])
+    return review_plan(read_plan(plan, rulebase.vocabulary), rulebase, matcher=matcher)
+
+
+def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHER) -> Report:
+    """Review a plan that was read already."""
+    base = make_facts(plan, rulebase.vocabulary)
+    outcome = run(rulebase, base.facts, matcher)
+    findings = make_findings(outcome, plan, base, rulebase)
+    findings += _of_advice(outcome, findings, plan, base, rulebase, matcher)
+    number_twins(findings)
+    places = {step.id: place for place, step in enumerate(plan.steps)}
+    findings.sort(key=lambda f: (places.get(f.step or "", -1), -f.rank, f.rule, f.id))
+    titles = {rule.id: rule.title for rule in rulebase.rules}
+    failed = {NotChecked(f.rule, titles[f.rule], f.message) for f in outcome.failures}
+    looked: dict[str, int] = {}
+    for rule in rulebase.rules:
+        title = rulebase.titles.get(rule.pack, rule.pack)
+        looked[title] = looked.get(title, 0) + 1
+    return Report(
+        plan,
+        findings,
+        order_of_work(plan, findings),
+        {},
+        ask(findings),
+        sorted(failed, key=lambda n: (n.rule, n.message)),
+        dict(sorted(looked.items())),
+        rulebase.changes,
+    )
+
+
+def _of_advice(
+    outcome: Outcome, findings: list[Finding], plan: Plan, base: FactBase, rulebase: RuleBase, matcher: str
+) -> list[Finding]:
+    """What the rules say of the advice itself: findings that would not be there without it."""
+    known = {f.id for f in findings}
+    more: list[Finding] = []
+    advised = advised_facts(outcome.drawn, plan, base, rulebase.vocabulary)
+    for _ in range(ROUNDS):
+        if not advised:
+            break
+        outcome = run(rulebase, [*base.facts, *advised], matcher)
+        fresh = [f for f in make_findings(outcome, plan, base, rulebase) if f.advised and f.id not in known]
+        steps = {step.id for step in plan.steps}
+        fresh = [f for f in fresh if f.step is None or f.step in steps]
+        more += fresh
+        known |= {f.id for f in fresh}
+        new = advised_facts([d for f in fresh for d in f.drawn], plan, base, rulebase.vocabulary)  # type: ignore[misc]
+        if set(new) <= set(advised):
+            break
+        advised = tuple(dict.fromkeys((*advised, *new)))
+    return more
+
+
+def ask(findings: list[Finding]) -> list[Question]:
+    """The questions that the findings rest on, the one with the gravest findings first."""
+    hangs: dict[tuple[str, str, str], list[Finding]] = {}
+    basis = {}
+    for finding in findings:
+        for one in finding.rests_on:
+            key = (one.sort, one.id, one.attribute)
+            hangs.setdefault(key, []).append(finding)
+            basis[key] = one
+    questions = [
+        Question(
+            one.ask, one.sort, one.id, one.attribute, one.value, one.because,
+            tuple(f.id for f in hangs[key]), max(f.rank for f in hangs[key]),
+        )
+        for key, one in basis.items()
+    ]  # fmt: skip
+    return sorted(questions, key=lambda q: (-q.rank, -len(q.hangs), q.sort, q.id, q.attribute))

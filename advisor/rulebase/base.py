@@ -1,0 +1,73 @@
+"""The rule base: everything in `rules/` (and in packs of one's own), read once and checked."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+
+from advisor.errors import InputError, Problem
+from advisor.rulebase.model import Change, Citation, Kind, Rule
+from advisor.rulebase.packs import Reading, plan_kinds, read_packs, read_sources
+from advisor.rulebase.strata import strata
+from advisor.rulebase.vocabulary import Vocabulary, load_vocabulary
+from advisor.tables import rules_folder
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class RuleBase:
+    """Checked and ordered rules. `strata` says which run first; never changes once made."""
+
+    vocabulary: Vocabulary
+    citations: dict[str, Citation]
+    kinds: dict[str, Kind]
+    rules: tuple[Rule, ...]  # by id
+    strata: dict[str, int]
+    changes: tuple[Change, ...]
+    titles: dict[str, str]  # of packs
+
+    def rule(self, name: str) -> Rule | None:
+        """The rule of that id."""
+        return next((rule for rule in self.rules if rule.id == name), None)
+
+
+def load_rulebase(own: Sequence[Path] = (), folder: Path | None = None) -> RuleBase:
+    """The built-in rules with the packs of the `own` folders added; InputError lists all that is wrong.
+
+    A folder of one's own holds packs (`*.yaml` in it or in its `packs/`), and may hold `vocabulary/` and
+    `sources.yaml` beside them.
+    """
+    return _load(tuple(Path(p).resolve() for p in own), (folder or rules_folder()).resolve())
+
+
+@lru_cache(maxsize=8)
+def _load(own: tuple[Path, ...], folder: Path) -> RuleBase:
+    for path in own:
+        if not path.is_dir():
+            raise InputError([Problem(str(path), 0, 0, "is no folder. Expected a folder of rule packs.")])
+    vocabulary = load_vocabulary([folder / "vocabulary", *(p / "vocabulary" for p in own)])
+    citations = read_sources(folder / "sources.yaml")
+    for path in own:
+        if (path / "sources.yaml").is_file():
+            citations |= read_sources(path / "sources.yaml")
+    reading = Reading(vocabulary, citations, plan_kinds(vocabulary))
+    read_packs(_pack_files(folder, own), reading)
+    if reading.problems:
+        raise InputError(reading.problems)
+    rules = tuple(sorted(reading.rules.values(), key=lambda r: r.id))
+    levels, problems = strata(rules)
+    if problems:
+        raise InputError(problems)
+    return RuleBase(vocabulary, citations, reading.kinds, rules, levels, tuple(reading.changes), reading.titles)
+
+
+def _pack_files(folder: Path, own: tuple[Path, ...]) -> list[tuple[Path, bool]]:
+    files = [(path, False) for path in sorted((folder / "packs").glob("**/*.yaml"))]
+    for one in own:
+        found = [p for p in sorted(one.glob("*.yaml")) if p.name != "sources.yaml"]
+        found += sorted((one / "packs").glob("**/*.yaml"))
+        if not found:
+            raise InputError([Problem(str(one), 0, 0, "holds no rule packs. Expected *.yaml files.")])
+        files.extend((path, True) for path in found)
+    return files

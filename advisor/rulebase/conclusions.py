@@ -1,0 +1,172 @@
+"""Reading the conclusions of a rule: what it deduces and what it says."""
+
+from __future__ import annotations
+
+import re
+
+from advisor.document import Node
+from advisor.errors import clip, did_you_mean
+from advisor.rulebase.model import CONTROLS, FINDING_KINDS, SIGNALS, Advice, Conclusion, Operand, Var
+from advisor.rulebase.scope import Scope
+
+PLACEHOLDER = re.compile(r"\{\{\s*([^{}]*?)\s*\}\}")
+_KEYS = {
+    "warn": {"signal", "at", "what", "because", "controls", "advise", "per"},
+    "require": {"signal", "before", "what", "because", "controls", "advise", "per"},
+    "refer": {"signal", "before", "to", "what", "because", "controls", "advise", "per"},
+    "precede": {"signal", "first", "then", "what", "because", "advise", "per"},
+    "wait": {"signal", "after", "before", "for", "what", "because", "advise", "per"},
+}
+_FORMS = ("use", "add", "set", "own")
+
+
+def read_conclusions(body: Node, scope: Scope) -> tuple[Conclusion, ...]:
+    """All conclusions of a rule, in the order of its keys."""
+    found: list[Conclusion] = []
+    for word, (key, node) in body.pairs.items():
+        nodes = node.items if node.kind == "sequence" else [node]
+        if word == "deduce":
+            for one in nodes:
+                found.extend(_read_deduce(one, scope))
+        elif word in FINDING_KINDS:
+            found.extend(_read_finding(word, key, one, scope) for one in nodes)
+    return tuple(found)
+
+
+def _read_deduce(node: Node, scope: Scope) -> list[Conclusion]:
+    found = []
+    for word, (key, body) in node.pairs.items():
+        kind = scope.kinds.get(word)
+        if kind is None or not kind.deduced:
+            known = [k.name for k in scope.kinds.values() if k.deduced]
+            scope.say(key, f"cannot deduce '{clip(word)}': it is not declared under 'kinds'.{did_you_mean(word, known)}")
+            continue
+        values = []
+        for name, (at, value) in body.pairs.items():
+            if name not in kind.attributes:
+                scope.say(at, f"'{word}' has no attribute '{clip(name)}'.{did_you_mean(name, kind.attributes)}")
+                continue
+            values.append((name, scope.operand(value, kind.attributes[name])))
+        for name in sorted(set(kind.attributes) - set(body.pairs)):
+            scope.say(key, f"'{word}' needs its attribute '{name}'.")
+        found.append(Conclusion("deduce", key.line, deduced=word, values=tuple(sorted(values))))
+    return found
+
+
+def _read_finding(kind: str, key: Node, body: Node, scope: Scope) -> Conclusion:
+    def text(name: str) -> str:
+        node = body.get(name)
+        return " ".join(node.text.split()) if node else ""
+
+    def step(name: str) -> Var | None:
+        node = body.get(name)
+        return scope.variable(node, node.text, "ref:step") if node else None
+
+    for name, (at, _) in body.pairs.items():
+        if name not in _KEYS[kind]:
+            scope.say(at, f"'{kind}' has no '{clip(name)}'.{did_you_mean(name, _KEYS[kind])}")
+    if text("signal") not in SIGNALS:
+        scope.say(key, f"'{kind}' needs a signal: {', '.join(SIGNALS)}.")
+    for name in ("what", "because"):
+        if not text(name):
+            scope.say(key, f"'{kind}' needs '{name}'.")
+        _check_template(body.get(name), scope)
+    if kind == "refer" and not text("to"):
+        scope.say(key, "'refer' needs 'to': the trade to call.")
+    if kind == "precede" and not (body.get("first") and body.get("then")):
+        scope.say(key, "'precede' needs 'first' and 'then'.")
+    duration = body.get("for")
+    if kind == "wait" and not (duration and body.get("after")):
+        scope.say(key, "'wait' needs 'after' and 'for'.")
+    target = {"warn": "at", "require": "before", "refer": "before", "precede": "then", "wait": "before"}[kind]
+    return Conclusion(
+        kind,
+        key.line,
+        signal=text("signal") if text("signal") in SIGNALS else "notice",
+        step=step(target),
+        first=step("first") if kind == "precede" else step("after") if kind == "wait" else None,
+        duration=scope.operand(duration, "time") if duration and kind == "wait" else None,
+        to=text("to"),
+        what=text("what"),
+        because=text("because"),
+        controls=_read_controls(body.get("controls"), scope),
+        advice=_read_advice(body.get("advise"), scope),
+        per=_read_per(body.get("per"), scope),
+    )
+
+
+def _check_template(node: Node | None, scope: Scope) -> None:
+    if node is None:
+        return
+    for name in PLACEHOLDER.findall(node.text):
+        if name not in scope.types:
+            scope.say(node, f"the text names '{{{{ {clip(name)} }}}}', which is not bound.{did_you_mean(name, scope.types)}")
+        scope.used.add(name)
+    if "{{" in PLACEHOLDER.sub("", node.text) or "{%" in node.text:
+        scope.say(node, "the text may only hold '{{ name }}' of a bound variable.")
+
+
+def _read_controls(node: Node | None, scope: Scope) -> tuple[tuple[str, str], ...]:
+    if node is None:
+        return ()
+    found = []
+    for word, (key, value) in node.pairs.items():
+        if word not in CONTROLS:
+            scope.say(key, f"unknown control '{clip(word)}'. Expected one of: {', '.join(CONTROLS)}.")
+            continue
+        for one in value.items if value.kind == "sequence" else [value]:
+            _check_template(one, scope)
+            found.append((word, " ".join(one.text.split())))
+    return tuple(sorted(found, key=lambda c: CONTROLS.index(c[0])))
+
+
+def _read_per(node: Node | None, scope: Scope) -> tuple[str, ...] | None:
+    if node is None:
+        return None
+    nodes = [node] if node.kind == "scalar" else node.items
+    return tuple(scope.variable(one, one.text).name for one in nodes)
+
+
+def _read_advice(node: Node | None, scope: Scope) -> tuple[Advice, ...]:
+    if node is None:
+        return ()
+    found = []
+    for one in node.items if node.kind == "sequence" else [node]:
+        forms = [word for word in one.pairs if word in _FORMS]
+        if len(forms) != 1:
+            scope.say(one, f"an advised change is one of: {', '.join(_FORMS)}.")
+            continue
+        found.append(_read_change(forms[0], one, scope))
+    return tuple(found)
+
+
+def _read_change(form: str, node: Node, scope: Scope) -> Advice:
+    place = None
+    for word in ("before", "after", "at"):
+        at = node.get(word)
+        if at:
+            place = (word, scope.variable(at, at.text, "ref:step"))
+    body = node.pairs[form][1]
+    if form == "own":
+        gear = [scope.operand(n, "term:tool") for n in (body.items if body.kind == "sequence" else [body])]
+        return Advice(form, tuple(("owns", g) for g in gear), None)
+    if form in ("use", "add") and place is None:
+        scope.say(node, f"advised '{form}' needs its place: 'at', 'before' or 'after' a step.")
+    values: list[tuple[str, Operand]] = []
+    sort = {"use": "product", "add": "step"}.get(form, "")
+    if form == "set":
+        sort = next((s for s in ("step", "part", "product", "room", "house", "crew") if s in body.pairs), "")
+        if not sort:
+            scope.say(node, "advised 'set' needs whose attribute: 'set: {step: $step, faces: all}'.")
+            return Advice(form, (), place)
+    kind = scope.kinds[sort]
+    for name, (key, value) in body.pairs.items():
+        if form == "set" and name == sort:
+            values.append((sort, scope.operand(value, f"ref:{sort}")))
+        elif name not in kind.attributes:
+            scope.say(key, f"'{sort}' has no attribute '{clip(name)}'.{did_you_mean(name, kind.attributes)}")
+        else:
+            for one in value.items if value.kind == "sequence" else [value]:
+                values.append((name, scope.operand(one, kind.attributes[name])))
+    return Advice(form, tuple(values), place)
+

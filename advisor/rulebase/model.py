@@ -1,0 +1,186 @@
+"""Rules as checked objects: conditions, conclusions, sources. No text is left to be interpreted later."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from advisor.plan.model import Plain
+
+SIGNALS = ("notice", "caution", "warning", "danger")  # ANSI Z535.6, mildest first
+CONTROLS = ("eliminate", "substitute", "engineer", "administer", "protect")  # hierarchy of controls, best first
+FINDING_KINDS = ("warn", "require", "refer", "precede", "wait")
+
+
+class SourceRef(NamedTuple):
+    """A source of a rule: a key of the bibliography and the place in it; key '' is common practice."""
+
+    key: str
+    at: str
+
+
+class Var(NamedTuple):
+    """A variable of a rule, written `$name`."""
+
+    name: str
+
+
+Operand = Var | Plain
+
+
+@dataclass(frozen=True, slots=True)
+class Test:
+    """What is asked of one attribute. `op` is one of: is, bind, in, not_in, above, at_least, below, at_most,
+    unknown, known. `values` holds every term that counts (a term and all that is a kind of it)."""
+
+    attribute: str
+    op: str
+    values: tuple[Operand, ...] = ()
+    many: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Pattern:
+    """A fact of `kind` that passes all tests; for steps possibly earlier or later than another step."""
+
+    kind: str
+    tests: tuple[Test, ...]
+    line: int
+    earlier_than: Var | None = None
+    later_than: Var | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Not:
+    """No way to satisfy the conditions inside."""
+
+    inside: tuple[Condition, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class AnyOf:
+    """At least one branch holds."""
+
+    branches: tuple[tuple[Condition, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Compute:
+    """Bind a variable to a calculator's result (or to the part of it that `pick` names)."""
+
+    var: str
+    calculator: str
+    arguments: tuple[tuple[str, Operand], ...]
+    pick: str
+    dimension: str
+
+
+@dataclass(frozen=True, slots=True)
+class Lookup:
+    """Bind variables to cells of a published table's row; no match where there is no such row."""
+
+    table: str
+    key: Operand
+    binds: tuple[tuple[str, str], ...]  # variable, column
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """A comparison of bound values."""
+
+    left: Operand
+    op: str
+    right: tuple[Operand, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Collect:
+    """Bind a variable to the sum, count, greatest, least or list of an attribute over matching facts."""
+
+    var: str
+    how: str
+    attribute: str
+    pattern: Pattern
+
+
+Condition = Pattern | Not | AnyOf | Compute | Lookup | Given | Collect
+
+
+@dataclass(frozen=True, slots=True)
+class Advice:
+    """What the advice comes to as a change of the plan: `use` a product, `add` a step, `set` an attribute, `own`."""
+
+    form: str
+    values: tuple[tuple[str, Operand], ...]
+    place: tuple[str, Var] | None  # (before|after|at, step)
+
+
+@dataclass(frozen=True, slots=True)
+class Conclusion:
+    """What a rule says when it holds. `kind` is `deduce` or one of FINDING_KINDS."""
+
+    kind: str
+    line: int
+    # deduce
+    deduced: str = ""
+    values: tuple[tuple[str, Operand], ...] = ()
+    # findings
+    signal: str = ""
+    step: Var | None = None  # the step that the finding belongs to
+    first: Var | None = None  # precede, wait: the step that comes first
+    duration: Operand | None = None  # wait
+    to: str = ""  # refer: to whom
+    what: str = ""
+    because: str = ""
+    controls: tuple[tuple[str, str], ...] = ()
+    advice: tuple[Advice, ...] = ()
+    per: tuple[str, ...] | None = None  # variables that make separate findings
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A piece of practice."""
+
+    id: str
+    title: str
+    pack: str
+    conditions: tuple[Condition, ...]
+    conclusions: tuple[Conclusion, ...]
+    sources: tuple[SourceRef, ...]
+    false_alarm: str
+    serves: tuple[str, ...]
+    file: str
+    line: int
+    types: Mapping[str, str] = field(default_factory=dict)  # type of each variable
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """A kind of fact: its attributes with their types (see `typing.py`)."""
+
+    name: str
+    attributes: Mapping[str, str]
+    many: frozenset[str]
+    deduced: bool
+    meaning: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Citation:
+    """An entry of the bibliography."""
+
+    key: str
+    cite: str
+    edition: str
+    authority: str
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """What a pack of one's own did to the built-in rules: replaced or retired one, and why."""
+
+    rule: str
+    how: str
+    reason: str
+    pack: str

@@ -1,0 +1,199 @@
+"""Reading packs: the kinds of fact that they deduce, their rules, and what a pack of one's own replaces or retires."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from advisor.document import Node, read_file
+from advisor.errors import InputError, Problem, clip, did_you_mean
+from advisor.rulebase.conclusions import read_conclusions
+from advisor.rulebase.conditions import read_conditions
+from advisor.rulebase.model import FINDING_KINDS, Change, Citation, Kind, Rule, SourceRef
+from advisor.rulebase.scope import Scope
+from advisor.rulebase.values import declared_type, type_of
+from advisor.rulebase.vocabulary import SORTS, Vocabulary
+
+_RULE_KEYS = {"id", "title", "when", "deduce", *FINDING_KINDS, "sources", "false_alarm", "serves", "replace"}
+_PACK_KEYS = {"pack", "title", "kinds", "rules", "retire"}
+
+
+@dataclass(slots=True)
+class Reading:
+    """The state of reading a set of packs."""
+
+    vocabulary: Vocabulary
+    citations: dict[str, Citation]
+    kinds: dict[str, Kind]
+    rules: dict[str, Rule] = field(default_factory=dict)
+    changes: list[Change] = field(default_factory=list)
+    titles: dict[str, str] = field(default_factory=dict)
+    problems: list[Problem] = field(default_factory=list)
+
+
+def plan_kinds(vocabulary: Vocabulary) -> dict[str, Kind]:
+    """The kinds of fact that a plan gives rise to."""
+    kinds = {}
+    for sort in SORTS:
+        attributes = {a.name: type_of(a) for a in vocabulary.attributes.get(sort, {}).values()}
+        many = {a.name for a in vocabulary.attributes.get(sort, {}).values() if a.many}
+        attributes["id"] = f"ref:{sort}"
+        if sort == "step":
+            attributes["place"] = "number"
+            many -= {"to", "using"}  # one fact for each part and product of a step
+        kinds[sort] = Kind(sort, attributes, frozenset(many), deduced=False)
+    item = {"sort": "text", "of": "text", "attribute": "text", "value": "text"}
+    kinds["item"] = Kind("item", item, frozenset(), deduced=False)
+    return kinds
+
+
+def read_sources(path: Path) -> dict[str, Citation]:
+    """The bibliography; InputError lists entries that are not complete."""
+    root, problems, found = read_file(path), [], {}
+    for key, (at, spec) in root.pairs.items():
+        cells = {name: node.text for name, (_, node) in spec.pairs.items()}
+        if missing := {"cite", "edition", "authority"} - set(cells):
+            problems.append(at.problem(f"source '{key}' needs '{sorted(missing)[0]}'."))
+            continue
+        found[key] = Citation(key, cells["cite"], cells["edition"], cells["authority"])
+    if problems:
+        raise InputError(problems)
+    return found
+
+
+def read_packs(files: list[tuple[Path, bool]], reading: Reading) -> None:
+    """Read pack files (path, whether it is one of the user's own): all kinds first, then all rules."""
+    roots = []
+    for path, own in files:
+        try:
+            root = read_file(path)
+        except InputError as error:
+            reading.problems.extend(error.problems)
+            continue
+        if root.kind != "mapping" or not root.get("pack"):
+            reading.problems.append(root.problem("is no rule pack. Expected 'pack:' and 'rules:' at its top."))
+            continue
+        roots.append((root, own))
+        for key in root.pairs:
+            if key not in _PACK_KEYS:
+                at = root.pairs[key][0]
+                reading.problems.append(at.problem(f"unknown key '{clip(key)}' of a pack.{did_you_mean(key, _PACK_KEYS)}"))
+        _read_kinds(root, reading)
+    for root, own in roots:
+        _read_rules(root, own, reading)
+
+
+def _read_kinds(root: Node, reading: Reading) -> None:
+    listed = root.get("kinds")
+    for name, (key, spec) in (listed.pairs if listed else {}).items():
+        if name in reading.kinds:
+            reading.problems.append(key.problem(f"kind '{name}' is declared already."))
+            continue
+        attributes = {}
+        for word, (at, node) in spec.pairs.items():
+            if word == "meaning":
+                continue
+            kind = declared_type(node.text, reading.vocabulary)
+            if kind is None:
+                reading.problems.append(
+                    at.problem(f"kind '{name}': '{clip(node.text)}' is no type. Expected a dimension, text, yes_no, 'ref part' or 'term material'.")
+                )
+            else:
+                attributes[word] = kind
+        meaning = spec.get("meaning")
+        reading.kinds[name] = Kind(name, attributes, frozenset(), True, meaning.text if meaning else "")
+
+
+def _read_rules(root: Node, own: bool, reading: Reading) -> None:
+    pack = root.pairs["pack"][1].text
+    title = root.get("title")
+    reading.titles[pack] = title.text if title else reading.titles.get(pack, pack)
+    listed = root.get("rules")
+    for node in listed.items if listed else []:
+        _read_rule(node, pack, own, reading)
+    retired = root.get("retire")
+    for node in retired.items if retired else []:
+        _retire(node, pack, reading)
+
+
+def _read_rule(node: Node, pack: str, own: bool, reading: Reading) -> None:
+    name = node.get("id")
+    if node.kind != "mapping" or name is None or not name.text:
+        reading.problems.append(node.problem("a rule needs an 'id'."))
+        return
+    rule_id = name.text
+    scope = Scope(rule_id, reading.vocabulary, reading.kinds, reading.problems)
+    for key, (at, _) in node.pairs.items():
+        if key not in _RULE_KEYS:
+            scope.say(at, f"unknown key '{clip(key)}'.{did_you_mean(key, _RULE_KEYS)}")
+    if not _may_stand(rule_id, node, pack, own, scope, reading):
+        return
+    title, alarm = node.get("title"), node.get("false_alarm")
+    if not title:
+        scope.say(node, "needs a 'title'.")
+    conditions = read_conditions(node.get("when"), scope)
+    conclusions = read_conclusions(node, scope)
+    if not conditions:
+        scope.say(node, "needs 'when' with at least one condition.")
+    if not conclusions:
+        scope.say(node, f"concludes nothing. Expected one of: deduce, {', '.join(FINDING_KINDS)}.")
+    serves = node.get("serves")
+    reading.rules[rule_id] = Rule(
+        rule_id,
+        title.text if title else "",
+        pack,
+        conditions,
+        conclusions,
+        _read_refs(node, scope, reading),
+        " ".join(alarm.text.split()) if alarm else "",
+        tuple(n.text for n in (serves.items if serves.kind == "sequence" else [serves])) if serves else (),
+        node.file,
+        node.line,
+        dict(scope.types),
+    )
+
+
+def _may_stand(rule_id: str, node: Node, pack: str, own: bool, scope: Scope, reading: Reading) -> bool:
+    replace = node.get("replace")
+    there = reading.rules.get(rule_id)
+    if replace is not None and own:
+        reason = replace.get("reason")
+        if there is None:
+            scope.say(node, f"replaces a rule that does not exist.{did_you_mean(rule_id, reading.rules)}")
+            return False
+        if not reason or not reason.text:
+            scope.say(replace, "'replace' needs its 'reason'.")
+        reading.changes.append(Change(rule_id, "replaced", reason.text if reason else "", pack))
+    elif there is not None:
+        scope.say(node, f"stands twice (first in {Path(there.file).name}, line {there.line}).")
+        return False
+    return True
+
+
+def _retire(node: Node, pack: str, reading: Reading) -> None:
+    rule, reason = node.get("rule"), node.get("reason")
+    if not rule or rule.text not in reading.rules:
+        word = rule.text if rule else ""
+        reading.problems.append(node.problem(f"retires an unknown rule '{clip(word)}'.{did_you_mean(word, reading.rules)}"))
+    elif not reason or not reason.text:
+        reading.problems.append(node.problem(f"retiring '{rule.text}' needs its 'reason'."))
+    else:
+        del reading.rules[rule.text]
+        reading.changes.append(Change(rule.text, "retired", reason.text, pack))
+
+
+def _read_refs(node: Node, scope: Scope, reading: Reading) -> tuple[SourceRef, ...]:
+    listed = node.get("sources")
+    found = []
+    for one in listed.items if listed else []:
+        key, at = one.get("key"), one.get("at")
+        if one.get("common_practice"):
+            found.append(SourceRef("", ""))
+        elif key is None or key.text not in reading.citations:
+            word = key.text if key else ""
+            scope.say(one, f"unknown source '{clip(word)}'.{did_you_mean(word, reading.citations)}")
+        else:
+            found.append(SourceRef(key.text, at.text if at else ""))
+    if not found and any(kind in node.pairs for kind in FINDING_KINDS):
+        scope.say(node, "needs 'sources': a key of sources.yaml with its place, or '- {common_practice: yes}'.")
+    return tuple(found)
