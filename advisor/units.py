@@ -29,6 +29,7 @@ DIMENSIONS: dict[str, tuple[str, str, str, str]] = {
     "mass": ("kg", "lb", "kg", "24 lb"),
     "time": ("s", "h", "h", "24 h"),
     "temperature": ("K", "°F", "°C", "70 °F"),
+    "temperature_step": ("K", "°F", "°C", "5 °F"),
     "airflow": ("m3/s", "cfm", "L/s", "400 cfm"),
     "current": ("A", "A", "A", "20 A"),
     "voltage": ("V", "V", "V", "120 V"),
@@ -172,6 +173,9 @@ def _table() -> dict[str, dict[str, Exact]]:
         )
         for name in names.split()
     }
+    table["temperature_step"] = {
+        name: ("temperature_step", scale, F(0)) for name, (_, scale, _) in table["temperature"].items()
+    }
     return table
 
 
@@ -295,6 +299,7 @@ _NOUNS = {
     "mass": "a weight",
     "time": "a time with a unit",
     "temperature": "a temperature",
+    "temperature_step": "a difference of temperature",
     "airflow": "an air flow",
     "fraction": "a percentage",
     "moisture": "a moisture content in percent",
