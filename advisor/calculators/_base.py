@@ -66,6 +66,8 @@ AirSpeed = Annotated[float, Unit("air_speed")]
 Draft = Annotated[float, Unit("draft")]
 SpreadingRate = Annotated[float, Unit("spreading_rate")]
 DustLevel = Annotated[float, Unit("dust_concentration")]
+BoxVolume = Annotated[float, Unit("box_volume")]
+Resistance = Annotated[float, Unit("resistance")]
 # Places along a run and what was measured there, in order of place: ((0.0, 0.0127), (0.9, 0.0)) in metres.
 Profile = Annotated[tuple[tuple[float, float], ...], Unit("profile")]
 # Several values of one dimension, such as the loads on a circuit.
@@ -75,6 +77,7 @@ Times = Annotated[tuple[float, ...], Unit("time")]
 SoundLevels = Annotated[tuple[float, ...], Unit("sound_level")]
 Powers = Annotated[tuple[float, ...], Unit("power")]
 Areas = Annotated[tuple[float, ...], Unit("area")]
+Moneys = Annotated[tuple[float, ...], Unit("money")]
 Ppms = Annotated[tuple[float, ...], Unit("ppm")]
 
 
