@@ -1,0 +1,227 @@
+"""Worktops: how high the finished top comes, what it then meets, gaps, tapers and overhang."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from advisor.calculators._base import Column, Length, Part, Result, Unit, calculator, need
+
+_MOST_HEIGHT = 3.0
+_MOST_THICKNESS = 0.15
+
+
+@calculator("tops", "length", ("common practice",))
+def top_height(cabinet_height: Length, top: Length, shim: Length = 0.0, new_floor: Length = 0.0) -> Result:
+    """Height of the finished top above the finished floor: cabinet + shim + top - new floor.
+
+    Parameters [m]: cabinet_height 0 to 3; top, thickness 0 to 0.15; shim under the highest cabinet 0 to 0.15;
+    new_floor, thickness laid in front of cabinets that stay on the old floor, 0 to 0.15.
+    Returns: Result [m].  Raises: OutOfRange.
+
+    >>> round(top_height(34.5 * 0.0254, 1.5 * 0.0254).value / 0.0254, 6)     # base 34-1/2 + top 1-1/2 = 36 in
+    36.0
+
+    References: common practice.
+    """
+    need("cabinet_height", cabinet_height, 0, _MOST_HEIGHT, "length", open_low=True)
+    _thin(top=top, shim=shim, new_floor=new_floor)
+    return Result(
+        cabinet_height + shim + top - new_floor,
+        "length",
+        "{cabinet_height} + {shim} + {top} - {new_floor}",
+        _lengths(cabinet_height=cabinet_height, shim=shim, top=top, new_floor=new_floor),
+    )
+
+
+@calculator("tops", "length", ("common practice",))
+def top_rise(new_top: Length, old_top: Length, shim: Length = 0.0) -> Result:
+    """How much higher a new top stands than the old one: new top - old top + shim.
+
+    Parameters [m]: thicknesses 0 to 0.15; shim under the cabinets 0 to 0.15.
+    Returns: Result [m], negative where the new top is lower.  Raises: OutOfRange.
+
+    >>> round(top_rise(1.5 * 0.0254, 1.0 * 0.0254, 0.75 * 0.0254).value / 0.0254, 6)
+    1.25
+
+    References: common practice.
+    """
+    _thin(new_top=new_top, old_top=old_top, shim=shim)
+    return Result(
+        new_top - old_top + shim,
+        "length",
+        "{new_top} - {old_top} + {shim}",
+        _lengths(new_top=new_top, old_top=old_top, shim=shim),
+    )
+
+
+@calculator("tops", "length", ("common practice",))
+def space_above_top(height: Length, top_height: Length) -> Result:
+    """Room from the finished top up to what stands over it (sill, outlet, wall cabinet): height - top height.
+
+    Parameters: heights above the same floor [m], 0 to 3.
+    Returns: Result [m], negative where the top comes higher.  Raises: OutOfRange.
+
+    >>> round(space_above_top(54 * 0.0254, 36 * 0.0254).value / 0.0254, 6)     # wall cabinets at 54 in: 18 in
+    18.0
+
+    References: common practice.
+    """
+    _tall(height=height, top_height=top_height)
+    return Result(
+        height - top_height,
+        "length",
+        "{height} - {top_height}",
+        _lengths(height=height, top_height=top_height),
+    )
+
+
+@calculator("tops", "length", ("common practice",))
+def step_at_range(top_height: Length, range_height: Length) -> Result:
+    """Step between the finished top and the range beside it: top height - range height.
+
+    Parameters: heights above the same floor [m], 0 to 3; range_height with its legs where they will stand.
+    Returns: Result [m], positive where the top is higher.  Raises: OutOfRange.
+
+    >>> round(step_at_range(36.75 * 0.0254, 36 * 0.0254).value / 0.0254, 6)
+    0.75
+
+    References: common practice.
+    """
+    _tall(top_height=top_height, range_height=range_height)
+    return Result(
+        top_height - range_height,
+        "length",
+        "{top_height} - {range_height}",
+        _lengths(top_height=top_height, range_height=range_height),
+    )
+
+
+@calculator("tops", "length", ("common practice",))
+def room_under_top(
+    cabinet_height: Length, appliance_height: Length, shim: Length = 0.0, new_floor: Length = 0.0
+) -> Result:
+    """Room over a dishwasher under the top: cabinet + shim - new floor - appliance height.
+
+    Parameters [m]: cabinet_height and appliance_height (legs screwed in) 0 to 3; shim under the cabinets and
+    new_floor laid in front of them 0 to 0.15.
+    Returns: Result [m], negative where the appliance is trapped.  Raises: OutOfRange.
+
+    >>> trapped = room_under_top(34.5 * 0.0254, 34 * 0.0254, new_floor=0.75 * 0.0254)     # 33-3/4 in for 34 in
+    >>> round(trapped.value / 0.0254, 6)
+    -0.25
+
+    References: common practice: opening 34 to 34-1/2 in high.
+    """
+    _tall(cabinet_height=cabinet_height, appliance_height=appliance_height)
+    _thin(shim=shim, new_floor=new_floor)
+    opening = cabinet_height + shim - new_floor
+    return Result(
+        opening - appliance_height,
+        "length",
+        "{cabinet_height} + {shim} - {new_floor} - {appliance_height}",
+        _lengths(
+            cabinet_height=cabinet_height, shim=shim, new_floor=new_floor, appliance_height=appliance_height
+        ),
+        (Part("opening", opening, "length"),),
+    )
+
+
+@calculator("tops", "length", ("common practice",))
+def toe_kick_gap(shim: Length, new_floor: Length = 0.0) -> Result:
+    """Gap under the toe kick of a shimmed cabinet: shim - new floor.
+
+    Parameters [m]: shim at that place and new_floor laid up to the kick, 0 to 0.15.
+    Returns: Result [m], negative where the floor comes above the foot of the kick.  Raises: OutOfRange.
+
+    >>> round(toe_kick_gap(0.75 * 0.0254, 0.25 * 0.0254).value / 0.0254, 6)
+    0.5
+
+    References: common practice.
+    """
+    _thin(shim=shim, new_floor=new_floor)
+    return Result(
+        shim - new_floor, "length", "{shim} - {new_floor}", _lengths(shim=shim, new_floor=new_floor)
+    )
+
+
+Closes = Annotated[float, Unit("length"), Column("gap_closings", "widest", "closing")]
+
+
+@calculator("tops", "length", ("common practice",))
+def gap_left_open(gap: Length, closes: Closes) -> Result:
+    """What a way of closing a gap leaves open: gap - widest gap that it closes.
+
+    Parameters [m]: gap, at its widest place, 0 to 0.3; closes, the widest gap that caulk, trim or scribing
+    closes well (table gap_closings), 0 to 0.3.
+    Returns: Result [m], zero or less where it closes.  Raises: OutOfRange.
+
+    >>> round(gap_left_open(0.5 * 0.0254, 0.25 * 0.0254).value / 0.0254, 6)
+    0.25
+
+    References: common practice.
+    """
+    need("gap", gap, 0, 0.3, "length")
+    need("closes", closes, 0, 0.3, "length", open_low=True)
+    return Result(gap - closes, "length", "{gap} - {closes}", _lengths(gap=gap, closes=closes))
+
+
+@calculator("tops", "length", ("common practice",))
+def tapered_cut(start: Length, end: Length, run: Length, place: Length) -> Result:
+    """Width of a strip that tapers against an out-of-level edge: start + (end - start) x place / run.
+
+    Parameters [m]: start and end, gaps at the two ends, 0 to 1; run between them, above 0 to 30; place, measured
+    from the start, 0 to run.
+    Returns: Result [m] and a part `taper`, the change along the run [-].  Raises: OutOfRange.
+
+    >>> round(tapered_cut(18 * 0.0254, 18.5 * 0.0254, 2.4384, 1.2192).value / 0.0254, 6)     # half-way: 18-1/4 in
+    18.25
+
+    References: common practice; straight-line interpolation.
+    """
+    need("start", start, 0, 1, "length")
+    need("end", end, 0, 1, "length")
+    need("run", run, 0, 30, "length", open_low=True)
+    need("place", place, 0, run, "length")
+    return Result(
+        start + (end - start) * (place / run),
+        "length",
+        "{start} + ({end} - {start}) x {place} / {run}",
+        _lengths(start=start, end=end, run=run, place=place),
+        (Part("taper", (end - start) / run, "slope"),),
+    )
+
+
+OverhangLimit = Annotated[float, Unit("length"), Column("overhangs", "most", "top")]
+
+
+@calculator("tops", "length", ("common practice",))
+def overhang_excess(overhang: Length, limit: OverhangLimit) -> Result:
+    """How far a top hangs out beyond what it carries without brackets: overhang - limit.
+
+    Parameters [m]: overhang past its support, 0 to 2; limit for the top (table overhangs), above 0 to 2.
+    Returns: Result [m], zero or less where no bracket is needed.  Raises: OutOfRange.
+
+    >>> round(overhang_excess(15 * 0.0254, 12 * 0.0254).value / 0.0254, 6)
+    3.0
+
+    References: common practice: 1-1/2 in hardwood, 10 to 12 in.
+    """
+    need("overhang", overhang, 0, 2, "length")
+    need("limit", limit, 0, 2, "length", open_low=True)
+    return Result(
+        overhang - limit, "length", "{overhang} - {limit}", _lengths(overhang=overhang, limit=limit)
+    )
+
+
+def _tall(**heights: float) -> None:
+    for name, height in heights.items():
+        need(name, height, 0, _MOST_HEIGHT, "length", open_low=True)
+
+
+def _thin(**thicknesses: float) -> None:
+    for name, thickness in thicknesses.items():
+        need(name, thickness, 0, _MOST_THICKNESS, "length")
+
+
+def _lengths(**lengths: float) -> tuple[Part, ...]:
+    return tuple(Part(name, length, "length") for name, length in lengths.items())
