@@ -106,7 +106,7 @@ def room_under_top(
     new_floor laid in front of them 0 to 0.15.
     Returns: Result [m], negative where the appliance is trapped.  Raises: OutOfRange.
 
-    >>> trapped = room_under_top(34.5 * 0.0254, 34 * 0.0254, new_floor=0.75 * 0.0254)     # 33-3/4 in for 34 in
+    >>> trapped = room_under_top(34.5 * 0.0254, 34 * 0.0254, new_floor=0.75 * 0.0254)  # 33-3/4 for 34 in
     >>> round(trapped.value / 0.0254, 6)
     -0.25
 
@@ -169,11 +169,11 @@ def gap_left_open(gap: Length, closes: Closes) -> Result:
 def tapered_cut(start: Length, end: Length, run: Length, place: Length) -> Result:
     """Width of a strip that tapers against an out-of-level edge: start + (end - start) x place / run.
 
-    Parameters [m]: start and end, gaps at the two ends, 0 to 1; run between them, above 0 to 30; place, measured
-    from the start, 0 to run.
+    Parameters [m]: start and end, gaps at the two ends, 0 to 1; run between them, above 0 to 30; place,
+    measured from the start, 0 to run.
     Returns: Result [m] and a part `taper`, the change along the run [-].  Raises: OutOfRange.
 
-    >>> round(tapered_cut(18 * 0.0254, 18.5 * 0.0254, 2.4384, 1.2192).value / 0.0254, 6)     # half-way: 18-1/4 in
+    >>> round(tapered_cut(18 * 0.0254, 18.5 * 0.0254, 2.4384, 1.2192).value / 0.0254, 6)  # half-way
     18.25
 
     References: common practice; straight-line interpolation.
