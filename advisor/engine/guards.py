@@ -80,18 +80,21 @@ def _step(
 def _compute(guard: Compute, state: State, failures: list[Failure], rule: str) -> Iterator[State]:
     calculator = find(guard.calculator)
     inputs: dict[str, object] = {}
-    keyed = {i.column.key: i for i in calculator.inputs if i.column}
+    names = {i.name for i in calculator.inputs}
     for name, operand in guard.arguments:
         value = value_of(operand, state.env)
-        if name in keyed and name not in {i.name for i in calculator.inputs}:
-            column = keyed[name].column
-            row = table(column.table).row(str(value)) if column else None
-            if column is None or row is None or column.column not in row.cells:
-                failures.append(Failure(rule, f"no published value for '{value}' was found", state.env))
-                return
-            inputs[keyed[name].name] = row.cells[column.column]
-        else:
+        if name in names:
             inputs[name] = value
+            continue
+        # A key such as `solvent`: every input that the table has a column for comes from its row.
+        for one in calculator.inputs:
+            if one.column and one.column.key == name and one.name not in inputs:
+                row = table(one.column.table).row(str(value))
+                if row is not None and one.column.column in row.cells:
+                    inputs[one.name] = row.cells[one.column.column]
+                elif one.required:
+                    failures.append(Failure(rule, f"no published value for '{value}' was found", state.env))
+                    return
     try:
         result = calculator.function(**inputs)
     except OutOfRange as error:
