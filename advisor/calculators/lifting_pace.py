@@ -1,4 +1,4 @@
-"""The pace of lifting: how long a stretch counts, what rest breaks it, lifts a minute with waiting between."""
+"""The pace of lifting: how long a stretch counts, what rest breaks it, lifts a minute with waits between."""
 
 from __future__ import annotations
 
