@@ -7,7 +7,6 @@ from typing import Annotated
 from advisor.calculators._base import (
     Area,
     Areas,
-    DustLevel,
     Number,
     OneOf,
     OutOfRange,
