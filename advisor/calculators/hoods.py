@@ -212,7 +212,7 @@ def duct_friction(airflow: Airflow, diameter: Length, length: Length, roughness:
 def house_pull(
     exhaust: Airflow, leakage_at_50: Airflow, exponent: Number = 0.65, makeup: Airflow = 0.0
 ) -> Result:
-    """How far fans pull the pressure in a house below outdoors: 50 Pa x (net exhaust / leakage at 50 Pa)^(1/n).
+    """How far fans pull the pressure in a house below outdoors: 50 Pa x (net / leakage)^(1/n).
 
     Natural draft fails at a few pascals: about 2 Pa for a water heater, 5 Pa the common ceiling (common
     practice).
