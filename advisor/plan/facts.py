@@ -77,7 +77,7 @@ def _presume(entity: Entity, values: dict[str, Plain], vocabulary: Vocabulary, b
             values[name] = (plain,) if attribute.many else plain
             presumed.add(name)
             base.presumptions[key] = Basis(*key, chosen.value, chosen.because, ask)
-        elif ask:
+        elif ask and not attribute.quiet:
             base.unknowns[key] = Basis(*key, "", "", ask)
     return frozenset(presumed)
 

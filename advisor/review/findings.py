@@ -105,7 +105,10 @@ def _sources(rule: Rule, rulebase: RuleBase) -> tuple[Cited, ...]:
 def _numbers(matches: list[Drawn]) -> tuple[Number, ...]:
     found: dict[str, Number] = {}
     for drawn in matches:
+        wanted = drawn.conclusion.numbers
         for var, result in drawn.results:
+            if wanted is not None and var not in wanted:
+                continue
             name = var.replace("_", " ")
             found.setdefault(name, Number(name, result.value, result.dimension, result))
             for part in result.parts:

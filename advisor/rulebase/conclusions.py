@@ -11,11 +11,11 @@ from advisor.rulebase.scope import Scope
 
 PLACEHOLDER = re.compile(r"\{\{\s*([^{}]*?)\s*\}\}")
 _KEYS = {
-    "warn": {"signal", "at", "what", "because", "controls", "advise", "per"},
-    "require": {"signal", "before", "what", "because", "controls", "advise", "per"},
-    "refer": {"signal", "before", "to", "what", "because", "controls", "advise", "per"},
-    "precede": {"signal", "first", "then", "what", "because", "advise", "per"},
-    "wait": {"signal", "after", "before", "for", "what", "because", "advise", "per"},
+    "warn": {"signal", "at", "what", "because", "controls", "advise", "per", "numbers"},
+    "require": {"signal", "before", "what", "because", "controls", "advise", "per", "numbers"},
+    "refer": {"signal", "before", "to", "what", "because", "controls", "advise", "per", "numbers"},
+    "precede": {"signal", "first", "then", "what", "because", "advise", "per", "numbers"},
+    "wait": {"signal", "after", "before", "for", "what", "because", "advise", "per", "numbers"},
 }
 _FORMS = ("use", "add", "set", "own")
 
@@ -91,7 +91,8 @@ def _read_finding(kind: str, key: Node, body: Node, scope: Scope) -> Conclusion:
         because=text("because"),
         controls=_read_controls(body.get("controls"), scope),
         advice=_read_advice(body.get("advise"), scope),
-        per=_read_per(body.get("per"), scope),
+        per=_read_names(body.get("per"), scope),
+        numbers=_read_names(body.get("numbers"), scope),
     )
 
 
@@ -120,7 +121,7 @@ def _read_controls(node: Node | None, scope: Scope) -> tuple[tuple[str, str], ..
     return tuple(sorted(found, key=lambda c: CONTROLS.index(c[0])))
 
 
-def _read_per(node: Node | None, scope: Scope) -> tuple[str, ...] | None:
+def _read_names(node: Node | None, scope: Scope) -> tuple[str, ...] | None:
     if node is None:
         return None
     nodes = [node] if node.kind == "scalar" else node.items

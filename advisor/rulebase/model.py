@@ -136,6 +136,7 @@ class Conclusion:
     controls: tuple[tuple[str, str], ...] = ()
     advice: tuple[Advice, ...] = ()
     per: tuple[str, ...] | None = None  # variables that make separate findings
+    numbers: tuple[str, ...] | None = None  # results that are shown; all where it is not given
 
 
 @dataclass(frozen=True, slots=True)

@@ -112,6 +112,7 @@ class Attribute:
     presume: tuple[Presumption, ...]
     aliases: tuple[str, ...]
     example: str
+    quiet: bool = False  # leaving it out is itself an answer, so nobody is asked
 
     @property
     def expected(self) -> str:
@@ -214,7 +215,7 @@ def _read_taxonomy(root: Node, vocabulary: Vocabulary, problems: list[Problem]) 
         )
 
 
-_ATTRIBUTE_KEYS = {"type", "of", "to", "many", "least", "most", "meaning", "ask", "presume", "aliases", "example"}
+_ATTRIBUTE_KEYS = {"type", "of", "to", "many", "least", "most", "meaning", "ask", "presume", "aliases", "example", "quiet"}
 
 
 def _read_sort(root: Node, vocabulary: Vocabulary, problems: list[Problem]) -> None:
@@ -240,7 +241,7 @@ def _read_sort(root: Node, vocabulary: Vocabulary, problems: list[Problem]) -> N
         known[name] = Attribute(
             sort, name, kind, text("of") or text("to"), text("many") == "yes", text("least"), text("most"),
             text("meaning"), text("ask"), _presumptions(spec.get("presume")),
-            _words(spec.get("aliases")), text("example"),
+            _words(spec.get("aliases")), text("example"), text("quiet") == "yes",
         )  # fmt: skip
 
 

@@ -30,7 +30,9 @@ def test_movement_agrees_with_the_printed_white_fir_example():
 
 def test_movement_of_the_worktop_example():
     """Yellow birch, WH Table 13-5 (C_T .00338), 25 in, 6.2 to 11.0 %: 25 x .00338 x 4.8 = 0.4056 in."""
-    result = wood_movement(25 * INCH, table("wood_species").row("yellow birch").cells["tangential"], 6.2, 11.0)
+    result = wood_movement(
+        25 * INCH, table("wood_species").row("yellow birch").cells["tangential"], 6.2, 11.0
+    )
 
     assert result.value / INCH == pytest.approx(0.406, abs=0.002)  # moistures read to one place
 
@@ -112,7 +114,9 @@ def test_seasonal_movement_agrees_with_table_4_2_and_eq_13_2():
     """WH Table 4-2: 30 and 60 % at 70 F are 6.2 and 11.0 %; with eq. 13-2, 25 in of birch move 0.406 in."""
     result = seasonal_movement(25 * INCH, 0.00338, 0.30, 0.60, _kelvin(70))
 
-    assert result.value / INCH == pytest.approx(0.406, abs=0.005)  # the table's moistures are rounded to 0.1 %
+    assert result.value / INCH == pytest.approx(
+        0.406, abs=0.005
+    )  # the table's moistures are rounded to 0.1 %
     assert result.part("damp_moisture").value == pytest.approx(11.0, abs=0.1)
 
 
@@ -141,12 +145,20 @@ def test_slab_weight_of_a_birch_top():
     """WH Table 5-3 (G .62) and the definition of density: 1.5 x 25 x 96 in at 12 % is 90.3 lb."""
     gravity = table("wood_species").row("yellow birch").cells["gravity"]
 
-    assert slab_weight(96 * INCH, 25 * INCH, 1.5 * INCH, gravity).value / POUND == pytest.approx(90.3, abs=0.2)
+    assert slab_weight(96 * INCH, 25 * INCH, 1.5 * INCH, gravity).value / POUND == pytest.approx(
+        90.3, abs=0.2
+    )
 
 
 @pytest.mark.parametrize(
     ("species", "pounds"),
-    [("sugar maple", 44.1), ("white oak", 47.5), ("cherry", 35.0), ("western redcedar", 22.4), ("beech", 44.7)],
+    [
+        ("sugar maple", 44.1),
+        ("white oak", 47.5),
+        ("cherry", 35.0),
+        ("western redcedar", 22.4),
+        ("beech", 44.7),
+    ],
 )
 def test_cubic_foot_weighs_what_the_handbook_gravity_says(species, pounds):
     """WH Table 5-3 gravities; 62.43 lb/cuft of water: reference section 3."""
@@ -159,5 +171,10 @@ def test_cubic_foot_weighs_what_the_handbook_gravity_says(species, pounds):
 def test_a_word_for_several_species_stands_for_the_one_that_moves_more():
     """Cautious reading; coefficients of WH Table 13-5."""
     rows = table("wood_species")
-    for word, other in (("maple", "red maple"), ("oak", "white oak"), ("birch", "paper birch"), ("pine", "eastern white pine")):
+    for word, other in (
+        ("maple", "red maple"),
+        ("oak", "white oak"),
+        ("birch", "paper birch"),
+        ("pine", "eastern white pine"),
+    ):
         assert rows.row(word).cells["tangential"] > rows.row(other).cells["tangential"], word

@@ -1,0 +1,206 @@
+"""Changes each rule in turn and asks whether a case of its own pack notices: `make mutants [PACKS=coatings]`.
+
+A change drops a condition, negates one, moves a threshold by a tenth (a year or count by one), swaps the
+signal word, or drops a conclusion. A mutant that no case notices survives; a file of `survivors/` (rule, mutant, why)
+may explain it. Exit status 1 where a survivor is not explained.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+sys.path.insert(0, str(Path(__file__).parent.parent))
+
+import yaml
+from rules.harness import Case, cases, judge, packs_with_cases
+
+from advisor.engine.run import run
+from advisor.plan import make_facts, read_plan
+from advisor.review.findings import make_findings, number_twins
+from advisor.review.model import Report
+from advisor.rulebase.base import RuleBase, load_rulebase
+from advisor.rulebase.model import SIGNALS, AnyOf, Collect, Compute, Condition, Given, Lookup, Not, Pattern, Rule, Test, Var
+from advisor.rulebase.strata import reads, strata
+
+_FLIP = {"is": "not_in", "in": "not_in", "not_in": "in", "above": "at_most", "at_most": "above", "below": "at_least", "at_least": "below", "unknown": "known", "known": "unknown"}
+
+
+def mutants(rule: Rule) -> Iterator[tuple[str, Rule]]:
+    """Each change of the rule that still hangs together, with its name."""
+    for index in range(len(rule.conditions)):
+        kept = rule.conditions[:index] + rule.conditions[index + 1 :]
+        if kept and _sound(kept, rule):
+            yield f"drop condition {index + 1}", replace(rule, conditions=kept)
+    for index, condition in enumerate(rule.conditions):
+        for name, changed in _changed(condition):
+            conditions = (*rule.conditions[:index], changed, *rule.conditions[index + 1 :])
+            if _sound(conditions, rule):
+                yield f"condition {index + 1}: {name}", replace(rule, conditions=conditions)
+    for index, conclusion in enumerate(rule.conclusions):
+        rest = rule.conclusions[:index] + rule.conclusions[index + 1 :]
+        yield f"drop conclusion {index + 1}", replace(rule, conclusions=rest)
+        if conclusion.kind != "deduce":
+            other = SIGNALS[(SIGNALS.index(conclusion.signal) + 1) % len(SIGNALS)]
+            swapped = (*rule.conclusions[:index], replace(conclusion, signal=other), *rule.conclusions[index + 1 :])
+            yield f"signal {other} for {conclusion.signal}", replace(rule, conclusions=swapped)
+
+
+def _changed(condition: Condition) -> Iterator[tuple[str, Condition]]:
+    if isinstance(condition, Pattern):
+        for at, test in enumerate(condition.tests):
+            for name, changed in _changed_test(test):
+                tests = condition.tests[:at] + ((changed,) if changed else ()) + condition.tests[at + 1 :]
+                yield f"{condition.kind}.{test.attribute} {name}", replace(condition, tests=tests)
+        if condition.earlier_than:
+            yield "later for earlier", replace(condition, earlier_than=None, later_than=condition.earlier_than)
+        if condition.later_than:
+            yield "earlier for later", replace(condition, later_than=None, earlier_than=condition.later_than)
+    elif isinstance(condition, Not):
+        for at, inside in enumerate(condition.inside):
+            for name, changed in _changed(inside):
+                yield f"not: {name}", Not((*condition.inside[:at], changed, *condition.inside[at + 1 :]))
+    elif isinstance(condition, AnyOf):
+        for at in range(len(condition.branches)):
+            yield f"drop branch {at + 1}", AnyOf(condition.branches[:at] + condition.branches[at + 1 :])
+    elif isinstance(condition, Given):
+        yield "negated", replace(condition, op=_FLIP[condition.op])
+        for name, values in _moved(condition.op, condition.right):
+            yield name, replace(condition, right=values)
+    elif isinstance(condition, Collect):
+        for name, changed in _changed(condition.pattern):
+            yield f"collect: {name}", replace(condition, pattern=changed)
+
+
+def _changed_test(test: Test) -> Iterator[tuple[str, Test | None]]:
+    if test.op == "bind":
+        return
+    yield "dropped", None
+    yield "negated", replace(test, op=_FLIP[test.op])
+    for name, values in _moved(test.op, test.values):
+        yield name, replace(test, values=values)
+
+
+def _moved(op: str, values: tuple[Any, ...]) -> Iterator[tuple[str, tuple[Any, ...]]]:
+    if op not in ("above", "at_least", "below", "at_most") or isinstance(values[0], Var | str | tuple):
+        return
+    value = values[0]
+    for name, moved in (("raised", value + 1 if isinstance(value, int) else value * 1.1), ("lowered", value - 1 if isinstance(value, int) else value * 0.9)):
+        if moved != value:
+            yield f"threshold {name}", (moved,)
+
+
+def _sound(conditions: tuple[Condition, ...], rule: Rule) -> bool:
+    """Whether every variable that is used is still bound."""
+    bound: set[str] = set()
+    for condition in conditions:
+        if not _uses(condition) <= bound | _binds(condition):
+            return False
+        bound |= _binds(condition)
+    used: set[str] = set()
+    for conclusion in rule.conclusions:
+        used |= {v.name for v in (conclusion.step, conclusion.first, conclusion.duration) if isinstance(v, Var)}
+        used |= {v.name for _, v in conclusion.values if isinstance(v, Var)} | set(conclusion.per or ())
+    return used <= bound
+
+
+def _binds(condition: Condition) -> set[str]:
+    if isinstance(condition, Pattern):
+        return {v.name for t in condition.tests if t.op == "bind" for v in t.values if isinstance(v, Var)}
+    if isinstance(condition, Compute | Collect):
+        return {condition.var}
+    if isinstance(condition, Lookup):
+        return {var for var, _ in condition.binds}
+    if isinstance(condition, AnyOf):
+        return set.intersection(*(set().union(*map(_binds, branch)) for branch in condition.branches))
+    return set()
+
+
+def _uses(condition: Condition) -> set[str]:
+    if isinstance(condition, Pattern):
+        times = {v.name for v in (condition.earlier_than, condition.later_than) if v}
+        return times | {v.name for t in condition.tests if t.op != "bind" for v in t.values if isinstance(v, Var)}
+    if isinstance(condition, Given):
+        return {v.name for v in (condition.left, *condition.right) if isinstance(v, Var)}
+    if isinstance(condition, Compute):
+        return {v.name for _, v in condition.arguments if isinstance(v, Var)}
+    if isinstance(condition, Lookup):
+        return {condition.key.name} if isinstance(condition.key, Var) else set()
+    if isinstance(condition, Not | AnyOf | Collect):
+        return set()  # what they use from outside is checked by the reader; a mutant keeps it bound
+    return set()
+
+
+def needed(rulebase: RuleBase, pack: str) -> tuple[Rule, ...]:
+    """The pack's rules and all that deduce what they read."""
+    makers: dict[str, list[Rule]] = {}
+    for rule in rulebase.rules:
+        for conclusion in rule.conclusions:
+            if conclusion.kind == "deduce":
+                makers.setdefault(conclusion.deduced, []).append(rule)
+    found = {r.id: r for r in rulebase.rules if r.pack == pack}
+    queue = list(found.values())
+    while queue:
+        for kind, _ in reads(queue.pop()):
+            for maker in makers.get(kind, []):
+                if maker.id not in found:
+                    found[maker.id] = maker
+                    queue.append(maker)
+    return tuple(sorted(found.values(), key=lambda r: r.id))
+
+
+def _alive(case: Case, rulebase: RuleBase, cache: dict[str, Any]) -> bool:
+    if case.name not in cache:
+        plan = read_plan(case.plan, rulebase.vocabulary)
+        cache[case.name] = plan, make_facts(plan, rulebase.vocabulary)
+    plan, base = cache[case.name]
+    try:
+        findings = make_findings(run(rulebase, base.facts), plan, base, rulebase)
+    except (KeyError, ValueError, TypeError):
+        return False  # a mutant that cannot run is noticed
+    number_twins(findings)
+    report = Report(plan, findings, [], {}, [], [], {}, ())
+    return judge(case, report, rulebase) == []
+
+
+def survivors(pack: str, rulebase: RuleBase) -> tuple[int, list[tuple[str, str]]]:
+    """How many mutants the pack's rules have, and which of them no case notices."""
+    base_rules = needed(rulebase, pack)
+    cache: dict[str, Any] = {}
+    count, found = 0, []
+    for rule in (r for r in base_rules if r.pack == pack):
+        ordered = sorted(cases(pack), key=lambda c, rule=rule: rule.id not in c.rules())
+        for name, mutant in mutants(rule):
+            count += 1
+            rules = tuple(mutant if r.id == rule.id else r for r in base_rules)
+            levels, problems = strata(rules)
+            if problems:
+                continue
+            changed = replace(rulebase, rules=rules, strata=levels)
+            if all(_alive(case, changed, cache) for case in ordered):
+                found.append((rule.id, name))
+                print(f"  survives: {rule.id}: {name}", flush=True)
+    return count, found
+
+
+def main(packs: list[str]) -> int:
+    """Run the named packs, or all."""
+    rulebase = load_rulebase()
+    path = Path(__file__).parent / "survivors" 
+    explained = set()
+    for file in sorted(path.glob("*.yaml")) if path.is_dir() else []:
+        explained |= {(s["rule"], s["mutant"]) for s in yaml.safe_load(file.read_text()) or [] if s["why"]}
+    open_ones = 0
+    for pack in packs or packs_with_cases():
+        count, found = survivors(pack, rulebase)
+        unexplained = [one for one in found if one not in explained]
+        open_ones += len(unexplained)
+        print(f"{pack}: {count} mutants, {len(found)} survive, {len(unexplained)} without a reason", flush=True)
+    return int(open_ones > 0)
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
