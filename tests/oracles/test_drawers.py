@@ -56,12 +56,12 @@ def test_cabinet_too_shallow_for_any_slide_is_refused():
         slide_length(8.1 * INCH)
 
 
-def test_pocket_screws_leave_wood_at_the_far_face():
-    """Reference 12.6 to 12.8: 1-1/4 in in 3/4, 2-1/2 in 1-1/2, 1 in in 1/2; 12.9 leaves 1/8 in."""
+def test_pocket_screws_by_board():
+    """Reference 12.6 to 12.8: 1 in in 1/2 in boards, 1-1/4 in 3/4, 2-1/2 in 1-1/2."""
     rows = table("pocket_screws").rows.values()
-    found = {row.cells["board"] / INCH: row.cells["screw"] / INCH for row in rows}
+    found = {round(row.cells["board"] / INCH, 4): round(row.cells["screw"] / INCH, 4) for row in rows}
 
-    assert found == pytest.approx({0.5: 1, 0.75: 1.25, 1.5: 2.5})
+    assert found == {0.5: 1, 0.75: 1.25, 1.5: 2.5}
 
 
 @pytest.mark.parametrize(("piece", "receiving", "longest"), [(0.75, 0.75, 1.375), (0.5, 0.75, 1.125)])

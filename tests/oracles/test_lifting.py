@@ -32,7 +32,7 @@ def _limit(name):
 
 @pytest.mark.parametrize("name", sorted(EXAMPLES))
 def test_limit_and_index_agree_with_the_printed_examples(name):
-    """RNLE ch. 3. Trap 0.1: print rounds the multipliers first, so limit +-3 %, index +-4 % or half a digit."""
+    """RNLE ch. 3. Trap 0.1: print rounds multipliers first: limit +-3 %, index +-4 % or half a digit."""
     load, *_, printed, printed_index = EXAMPLES[name]
     limit = _limit(name)
 
@@ -41,7 +41,7 @@ def test_limit_and_index_agree_with_the_printed_examples(name):
 
 
 def test_multipliers_rounded_as_in_print_give_the_printed_limit():
-    """RNLE example 4, destination: HM .50, VM .78, DM .87, AM 1, FM .88, CM 1: 51 x ... = 15.2 lb, exactly."""
+    """RNLE example 4, destination: HM .50, VM .78, DM .87, AM 1, FM .88, CM 1: 51 x all = 15.2 lb."""
     rounded = 51.0
     for part in _limit("4 destination").parts:
         rounded *= round(part.value, 2)
@@ -64,7 +64,7 @@ def test_pounds_and_inches_are_used_inside():
 
 
 def test_independent_product_of_a_national_centre():
-    """A national centre's example: 23 kg x 1.00 x .93 x 1.00 x .71 x .13 x 1.00 = 1.97 kg; US constant: 51 lb."""
+    """A national centre: 23 kg x 1.00 x .93 x 1.00 x .71 x .13 x 1.00 = 1.97 kg; in US: 51 lb."""
     # FM .13: 10 lifts a minute, up to 8 h, hands at 30 in or above (RNLE Table 5).
     result = recommended_weight_limit(10 * INCH, 39.3 * INCH, 45 * INCH, 90.6, 10, 8 * 3600, "good")
 

@@ -1,4 +1,4 @@
-"""Silica against 29 CFR 1926.1153 (Table 1; state twin 8 CCR 1532.3), 1910.134 Table 1 and measured exposures."""
+"""Silica against 29 CFR 1926.1153 (Table 1; state twin 8 CCR 1532.3), 1910.134 Table 1 and measurements."""
 
 import pytest
 
@@ -18,7 +18,7 @@ HOUR, MICROGRAM, CFM = 3600.0, 1e-9, 0.3048**3 / 60
 
 @pytest.mark.parametrize(("dust", "limit", "action"), [(964, 24.9, 12.45), (440, 54.5, 27.3)])
 def test_minutes_to_the_limits(dust, limit, action):
-    """29 CFR 1926.1153: 50 and 25 ug/m3 over 480 min. 440: the worst roof-tile cutter, NIOSH HETA 2005-0032."""
+    """29 CFR 1926.1153: 50 and 25 ug/m3 over 480 min. 440: roof-tile cutter, NIOSH HETA 2005-0032."""
     result = silica_time(dust * MICROGRAM)
 
     assert result.value / 60 == pytest.approx(limit, abs=0.05)
@@ -71,7 +71,7 @@ def test_respirator_is_that_of_table_1(task, place, hours, factor):
     ],
 )
 def test_work_that_table_1_does_not_cover_has_no_answer(task, place):
-    """29 CFR 1926.1153(c), (d): then the exposure must be assessed; rows (iii), (xii) water: outdoors only."""
+    """29 CFR 1926.1153(c), (d): then exposure is assessed; rows (iii), (xii) water: outdoors only."""
     with pytest.raises(OutOfRange, match="not covered"):
         silica_protection(task, place, HOUR)
 

@@ -1,4 +1,4 @@
-"""The tables of wood, lifting, noise, dust, lead and drawers: each row says where it is from and how sure that is."""
+"""The tables of wood, lifting, noise, dust, lead and drawers: where each row is from and how sure."""
 
 import pytest
 import yaml

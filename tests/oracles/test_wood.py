@@ -61,7 +61,7 @@ def test_coefficient_from_shrinkage_agrees_with_the_printed_coefficient(shrinkag
 
 
 def test_single_species_rows_follow_eq_13_3_and_grouped_rows_carry_no_shrinkage():
-    """Trap 0.11: grouped rows (commercial oaks) do not follow eq. 13-3; the others agree to .00001 or .00006."""
+    """Trap 0.11: grouped rows (commercial oaks) do not follow eq. 13-3; the others agree."""
     rows = table("wood_species").rows
     grouped = {key for key, row in rows.items() if "tangential_shrinkage" not in row.cells}
     for key in sorted(set(rows) - grouped):
