@@ -1,0 +1,289 @@
+"""The built-in vocabulary: complete, consistent with itself, with the tables and with published classes."""
+
+from __future__ import annotations
+
+import pytest
+
+from advisor.document import read_text
+from advisor.plan.reading import read_plan
+from advisor.plan.values import Reader
+from advisor.rulebase.values import read_literal, type_of
+from advisor.rulebase.vocabulary import SORTS, Attribute, Taxonomy, fold, load_vocabulary
+from advisor.tables import rules_folder, table
+
+VOCABULARY = load_vocabulary([rules_folder() / "vocabulary"])
+ATTRIBUTES = [a for sort in SORTS for a in VOCABULARY.attributes[sort].values()]
+TAXONOMIES = [t for _, t in sorted(VOCABULARY.taxonomies.items())]
+NAMED_SORTS = ("room", "part", "product", "step")
+
+
+def every_attribute(test, among=ATTRIBUTES):
+    return pytest.mark.parametrize("attribute", among, ids=lambda a: f"{a.sort}-{a.name}")(test)
+
+
+def every_presumed(test):
+    return every_attribute(test, [a for a in ATTRIBUTES if a.presume])
+
+
+def every_limited(test):
+    return every_attribute(test, [a for a in ATTRIBUTES if a.least and a.most])
+
+
+def every_taxonomy(test):
+    return pytest.mark.parametrize("taxonomy", TAXONOMIES, ids=lambda t: t.name)(test)
+
+
+def read_example(attribute: Attribute):
+    problems = []
+    node = read_text(attribute.example, "example")
+    assert list(node.pairs) == [attribute.name]
+    value = Reader(VOCABULARY, problems).value("it", attribute, node.pairs[attribute.name][1])
+    return value, problems
+
+
+def test_every_sort_has_attributes():
+    assert set(VOCABULARY.attributes) == set(SORTS)
+
+
+@every_attribute
+def test_attribute_says_what_it_means_and_what_to_ask(attribute):
+    assert attribute.meaning != ""
+    assert attribute.ask.endswith("?")
+    assert ("{{ id }}" in attribute.ask) == (attribute.sort in NAMED_SORTS)
+
+
+@every_attribute
+def test_example_of_attribute_can_be_read(attribute):
+    value, problems = read_example(attribute)
+
+    assert problems == []
+    assert value is not None
+
+
+@every_limited
+def test_limits_of_attribute_can_be_read_and_leave_room(attribute):
+    least, most = (
+        read_literal(text, type_of(attribute), VOCABULARY) for text in (attribute.least, attribute.most)
+    )
+
+    assert least < most
+
+
+@pytest.mark.parametrize("sort", SORTS)
+def test_single_limits_can_be_read(sort):
+    limited = [a for a in VOCABULARY.attributes[sort].values() if a.least and not a.most]
+    read = [read_literal(a.least, type_of(a), VOCABULARY) for a in limited]
+
+    assert [value for value in read if not isinstance(value, int | float)] == []
+
+
+@every_presumed
+def test_presumption_is_a_value_with_a_reason_for_known_kinds(attribute):
+    kinds = VOCABULARY.taxonomies.get(f"{attribute.sort}_kind")
+    for presumption in attribute.presume:
+        assert read_literal(presumption.value, type_of(attribute), VOCABULARY) not in ("", ())
+        assert presumption.because != ""
+        assert [k for k in presumption.for_kinds if kinds is None or kinds.find(k) != k] == []
+        assert [n for n, _ in presumption.unless if n not in VOCABULARY.attributes[attribute.sort]] == []
+
+
+@pytest.mark.parametrize("sort", SORTS)
+def test_no_word_names_two_attributes_of_a_sort(sort):
+    owner: dict[str, str] = {}
+    for attribute in VOCABULARY.attributes[sort].values():
+        for word in (attribute.name, *attribute.aliases):
+            assert owner.setdefault(fold(word), attribute.name) == attribute.name
+
+
+@every_taxonomy
+def test_no_term_is_its_own_ancestor(taxonomy):
+    assert [name for name in taxonomy.terms if name in taxonomy.above(name)] == []
+
+
+@every_taxonomy
+def test_every_spelling_finds_its_term_in_any_case(taxonomy):
+    for term in taxonomy.terms.values():
+        for word in (term.name, *term.aliases):
+            forms = (word, word.upper(), word.replace(" ", "_"), word.replace(" ", "-"), f" {word} ")
+            assert {taxonomy.find(form) for form in forms} == {term.name}
+
+
+@pytest.mark.parametrize(
+    ("name", "word", "found"),
+    [
+        ("part_kind", "outlets", "outlet"),
+        ("part_kind", "Switches", "switch"),
+        ("part_kind", "cabinet-door", "cabinet doors"),
+        ("part_kind", "Countertops", "worktop"),
+        ("part_kind", "shelves", "shelf"),
+        ("tool", "clamps", "clamp"),
+        ("tool", "Random Orbit Sanders", "random-orbit sander"),
+        ("condition", "knot", "knots"),
+        ("permit", "electrical permits", "electrical"),
+    ],
+)
+def test_plurals_and_hyphens_do_not_matter(name, word, found):
+    assert VOCABULARY.taxonomies[name].find(word) == found
+
+
+@pytest.mark.parametrize(
+    ("name", "us", "other"),
+    [
+        ("wiring", "aluminum", "aluminium"),
+        ("material", "galvanized steel", "galvanised steel"),
+        ("material", "fiber-cement", "fibre-cement"),
+        ("material", "MDF", "medium density fibreboard"),
+        ("condition", "mold", "mould"),
+        ("action", "leveling", "levelling"),
+        ("action", "miter", "mitre"),
+        ("action", "acclimatize", "acclimatise"),
+        ("part_kind", "molding", "moulding"),
+        ("tool", "organic-vapor cartridge", "organic-vapour cartridge"),
+        ("start_point", "center line", "centre line"),
+    ],
+)
+def test_both_spellings_mean_the_same(name, us, other):
+    found = VOCABULARY.taxonomies[name].find(us)
+
+    assert found is not None
+    assert VOCABULARY.taxonomies[name].find(other) == found
+
+
+def test_unknown_word_means_nothing():
+    assert VOCABULARY.taxonomies["tool"].find("flux capacitor") is None
+
+
+@pytest.mark.parametrize(
+    ("name", "taxonomy"),
+    [("solvents", "solvent"), ("wood_species", "material"), ("box_volumes", "box_size"), ("apf", "tool")],
+)
+def test_rows_of_table_are_words_of_the_vocabulary(name, taxonomy):
+    words = VOCABULARY.taxonomies[taxonomy]
+    waived = {"apf": {"none", "quarter mask"}}.get(name, set())  # nothing worn; a mask that is hardly sold
+
+    assert [row for row in table(name).rows if row not in waived and words.find(row) is None] == []
+
+
+@pytest.mark.parametrize("size", sorted(VOCABULARY.taxonomies["conductor_size"].terms))
+def test_wire_size_has_its_row_in_the_conductor_table(size):
+    assert table("conductors").row(size) is not None
+
+
+def classes(taxonomy: str, word: str) -> set[str]:
+    words: Taxonomy = VOCABULARY.taxonomies[taxonomy]
+    found = words.find(word)
+    assert found is not None
+    return {found, *words.above(found)}
+
+
+HARDWOODS = ["alder", "ash", "basswood", "beech", "birch", "cherry", "chestnut", "elm", "hickory", "mahogany",
+             "maple", "oak", "teak", "walnut", "yellow poplar"]  # fmt: skip
+SOFTWOODS = [
+    "cypress",
+    "Douglas-fir",
+    "hemlock",
+    "larch",
+    "pine",
+    "redwood",
+    "spruce",
+    "western redcedar",
+    "white fir",
+]
+
+
+@pytest.mark.parametrize("species", HARDWOODS)
+def test_hardwoods_are_those_of_the_wood_handbook(species):
+    """Wood Handbook FPL-GTR-190 (2010), ch. 2, lists of hardwoods and imported hardwoods (from memory)."""
+    assert {"wood", "hardwood"} <= classes("material", species)
+    assert "softwood" not in classes("material", species)
+
+
+@pytest.mark.parametrize("species", SOFTWOODS)
+def test_softwoods_are_those_of_the_wood_handbook(species):
+    """Wood Handbook FPL-GTR-190 (2010), ch. 2, list of softwoods (from memory)."""
+    assert {"wood", "softwood"} <= classes("material", species)
+    assert "hardwood" not in classes("material", species)
+
+
+@pytest.mark.parametrize("trap", ["S-trap", "bell trap", "drum trap", "crown-vented trap"])
+def test_prohibited_traps_are_those_of_the_residential_code(trap):
+    """IRC P3201.5: S, bell, drum and crown-vented traps are prohibited."""
+    assert "prohibited trap" in classes("trap_type", trap)
+
+
+def test_p_trap_is_not_prohibited():
+    """IRC P3201.5 does not name it."""
+    assert classes("trap_type", "p-trap") == {"p-trap"}
+
+
+@pytest.mark.parametrize("mask", ["N95", "half mask", "PAPR", "full face mask", "supplied-air respirator"])
+def test_respirators_are_those_with_an_assigned_protection_factor(mask):
+    """29 CFR 1910.134, Table 1, names them (from memory)."""
+    assert "respirator" in classes("tool", mask)
+
+
+def test_paper_mask_and_bare_cartridge_are_no_respirators():
+    """29 CFR 1910.134(b) (from memory): an approved facepiece, not a filter alone nor a mask without approval."""
+    assert "respirator" not in classes("tool", "dust mask")
+    assert "respirator" not in classes("tool", "organic vapor cartridge")
+
+
+@pytest.mark.parametrize(
+    "stone", ["granite", "quartz", "porcelain", "ceramic tile", "concrete", "brick", "cement board"]
+)
+def test_materials_whose_dust_holds_silica(stone):
+    """29 CFR 1926.1153 and its compliance guide: brick, concrete, stone, tile, fiber-cement."""
+    assert "silica material" in classes("material", stone)
+
+
+@pytest.mark.parametrize("room", ["kitchen", "garage", "crawl space", "closet", "workshop", "hallway"])
+def test_rooms_are_presumed_closed(room):
+    assert presumed_ventilation(room) == ["closed"]
+
+
+@pytest.mark.parametrize("place", ["outdoors", "yard", "porch", "driveway"])
+def test_open_places_are_presumed_open(place):
+    assert presumed_ventilation(place) == ["outdoors"]
+
+
+def presumed_ventilation(room: str) -> list[str]:
+    presume = VOCABULARY.attributes["room"]["ventilation"].presume
+    return [p.value for p in presume if classes("room_kind", room).intersection(p.for_kinds)]
+
+
+def test_every_room_kind_is_either_indoors_or_outdoors():
+    kinds = VOCABULARY.taxonomies["room_kind"].terms
+
+    assert [k for k in kinds if len(classes("room_kind", k) & {"indoors", "outdoors"}) != 1] == []
+
+
+PLAN = """
+title: Words in many spellings
+house: {year built: 1957, children: 1, wiring: Aluminium, equipment ground: no, smoke detectors: working}
+rooms:
+  galley: {kind: Kitchens, length: 13 ft, width: 9 ft, height: 8 ft, ventilation: windows closed}
+parts:
+  fronts: {kind: cupboard doors, room: galley, made of: Hard Maple, has: [knot, greasy],
+           finish: varnished, surface area: 70 sqft}
+  sockets: {kind: receptacles, room: galley, how many: 3}
+products:
+  undercoat: {kind: stain blocker, binder: shellac, solvent: denatured alcohol, quantity: 1 qt}
+crew: {people: 2, owns: [N95, safety glasses, shop vac]}
+steps:
+  - {id: rub, do: rub down, part: fronts, tool: [palm sander], takes: 2 h}
+  - {do: undercoat, to: fronts, product: undercoat, method: rolling, sides: all faces}
+  - {do: swap, to: sockets, done by: electrician}
+budget: {money: 1800 USD, hours: 120}
+"""
+
+
+def test_plan_in_other_spellings_is_read_as_the_words_meant():
+    plan = read_plan(PLAN, VOCABULARY)
+    part, product = plan.entities["part"]["fronts"].values, plan.entities["product"]["undercoat"].values
+
+    assert plan.entities["house"]["house"].values["wiring"].plain == "aluminum"
+    assert {n: part[n].plain for n in ("kind", "material", "has", "coating")} == {
+        "kind": "cabinet doors", "material": "sugar maple", "has": ("grease", "knots"), "coating": "varnish",
+    }  # fmt: skip
+    assert (product["kind"].plain, product["carrier"].plain) == ("stain-blocking primer", "ethanol")
+    assert [step.values["do"].plain for step in plan.steps] == ["sand", "prime", "replace"]
