@@ -260,8 +260,8 @@ def spray_air(
     """Share of a spray gun's air that a compressor can keep up with; below 100 % the gun starves.
 
     Parameters: gun_airflow and compressor_airflow, at the pressure of the gun, as free air [m3/s], above
-    0 and up to 0.1; tank [m3], 0 to 1; high_pressure and low_pressure, where the tank starts and where the gun
-    starves, gauge [Pa], 0 to 1.5 MPa, low no more than high.
+    0 and up to 0.1; tank [m3], 0 to 1; high_pressure and low_pressure, where the tank starts
+    and the gun starves, gauge [Pa], 0 to 1.5 MPa, low no more than high.
     Returns: Result [-]; part `minutes`, how long the tank bridges the lack (absent at 100 % and more).
     Raises: OutOfRange.
 
