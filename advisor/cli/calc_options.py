@@ -62,7 +62,7 @@ def one_of(option: str, word: str, words: Iterable[str]) -> str:
 
 
 def read_request(calculator: Calculator, args: list[str]) -> Request:
-    """The arguments of the calculator from what was typed after its name; OptionError at the first mistake."""
+    """What was typed after the calculator's name as its arguments; OptionError at the first mistake."""
     direct = {plain(one.name): one for one in calculator.inputs}
     keyed: dict[str, list[Input]] = {}
     for one in calculator.inputs:

@@ -7,8 +7,6 @@ from functools import lru_cache
 from itertools import groupby
 from typing import Any
 
-import yaml
-
 from advisor.calculators import Calculator, Part, Result
 from advisor.cli.calc_options import LookedUp, Request, example, plain
 from advisor.tables import Row, rules_folder
@@ -152,11 +150,11 @@ def cite(source: str) -> str:
     """`key: place` as the full citation with its place; a key that is in no bibliography as itself."""
     key, at = _split(source)
     work = _bibliography().get(key)
-    return source if work is None else f"{work['cite']} {at}".rstrip()
+    return source if work is None else f"{work} {at}".rstrip()
 
 
 @lru_cache(maxsize=1)
-def _bibliography() -> dict[str, dict[str, str]]:
-    loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-    text = (rules_folder() / "sources.yaml").read_text(encoding="utf-8")
-    return dict(yaml.load(text, Loader=loader))
+def _bibliography() -> dict[str, str]:
+    from advisor.rulebase.packs import read_sources
+
+    return {key: work.cite for key, work in read_sources(rules_folder() / "sources.yaml").items()}
