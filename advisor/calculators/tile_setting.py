@@ -47,7 +47,7 @@ def flatness_allowed(longest_side: Length) -> Result:
     return Result(
         allowed,
         "length",
-        "in 10 ft (3 m), and {near} in {near_span}, for a side of {longest_side}: allowed",
+        "for a side of {longest_side}, {near} in {near_span} and in 10 ft (3 m)",
         (Part("longest_side", longest_side, "length"),),
         (Part("near", _INCH / 16, "length"), Part("near_span", span, "length")),
     )
