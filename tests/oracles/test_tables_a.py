@@ -3,6 +3,7 @@
 import pytest
 import yaml
 
+from advisor.calculators import load_all
 from advisor.tables import rules_folder, table
 
 TABLES = (
@@ -54,3 +55,14 @@ def test_rows_that_decide_on_a_respirator_rest_on_a_text_that_was_read():
     for name in ("silica_controls", "apf"):
         for key, row in table(name).rows.items():
             assert "from memory" not in row.verified, key
+
+
+@pytest.mark.parametrize("topic", ["wood", "lifting", "noise", "silica", "lead", "drawers"])
+def test_each_calculator_names_a_work_of_the_bibliography_or_common_practice(topic):
+    bibliography = set(yaml.safe_load((rules_folder() / "sources.yaml").read_text(encoding="utf-8")))
+    found = [one for one in load_all().values() if one.topic == topic]
+
+    assert found
+    for one in found:
+        keys = {source.partition(":")[0] for source in one.sources}
+        assert keys <= bibliography | {"common practice"}, one.name
