@@ -1,0 +1,109 @@
+"""Worktops against common kitchen measures (house section 8) and numpy's interpolation."""
+
+import numpy as np
+import pytest
+
+from advisor.calculators import OutOfRange
+from advisor.calculators.tops import (
+    gap_left_open,
+    overhang_excess,
+    room_under_top,
+    space_above_top,
+    step_at_range,
+    tapered_cut,
+    toe_kick_gap,
+    top_height,
+    top_rise,
+)
+from advisor.tables import table
+
+INCH = 0.0254
+
+
+def test_a_standard_counter_is_36_in_high() -> None:
+    """Common practice (house 8.1): base 34-1/2 in and top 1-1/2 in."""
+    assert top_height(34.5 * INCH, 1.5 * INCH).value / INCH == pytest.approx(36)
+
+
+def test_a_shim_lifts_and_a_new_floor_lowers_the_top() -> None:
+    """Addition by hand: 34-1/2 + 3/4 + 1-1/2 - 1/2 = 36-1/4 in."""
+    assert top_height(34.5 * INCH, 1.5 * INCH, 0.75 * INCH, 0.5 * INCH).value / INCH == pytest.approx(36.25)
+
+
+def test_a_thicker_top_on_shims_rises() -> None:
+    """Addition by hand: 1-1/2 - 1 + 3/4 = 1-1/4 in."""
+    assert top_rise(1.5 * INCH, 1.0 * INCH, 0.75 * INCH).value / INCH == pytest.approx(1.25)
+
+
+def test_wall_cabinets_stand_18_in_above_a_counter() -> None:
+    """Common practice (house 8.6): 54 in less 36 in."""
+    assert space_above_top(54 * INCH, 36 * INCH).value / INCH == pytest.approx(18)
+
+
+def test_a_raised_top_stands_above_the_range() -> None:
+    """Subtraction by hand: 36-3/4 in against a range of 36 in."""
+    assert step_at_range(36.75 * INCH, 36 * INCH).value / INCH == pytest.approx(0.75)
+
+
+def test_a_new_floor_traps_a_dishwasher() -> None:
+    """House 8.7 (common practice): a floor raised 3/4 in under 34-1/2 in leaves 33-3/4 in for 34 in."""
+    room = room_under_top(34.5 * INCH, 34 * INCH, new_floor=0.75 * INCH)
+
+    assert room.part("opening").value / INCH == pytest.approx(33.75)
+    assert room.value / INCH == pytest.approx(-0.25)
+
+
+def test_a_shim_as_thick_as_the_new_floor_frees_it_again() -> None:
+    assert room_under_top(34.5 * INCH, 34 * INCH, 0.75 * INCH, 0.75 * INCH).value / INCH == pytest.approx(0.5)
+
+
+def test_a_shimmed_cabinet_leaves_a_gap_at_the_toe_kick() -> None:
+    assert toe_kick_gap(0.75 * INCH, 0.25 * INCH).value / INCH == pytest.approx(0.5)
+
+
+@pytest.mark.parametrize(
+    ("gap", "closing", "closes"), [(0.25, "caulk", True), (0.26, "caulk", False), (0.5, "trim", True)]
+)
+def test_caulk_closes_a_quarter_inch_and_trim_more(gap, closing, closes) -> None:
+    """Common practice; a gap at the limit passes."""
+    widest = table("gap_closings").row(closing).cells["widest"]
+
+    assert (gap_left_open(gap * INCH, widest).value <= 1e-12) is closes
+
+
+@pytest.mark.parametrize("place", [0.0, 0.5, 1.7, 2.4])
+def test_a_taper_is_a_straight_line(place) -> None:
+    """numpy.interp over the same two ends."""
+    cut = tapered_cut(0.457, 0.470, 2.4, place)
+
+    assert cut.value == pytest.approx(np.interp(place, [0, 2.4], [0.457, 0.470]), rel=1e-12)
+    assert cut.part("taper").value == pytest.approx(0.013 / 2.4)
+
+
+@pytest.mark.parametrize(("overhang", "over"), [(12.0, False), (12.1, True)])
+def test_a_hardwood_top_overhangs_12_in_at_most(overhang, over) -> None:
+    """Materials 12.5 (common practice): 10 to 12 in for 1-1/2 in hardwood."""
+    row = table("overhangs").row("hardwood").cells
+
+    assert (row["sure"] / INCH, row["most"] / INCH) == pytest.approx((10, 12))
+    assert (overhang_excess(overhang * INCH, row["most"]).value > 1e-12) is over
+
+
+@pytest.mark.parametrize(
+    "call",
+    [
+        lambda: top_height(-34.5 * INCH, 0.03),
+        lambda: top_height(0.9, 0.2),
+        lambda: top_rise(0.03, -0.03),
+        lambda: space_above_top(0, 0.9),
+        lambda: step_at_range(0.9, 4),
+        lambda: room_under_top(0.9, 0),
+        lambda: toe_kick_gap(-0.01),
+        lambda: gap_left_open(0.4, 0.01),
+        lambda: tapered_cut(0.1, 0.2, 1.0, 1.1),
+        lambda: overhang_excess(-0.1, 0.3),
+    ],
+)
+def test_a_measure_that_cannot_be_is_refused(call) -> None:
+    with pytest.raises(OutOfRange, match="must be"):
+        call()
