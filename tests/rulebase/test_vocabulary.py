@@ -223,7 +223,7 @@ def test_respirators_are_those_with_an_assigned_protection_factor(mask):
 
 
 def test_paper_mask_and_bare_cartridge_are_no_respirators():
-    """29 CFR 1910.134(b) (from memory): an approved facepiece, not a filter alone nor a mask without approval."""
+    """29 CFR 1910.134(b) (from memory): an approved facepiece; not a filter alone, nor an unapproved mask."""
     assert "respirator" not in classes("tool", "dust mask")
     assert "respirator" not in classes("tool", "organic vapor cartridge")
 
