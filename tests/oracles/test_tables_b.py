@@ -73,3 +73,21 @@ def test_rows_from_memory_are_the_ones_known() -> None:
         ("hood_limits", "natural draft spills"),
         ("hood_limits", "pull at most"),
     }
+
+
+@pytest.mark.parametrize("key", ["ethanol", "acetone", "methyl ethyl ketone", "tetrahydrofuran"])
+def test_a_liquid_above_its_flash_point_can_fill_the_air_past_the_fire_limit(key: str) -> None:
+    """Definition of the flash point, 29 CFR 1910.1200 App. B; saturation is given at 68 °F (293.15 K)."""
+    cells = table("solvents").rows[key].cells
+
+    assert float(cells["flash_point"]) < 293.15
+    assert float(cells["saturation"]) > float(cells["lel"])
+
+
+@pytest.mark.parametrize("key", ["turpentine", "butyl acetate"])
+def test_a_liquid_below_its_flash_point_cannot(key: str) -> None:
+    """As above: both flash above 68 °F."""
+    cells = table("solvents").rows[key].cells
+
+    assert float(cells["flash_point"]) > 293.15
+    assert float(cells["saturation"]) < float(cells["lel"])
