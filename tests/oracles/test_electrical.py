@@ -239,7 +239,7 @@ def test_solid_and_stranded_are_not_mixed_up(gauge, column, ohms) -> None:
 
 @pytest.mark.parametrize("gauge", [18, 16, 14, 12, 10, 8])
 def test_resistance_follows_from_the_definition_of_the_gauge(gauge) -> None:
-    """AWG: d = 0.005 x 92^((36-n)/39) in; copper 10.371 ohm-cmil/ft at 20 °C, to 75 °C by the Table 8 note."""
+    """AWG: d = 0.005 x 92^((36-n)/39) in; copper 10.371 ohm-cmil/ft at 20 °C, at 75 by the Table 8 note."""
     mils = 5 * 92 ** ((36 - gauge) / 39)
     at_20 = 10.371 * 1000 / mils**2
     at_75 = at_20 / (1 + 0.00323 * (20 - 75))
