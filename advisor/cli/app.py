@@ -9,6 +9,10 @@ from typing import Annotated
 
 import typer
 
+from advisor.cli.calc import app as calc_app
+from advisor.cli.rules import app as rules_app
+from advisor.cli.vocabulary import vocabulary_command
+
 app = typer.Typer(
     name="advisor",
     no_args_is_help=True,
@@ -50,6 +54,11 @@ def complain(error: Exception) -> int:
     return 2
 
 
+app.add_typer(rules_app, name="rules")
+app.add_typer(calc_app, name="calc")
+app.command("vocabulary", help="What a plan may say: sorts, attributes and words.")(vocabulary_command)
+
+
 @app.command()
 def review(
     plans: Annotated[list[Path], typer.Argument(metavar="PLAN…", help="Plan files.")],
@@ -58,9 +67,10 @@ def review(
     fail_on: Annotated[
         Signal | None, typer.Option(help="Exit with status 1 on a finding of this signal word or a graver one.")
     ] = None,
+    working: Annotated[bool, typer.Option("--working", help="Show how each number was worked out.")] = False,
     output: Annotated[Path | None, typer.Option(help="Write to this file instead of the screen.")] = None,
 ) -> None:
     """Review plans before the work."""
     from advisor.cli.reviewing import review_files
 
-    raise typer.Exit(review_files(plans, form.value, rules or [], fail_on.value if fail_on else None, output))
+    raise typer.Exit(review_files(plans, form.value, rules or [], fail_on.value if fail_on else None, output, working))

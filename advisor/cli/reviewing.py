@@ -11,7 +11,7 @@ from advisor.rulebase.model import SIGNALS
 
 
 def review_files(
-    plans: list[Path], form: str, rules: list[Path], fail_on: str | None, output: Path | None
+    plans: list[Path], form: str, rules: list[Path], fail_on: str | None, output: Path | None, working: bool
 ) -> int:
     """Review each plan, print or write the reports, and return the exit status."""
     from advisor.cli.app import complain
@@ -25,7 +25,7 @@ def review_files(
             status = complain(error)
     if status and len(plans) == 1:
         return status
-    text = "".join(_render(report, form, output) for report in reports)
+    text = "".join(_render(report, form, output, working) for report in reports)
     if output is not None:
         write_whole(output, text)
     else:
@@ -36,14 +36,14 @@ def review_files(
     return int(any(report.worst() >= limit for report in reports))
 
 
-def _render(report: Report, form: str, output: Path | None) -> str:
+def _render(report: Report, form: str, output: Path | None, working: bool) -> str:
     if form == "json":
         from advisor.reports.data import as_json
 
         return as_json(report)
     from advisor.reports.text import as_text
 
-    return as_text(report, colour=output is None)
+    return as_text(report, colour=output is None, working=working)
 
 
 def write_whole(path: Path, text: str) -> None:

@@ -56,6 +56,12 @@ class Basis:
     because: str
     ask: str
 
+    @property
+    def about(self) -> str:
+        """Whose attribute it is, in words: `built (house)`, `coating of doors`."""
+        name = self.attribute.replace("_", " ")
+        return f"{name} ({self.sort})" if self.id == self.sort else f"{name} of {self.id}"
+
 
 @dataclass(frozen=True, slots=True)
 class PlanFact:

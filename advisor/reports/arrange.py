@@ -1,4 +1,4 @@
-"""The arrangement that every report for people shares: first things, then steps in order, then gear."""
+"""The arrangement that every report for people shares: first things, then steps in order."""
 
 from __future__ import annotations
 
@@ -21,7 +21,6 @@ class Arranged:
 
     first: list[Entry]
     steps: list[tuple[str, list[Entry]]]
-    gear: list[tuple[str, str, str]]  # step, gear needed, gear not owned
 
 
 def arrange(report: Report) -> Arranged:
@@ -43,4 +42,4 @@ def arrange(report: Report) -> Arranged:
         else:
             by_step.setdefault(finding.step, []).append(entry)
     first.sort(key=lambda e: -e.finding.rank)
-    return Arranged(first, [(step, by_step[step]) for step in order], [])
+    return Arranged(first, [(step, by_step[step]) for step in order])

@@ -9,42 +9,71 @@ import textwrap
 
 from advisor.reports.arrange import Entry, arrange
 from advisor.reports.data import number_name
-from advisor.review.model import Finding, Number, Report
+from advisor.plan.model import Basis
+from advisor.review.model import Finding, Gear, Number, Report
 from advisor.units import both
 
 WIDTH = 80
+Lines = list[tuple[str, str]]  # text, style
 _STYLES = {"danger": "bold white on red", "warning": "bold yellow", "caution": "yellow", "notice": "cyan"}
 
 
-def as_text(report: Report, *, colour: bool = False, width: int = WIDTH) -> str:
-    """The report as text; with colour only on a terminal that wants it."""
-    lines: list[tuple[str, str]] = []  # text, style
+def as_text(report: Report, *, colour: bool = False, width: int = WIDTH, working: bool = False) -> str:
+    """The report as text; with colour only on a terminal that wants it, with each number's working on request."""
+    lines: Lines = []
     arranged = arrange(report)
     _head(lines, report, width)
     if arranged.first:
         _title(lines, "BEFORE ANYTHING ELSE")
         for entry in arranged.first:
-            _entry(lines, entry, report, width)
+            _entry(lines, entry, report, width, working)
     _title(lines, "STEPS IN THE ORDER OF WORK")
-    for number, (step, entries) in enumerate(arranged.steps, 1):
-        moved = next((str(o["why"]) for o in report.order if o["step"] == step and o.get("why")), "")
-        lines.append((f"{number:>3}. {step}" + ("" if entries or moved else "   nothing found"), "bold"))
-        if moved:
-            _wrap(lines, moved, width, "     ")
-        for entry in entries:
-            _entry(lines, entry, report, width)
+    moves = {str(o["step"]): str(o["why"]) for o in report.order if o.get("why")}
+    _steps(lines, arranged.steps, moves, report, width, working)
     _questions(lines, report, width)
-    _gear(lines, arranged.gear, width)
+    _gear(lines, report.gear, width)
     _foot(lines, report, width)
-    return _paint(lines) if colour and _wants_colour() else "\n".join(text for text, _ in lines) + "\n"
+    if colour and sys.stdout.isatty() and not os.environ.get("NO_COLOR"):
+        return _paint(lines)
+    return "\n".join(text for text, _ in lines) + "\n"
 
 
-def _title(lines: list[tuple[str, str]], text: str) -> None:
+def _steps(
+    lines: Lines,
+    steps: list[tuple[str, list[Entry]]],
+    moves: dict[str, str],
+    report: Report,
+    width: int,
+    working: bool,
+) -> None:
+    """Steps with something to say in full; quiet ones between them named on one line."""
+    quiet: list[str] = []
+    for number, (step, entries) in enumerate(steps, 1):
+        if not entries and step not in moves:
+            quiet.append(f"{number}. {step}")
+            continue
+        _flush(lines, quiet, width)
+        lines.append((f"{number:>3}. {step}", "bold"))
+        if step in moves:
+            _wrap(lines, moves[step], width, "     ")
+        for entry in entries:
+            _entry(lines, entry, report, width, working)
+    _flush(lines, quiet, width)
+
+
+def _flush(lines: Lines, quiet: list[str], width: int) -> None:
+    if quiet:
+        _wrap(lines, f"Nothing found at {'; '.join(quiet)}.", width, "  ", "dim", "  ")
+        quiet.clear()
+
+
+def _title(lines: Lines, text: str) -> None:
     lines.extend([("", ""), (text, "bold"), ("-" * len(text), "")])
 
 
-def _wrap(lines: list[tuple[str, str]], text: str, width: int, indent: str, style: str = "", hang: str = "") -> None:
-    wrapped = textwrap.wrap(text, width, initial_indent=indent, subsequent_indent=indent + hang, break_on_hyphens=False)
+def _wrap(lines: Lines, text: str, width: int, indent: str, style: str = "", hang: str = "") -> None:
+    blank = " " * len(indent) + hang
+    wrapped = textwrap.wrap(text, width, initial_indent=indent, subsequent_indent=blank, break_on_hyphens=False)
     lines.extend((line, style) for line in wrapped)
 
 
@@ -55,7 +84,7 @@ def headline(report: Report) -> str:
     return ", ".join(said) if said else "no findings"
 
 
-def _head(lines: list[tuple[str, str]], report: Report, width: int) -> None:
+def _head(lines: Lines, report: Report, width: int) -> None:
     lines.append((report.plan.title or report.plan.file, "bold"))
     _wrap(lines, f"Checked before the work: {headline(report)}.", width, "")
     if first := first_thing(report):
@@ -73,35 +102,50 @@ def first_thing(report: Report) -> Finding | None:
     return min(report.findings, key=lambda f: (-f.rank, places.get(f.step or "", -1), f.rule))
 
 
-def _entry(lines: list[tuple[str, str]], entry: Entry, report: Report, width: int) -> None:
-    finding = entry.finding
-    mark = "[ ] " if finding.kind in ("require", "refer") else "    "
+def _entry(lines: Lines, entry: Entry, report: Report, width: int, working: bool) -> None:
+    finding, units = entry.finding, report.plan.units
+    mark = "[ ] " if finding.kind in ("require", "refer") else "  ! "
     where = f" ({', '.join(entry.steps)})" if len(entry.steps) > 1 else ""
-    lead = f"{finding.signal.upper()}: "
-    text = f"{mark}{lead}{finding.what}{where}"
-    _wrap(lines, text, width, "     ", _STYLES[finding.signal], "    ")
-    why = finding.because
-    _wrap(lines, why, width, "         ")
-    for number in finding.numbers:
-        _wrap(lines, number_line(number, report.plan.units), width, "         - ", "", "  ")
-    for basis in finding.rests_on:
-        held = f"Presumed: {basis.value} ({basis.because})." if basis.value else "Not known."
-        _wrap(lines, f"{held} {basis.ask}", width, "         ? ", "", "  ")
-    tail = "; ".join(
-        (f"{s.key}, {s.locator}" if s.locator else s.key) if s.key else "common practice" for s in finding.sources
-    )
-    if finding.advised:
-        tail += "; follows from the advice above"
-    _wrap(lines, f"[{tail}]  {finding.rule}", width, "         ", "dim")
+    _wrap(lines, f"{mark}{finding.signal.upper()}: {finding.what}{where}", width, "  ", _STYLES[finding.signal], "    ")
+    _wrap(lines, finding.because, width, "      ")
+    if finding.numbers and working:
+        for number in finding.numbers:
+            _wrap(lines, number_line(number, units), width, "      - ", "", "  ")
+    elif finding.numbers:
+        _wrap(lines, "; ".join(short_number(n, units) for n in finding.numbers) + ".", width, "      ")
+    if finding.rests_on:
+        _wrap(lines, _resting(finding.rests_on), width, "      ? ", "italic")
+    _wrap(lines, _source_line(finding), width, "      ", "dim")
+
+
+def _resting(basis: tuple[Basis, ...]) -> str:
+    """What a finding rests on: presumptions with their reason, then what is simply not known."""
+    presumed = [f"presumed {b.about} {b.value} ({b.because})" for b in basis if b.value]
+    unknown = [b.about for b in basis if not b.value]
+    if unknown:
+        presumed.append("not known: " + ", ".join(unknown))
+    text = "; ".join(presumed)
+    return text[0].upper() + text[1:] + "."
+
+
+def _source_line(finding: Finding) -> str:
+    sources = [(f"{s.key}, {s.locator}" if s.locator else s.key) if s.key else "common practice" for s in finding.sources]
+    advised = "; follows from advice given here" if finding.advised else ""
+    return f"[{'; '.join(sources)}{advised}] {finding.rule}"
+
+
+def short_number(number: Number, units: str) -> str:
+    """A number's name and value."""
+    return f"{number_name(number, units)} {both(number.value, number.dimension, units)}"
 
 
 def number_line(number: Number, units: str) -> str:
     """A number with its working on one line."""
-    text = f"{number_name(number, units)}: {both(number.value, number.dimension, units)}"
+    text = short_number(number, units)
     return f"{text} = {number.working.working(units).rsplit(' = ', 1)[0]}" if number.working else text
 
 
-def _questions(lines: list[tuple[str, str]], report: Report, width: int) -> None:
+def _questions(lines: Lines, report: Report, width: int) -> None:
     if not report.questions:
         return
     _title(lines, "QUESTIONS, THE WEIGHTIEST FIRST")
@@ -113,15 +157,16 @@ def _questions(lines: list[tuple[str, str]], report: Report, width: int) -> None
         lines.append((f"  and {more} more: advisor questions {os.path.basename(report.plan.file)}", ""))
 
 
-def _gear(lines: list[tuple[str, str]], gear: list[tuple[str, str, str]], width: int) -> None:
+def _gear(lines: Lines, gear: list[Gear], width: int) -> None:
     if not gear:
         return
-    _title(lines, "WHAT PROTECTS EACH STEP")
-    for step, needed, owned in gear:
-        _wrap(lines, f"{step}: {needed}{f' (not owned: {owned})' if owned else ''}", width, "  ", "", "    ")
+    _title(lines, "WHAT PROTECTS YOU")
+    for one in gear:
+        owned = "have" if one.owned else "GET "
+        _wrap(lines, f"{one.gear}: {', '.join(one.steps)} ({one.because})", width, f"  {owned}  ", "", "  ")
 
 
-def _foot(lines: list[tuple[str, str]], report: Report, width: int) -> None:
+def _foot(lines: Lines, report: Report, width: int) -> None:
     _title(lines, "WHAT WAS LOOKED AT")
     total = sum(report.looked_at.values())
     topics = ", ".join(name.lower() for name in report.looked_at)
@@ -135,11 +180,7 @@ def _foot(lines: list[tuple[str, str]], report: Report, width: int) -> None:
         _wrap(lines, caution, width, "  - ", "", "  ")
 
 
-def _wants_colour() -> bool:
-    return sys.stdout.isatty() and not os.environ.get("NO_COLOR")
-
-
-def _paint(lines: list[tuple[str, str]]) -> str:
+def _paint(lines: Lines) -> str:
     from rich.console import Console
     from rich.text import Text
 

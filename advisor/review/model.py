@@ -81,6 +81,16 @@ class Question:
 
 
 @dataclass(frozen=True, slots=True)
+class Gear:
+    """A piece of protective gear: the steps that need it, why, and whether the crew has it."""
+
+    gear: str
+    steps: tuple[str, ...]
+    because: str
+    owned: bool
+
+
+@dataclass(frozen=True, slots=True)
 class NotChecked:
     """A rule that could not work something out, and why."""
 
@@ -99,6 +109,7 @@ class Report:
     schedule: dict[str, object]
     questions: list[Question]
     not_checked: list[NotChecked]
+    gear: list[Gear]
     looked_at: dict[str, int]  # pack title to number of its rules
     changes: tuple[Change, ...]
     cautions: tuple[str, ...] = CAUTIONS

@@ -11,6 +11,7 @@ from advisor.plan import make_facts, read_plan
 from advisor.plan.model import FactBase, Plan
 from advisor.review.advised import advised_facts
 from advisor.review.findings import make_findings, number_twins
+from advisor.review.gear import gear_table
 from advisor.review.model import Finding, NotChecked, Question, Report
 from advisor.review.order import order_of_work
 from advisor.rulebase.base import RuleBase, load_rulebase
@@ -55,6 +56,7 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
         {},
         ask(findings),
         sorted(failed, key=lambda n: (n.rule, n.message)),
+        gear_table(outcome.memory, plan, rulebase.vocabulary),
         dict(sorted(looked.items())),
         rulebase.changes,
     )

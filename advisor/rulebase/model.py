@@ -154,6 +154,8 @@ class Rule:
     file: str
     line: int
     types: Mapping[str, str] = field(default_factory=dict)  # type of each variable
+    unused: tuple[str, ...] = ()  # variables that patterns bind and nothing reads
+    keys: tuple[str, ...] = ()  # as written, for the lint
 
 
 @dataclass(frozen=True, slots=True)

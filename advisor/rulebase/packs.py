@@ -8,7 +8,7 @@ from pathlib import Path
 from advisor.document import Node, read_file
 from advisor.errors import InputError, Problem, clip, did_you_mean
 from advisor.rulebase.conclusions import read_conclusions
-from advisor.rulebase.conditions import read_conditions
+from advisor.rulebase.conditions import computed, read_conditions
 from advisor.rulebase.model import FINDING_KINDS, Change, Citation, Kind, Rule, SourceRef
 from advisor.rulebase.scope import Scope
 from advisor.rulebase.values import declared_type, type_of
@@ -150,6 +150,8 @@ def _read_rule(node: Node, pack: str, own: bool, reading: Reading) -> None:
         node.file,
         node.line,
         dict(scope.types),
+        tuple(sorted(set(scope.types) - scope.used - computed(conditions))),
+        tuple(node.pairs),
     )
 
 

@@ -1,0 +1,92 @@
+"""`advisor rules`: what the rule base holds, a rule's page, and the checks of the rules as writing."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+app = typer.Typer(no_args_is_help=True, help="The rules: list them, show one, check them.")
+Own = Annotated[list[Path] | None, typer.Option("--rules", metavar="DIR", help="A folder of rule packs of your own.")]
+
+
+@app.command("list")
+def list_rules(
+    pack: Annotated[str | None, typer.Option(help="Only this pack.")] = None, rules: Own = None
+) -> None:
+    """List the rules that speak to people, by pack."""
+    from advisor.errors import did_you_mean
+    from advisor.rulebase.base import load_rulebase
+
+    base = load_rulebase(rules or [])
+    packs = sorted({rule.pack for rule in base.rules})
+    if pack and pack not in packs:
+        print(f"unknown pack '{pack}'.{did_you_mean(pack, packs)}", file=sys.stderr)
+        raise typer.Exit(2)
+    for name in packs if pack is None else [pack]:
+        own = [r for r in base.rules if r.pack == name]
+        spoken = [r for r in own if any(c.kind != "deduce" for c in r.conclusions)]
+        print(f"{base.titles.get(name, name)} ({len(spoken)} rules, {len(own) - len(spoken)} intermediate)")
+        for rule in spoken:
+            signals = "/".join(dict.fromkeys(c.signal for c in rule.conclusions if c.kind != "deduce"))
+            print(f"  {rule.id:<38} {signals:<9} {rule.title}"[:120])
+
+
+@app.command("show")
+def show_rule(rule: Annotated[str, typer.Argument(metavar="ID")], rules: Own = None) -> None:
+    """Show a rule's page: what it says, when, why and on whose word."""
+    from advisor.errors import did_you_mean
+    from advisor.rulebase.base import load_rulebase
+    from advisor.rulebase.describe import page
+
+    base = load_rulebase(rules or [])
+    found = base.rule(rule)
+    if found is None:
+        print(f"unknown rule '{rule}'.{did_you_mean(rule, [r.id for r in base.rules])}", file=sys.stderr)
+        raise typer.Exit(2)
+    sys.stdout.write(page(found, base))
+
+
+@app.command("lint")
+def lint_rules(rules: Own = None) -> None:
+    """Check the rules as writing; status 1 where something is to be mended."""
+    from advisor.rulebase.base import load_rulebase
+    from advisor.rulebase.lint import lint, row_problems
+    from advisor.tables import rules_folder
+
+    base = load_rulebase(rules or [])
+    problems = lint(base, rules_folder() / "lint-exceptions.yaml")
+    if not rules:
+        problems += row_problems(base, rules_folder() / "coverage.yaml")
+    for problem in problems:
+        print(problem)
+    print(f"{len(base.rules)} rules, {len(problems)} to mend.")
+    raise typer.Exit(int(bool(problems)))
+
+
+@app.command("coverage")
+def coverage() -> None:
+    """Show each practice that the rules have to know, with the rules that serve it."""
+    import textwrap
+
+    from advisor.document import read_file
+    from advisor.rulebase.base import load_rulebase
+    from advisor.tables import rules_folder
+
+    base = load_rulebase()
+    served: dict[str, list[str]] = {}
+    for rule in base.rules:
+        for row in rule.serves:
+            served.setdefault(row, []).append(rule.id)
+    topic = ""
+    listed = read_file(rules_folder() / "coverage.yaml").get("rows")
+    for node in listed.items if listed else []:
+        row = node.plain()
+        if row["topic"] != topic:
+            topic = row["topic"]
+            print(f"\n{topic}")
+        print("\n".join(textwrap.wrap(row["text"], 80, initial_indent="  ", subsequent_indent="  ")))
+        names = ", ".join(sorted(served.get(row["id"], []))) or f"no rule: {row.get('without', 'NOT SERVED')}"
+        print("\n".join(textwrap.wrap(names, 80, initial_indent="    -> ", subsequent_indent="       ")))
