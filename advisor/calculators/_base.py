@@ -10,6 +10,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import wraps
+from math import isfinite
 from typing import Annotated, Any, TypeVar, get_type_hints
 
 from advisor.units import DIMENSIONS, show, show_place
@@ -228,7 +229,9 @@ def _inputs(function: Callable[..., Result]) -> tuple[Input, ...]:
 def need(name: str, value: float, low: float, high: float, dimension: str, open_low: bool = False) -> float:
     """`value` if low <= value <= high (low < value where `open_low`); OutOfRange naming the limits otherwise."""
     fine = (low < value if open_low else low <= value) and value <= high
-    if not fine:  # NaN fails both comparisons
+    if not isfinite(value):
+        raise OutOfRange(name, "must be a number")
+    if not fine:
         least, most = show(low, dimension).text, show(high, dimension).text
         word = "above" if open_low else "from"
         raise OutOfRange(name, f"must be {word} {least} up to {most}, got {show(value, dimension).text}")
