@@ -5,75 +5,109 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import product
 
+from advisor.errors import InputError, Problem
 from advisor.plan.model import Basis, Entity, FactBase, Plain, Plan, PlanFact
-from advisor.rulebase.values import read_literal, type_of
-from advisor.rulebase.vocabulary import Attribute, Presumption, Vocabulary
+from advisor.plan.values import BadValueError, scalar_value
+from advisor.rulebase.vocabulary import SORTS, Attribute, Presumption, Vocabulary
 
-_BY_PLACE = ("to", "using")
+_SPREAD = ("to", "using")  # a step becomes one fact for each of their pairings
+_NOWHERE = Entity("", "", {}, 0)
 
 
 def make_facts(plan: Plan, vocabulary: Vocabulary) -> FactBase:
-    """The facts of a plan, in an order that does not depend on how its sections are listed."""
+    """The facts of a plan, in an order that does not depend on how its sections are listed.
+
+    Raises InputError only where the vocabulary presumes a value that it does not know itself.
+    """
     base = FactBase([])
-    for sort in ("house", "code", "crew", "budget", "room", "part", "product"):
-        for own in sorted(plan.entities.get(sort, {})):
-            _entity(plan.entities[sort][own], vocabulary, base)
+    for sort in sorted(set(SORTS) - {"step"}):
+        entities = plan.entities.get(sort, {})
+        for own in sorted(entities):
+            _entity(entities[own], vocabulary, base)
     for place, step in enumerate(plan.steps):
         _step(step, place, plan, vocabulary, base)
     return base
 
 
 def _entity(entity: Entity, vocabulary: Vocabulary, base: FactBase) -> None:
-    values: dict[str, Plain] = {name: value.plain for name, value in entity.values.items()}
+    values = _stated(entity)
     presumed = _presume(entity, values, vocabulary, base)
-    values["id"] = entity.id
-    base.facts.append(PlanFact(entity.sort, tuple(sorted(values.items())), entity.line, presumed))
-    base.facts.extend(_items(entity, values, presumed))
+    items = list(_items(entity, values, presumed, vocabulary))
+    base.facts.append(_fact(entity, {**values, "id": entity.id}, presumed))
+    base.facts.extend(items)
 
 
 def _step(step: Entity, place: int, plan: Plan, vocabulary: Vocabulary, base: FactBase) -> None:
-    values: dict[str, Plain] = {name: value.plain for name, value in step.values.items()}
+    values = _stated(step)
     presumed = _presume(step, values, vocabulary, base)
-    parts, products = values.pop("to", ()), values.pop("using", ())
+    items = list(_items(step, values, presumed, vocabulary))
     values |= {"id": step.id, "place": place}
-    for part, used in product(_or_none(parts), _or_none(products)):
+    parts, products = (_members(values.pop(name, ())) for name in _SPREAD)
+    everywhere = True
+    for part, used in product(parts, products):
         own = dict(values)
         if part is not None:
             own["to"] = part
-            room = plan.entities["part"][str(part)].values.get("room")
-            if "in" not in own and room is not None:
-                own["in"] = room.plain
+            room = plan.entities["part"].get(str(part), _NOWHERE).values.get("room")
+            if room is not None:
+                own.setdefault("in", room.plain)
         if used is not None:
             own["using"] = used
-        base.facts.append(PlanFact("step", tuple(sorted(own.items())), step.line, presumed))
-    base.facts.extend(_items(step, values, presumed))
+        everywhere &= "in" in own
+        base.facts.append(_fact(step, own, presumed))
+    if everywhere:
+        base.unknowns.pop(("step", step.id, "in"), None)
+    base.facts.extend(items)
 
 
-def _or_none(words: Plain) -> tuple[Plain | None, ...]:
-    return words if isinstance(words, tuple) and words else (None,)
+def _fact(entity: Entity, values: dict[str, Plain], presumed: frozenset[str]) -> PlanFact:
+    return PlanFact(entity.sort, tuple(sorted(values.items())), entity.line, presumed)
 
 
-def _items(entity: Entity, values: dict[str, Plain], presumed: frozenset[str]) -> Iterator[PlanFact]:
-    """One fact a member of a list, so that rules can bind members one by one."""
+def _stated(entity: Entity) -> dict[str, Plain]:
+    return {name: _sorted(value.plain) for name, value in entity.values.items()}
+
+
+def _sorted(plain: Plain) -> Plain:
+    # A profile is a tuple of pairs in order of place, so that sorting leaves it alone.
+    return tuple(sorted(set(plain))) if isinstance(plain, tuple) else plain
+
+
+def _members(plain: Plain) -> tuple[Plain | None, ...]:
+    return plain if isinstance(plain, tuple) and plain else (None,)
+
+
+def _items(
+    entity: Entity, values: dict[str, Plain], presumed: frozenset[str], vocabulary: Vocabulary
+) -> Iterator[PlanFact]:
+    """One fact for each member of a list, so that rules can bind members one by one."""
+    known = vocabulary.attributes.get(entity.sort, {})
     for name, members in sorted(values.items()):
-        if not isinstance(members, tuple) or name in _BY_PLACE or any(isinstance(m, tuple) for m in members):
+        if (
+            not known[name].many
+            or not isinstance(members, tuple)
+            or (entity.sort == "step" and name in _SPREAD)
+        ):
             continue
+        marks = frozenset({"value"}) if name in presumed else frozenset()
         for member in members:
             cells = (("attribute", name), ("of", entity.id), ("sort", entity.sort), ("value", member))
-            yield PlanFact("item", cells, entity.line, frozenset({"value"}) if name in presumed else frozenset())
+            yield PlanFact("item", cells, entity.line, marks)
 
 
-def _presume(entity: Entity, values: dict[str, Plain], vocabulary: Vocabulary, base: FactBase) -> frozenset[str]:
+def _presume(
+    entity: Entity, values: dict[str, Plain], vocabulary: Vocabulary, base: FactBase
+) -> frozenset[str]:
     """Fill in cautious values for what is left out, and note every open question."""
     presumed = set()
     for name, attribute in sorted(vocabulary.attributes.get(entity.sort, {}).items()):
         if name in entity.values:
             continue
-        ask = attribute.ask.replace("{{ id }}", entity.id).replace("{{id}}", entity.id)
         key = (entity.sort, entity.id, name)
+        ask = attribute.ask.replace("{{ id }}", entity.id).replace("{{id}}", entity.id)
         chosen = next((p for p in attribute.presume if _applies(p, entity, vocabulary)), None)
         if chosen is not None:
-            plain = read_literal(chosen.value, type_of(attribute), vocabulary)
+            plain = _read(attribute, chosen.value, vocabulary)
             values[name] = (plain,) if attribute.many else plain
             presumed.add(name)
             base.presumptions[key] = Basis(*key, chosen.value, chosen.because, ask)
@@ -84,23 +118,36 @@ def _presume(entity: Entity, values: dict[str, Plain], vocabulary: Vocabulary, b
 
 def _applies(presumption: Presumption, entity: Entity, vocabulary: Vocabulary) -> bool:
     if presumption.for_kinds:
-        kind = entity.values.get("kind")
-        attribute = vocabulary.attributes[entity.sort].get("kind")
-        if kind is None or attribute is None or not _is_one(str(kind.plain), presumption.for_kinds, attribute, vocabulary):
+        name = "do" if entity.sort == "step" else "kind"
+        kind = entity.values.get(name)
+        attribute = vocabulary.attribute(entity.sort, name)
+        if kind is None or attribute is None:
             return False
-    return not any(_stated(entity, name, wanted, vocabulary) for name, wanted in presumption.unless)
+        classes = {str(kind.plain), *vocabulary.taxonomies[attribute.of].above(str(kind.plain))}
+        if not classes.intersection(presumption.for_kinds):
+            return False
+    return not any(_holds(entity, name, wanted, vocabulary) for name, wanted in presumption.unless)
 
 
-def _is_one(kind: str, classes: tuple[str, ...], attribute: Attribute, vocabulary: Vocabulary) -> bool:
-    return bool(set(classes) & {kind, *vocabulary.taxonomies[attribute.of].above(kind)})
-
-
-def _stated(entity: Entity, name: str, wanted: str, vocabulary: Vocabulary) -> bool:
-    value = entity.values.get(name)
-    if value is None:
+def _holds(entity: Entity, name: str, wanted: str, vocabulary: Vocabulary) -> bool:
+    """Whether the author stated that value, or for a term a kind of it."""
+    attribute = vocabulary.attribute(entity.sort, name)
+    value = entity.values.get(attribute.name) if attribute else None
+    if attribute is None or value is None:
         return False
-    attribute = vocabulary.attributes[entity.sort][name]
-    if attribute.type != "term":
-        return str(value.plain) == wanted
-    words = value.plain if isinstance(value.plain, tuple) else (value.plain,)
-    return any(_is_one(str(word), (wanted,), attribute, vocabulary) for word in words)
+    plain = _read(attribute, wanted, vocabulary)
+    meant = {plain}
+    if attribute.type == "term":
+        meant |= vocabulary.taxonomies[attribute.of].below(str(plain))
+    members = value.plain if isinstance(value.plain, tuple) else (value.plain,)
+    return any(member in meant for member in members)
+
+
+def _read(attribute: Attribute, text: str, vocabulary: Vocabulary) -> Plain:
+    if attribute.type == "ref":
+        return text
+    try:
+        return scalar_value(attribute, text, vocabulary, lambda word, taxonomy: "")
+    except BadValueError as error:
+        place = f"vocabulary of {attribute.sort}"
+        raise InputError([Problem(place, 0, 0, f"the presumption of '{attribute.name}'{error}")]) from error

@@ -22,8 +22,8 @@ SINGLE = ("house", "code", "crew", "budget")
 SECTIONS = {"rooms": "room", "parts": "part", "products": "product"}
 TOP = ("title", "note", "units", "house", "code", "rooms", "parts", "products", "crew", "steps", "budget")
 UNITS = ("us", "metric")
-# Without these nothing can be said of the thing at all.
-_NEEDED = {"part": "kind", "step": "do"}
+# Without these nothing can be said of the thing, not even what to presume.
+_NEEDED = {"room": "kind", "part": "kind", "product": "kind", "step": "do"}
 _NOT_NAMES = frozenset({"unknown", "not known", "none"})
 
 Pair = tuple[Node, Node]  # key and value
@@ -39,7 +39,9 @@ def read_plan(
     root = read_tree(source, name)
     if root.kind != "mapping":
         example = "'steps: [{do: sand, to: doors}]'"
-        raise InputError([root.problem(f"is not a plan. Expected a mapping with 'parts' and 'steps', as in {example}.")])
+        raise InputError(
+            [root.problem(f"is not a plan. Expected a mapping with 'parts' and 'steps', as in {example}.")]
+        )
     reader = _Reader(root, vocabulary)
     plan = reader.plan()
     if reader.check.problems:
@@ -48,7 +50,7 @@ def read_plan(
 
 
 class _Reader:
-    """One reading of one plan. All names are gathered first, because anything may name what stands below it."""
+    """One reading of one plan. Names are gathered first, because anything may name what stands below it."""
 
     def __init__(self, root: Node, vocabulary: Vocabulary) -> None:
         self.root = root
@@ -73,7 +75,9 @@ class _Reader:
             if word not in TOP:
                 near = nearest(word[:80], TOP)
                 hint = f"; nearest: '{near}'" if near else ""
-                self.check.say(key, f"'{clip(word)}' is not a section of a plan. Expected one of {', '.join(TOP)}{hint}.")
+                self.check.say(
+                    key, f"'{clip(word)}' is not a section of a plan. Expected one of {', '.join(TOP)}{hint}."
+                )
 
     def _units(self) -> str:
         node = self.root.get("units")
@@ -121,22 +125,28 @@ class _Reader:
         if not own or own != own.strip() or not allowed or len(own) > MAX_NAME:
             self.check.say(
                 node,
-                f"the {sort} name '{clip(own)}' cannot be used. Expected letters, digits, spaces, '-' and '_',"
-                f" at most {MAX_NAME}.",
+                f"the {sort} name '{clip(own)}' cannot be used. Expected at most {MAX_NAME} letters,"
+                " digits, spaces, '-' and '_'.",
             )
         elif fold(own) in _NOT_NAMES:
-            self.check.say(node, f"the {sort} name '{own}' cannot be used: it says that there is none. Expected a name.")
+            self.check.say(
+                node, f"the {sort} name '{own}' cannot be used: it says that there is none. Expected a name."
+            )
 
     def _step_names(self) -> dict[str, Node]:
         """Each step's mapping by its id; where the author gave no id, the action's word made unique."""
         node = self.root.get("steps")
         if node is None or is_unknown(node) or (node.kind == "sequence" and not node.items):
             place = self.root if node is None else node
-            self.check.say(place, "the plan has no steps. Expected 'steps', a list such as '- {do: sand, to: doors}'.")
+            self.check.say(
+                place, "the plan has no steps. Expected 'steps', a list such as '- {do: sand, to: doors}'."
+            )
             self.check.unsure.add("step")
             return {}
         if node.kind != "sequence":
-            self.check.say(node, f"'steps' is a {_form(node)}. Expected a list such as '- {{do: sand, to: doors}}'.")
+            self.check.say(
+                node, f"'steps' is a {_form(node)}. Expected a list such as '- {{do: sand, to: doors}}'."
+            )
             self.check.unsure.add("step")
             return {}
         if self._too_many("steps", len(node.items), node, "step"):
@@ -167,7 +177,9 @@ class _Reader:
         first = self.check.names.setdefault("step", {})
         if own in first:
             place = f" (first on line {first[own]})" if first[own] else ""
-            self.check.say(node, f"step '{clip(own)}' stands twice{place}. Expected an id of its own for each step.")
+            self.check.say(
+                node, f"step '{clip(own)}' stands twice{place}. Expected an id of its own for each step."
+            )
             return None
         self._check_name("step", own, node)
         first[own] = node.line
@@ -192,7 +204,9 @@ class _Reader:
         entity = Entity(sort, own, {}, key.line)
         if node.kind != "mapping" and not is_unknown(node):
             shown = f"'{clip(node.text)}'" if node.kind == "scalar" else f"a {_form(node)}"
-            self.check.say(node, f"{who} is {shown}. Expected what is known of it, {_example(self.check, sort)}.")
+            self.check.say(
+                node, f"{who} is {shown}. Expected what is known of it, {_example(self.check, sort)}."
+            )
             return entity
         said: dict[str, str] = {}
         for word, (place, value) in node.pairs.items():
@@ -201,18 +215,22 @@ class _Reader:
             elif not (sort == "step" and word == "id"):
                 self._say_of(entity, who, said, word, place, value)
         needed = _NEEDED.get(sort)
-        if needed and (needed not in said or (needed not in entity.values and said[needed] == "")):
+        if needed and not said.get(needed):
             self._miss(who, sort, needed, key)
         return entity
 
-    def _say_of(self, entity: Entity, who: str, said: dict[str, str], word: str, key: Node, node: Node) -> None:
+    def _say_of(
+        self, entity: Entity, who: str, said: dict[str, str], word: str, key: Node, node: Node
+    ) -> None:
         attribute = self.check.attribute(entity.sort, word)
         if attribute is None:
             near = self.check.near(word, f"attribute:{entity.sort}")
             expected = f"Expected something that may be said of a {entity.sort}{near}."
             self.check.say(key, f"{who} has an unknown attribute, '{clip(word)}'. {expected}")
         elif attribute.name in said:
-            self.check.say(key, f"{who} says '{attribute.name}' twice; '{clip(word)}' means the same. Expected it once.")
+            self.check.say(
+                key, f"{who} says '{attribute.name}' twice; '{clip(word)}' means the same. Expected it once."
+            )
         else:
             said[attribute.name] = "" if is_unknown(node) else word
             value = self.check.value(who, attribute, node)
@@ -235,8 +253,8 @@ class _Reader:
                 place = Node(self.root.file, step.line, 1, "mapping")
                 self.check.say(
                     place,
-                    f"with step '{clip(step.id)}' the steps pair more than {MAX_PAIRINGS:,} parts and products."
-                    " Expected fewer: group parts that are treated alike.",
+                    f"with step '{clip(step.id)}' the steps pair more than {MAX_PAIRINGS:,} parts and"
+                    " products. Expected fewer: group parts that are treated alike.",
                 )
                 break
         rings = cycles(steps)
@@ -251,7 +269,9 @@ def _ring(ring: list[str]) -> str:
     if len(ring) == 1:
         return f"step '{clip(ring[0])}' comes 'after' itself. Expected the name of an earlier step."
     shown = [f"'{clip(own)}'" for own in ring[:10]]
-    words = ", ".join(shown[:-1]) + f" and {shown[-1]}" if len(ring) <= 10 else ", ".join(shown) + " and others"
+    words = (
+        ", ".join(shown[:-1]) + f" and {shown[-1]}" if len(ring) <= 10 else ", ".join(shown) + " and others"
+    )
     return f"steps {words} wait for each other in a ring ('after'). Expected an order: take one 'after' out."
 
 

@@ -1,115 +1,167 @@
-"""One value of a plan, read as the type that the vocabulary gives its attribute."""
+"""One value of an attribute: text to a term, a number or a word, or what was expected instead."""
 
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
+from datetime import date
 
 from advisor.document import Node
-from advisor.errors import Problem, clip, nearest
-from advisor.plan.model import Plain, Value
-from advisor.rulebase.values import BadValue, read_literal, type_of
-from advisor.rulebase.vocabulary import Attribute, Vocabulary
-from advisor.units import DIMENSIONS, BadQuantity, read_quantity
+from advisor.errors import clip
+from advisor.plan.model import Plain
+from advisor.rulebase.vocabulary import Attribute, Vocabulary, fold
+from advisor.units import BadQuantity, read_quantity
 
-UNKNOWN = frozenset({"unknown", "?", "not known", ""})
-MAX_TEXT = 10_000
+MAX_TEXT = 10_000  # letters
 MAX_COUNT = 1_000_000
-_DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
+_MAX_PLACES = 1_000  # of a profile
+_YEARS = (1500, 2100)
+_FEW = 8  # a taxonomy this small is listed whole
+_UNKNOWN = frozenset({"unknown", "?", "not known"})
+_EMPTY = frozenset({"", "~", "null"})
+_YES_NO = {"yes": "yes", "true": "yes", "on": "yes", "no": "no", "false": "no", "off": "no"}
+_COUNT = re.compile(r"[+-]?(?:[0-9]{1,3}(?:,[0-9]{3})+|[0-9]{1,12})")
+
+Nearest = Callable[[str, str], str]  # a word and a taxonomy to `; nearest: 'x'` or nothing
 
 
-class Reader:
-    """Reads values, gathering mistakes; `owner` is how messages name the thing that the values belong to."""
+class BadValueError(ValueError):
+    """A value that cannot be used; the message follows on the name of its owner."""
 
-    def __init__(self, vocabulary: Vocabulary, problems: list[Problem]) -> None:
-        self.vocabulary = vocabulary
-        self.problems = problems
 
-    def value(self, owner: str, attribute: Attribute, node: Node) -> Value | None:
-        """The value, or None where it is unknown or cannot be read (which is recorded)."""
-        if node.kind == "scalar" and node.text.strip().lower() in UNKNOWN and not (node.quoted and node.text):
-            return None
-        if attribute.type == "profile":
-            return self._profile(owner, attribute, node)
-        if attribute.many:
-            nodes = node.items if node.kind == "sequence" else [node]
-            read = [self._scalar(owner, attribute, one) for one in nodes]
-            words = tuple(sorted({r for r in read if r is not None}, key=lambda w: (str(type(w)), w)))
-            if attribute.type == "ref":  # the author's order of parts means something; sets of words do not
-                words = tuple(dict.fromkeys(r for r in read if r is not None))
-            return Value(words, clip(str(node.plain())), node.line, node.column)
-        plain = self._scalar(owner, attribute, node)
-        return None if plain is None else Value(plain, node.text, node.line, node.column)
+def is_unknown(node: Node) -> bool:
+    """Whether the author left the value out: no text, or a word that says so."""
+    if node.kind != "scalar":
+        return False
+    text = fold(node.text)
+    return text in _UNKNOWN or (not node.quoted and text in _EMPTY)
 
-    def _scalar(self, owner: str, attribute: Attribute, node: Node) -> Plain | None:
-        if node.kind != "scalar":
-            self._wrong(owner, attribute, node, f"a {node.kind}")
-            return None
-        text = node.text.strip()
-        if len(text) > MAX_TEXT:
-            self.problems.append(node.problem(f"{owner}: '{attribute.name}' is longer than {MAX_TEXT:,} letters."))
-            return None
-        if attribute.type == "term":
-            return self._term(owner, attribute, node, text)
-        if attribute.type == "ref":
-            return text
-        try:
-            plain = read_literal(text, type_of(attribute), self.vocabulary)
-        except BadValue as error:
-            self._wrong(owner, attribute, node, text, str(error))
-            return None
-        return self._limits(owner, attribute, node, text, plain)
 
-    def _term(self, owner: str, attribute: Attribute, node: Node, text: str) -> str | None:
-        taxonomy = self.vocabulary.taxonomies[attribute.of]
-        found = taxonomy.find(text)
-        if found is None:
-            near = nearest(text, taxonomy.spellings())
-            hint = f"; nearest: '{near}'" if near else ""
-            noun = taxonomy.name.replace("_", " ").replace("part kind", "kind of part").replace("room kind", "kind of room")
-            noun = noun.replace("product kind", "kind of product")
-            self.problems.append(
-                node.problem(f"{owner} has an unknown {attribute.name}, '{clip(text)}'. Expected a {noun}{hint}.")
+def spoken(attribute: Attribute) -> str:
+    """The attribute's name as words."""
+    return attribute.name.replace("_", " ")
+
+
+def scalar_value(attribute: Attribute, text: str, vocabulary: Vocabulary, near: Nearest) -> Plain:
+    """Text as a value of the attribute's type (no ref, no profile). Raises BadValueError."""
+    text = text.strip()
+    if attribute.type == "term":
+        return _term(attribute, text, vocabulary, near)
+    if attribute.type == "yes_no":
+        if text.lower() not in _YES_NO:
+            raise _bad(attribute, text)
+        return _YES_NO[text.lower()]
+    if attribute.type == "text":
+        return checked_text(attribute.name, text)
+    if attribute.type == "date":
+        return _date(attribute, text)
+    if attribute.type == "year":
+        if not re.fullmatch("[0-9]{4}", text) or not _YEARS[0] <= int(text) <= _YEARS[1]:
+            raise _bad(attribute, text)
+        return int(text)
+    if attribute.type == "count":
+        return _count(attribute, text)
+    return _quantity(attribute, text)
+
+
+def checked_text(name: str, text: str) -> str:
+    """Free text of a bearable length, or BadValueError."""
+    if len(text) > MAX_TEXT:
+        raise BadValueError(f": '{name}' has {len(text):,} letters. Expected at most {MAX_TEXT:,}.")
+    return text
+
+
+def profile_value(attribute: Attribute, node: Node) -> Plain:
+    """`{0 ft: 1 in, 3 ft: 1/2 in}` as (place, measure) pairs in metres, in order of place."""
+    if node.kind != "mapping" or not node.pairs:
+        raise _bad(attribute, node.text or f"a {'list' if node.kind == 'sequence' else node.kind}")
+    if len(node.pairs) > _MAX_PLACES:
+        raise BadValueError(
+            f": '{attribute.name}' has {len(node.pairs):,} places. Expected at most {_MAX_PLACES:,}."
+        )
+    found: dict[float, float] = {}
+    for word, (_, measure) in node.pairs.items():
+        place = _length(attribute, word, "a place")
+        if place < 0:
+            raise BadValueError(
+                f": '{attribute.name}' has a place '{clip(word)}'. Expected places from 0 up."
             )
+        if place in found:
+            raise BadValueError(f": '{attribute.name}' names the place '{clip(word)}' twice.")
+        found[place] = _length(attribute, measure.text, f"at '{clip(word)}' the measure")
+        _check_limits(attribute, measure.text, found[place], "length")
+    return tuple(sorted(found.items()))
+
+
+def _length(attribute: Attribute, text: str, what: str) -> float:
+    try:
+        return read_quantity(text, "length").si
+    except BadQuantity as error:
+        shown = clip(text)
+        raise BadValueError(f": '{attribute.name}' has {what} '{shown}'. {clip(str(error), 200)}") from error
+
+
+def _bad(attribute: Attribute, text: str) -> BadValueError:
+    return BadValueError(f": '{attribute.name}' is '{clip(text)}'. Expected {attribute.expected}.")
+
+
+def _term(attribute: Attribute, text: str, vocabulary: Vocabulary, near: Nearest) -> str:
+    taxonomy = vocabulary.taxonomies[attribute.of]
+    found = taxonomy.find(text)
+    if found is not None:
         return found
+    words = attribute.of.replace("_", " ")
+    if attribute.name == "kind":
+        words, wanted = "kind", f"a kind of {attribute.sort}"
+    else:
+        wanted = f"{'an' if words[:1] in 'aeiou' else 'a'} {words}"
+        if len(taxonomy.terms) <= _FEW:
+            wanted += f" ({', '.join(sorted(taxonomy.terms))})"
+    if words in (spoken(attribute), "action", "tool"):
+        what = f" has an unknown {words}, '{clip(text)}'"
+    else:
+        what = f": '{attribute.name}' is '{clip(text)}'"
+    raise BadValueError(f"{what}. Expected {wanted}{near(text, attribute.of)}.")
 
-    def _limits(self, owner: str, attribute: Attribute, node: Node, text: str, plain: Plain) -> Plain | None:
-        if attribute.type == "date" and not _DATE.fullmatch(text):
-            self._wrong(owner, attribute, node, text)
-            return None
-        if attribute.type == "count" and isinstance(plain, int) and plain > MAX_COUNT:
-            self._wrong(owner, attribute, node, text, f"Expected at most {MAX_COUNT:,}.")
-            return None
-        if attribute.type == "year" and isinstance(plain, int) and not 1600 <= plain <= 2100:
-            self._wrong(owner, attribute, node, text, "Expected a year from 1600 to 2100.")
-            return None
-        if not isinstance(plain, int | float):
-            return plain
-        if attribute.least and plain < self._bound(attribute, attribute.least):
-            self._wrong(owner, attribute, node, text, f"Expected at least {attribute.least}.")
-            return None
-        if attribute.most and plain > self._bound(attribute, attribute.most):
-            self._wrong(owner, attribute, node, text, f"Expected at most {attribute.most}.")
-            return None
-        return plain
 
-    def _bound(self, attribute: Attribute, limit: str) -> float:
-        if attribute.type in DIMENSIONS:
-            return read_quantity(limit, attribute.type).si
-        return float(limit)
+def _date(attribute: Attribute, text: str) -> str:
+    try:
+        if not re.fullmatch("[0-9]{4}-[0-9]{2}-[0-9]{2}", text):
+            raise ValueError(text)
+        return date.fromisoformat(text).isoformat()
+    except ValueError as error:
+        raise _bad(attribute, text) from error
 
-    def _profile(self, owner: str, attribute: Attribute, node: Node) -> Value | None:
-        if node.kind != "mapping" or not node.pairs:
-            self._wrong(owner, attribute, node, node.text or f"a {node.kind}")
-            return None
-        pairs = []
-        for place, (key, measure) in node.pairs.items():
-            try:
-                pairs.append((read_quantity(place, "length").si, read_quantity(measure.text, "length").si))
-            except BadQuantity as error:
-                self._wrong(owner, attribute, key, f"{place}: {measure.text}", str(error))
-                return None
-        return Value(tuple(sorted(pairs)), clip(str(node.plain())), node.line, node.column)
 
-    def _wrong(self, owner: str, attribute: Attribute, node: Node, found: str, expected: str = "") -> None:
-        wanted = expected or f"Expected {attribute.expected}."
-        self.problems.append(node.problem(f"{owner}: '{attribute.name}' is '{clip(found)}'. {wanted}"))
+def _count(attribute: Attribute, text: str) -> int:
+    if not _COUNT.fullmatch(text):
+        raise _bad(attribute, text)
+    number = int(text.replace(",", ""))
+    least, most = int(attribute.least or 0), int(attribute.most or MAX_COUNT)
+    if number < least:
+        raise BadValueError(f": '{attribute.name}' is '{clip(text)}'. Expected {least:,} or more.")
+    if number > most:
+        raise BadValueError(f": '{attribute.name}' is '{clip(text)}'. Expected {most:,} or less.")
+    return number
+
+
+def _quantity(attribute: Attribute, text: str) -> float:
+    try:
+        value = read_quantity(text, attribute.type).si
+    except BadQuantity as error:
+        said = f": '{attribute.name}' is '{clip(text)}'. {clip(str(error), 200)}"
+        if attribute.type == "time":
+            lasts = (attribute.sort, attribute.name) == ("step", "for")
+            said = f" lasts '{clip(text)}'." if lasts else f": '{attribute.name}' is '{clip(text)}'."
+            said += " Expected a time with a unit, such as '5 h' or '30 min'."
+        raise BadValueError(said) from error
+    _check_limits(attribute, text, value, attribute.type)
+    return value
+
+
+def _check_limits(attribute: Attribute, text: str, value: float, dimension: str) -> None:
+    shown = f": '{attribute.name}' is '{clip(text)}'."
+    if attribute.least and value < read_quantity(attribute.least, dimension).si:
+        raise BadValueError(f"{shown} Expected {attribute.least} or more.")
+    if attribute.most and value > read_quantity(attribute.most, dimension).si:
+        raise BadValueError(f"{shown} Expected {attribute.most} or less.")

@@ -1,0 +1,147 @@
+"""What is common to reading every section: the vocabulary, the names of the plan, the mistakes so far."""
+
+from __future__ import annotations
+
+from advisor.document import Node
+from advisor.errors import InputError, Problem, clip, nearest
+from advisor.plan.model import Plain, Value
+from advisor.plan.values import BadValueError, checked_text, is_unknown, profile_value, scalar_value
+from advisor.rulebase.vocabulary import Attribute, Vocabulary, fold
+
+MAX_MISTAKES = 500
+MAX_MEMBERS = 2_000  # of one list
+_NOTHING = frozenset({"none", "no"})  # `pets: none` is a list with nothing in it
+
+
+class Checker:
+    """Reads values, and collects what is wrong instead of stopping at it."""
+
+    def __init__(self, vocabulary: Vocabulary, file: str) -> None:
+        self.vocabulary = vocabulary
+        self.file = file
+        self.problems: list[Problem] = []
+        self.names: dict[str, dict[str, int]] = {}  # sort to its ids, each with its line
+        self.unsure: set[str] = set()  # sorts whose names could not be read: no reference to them is judged
+        self._attributes: dict[tuple[str, str], Attribute | None] = {}
+        self._near: dict[tuple[str, str], str] = {}
+        self._folded: dict[str, dict[str, list[str]]] = {}
+
+    def say(self, node: Node, message: str) -> None:
+        """Note a mistake; InputError once there are more than anyone would read."""
+        if len(self.problems) >= MAX_MISTAKES:
+            more = f"has more than {MAX_MISTAKES} mistakes; the first {MAX_MISTAKES} are listed."
+            raise InputError([*self.problems, Problem(self.file, 0, 0, more)])
+        self.problems.append(node.problem(message))
+
+    def attribute(self, sort: str, word: str) -> Attribute | None:
+        """The attribute that a word means, remembered: the vocabulary's own search is linear."""
+        key = (sort, word)
+        if key not in self._attributes:
+            self._attributes[key] = self.vocabulary.attribute(sort, word)
+        return self._attributes[key]
+
+    def near(self, word: str, choices: str) -> str:
+        """`; nearest: 'x'`, of a taxonomy's spellings, a sort's attributes or its ids; or nothing.
+
+        `choices` is the taxonomy's name, `attribute:<sort>` or `id:<sort>`.
+        """
+        key = (word[:80], choices)
+        if key not in self._near:
+            found = nearest(word[:80], self._choices(choices))
+            self._near[key] = f"; nearest: '{found}'" if found else ""
+        return self._near[key]
+
+    def _choices(self, choices: str) -> list[str]:
+        what, _, sort = choices.partition(":")
+        if what == "attribute":
+            known = self.vocabulary.attributes.get(sort, {}).values()
+            return [word for a in known for word in (a.name, *a.aliases)]
+        if what == "id":
+            return list(self.names.get(sort, {}))
+        return list(self.vocabulary.taxonomies[choices].spellings())
+
+    def text(self, who: str, name: str, node: Node | None) -> str:
+        """Free text at the key `name`, empty where there is none."""
+        if node is None:
+            return ""
+        if node.kind != "scalar":
+            self.say(node, f"{who}: '{name}' is a {_form(node)}. Expected some words.")
+            return ""
+        try:
+            return checked_text(name, node.text.strip())
+        except BadValueError as error:
+            self.say(node, f"{who}{error}")
+            return ""
+
+    def value(self, who: str, attribute: Attribute, node: Node) -> Value | None:
+        """The value of an attribute; None where it is unknown or a mistake (which is then noted)."""
+        if is_unknown(node):
+            return None
+        if attribute.many:
+            return self._list(who, attribute, node)
+        plain = self._single(who, attribute, node)
+        return None if plain is None else Value(plain, _written(node), node.line, node.column)
+
+    def _list(self, who: str, attribute: Attribute, node: Node) -> Value | None:
+        members = node.items if node.kind == "sequence" else [node]
+        if len(members) > MAX_MEMBERS:
+            count = f"{len(members):,}"
+            self.say(
+                node, f"{who}: '{attribute.name}' lists {count} things. Expected at most {MAX_MEMBERS:,}."
+            )
+            return None
+        if node.kind == "scalar" and fold(node.text) in _NOTHING and not self._names(attribute, node.text):
+            members = []
+        told = [member for member in members if not is_unknown(member)]
+        found = [self._single(who, attribute, member) for member in told]
+        if None in found or (members and not told):
+            return None
+        plain = tuple(dict.fromkeys(one for one in found if one is not None))
+        return Value(plain, ", ".join(map(_written, members)) or node.text, node.line, node.column)
+
+    def _names(self, attribute: Attribute, text: str) -> bool:
+        """Whether the word stands for something of the attribute's own, such as the term `none`."""
+        if attribute.type == "term":
+            return self.vocabulary.taxonomies[attribute.of].find(text) is not None
+        return attribute.type == "ref" and text in self.names.get(attribute.of, {})
+
+    def _single(self, who: str, attribute: Attribute, node: Node) -> Plain | None:
+        try:
+            if attribute.type == "profile":
+                return profile_value(attribute, node)
+            if node.kind != "scalar":
+                kind = _form(node)
+                raise BadValueError(f": '{attribute.name}' is a {kind}. Expected {attribute.expected}.")
+            if attribute.type == "ref":
+                return self._reference(attribute, node.text.strip())
+            return scalar_value(attribute, node.text, self.vocabulary, self.near)
+        except BadValueError as error:
+            self.say(node, f"{who}{error}")
+            return None
+
+    def _reference(self, attribute: Attribute, text: str) -> str:
+        sort = attribute.of
+        names = self.names.get(sort, {})
+        if text in names or sort in self.unsure:
+            return text
+        if sort not in self._folded:
+            self._folded[sort] = {}
+            for name in names:
+                self._folded[sort].setdefault(fold(name), []).append(name)
+        same = self._folded[sort].get(fold(text), [])
+        if len(same) == 1:
+            return same[0]
+        near = self.near(text, f"id:{sort}")
+        raise BadValueError(f" names an unknown {sort}, '{clip(text)}'. Expected {attribute.expected}{near}.")
+
+
+def _form(node: Node) -> str:
+    return "list" if node.kind == "sequence" else node.kind
+
+
+def _written(node: Node) -> str:
+    if node.kind == "scalar":
+        return node.text.strip()
+    if node.kind == "sequence":
+        return ", ".join(map(_written, node.items))
+    return ", ".join(f"{word}: {_written(value)}" for word, (_, value) in node.pairs.items())
