@@ -1,4 +1,4 @@
-"""The tables of levelling, electrical, plumbing, structure: each row has its source and how it was checked."""
+"""The tables of levelling, electrical, plumbing, structure: rows have a source and how it was checked."""
 
 import pytest
 
