@@ -48,8 +48,13 @@ def _steps(
 ) -> None:
     """Steps with something to say in full; quiet ones between them named on one line."""
     quiet: list[str] = []
+    spoken = {step for _, entries in steps for entry in entries for step in entry.steps}
     for number, (step, entries) in enumerate(steps, 1):
         if not entries and step not in moves:
+            if step in spoken:
+                _flush(lines, quiet, width)
+                lines.append((f"{number:>3}. {step}: see above", "bold"))
+                continue
             quiet.append(f"{number}. {step}")
             continue
         _flush(lines, quiet, width)
@@ -110,7 +115,7 @@ def _entry(lines: Lines, entry: Entry, report: Report, width: int, working: bool
     _wrap(lines, finding.because, width, "      ")
     if finding.numbers and working:
         for number in finding.numbers:
-            _wrap(lines, number_line(number, units), width, "      - ", "", "  ")
+            _wrap(lines, number_line(number, units), width, "      - ")
     elif finding.numbers:
         _wrap(lines, "; ".join(short_number(n, units) for n in finding.numbers) + ".", width, "      ")
     if finding.rests_on:
@@ -151,7 +156,7 @@ def _questions(lines: Lines, report: Report, width: int) -> None:
     _title(lines, "QUESTIONS, THE WEIGHTIEST FIRST")
     for question in report.questions[:7]:
         rules = sorted({name.partition("@")[0] for name in question.hangs})
-        _wrap(lines, f"{question.ask} ({', '.join(rules)})", width, "  - ", "", "  ")
+        _wrap(lines, f"{question.ask} ({', '.join(rules)})", width, "  - ")
     if len(report.questions) > 7:
         more = len(report.questions) - 7
         lines.append((f"  and {more} more: advisor questions {os.path.basename(report.plan.file)}", ""))
@@ -163,7 +168,7 @@ def _gear(lines: Lines, gear: list[Gear], width: int) -> None:
     _title(lines, "WHAT PROTECTS YOU")
     for one in gear:
         owned = "have" if one.owned else "GET "
-        _wrap(lines, f"{one.gear}: {', '.join(one.steps)} ({one.because})", width, f"  {owned}  ", "", "  ")
+        _wrap(lines, f"{one.gear}: {', '.join(one.steps)} ({one.because})", width, f"  {owned}  ")
 
 
 def _foot(lines: Lines, report: Report, width: int) -> None:
@@ -172,12 +177,12 @@ def _foot(lines: Lines, report: Report, width: int) -> None:
     topics = ", ".join(name.lower() for name in report.looked_at)
     _wrap(lines, f"{total} rules: {topics}.", width, "  ")
     for one in report.not_checked:
-        _wrap(lines, f"Not checked: {one.title}: {one.message}.", width, "  ", "", "  ")
+        _wrap(lines, f"Not checked: {one.title}: {one.message}.", width, "  ")
     for change in report.changes:
-        _wrap(lines, f"Rule {change.rule} was {change.how} by {change.pack}: {change.reason}", width, "  ", "", "  ")
+        _wrap(lines, f"Rule {change.rule} was {change.how} by {change.pack}: {change.reason}", width, "  ")
     _title(lines, "CAUTIONS")
     for caution in report.cautions:
-        _wrap(lines, caution, width, "  - ", "", "  ")
+        _wrap(lines, caution, width, "  - ")
 
 
 def _paint(lines: Lines) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from advisor.engine.basis import Grounds
+from advisor.engine.basis import Grounds, Key
 from advisor.engine.run import Drawn, Outcome
 from advisor.plan.model import FactBase, Plain, Plan
 from advisor.review.model import Cited, Finding, Number
@@ -54,7 +54,7 @@ def _finding(
     rule, conclusion = _rule(first), first.conclusion
     step = _word(conclusion.step, first)
     lines = {entity.id: entity.line for entity in plan.steps}
-    keys = sorted(min((grounds.of_match(d.why) for d in matches), key=lambda k: (len(k), sorted(k))))
+    keys = _grounds(matches, rule, grounds)
     duration = conclusion.duration
     if isinstance(duration, Var):
         duration = max((d.env[duration.name] for d in matches), key=float)  # type: ignore[arg-type]
@@ -79,6 +79,16 @@ def _finding(
         to=conclusion.to,
         drawn=list(matches),
     )
+
+
+def _grounds(matches: list[Drawn], rule: Rule, grounds: Grounds) -> list[Key]:
+    """What the finding rests on: for each thing that it is about, the match that presumes least."""
+    names = sorted(n for n, t in rule.types.items() if t.startswith("ref:"))
+    ways: dict[tuple[str, ...], list[frozenset[Key]]] = {}
+    for drawn in matches:
+        about = tuple(str(drawn.env.get(n, "")) for n in names)
+        ways.setdefault(about, []).append(grounds.of_match(drawn.why))
+    return sorted(set().union(*(min(w, key=lambda k: (len(k), sorted(k))) for w in ways.values())))
 
 
 def number_twins(findings: Iterable[Finding]) -> None:
@@ -127,7 +137,9 @@ def fill(text: str, matches: list[Drawn], rule: Rule, plan: Plan) -> str:
         shown = {show_value(d.env[name], kind, plan.units): None for d in matches if name in d.env}
         return listed(sorted(shown))
 
-    return PLACEHOLDER.sub(value, text)
+    filled = PLACEHOLDER.sub(value, text)
+    starts_with_name = text.startswith("{{") and not rule.types.get(text[2:].split("}}")[0].strip(), "").startswith("ref:")
+    return filled[:1].upper() + filled[1:] if starts_with_name else filled
 
 
 def show_value(value: Plain, kind: str, units: str) -> str:
