@@ -36,8 +36,8 @@ def shim_heights(drops: Profile) -> Result:
 def total_drop(drops: Profile) -> Result:
     """How far a run is out of level: greatest drop - least drop.
 
-    Parameters and errors as for `shim_heights`.
-    Returns: Result [m]; parts `high` and `low` name the places.
+    Parameters: drops, as for `shim_heights` [m].
+    Returns: Result [m]; parts `high` and `low` name the places.  Raises: OutOfRange.
 
     >>> round(total_drop(((0.0, 69 * 0.0254), (3.0, 40 * 0.0254))).value / 0.0254, 6)     # 69 in - 40 in
     29.0
