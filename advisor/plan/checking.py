@@ -48,7 +48,7 @@ class Checker:
         key = (word[:80], choices)
         if key not in self._near:
             found = nearest(word[:80], self._choices(choices))
-            self._near[key] = f"; nearest: '{found}'" if found else ""
+            self._near[key] = f"; nearest: '{found}'" if found and _alike(word, found) else ""
         return self._near[key]
 
     def _choices(self, choices: str) -> list[str]:
@@ -65,7 +65,7 @@ class Checker:
         if node is None:
             return ""
         if node.kind != "scalar":
-            self.say(node, f"{who}: '{name}' is a {_form(node)}. Expected some words.")
+            self.say(node, f"{who}: '{name}' is a {form(node)}. Expected some words.")
             return ""
         try:
             return checked_text(name, node.text.strip())
@@ -110,7 +110,7 @@ class Checker:
             if attribute.type == "profile":
                 return profile_value(attribute, node)
             if node.kind != "scalar":
-                kind = _form(node)
+                kind = form(node)
                 raise BadValueError(f": '{attribute.name}' is a {kind}. Expected {attribute.expected}.")
             if attribute.type == "ref":
                 return self._reference(attribute, node.text.strip())
@@ -135,8 +135,15 @@ class Checker:
         raise BadValueError(f" names an unknown {sort}, '{clip(text)}'. Expected {attribute.expected}{near}.")
 
 
-def _form(node: Node) -> str:
-    return "list" if node.kind == "sequence" else node.kind
+def _alike(word: str, found: str) -> bool:
+    """Whether a suggestion helps: a word of two letters comes near to everything that holds them."""
+    short, long = sorted((word, found), key=len)
+    return len(short) * 3 >= len(long) or short.lower() in long.lower().split()
+
+
+def form(node: Node) -> str:
+    """What a node is, in words."""
+    return {"sequence": "list", "scalar": "single word"}.get(node.kind, node.kind)
 
 
 def _written(node: Node) -> str:

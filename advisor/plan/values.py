@@ -17,8 +17,8 @@ MAX_COUNT = 1_000_000
 _MAX_PLACES = 1_000  # of a profile
 _YEARS = (1500, 2100)
 _FEW = 8  # a taxonomy this small is listed whole
-_UNKNOWN = frozenset({"unknown", "?", "not known"})
-_EMPTY = frozenset({"", "~", "null"})
+_UNKNOWN = frozenset({"", "~", "null", "?", "unknown", "not known"})
+_NOUNS = {"who": "kind of worker"}  # taxonomies whose name is no noun
 _YES_NO = {"yes": "yes", "true": "yes", "on": "yes", "no": "no", "false": "no", "off": "no"}
 _COUNT = re.compile(r"[+-]?(?:[0-9]{1,3}(?:,[0-9]{3})+|[0-9]{1,12})")
 
@@ -31,10 +31,7 @@ class BadValueError(ValueError):
 
 def is_unknown(node: Node) -> bool:
     """Whether the author left the value out: no text, or a word that says so."""
-    if node.kind != "scalar":
-        return False
-    text = fold(node.text)
-    return text in _UNKNOWN or (not node.quoted and text in _EMPTY)
+    return node.kind == "scalar" and fold(node.text) in _UNKNOWN
 
 
 def spoken(attribute: Attribute) -> str:
@@ -110,7 +107,7 @@ def _term(attribute: Attribute, text: str, vocabulary: Vocabulary, near: Nearest
     found = taxonomy.find(text)
     if found is not None:
         return found
-    words = attribute.of.replace("_", " ")
+    words = _NOUNS.get(attribute.of, attribute.of.replace("_", " "))
     if attribute.name == "kind":
         words, wanted = "kind", f"a kind of {attribute.sort}"
     else:
