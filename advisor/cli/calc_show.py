@@ -7,6 +7,8 @@ from functools import lru_cache
 from itertools import groupby
 from typing import Any
 
+import yaml
+
 from advisor.calculators import Calculator, Part, Result
 from advisor.cli.calc_options import LookedUp, Request, example, plain
 from advisor.tables import Row, rules_folder
@@ -155,6 +157,7 @@ def cite(source: str) -> str:
 
 @lru_cache(maxsize=1)
 def _bibliography() -> dict[str, str]:
-    from advisor.rulebase.packs import read_sources
-
-    return {key: work.cite for key, work in read_sources(rules_folder() / "sources.yaml").items()}
+    """Citations by key, read without the rule base, which a calculation has no need to load."""
+    loader = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+    text = (rules_folder() / "sources.yaml").read_text(encoding="utf-8")
+    return {key: str(work["cite"]) for key, work in yaml.load(text, Loader=loader).items()}
