@@ -23,6 +23,7 @@ def _import() -> Any:
     try:
         import experta
         import experta.abstract
+        import experta.activation
     finally:
         if missing:
             del collections.Mapping  # type: ignore[attr-defined]
@@ -35,19 +36,17 @@ experta = _import()
 
 
 class TotalOrder(experta.abstract.Strategy):  # type: ignore[misc]
-    """An agenda in one total order: salience, then rule, facts and bindings. The last one runs next.
+    """An agenda in one total order: salience, then rule, then facts in pattern order. The last one runs next.
 
-    The key is set on added and removed activations alike, as experta compares activations by it.
+    The facts settle the bindings, so the key tells activations apart. It is set on added and removed ones
+    alike, as experta compares activations by it.
     """
 
     def _update_agenda(self, agenda: Any, added: Any, removed: Any) -> None:
         for one in itertools.chain(added, removed):
-            one.key = (
-                one.rule.salience,
-                one.rule.__name__,
-                sorted(f["__factid__"] for f in one.facts),
-                sorted((k, repr(v)) for k, v in one.context.items() if not k.startswith("__")),
-            )
+            context = one.context
+            count = len(one.rule.variant.patterns)
+            one.key = (one.rule.salience, one.rule.__name__, [context[f"f{n}"].__factid__ for n in range(count)])
         if removed:
             gone = set(removed)
             agenda.activations = [a for a in agenda.activations if a not in gone]

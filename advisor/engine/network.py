@@ -28,7 +28,8 @@ class Network:
         compiled = [v for rule in rulebase.rules for v in variants(rule)]
         self.asked = _asked_unknown(compiled)
         self.read = _read_attributes(compiled)
-        namespace: dict[str, Any] = {"__strategy__": TotalOrder, "session": None}
+        namespace: dict[str, Any] = {"__strategy__": TotalOrder, "session": None, "unknown": UNKNOWN}
+        namespace["kind_names"] = {kind: name for name, kind in self.kinds.items()}
         if matcher is not None:
             namespace["__matcher__"] = matcher
         for number, variant in enumerate(compiled):
@@ -85,6 +86,7 @@ def _action(variant: Variant) -> Callable[..., None]:
         engine.session.fire(variant, env, numbers)
 
     action.__name__ = f"{variant.rule.id} {variant.number}"
+    action.variant = variant  # type: ignore[attr-defined]  # experta copies it to the rule
     return action
 
 

@@ -8,6 +8,7 @@ from typing import Any
 
 from advisor.calculators import Result
 from advisor.engine.guards import Failure, State, solve, value_of
+from advisor.engine.matcher import IndexedMatcher
 from advisor.engine.memory import Derivation, Env, Memory, Record
 from advisor.engine.network import Network, forget, network
 from advisor.plan.model import PlanFact
@@ -15,9 +16,9 @@ from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Conclusion
 from advisor.rulebase.split import Variant
 
-# The matcher that runs use; None is experta's own. `MATCHERS` names what `--matcher` may choose.
-MATCHERS: dict[str, Any] = {"stock": None}
-DEFAULT_MATCHER = "stock"
+# What `--matcher` may choose; None is experta's own, the reference that the others are tested against.
+MATCHERS: dict[str, Any] = {"indexed": IndexedMatcher, "stock": None}
+DEFAULT_MATCHER = "indexed"
 MAX_FACTS = 200_000
 
 
