@@ -73,9 +73,7 @@ def read_bytes(data: bytes, name: str) -> Node:
         wide = data.startswith((b"\xff\xfe", b"\xfe\xff"))
         text = data.decode("utf-16" if wide else "utf-8-sig")
     except UnicodeDecodeError as error:
-        raise InputError(
-            [Problem(name, 0, 0, f"is not UTF-8 text (byte {error.start}). Save it as UTF-8.")]
-        ) from error
+        raise InputError([Problem(name, 0, 0, f"is not UTF-8 text (byte {error.start}). Save it as UTF-8.")]) from error
     return read_text(text, name)
 
 

@@ -65,7 +65,7 @@ _UNITS: dict[str, list[tuple[str, F]]] = {
         ("cm", F("0.01")),
         ("mm millimeter millimeters millimetre millimetres", F("0.001")),
         ("um micron microns", F("0.000001")),
-        ("in inch inches \" ” ″", _IN),
+        ('in inch inches " ” ″', _IN),
         ("ft foot feet ' ’ ′", _FT),
         ("yd yard yards", F("0.9144")),
         ("mil mils", _IN / 1000),

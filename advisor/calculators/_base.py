@@ -182,9 +182,7 @@ def calculator(topic: str, result: str, sources: tuple[str, ...]) -> Callable[[F
         @wraps(function)
         def checked(*args: Any, **kwargs: Any) -> Result:
             outcome = function(*args, **kwargs)
-            return Result(
-                outcome.value, outcome.dimension, outcome.formula, outcome.inputs, outcome.parts, sources
-            )
+            return Result(outcome.value, outcome.dimension, outcome.formula, outcome.inputs, outcome.parts, sources)
 
         REGISTER[function.__name__] = Calculator(
             function.__name__,

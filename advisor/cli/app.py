@@ -21,9 +21,7 @@ app = typer.Typer(
     help="Reads a renovation plan before the work: what will go wrong, what must be true first, in which order.",
 )
 
-Rules = Annotated[
-    list[Path] | None, typer.Option("--rules", metavar="DIR", help="A folder of rule packs of your own.")
-]
+Rules = Annotated[list[Path] | None, typer.Option("--rules", metavar="DIR", help="A folder of rule packs of your own.")]
 
 
 class Signal(StrEnum):
@@ -65,7 +63,8 @@ def review(
     form: Annotated[Format, typer.Option("--format", help="text or json.")] = Format.text,
     rules: Rules = None,
     fail_on: Annotated[
-        Signal | None, typer.Option(help="Exit with status 1 on a finding of this signal word or a graver one.")
+        Signal | None,
+        typer.Option(help="Exit with status 1 on a finding of this signal word or a graver one."),
     ] = None,
     working: Annotated[bool, typer.Option("--working", help="Show how each number was worked out.")] = False,
     output: Annotated[Path | None, typer.Option(help="Write to this file instead of the screen.")] = None,

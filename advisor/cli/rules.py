@@ -13,9 +13,7 @@ Own = Annotated[list[Path] | None, typer.Option("--rules", metavar="DIR", help="
 
 
 @app.command("list")
-def list_rules(
-    pack: Annotated[str | None, typer.Option(help="Only this pack.")] = None, rules: Own = None
-) -> None:
+def list_rules(pack: Annotated[str | None, typer.Option(help="Only this pack.")] = None, rules: Own = None) -> None:
     """List the rules that speak to people, by pack."""
     from advisor.errors import did_you_mean
     from advisor.rulebase.base import load_rulebase

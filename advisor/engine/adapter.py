@@ -32,7 +32,7 @@ def _import() -> Any:
     return experta
 
 
-experta = _import()
+experta: Any = _import()
 
 
 class TotalOrder(experta.abstract.Strategy):  # type: ignore[misc]
@@ -46,7 +46,11 @@ class TotalOrder(experta.abstract.Strategy):  # type: ignore[misc]
         for one in itertools.chain(added, removed):
             context = one.context
             count = len(one.rule.variant.patterns)
-            one.key = (one.rule.salience, one.rule.__name__, [context[f"f{n}"].__factid__ for n in range(count)])
+            one.key = (
+                one.rule.salience,
+                one.rule.__name__,
+                [context[f"f{n}"].__factid__ for n in range(count)],
+            )
         if removed:
             gone = set(removed)
             agenda.activations = [a for a in agenda.activations if a not in gone]

@@ -8,7 +8,18 @@ from dataclasses import dataclass, field
 from advisor.calculators import OutOfRange, Result, find
 from advisor.engine.memory import Env, Memory, Record, compare
 from advisor.plan.model import Plain
-from advisor.rulebase.model import AnyOf, Collect, Compute, Condition, Given, Lookup, Not, Operand, Pattern, Var
+from advisor.rulebase.model import (
+    AnyOf,
+    Collect,
+    Compute,
+    Condition,
+    Given,
+    Lookup,
+    Not,
+    Operand,
+    Pattern,
+    Var,
+)
 from advisor.rulebase.split import Guard, Later
 from advisor.tables import table
 
@@ -132,7 +143,7 @@ def _collect(guard: Collect, state: State, memory: Memory) -> Iterator[State]:
         if value is None and guard.how != "count":
             continue
         own = record.values.get("id")
-        key = (own, value or "") if own is not None else tuple(sorted(record.values.items(), key=str))  # type: ignore[arg-type]
+        key = (own, value or "") if own is not None else tuple(sorted(record.values.items(), key=str))
         seen.setdefault(key, record)
     records = sorted(seen.values(), key=lambda r: r.number)
     values = [r.values.get(guard.attribute, "") for r in records]

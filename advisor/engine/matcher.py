@@ -97,7 +97,7 @@ class _Plan:
                 plain.append(store)
                 continue
             for value in test.values:
-                keyed.setdefault(test.attribute, {}).setdefault(value, []).append(store)  # type: ignore[arg-type]
+                keyed.setdefault(test.attribute, {}).setdefault(value, []).append(store)
 
     def stores_of(self, kind: str, fact: Any) -> Iterator[_Store]:
         """The stores that may take the fact."""
@@ -156,7 +156,14 @@ class _Plan:
                 fresh[name] = attribute
         names = tuple(a for a, _ in joined)
         rows = None if seed or not names else store.indexes.setdefault(names, {})
-        return _Step(number, store, rows, tuple(slots[n] for _, n in joined), tuple((a, slots[n]) for n, a in fresh.items()), tuple(equal))
+        return _Step(
+            number,
+            store,
+            rows,
+            tuple(slots[n] for _, n in joined),
+            tuple((a, slots[n]) for n, a in fresh.items()),
+            tuple(equal),
+        )
 
 
 def _variables(pattern: Pattern) -> set[str]:
@@ -281,7 +288,12 @@ class IndexedMatcher(experta.abstract.Matcher):  # type: ignore[misc]
             self.waiting.setdefault((id(compiled), number), {}).setdefault(key, set()).add(match)
 
     def _block(
-        self, compiled: _Compiled, number: int, fact: Any, added: dict[tuple[int, Match], Any], removed: list[Any]
+        self,
+        compiled: _Compiled,
+        number: int,
+        fact: Any,
+        added: dict[tuple[int, Match], Any],
+        removed: list[Any],
     ) -> None:
         """Take back the activations that waited for this fact to be absent."""
         step = compiled.absent[number]

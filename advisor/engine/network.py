@@ -24,7 +24,9 @@ class Network:
     """The experta engine of a rule base and the classes of its facts."""
 
     def __init__(self, rulebase: RuleBase, matcher: type[Any] | None) -> None:
-        self.kinds = {name: type(f"Fact_{name}", (experta.Fact,), {}) for name in sorted(rulebase.kinds)}
+        self.kinds: dict[str, Any] = {
+            name: type(f"Fact_{name}", (experta.Fact,), {}) for name in sorted(rulebase.kinds)
+        }
         compiled = [v for rule in rulebase.rules for v in variants(rule)]
         self.asked = _asked_unknown(compiled)
         self.read = _read_attributes(compiled)
@@ -123,6 +125,3 @@ def network(rulebase: RuleBase, matcher: type[Any] | None) -> Network:
 def forget(rulebase: RuleBase, matcher: type[Any] | None) -> None:
     """Throw the network away: after an error experta's state cannot be trusted."""
     _engines.__dict__.get("cache", {}).pop((id(rulebase), matcher), None)
-
-
-

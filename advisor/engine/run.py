@@ -9,7 +9,7 @@ from typing import Any
 from advisor.calculators import Result
 from advisor.engine.guards import Failure, State, solve, value_of
 from advisor.engine.matcher import IndexedMatcher
-from advisor.engine.memory import Derivation, Env, Memory, Record
+from advisor.engine.memory import Derivation, Env, Memory
 from advisor.engine.network import Network, forget, network
 from advisor.plan.model import PlanFact
 from advisor.rulebase.base import RuleBase

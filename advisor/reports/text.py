@@ -7,9 +7,9 @@ import os
 import sys
 import textwrap
 
+from advisor.plan.model import Basis
 from advisor.reports.arrange import Entry, arrange
 from advisor.reports.data import number_name
-from advisor.plan.model import Basis
 from advisor.review.model import Finding, Gear, Number, Report
 from advisor.units import both
 
@@ -96,7 +96,12 @@ def _head(lines: Lines, report: Report, width: int) -> None:
         _wrap(lines, f"Do this first: {first.what}", width, "", "bold")
     elif not report.findings:
         total = sum(report.looked_at.values())
-        _wrap(lines, f"{total} rules were looked at; none of them speaks. That is no proof: see the cautions.", width, "")
+        _wrap(
+            lines,
+            f"{total} rules were looked at; none of them speaks. That is no proof: see the cautions.",
+            width,
+            "",
+        )
 
 
 def first_thing(report: Report) -> Finding | None:
@@ -111,7 +116,14 @@ def _entry(lines: Lines, entry: Entry, report: Report, width: int, working: bool
     finding, units = entry.finding, report.plan.units
     mark = "[ ] " if finding.kind in ("require", "refer") else "  ! "
     where = f" ({', '.join(entry.steps)})" if len(entry.steps) > 1 else ""
-    _wrap(lines, f"{mark}{finding.signal.upper()}: {finding.what}{where}", width, "  ", _STYLES[finding.signal], "    ")
+    _wrap(
+        lines,
+        f"{mark}{finding.signal.upper()}: {finding.what}{where}",
+        width,
+        "  ",
+        _STYLES[finding.signal],
+        "    ",
+    )
     _wrap(lines, finding.because, width, "      ")
     if finding.numbers and working:
         for number in finding.numbers:
@@ -134,7 +146,9 @@ def _resting(basis: tuple[Basis, ...]) -> str:
 
 
 def _source_line(finding: Finding) -> str:
-    sources = [(f"{s.key}, {s.locator}" if s.locator else s.key) if s.key else "common practice" for s in finding.sources]
+    sources = [
+        (f"{s.key}, {s.locator}" if s.locator else s.key) if s.key else "common practice" for s in finding.sources
+    ]
     advised = "; follows from advice given here" if finding.advised else ""
     return f"[{'; '.join(sources)}{advised}] {finding.rule}"
 

@@ -6,14 +6,12 @@ from collections.abc import Iterable
 
 from advisor.engine.guards import value_of
 from advisor.engine.run import Drawn
-from advisor.plan.model import FactBase, Plain, PlanFact, Plan
+from advisor.plan.model import FactBase, Plain, Plan, PlanFact
 from advisor.rulebase.model import Advice
 from advisor.rulebase.vocabulary import Vocabulary
 
 
-def advised_facts(
-    drawn: Iterable[Drawn], plan: Plan, base: FactBase, vocabulary: Vocabulary
-) -> tuple[PlanFact, ...]:
+def advised_facts(drawn: Iterable[Drawn], plan: Plan, base: FactBase, vocabulary: Vocabulary) -> tuple[PlanFact, ...]:
     """The facts that advised products and steps come to, in a fixed order, each marked as advised."""
     places = {step.id: place for place, step in enumerate(plan.steps)}
     facts: set[PlanFact] = set()

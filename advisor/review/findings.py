@@ -47,9 +47,7 @@ def _group(drawn: Drawn) -> Group:
     return rule.id, index, tuple((n, str(drawn.env[n])) for n in sorted(names) if n in drawn.env)
 
 
-def _finding(
-    matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBase, grounds: Grounds
-) -> Finding:
+def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBase, grounds: Grounds) -> Finding:
     first = matches[0]
     rule, conclusion = _rule(first), first.conclusion
     step = _word(conclusion.step, first)
@@ -138,7 +136,9 @@ def fill(text: str, matches: list[Drawn], rule: Rule, plan: Plan) -> str:
         return listed(sorted(shown))
 
     filled = PLACEHOLDER.sub(value, text)
-    starts_with_name = text.startswith("{{") and not rule.types.get(text[2:].split("}}")[0].strip(), "").startswith("ref:")
+    starts_with_name = text.startswith("{{") and not rule.types.get(text[2:].split("}}")[0].strip(), "").startswith(
+        "ref:"
+    )
     return filled[:1].upper() + filled[1:] if starts_with_name else filled
 
 
@@ -154,4 +154,3 @@ def show_value(value: Plain, kind: str, units: str) -> str:
 def listed(words: list[str]) -> str:
     """`a`, `a and b`, `a, b and c`."""
     return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " and " + words[-1] if words else ""
-

@@ -39,7 +39,10 @@ def _read_deduce(node: Node, scope: Scope) -> list[Conclusion]:
         kind = scope.kinds.get(word)
         if kind is None or not kind.deduced:
             known = [k.name for k in scope.kinds.values() if k.deduced]
-            scope.say(key, f"cannot deduce '{clip(word)}': it is not declared under 'kinds'.{did_you_mean(word, known)}")
+            scope.say(
+                key,
+                f"cannot deduce '{clip(word)}': it is not declared under 'kinds'.{did_you_mean(word, known)}",
+            )
             continue
         values = []
         for name, (at, value) in body.pairs.items():
@@ -101,7 +104,10 @@ def _check_template(node: Node | None, scope: Scope) -> None:
         return
     for name in PLACEHOLDER.findall(node.text):
         if name not in scope.types:
-            scope.say(node, f"the text names '{{{{ {clip(name)} }}}}', which is not bound.{did_you_mean(name, scope.types)}")
+            scope.say(
+                node,
+                f"the text names '{{{{ {clip(name)} }}}}', which is not bound.{did_you_mean(name, scope.types)}",
+            )
         scope.used.add(name)
     if "{{" in PLACEHOLDER.sub("", node.text) or "{%" in node.text:
         scope.say(node, "the text may only hold '{{ name }}' of a bound variable.")
@@ -170,4 +176,3 @@ def _read_change(form: str, node: Node, scope: Scope) -> Advice:
             for one in value.items if value.kind == "sequence" else [value]:
                 values.append((name, scope.operand(one, kind.attributes[name])))
     return Advice(form, tuple(values), place)
-

@@ -97,7 +97,10 @@ def read_pattern(word: str, key: Node, body: Node, scope: Scope) -> Pattern | No
     """A fact pattern; None (and a mistake recorded) where kind or shape is wrong."""
     kind = scope.kinds.get(word)
     if kind is None:
-        scope.say(key, f"unknown kind of fact or condition '{clip(word)}'.{did_you_mean(word, [*scope.kinds, *_FORMS])}")
+        scope.say(
+            key,
+            f"unknown kind of fact or condition '{clip(word)}'.{did_you_mean(word, [*scope.kinds, *_FORMS])}",
+        )
         return None
     if body.kind != "mapping":
         scope.say(body, f"'{word}' expects attributes, such as '{word}: {{id: $x}}'.")
@@ -208,11 +211,14 @@ def _read_compute(name: str, key: Node, spec: Node, scope: Scope) -> Condition |
 
 
 def _read_arguments(calculator: object, at: Node, inputs: Node, scope: Scope) -> tuple[tuple[str, Operand], ...]:
-    found = []
+    found: list[tuple[str, Operand]] = []
     known = {}
     for one in calculator.inputs:  # type: ignore[attr-defined]
         plain = one.name.rstrip("_")
-        known[plain] = (one.name, ("list:" if one.many and one.dimension != "profile" else "") + (one.dimension or "text"))
+        known[plain] = (
+            one.name,
+            ("list:" if one.many and one.dimension != "profile" else "") + (one.dimension or "text"),
+        )
         if one.column:
             known[one.column.key] = (one.column.key, "text")
     for name, (key, node) in inputs.pairs.items():

@@ -23,12 +23,24 @@ from advisor.rulebase.model import (
 )
 from advisor.units import DIMENSIONS, show
 
-_OPS = {"above": "above", "at_least": "at least", "below": "below", "at_most": "at most", "not_in": "none of", "in": "one of"}
+_OPS = {
+    "above": "above",
+    "at_least": "at least",
+    "below": "below",
+    "at_most": "at most",
+    "not_in": "none of",
+    "in": "one of",
+}
 
 
 def page(rule: Rule, rulebase: RuleBase, width: int = 80) -> str:
     """What the rule says, when it speaks, why, its sources, what looks alike, and what it reads."""
-    lines = [rule.title, "=" * len(rule.title), f"{rule.id}, in {rulebase.titles.get(rule.pack, rule.pack)}", ""]
+    lines = [
+        rule.title,
+        "=" * len(rule.title),
+        f"{rule.id}, in {rulebase.titles.get(rule.pack, rule.pack)}",
+        "",
+    ]
     for conclusion in rule.conclusions:
         if conclusion.kind == "deduce":
             cells = ", ".join(f"{name} {_operand(v)}" for name, v in conclusion.values)

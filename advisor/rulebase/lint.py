@@ -31,7 +31,9 @@ def lint(rulebase: RuleBase, exceptions: Path | None = None) -> list[Problem]:
         else:
             found.append(Problem(rule.file, rule.line, 0, f"rule '{rule.id}': {text} ({check})"))
     for key in sorted(set(excused) - used):
-        found.append(Problem(str(exceptions), excused[key], 0, f"exception for rule '{key[0]}' ({key[1]}) is not needed."))
+        found.append(
+            Problem(str(exceptions), excused[key], 0, f"exception for rule '{key[0]}' ({key[1]}) is not needed.")
+        )
     return sorted(found)
 
 

@@ -9,7 +9,13 @@ from typing import NamedTuple
 from advisor.plan.model import Plain
 
 SIGNALS = ("notice", "caution", "warning", "danger")  # ANSI Z535.6, mildest first
-CONTROLS = ("eliminate", "substitute", "engineer", "administer", "protect")  # hierarchy of controls, best first
+CONTROLS = (
+    "eliminate",
+    "substitute",
+    "engineer",
+    "administer",
+    "protect",
+)  # hierarchy of controls, best first
 FINDING_KINDS = ("warn", "require", "refer", "precede", "wait")
 
 

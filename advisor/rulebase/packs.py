@@ -77,7 +77,9 @@ def read_packs(files: list[tuple[Path, bool]], reading: Reading) -> None:
         for key in root.pairs:
             if key not in _PACK_KEYS:
                 at = root.pairs[key][0]
-                reading.problems.append(at.problem(f"unknown key '{clip(key)}' of a pack.{did_you_mean(key, _PACK_KEYS)}"))
+                reading.problems.append(
+                    at.problem(f"unknown key '{clip(key)}' of a pack.{did_you_mean(key, _PACK_KEYS)}")
+                )
         _read_kinds(root, reading)
     for root, own in roots:
         _read_rules(root, own, reading)
@@ -96,7 +98,9 @@ def _read_kinds(root: Node, reading: Reading) -> None:
             kind = declared_type(node.text, reading.vocabulary)
             if kind is None:
                 reading.problems.append(
-                    at.problem(f"kind '{name}': '{clip(node.text)}' is no type. Expected a dimension, text, yes_no, 'ref part' or 'term material'.")
+                    at.problem(
+                        f"kind '{name}': '{clip(node.text)}' is no type. Expected a dimension, text, yes_no, 'ref part' or 'term material'."
+                    )
                 )
             else:
                 attributes[word] = kind
@@ -176,7 +180,9 @@ def _retire(node: Node, pack: str, reading: Reading) -> None:
     rule, reason = node.get("rule"), node.get("reason")
     if not rule or rule.text not in reading.rules:
         word = rule.text if rule else ""
-        reading.problems.append(node.problem(f"retires an unknown rule '{clip(word)}'.{did_you_mean(word, reading.rules)}"))
+        reading.problems.append(
+            node.problem(f"retires an unknown rule '{clip(word)}'.{did_you_mean(word, reading.rules)}")
+        )
     elif not reason or not reason.text:
         reading.problems.append(node.problem(f"retiring '{rule.text}' needs its 'reason'."))
     else:

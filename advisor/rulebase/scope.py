@@ -76,5 +76,10 @@ class Scope:
 def plain_type(kind: str) -> str:
     """A type in words."""
     head, _, tail = kind.partition(":")
-    names = {"term": tail.replace("_", " "), "ref": f"{tail} of the plan", "list": f"list of {tail}", "yes_no": "yes or no"}
+    names = {
+        "term": tail.replace("_", " "),
+        "ref": f"{tail} of the plan",
+        "list": f"list of {tail}",
+        "yes_no": "yes or no",
+    }
     return names.get(head, head.replace("_", " "))

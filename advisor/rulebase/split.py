@@ -11,7 +11,19 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from itertools import product
 
-from advisor.rulebase.model import AnyOf, Collect, Compute, Condition, Given, Lookup, Not, Pattern, Rule, Test, Var
+from advisor.rulebase.model import (
+    AnyOf,
+    Collect,
+    Compute,
+    Condition,
+    Given,
+    Lookup,
+    Not,
+    Pattern,
+    Rule,
+    Test,
+    Var,
+)
 
 MAX_VARIANTS = 64
 
@@ -134,7 +146,12 @@ def _simple(condition: Not, bound: set[str], joined: set[str]) -> Pattern | None
 def _rename(pattern: Pattern, bound: set[str], index: int) -> Pattern:
     """Give variables that are the absence's own a name that nothing later can bind."""
     tests = tuple(
-        replace(t, values=tuple(Var(f"{v.name} {index}") if isinstance(v, Var) and v.name not in bound else v for v in t.values))
+        replace(
+            t,
+            values=tuple(
+                Var(f"{v.name} {index}") if isinstance(v, Var) and v.name not in bound else v for v in t.values
+            ),
+        )
         for t in pattern.tests
     )
     return replace(pattern, tests=tests)

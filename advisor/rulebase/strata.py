@@ -72,10 +72,10 @@ def _loop(rules: list[Rule], made_by: dict[str, list[Rule]]) -> Problem:
             for maker in made_by.get(kind, []):
                 edges.setdefault(rule.id, set()).add((maker.id, closed))
     for rule in rules:
-        for maker, closed in sorted(edges.get(rule.id, ())):
-            if closed and (path := _path(edges, maker, rule.id)):
+        for name, closed in sorted(edges.get(rule.id, ())):
+            if closed and (path := _path(edges, name, rule.id)):
                 members = " <- ".join([rule.id, *path])
-                text = f"rule '{rule.id}': a loop through 'not' or 'collect': {members}. Each would have to wait for the other."
+                text = f"rule '{rule.id}': a loop through 'not' or 'collect': {members}. Each would wait for the other."
                 return Problem(rule.file, rule.line, 0, text)
     raise AssertionError("levels rose without a loop")
 

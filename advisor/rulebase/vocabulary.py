@@ -21,7 +21,14 @@ def fold(word: str) -> str:
 
 
 def _singular(folded: str) -> str:
-    for ending, instead in (("ies", "y"), ("shes", "sh"), ("ches", "ch"), ("sses", "ss"), ("xes", "x"), ("s", "")):
+    for ending, instead in (
+        ("ies", "y"),
+        ("shes", "sh"),
+        ("ches", "ch"),
+        ("sses", "ss"),
+        ("xes", "x"),
+        ("s", ""),
+    ):
         if folded.endswith(ending) and len(folded) > len(ending) + 2 and not folded.endswith("ss"):
             return folded[: -len(ending)] + instead
     return folded
@@ -153,7 +160,8 @@ class Vocabulary:
 
 def load_vocabulary(folders: Iterable[Path]) -> Vocabulary:
     """The vocabulary of the given `vocabulary` folders; InputError lists all that is wrong with them."""
-    vocabulary, problems = Vocabulary(), []
+    vocabulary = Vocabulary()
+    problems: list[Problem] = []
     for folder in folders:
         for path in sorted(folder.glob("**/*.yaml")):
             try:
@@ -210,12 +218,23 @@ def _read_taxonomy(root: Node, vocabulary: Vocabulary, problems: list[Problem]) 
             if other and other != word:
                 problems.append(key.problem(f"'{spelling}' of '{word}' already means '{other}'."))
         meaning = spec.get("meaning")
-        taxonomy.add(
-            Term(word, _words(spec.get("is")), _words(spec.get("aliases")), meaning.text if meaning else "")
-        )
+        taxonomy.add(Term(word, _words(spec.get("is")), _words(spec.get("aliases")), meaning.text if meaning else ""))
 
 
-_ATTRIBUTE_KEYS = {"type", "of", "to", "many", "least", "most", "meaning", "ask", "presume", "aliases", "example", "quiet"}
+_ATTRIBUTE_KEYS = {
+    "type",
+    "of",
+    "to",
+    "many",
+    "least",
+    "most",
+    "meaning",
+    "ask",
+    "presume",
+    "aliases",
+    "example",
+    "quiet",
+}
 
 
 def _read_sort(root: Node, vocabulary: Vocabulary, problems: list[Problem]) -> None:

@@ -95,7 +95,11 @@ def _fire(rule: Rule, known: set[Fact]) -> set[Fact]:
         env: dict[str, str] | None = {}
         for pattern, fact in zip(patterns, combination, strict=True):
             env = _match(pattern, fact, env) if env is not None else None
-        if env is not None and all(_holds(c, env, known) for c in rule.conditions if isinstance(c, Not)) and _counted(rule, env, known):
+        if (
+            env is not None
+            and all(_holds(c, env, known) for c in rule.conditions if isinstance(c, Not))
+            and _counted(rule, env, known)
+        ):
             cells = {a: env[v.name] if isinstance(v, Var) else v for a, v in rule.conclusions[0].values}
             found.add((rule.conclusions[0].deduced, cells["x"], cells["y"]))
     return found

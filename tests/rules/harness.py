@@ -110,9 +110,15 @@ def judge(case: Case, report: Report, rulebase: RuleBase) -> list[str]:
         if not same:
             wrong.append(f"{one['rule']} does not speak at {one.get('step', 'the plan')}")
         elif not any(_agrees(f, one, report) for f in same):
-            wrong.append(f"{one['rule']} speaks, but not as expected: {one}; it says {[_short(f, report) for f in same]}")
+            wrong.append(
+                f"{one['rule']} speaks, but not as expected: {one}; it says {[_short(f, report) for f in same]}"
+            )
     allowed = {one["rule"] for one in wanted} | set(case.spec.get("also", []))
-    wrong += [f"{rule} was expected to speak too" for rule in case.spec.get("also", []) if rule not in {f.rule for f in spoken}]
+    wrong += [
+        f"{rule} was expected to speak too"
+        for rule in case.spec.get("also", [])
+        if rule not in {f.rule for f in spoken}
+    ]
     wrong += [f"{f.id} speaks unexpectedly: {f.what}" for f in spoken if f.rule not in allowed]
     steps = {one["rule"]: [o.get("step") for o in wanted if o["rule"] == one["rule"]] for one in wanted}
     wrong += [
@@ -121,7 +127,11 @@ def judge(case: Case, report: Report, rulebase: RuleBase) -> list[str]:
         if f.rule in steps and None not in steps[f.rule] and (f.step or "") not in steps[f.rule]
     ]
     questions = [b.ask for f in spoken for b in f.rests_on]
-    wrong += [f"nothing asks '{ask}'; asked: {questions}" for ask in case.spec.get("asks", []) if not any(ask in q for q in questions)]
+    wrong += [
+        f"nothing asks '{ask}'; asked: {questions}"
+        for ask in case.spec.get("asks", [])
+        if not any(ask in q for q in questions)
+    ]
     return wrong
 
 

@@ -23,10 +23,33 @@ from advisor.plan import make_facts, read_plan
 from advisor.review.findings import make_findings, number_twins
 from advisor.review.model import Report
 from advisor.rulebase.base import RuleBase, load_rulebase
-from advisor.rulebase.model import SIGNALS, AnyOf, Collect, Compute, Condition, Given, Lookup, Not, Pattern, Rule, Test, Var
+from advisor.rulebase.model import (
+    SIGNALS,
+    AnyOf,
+    Collect,
+    Compute,
+    Condition,
+    Given,
+    Lookup,
+    Not,
+    Pattern,
+    Rule,
+    Test,
+    Var,
+)
 from advisor.rulebase.strata import reads, strata
 
-_FLIP = {"is": "not_in", "in": "not_in", "not_in": "in", "above": "at_most", "at_most": "above", "below": "at_least", "at_least": "below", "unknown": "known", "known": "unknown"}
+_FLIP = {
+    "is": "not_in",
+    "in": "not_in",
+    "not_in": "in",
+    "above": "at_most",
+    "at_most": "above",
+    "below": "at_least",
+    "at_least": "below",
+    "unknown": "known",
+    "known": "unknown",
+}
 
 
 def mutants(rule: Rule) -> Iterator[tuple[str, Rule]]:
@@ -45,7 +68,11 @@ def mutants(rule: Rule) -> Iterator[tuple[str, Rule]]:
         yield f"drop conclusion {index + 1}", replace(rule, conclusions=rest)
         if conclusion.kind != "deduce":
             other = SIGNALS[(SIGNALS.index(conclusion.signal) + 1) % len(SIGNALS)]
-            swapped = (*rule.conclusions[:index], replace(conclusion, signal=other), *rule.conclusions[index + 1 :])
+            swapped = (
+                *rule.conclusions[:index],
+                replace(conclusion, signal=other),
+                *rule.conclusions[index + 1 :],
+            )
             yield f"signal {other} for {conclusion.signal}", replace(rule, conclusions=swapped)
 
 
@@ -56,7 +83,10 @@ def _changed(condition: Condition) -> Iterator[tuple[str, Condition]]:
                 tests = condition.tests[:at] + ((changed,) if changed else ()) + condition.tests[at + 1 :]
                 yield f"{condition.kind}.{test.attribute} {name}", replace(condition, tests=tests)
         if condition.earlier_than:
-            yield "later for earlier", replace(condition, earlier_than=None, later_than=condition.earlier_than)
+            yield (
+                "later for earlier",
+                replace(condition, earlier_than=None, later_than=condition.earlier_than),
+            )
         if condition.later_than:
             yield "earlier for later", replace(condition, later_than=None, earlier_than=condition.later_than)
     elif isinstance(condition, Not):
@@ -88,7 +118,10 @@ def _moved(op: str, values: tuple[Any, ...]) -> Iterator[tuple[str, tuple[Any, .
     if op not in ("above", "at_least", "below", "at_most") or isinstance(values[0], Var | str | tuple):
         return
     value = values[0]
-    for name, moved in (("raised", value + 1 if isinstance(value, int) else value * 1.1), ("lowered", value - 1 if isinstance(value, int) else value * 0.9)):
+    for name, moved in (
+        ("raised", value + 1 if isinstance(value, int) else value * 1.1),
+        ("lowered", value - 1 if isinstance(value, int) else value * 0.9),
+    ):
         if moved != value:
             yield f"threshold {name}", (moved,)
 
@@ -162,7 +195,7 @@ def _alive(case: Case, rulebase: RuleBase, cache: dict[str, Any]) -> bool:
     except (KeyError, ValueError, TypeError):
         return False  # a mutant that cannot run is noticed
     number_twins(findings)
-    report = Report(plan, findings, [], {}, [], [], {}, ())
+    report = Report(plan, findings, [], {}, [], [], [], {}, ())
     return judge(case, report, rulebase) == []
 
 
@@ -189,7 +222,7 @@ def survivors(pack: str, rulebase: RuleBase) -> tuple[int, list[tuple[str, str]]
 def main(packs: list[str]) -> int:
     """Run the named packs, or all."""
     rulebase = load_rulebase()
-    path = Path(__file__).parent / "survivors" 
+    path = Path(__file__).parent / "survivors"
     explained = set()
     for file in sorted(path.glob("*.yaml")) if path.is_dir() else []:
         explained |= {(s["rule"], s["mutant"]) for s in yaml.safe_load(file.read_text()) or [] if s["why"]}

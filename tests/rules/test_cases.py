@@ -14,7 +14,11 @@ def test_case(case: Case) -> None:
     assert run_case(case) == []
 
 
-@pytest.mark.parametrize("rule", [r for r in load_rulebase().rules if any(c.kind != "deduce" for c in r.conclusions)], ids=lambda r: r.id)
+@pytest.mark.parametrize(
+    "rule",
+    [r for r in load_rulebase().rules if any(c.kind != "deduce" for c in r.conclusions)],
+    ids=lambda r: r.id,
+)
 def test_rule_has_cases(rule) -> None:
     """A rule that speaks to people has at least two cases that make it speak and two near misses."""
     assert rule.pack in packs_with_cases(), f"no tests/rules/{rule.pack}.yaml"
