@@ -103,7 +103,8 @@ def _words(condition: Condition, rule: Rule, rulebase: RuleBase, lead: str = "- 
         values = ", ".join(_operand(v, kind) for v in condition.right)
         yield f"{lead}{_operand(condition.left)} is {_OPS.get(condition.op, condition.op)} {values}"
     elif isinstance(condition, Collect):
-        yield f"{lead}${condition.var} is the {condition.how} of {condition.attribute} over {_pattern(condition.pattern, rulebase)}"
+        over = _pattern(condition.pattern, rulebase)
+        yield f"{lead}${condition.var} is the {condition.how} of {condition.attribute} over {over}"
 
 
 def _pattern(pattern: Pattern, rulebase: RuleBase) -> str:

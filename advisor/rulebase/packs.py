@@ -99,7 +99,8 @@ def _read_kinds(root: Node, reading: Reading) -> None:
             if kind is None:
                 reading.problems.append(
                     at.problem(
-                        f"kind '{name}': '{clip(node.text)}' is no type. Expected a dimension, text, yes_no, 'ref part' or 'term material'."
+                        f"kind '{name}': '{clip(node.text)}' is no type. Expected a dimension, "
+                        "text, yes_no, 'ref part' or 'term material'."
                     )
                 )
             else:
