@@ -62,9 +62,10 @@ class _Walker:
             raise InputError(self.problems)
         if depth > MAX_DEPTH:
             self._say(place, f"is nested more than {MAX_DEPTH} deep.")
-        elif isinstance(value, Mapping):
+            value = None
+        if isinstance(value, Mapping):
             return self._mapping(value, place, depth)
-        elif isinstance(value, list | tuple):
+        if isinstance(value, list | tuple):
             node = Node(self.name, 0, 0, "sequence")
             node.items = [self._node(v, f"{place}[{n}]", depth + 1) for n, v in enumerate(value)]
             return node

@@ -111,7 +111,7 @@ def _term(attribute: Attribute, text: str, vocabulary: Vocabulary, near: Nearest
     if attribute.name == "kind":
         words, wanted = "kind", f"a kind of {attribute.sort}"
     else:
-        wanted = f"{'an' if words[:1] in 'aeiou' else 'a'} {words}"
+        wanted = f"{'an' if words[:1] in 'aeio' else 'a'} {words}"
         if len(taxonomy.terms) <= _FEW:
             wanted += f" ({', '.join(sorted(taxonomy.terms))})"
     if words in (spoken(attribute), "action", "tool"):

@@ -1,0 +1,95 @@
+"""Plans that cannot be used: each mistake in one line with its place, what was expected and the nearest name.
+
+The expected lines are written by hand from the files in `broken/` and the wording agreed in the design.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+from advisor.cli.app import app
+from advisor.errors import InputError
+from advisor.plan import read_plan
+from advisor.rulebase.vocabulary import Vocabulary, load_vocabulary
+
+HERE = Path(__file__).parent
+RULES = HERE.parents[1] / "rules" / "vocabulary"
+TOP = "title, note, units, house, code, rooms, parts, products, crew, steps, budget"
+EXPECTED = {
+    "tab": ["3: begins with a tab. Expected spaces: YAML indents with spaces only."],
+    "unknown-kind": [
+        "5: part 'run' has an unknown kind, 'base cabnets'. Expected a kind of part; nearest: 'base cabinets'."
+    ],
+    "negative-length": ["6: part 'top': 'length' is '-8 ft'. Expected 0 in or more."],
+    "wrong-dimension": [
+        "3: part 'basin': 'weight' is '24 in'. Expected a weight, such as '24 lb'. 'in' is a unit of a length.",
+        "6: step 'caulk' lasts '5'. Expected a time with a unit, such as '5 h' or '30 min'.",
+    ],
+    "duplicate-id": ["6: step 'prime' stands twice (first on line 5). Expected an id of its own for each step."],
+    "missing-part": [
+        "5: part 'doors' names an unknown room, 'kichen'."
+        " Expected the name of a room of this plan; nearest: 'kitchen'.",
+        "9: step 'prime' names an unknown part, 'dors'. Expected the name of a part of this plan; nearest: 'doors'.",
+        "9: step 'prime' names an unknown product, 'undercoats'."
+        " Expected the name of a product of this plan; nearest: 'undercoat'.",
+        "11: step 'install' names an unknown step, 'primer'."
+        " Expected the name of a step of this plan; nearest: 'prime'.",
+    ],
+    "cyclic-after": [
+        "6: steps 'sand', 'prime' and 'paint' wait for each other in a ring ('after')."
+        " Expected an order: take one 'after' out."
+    ],
+    "empty": [" is empty. Expected YAML text."],
+    "alias-bomb": [
+        "1: sets an anchor ('&a'). Expected plain YAML without anchors.",
+        "2: sets an anchor ('&b'). Expected plain YAML without anchors.",
+        *["2: uses an alias ('*'). Expected plain YAML: write the value out."] * 4,
+        "3: sets an anchor ('&c'). Expected plain YAML without anchors.",
+        *["3: uses an alias ('*'). Expected plain YAML: write the value out."] * 2,
+    ],
+    "python-object": [
+        "1: carries a tag ('tag:yaml.org,2002:python/object/apply:os.mkdir'). Expected plain YAML without tags."
+    ],
+    "several": [
+        f"2: 'unit' is not a section of a plan. Expected one of {TOP}; nearest: 'units'.",
+        "3: house: 'built' is 'long ago'. Expected a year, such as 1957.",
+        "5: part 'doors' has no 'kind'. Expected a kind of part, as in 'kind: cabinet doors'.",
+        "5: part 'doors' has an unknown material, 'pyne'. Expected a material; nearest: 'pine'.",
+        "5: part 'doors' has an unknown attribute, 'lenght'."
+        " Expected something that may be said of a part; nearest: 'length'.",
+        "7: step 'prime' lasts '5'. Expected a time with a unit, such as '5 h' or '30 min'.",
+        "8: step 'step-2' has an unknown action, 'sandd'. Expected an action; nearest: 'sand'.",
+    ],
+}
+
+
+@pytest.fixture(scope="module")
+def vocabulary() -> Vocabulary:
+    return load_vocabulary([RULES])
+
+
+@pytest.mark.parametrize("name", sorted(EXPECTED))
+def test_every_mistake_has_its_line_and_what_was_expected(name, vocabulary, monkeypatch):
+    monkeypatch.chdir(HERE / "broken")
+    with pytest.raises(InputError) as caught:
+        read_plan(Path(f"{name}.yaml"), vocabulary)
+
+    assert [f"{name}.yaml:{line}" for line in EXPECTED[name]] == str(caught.value).splitlines()
+
+
+def test_every_broken_plan_has_its_expected_lines():
+    assert sorted(EXPECTED) == sorted(path.stem for path in (HERE / "broken").glob("*.yaml"))
+
+
+@pytest.mark.parametrize("name", sorted(EXPECTED))
+def test_a_broken_plan_ends_with_status_2_and_writes_nothing(name, monkeypatch, tmp_path):
+    plan = HERE / "broken" / f"{name}.yaml"
+    monkeypatch.chdir(tmp_path)
+    result = CliRunner().invoke(app, ["review", str(plan), "--format", "json", "--output", "report.json"])
+
+    assert (result.exit_code, result.stdout, sorted(tmp_path.iterdir())) == (2, "", [])
+    assert f"{plan}:" in result.stderr
+    assert "Traceback" not in result.stderr
