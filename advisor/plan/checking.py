@@ -86,9 +86,7 @@ class Checker:
         members = node.items if node.kind == "sequence" else [node]
         if len(members) > MAX_MEMBERS:
             count = f"{len(members):,}"
-            self.say(
-                node, f"{who}: '{attribute.name}' lists {count} things. Expected at most {MAX_MEMBERS:,}."
-            )
+            self.say(node, f"{who}: '{attribute.name}' lists {count} things. Expected at most {MAX_MEMBERS:,}.")
             return None
         if node.kind == "scalar" and fold(node.text) in _NOTHING and not self._names(attribute, node.text):
             members = []

@@ -83,11 +83,7 @@ def _items(
     """One fact for each member of a list, so that rules can bind members one by one."""
     known = vocabulary.attributes.get(entity.sort, {})
     for name, members in sorted(values.items()):
-        if (
-            not known[name].many
-            or not isinstance(members, tuple)
-            or (entity.sort == "step" and name in _SPREAD)
-        ):
+        if not known[name].many or not isinstance(members, tuple) or (entity.sort == "step" and name in _SPREAD):
             continue
         marks = frozenset({"value"}) if name in presumed else frozenset()
         for member in members:
@@ -95,9 +91,7 @@ def _items(
             yield PlanFact("item", cells, entity.line, marks)
 
 
-def _presume(
-    entity: Entity, values: dict[str, Plain], vocabulary: Vocabulary, base: FactBase
-) -> frozenset[str]:
+def _presume(entity: Entity, values: dict[str, Plain], vocabulary: Vocabulary, base: FactBase) -> frozenset[str]:
     """Fill in cautious values for what is left out, and note every open question."""
     presumed = set()
     for name, attribute in sorted(vocabulary.attributes.get(entity.sort, {}).items()):

@@ -56,9 +56,7 @@ def _check_name(check: Checker, sort: str, own: str, node: Node) -> None:
             " digits, spaces, '-' and '_'.",
         )
     elif fold(own) in _NOT_NAMES:
-        check.say(
-            node, f"the {sort} name '{own}' cannot be used: it says that there is none. Expected a name."
-        )
+        check.say(node, f"the {sort} name '{own}' cannot be used: it says that there is none. Expected a name.")
 
 
 def step_names(check: Checker, root: Node) -> dict[str, Node]:

@@ -25,9 +25,7 @@ UNITS = ("us", "metric")
 _NEEDED = {"room": "kind", "part": "kind", "product": "kind", "step": "do"}
 
 
-def read_plan(
-    source: Path | str | Mapping[str, Any], vocabulary: Vocabulary, name: str | None = None
-) -> Plan:
+def read_plan(source: Path | str | Mapping[str, Any], vocabulary: Vocabulary, name: str | None = None) -> Plan:
     """The plan in a file, a YAML text or a mapping; `name` stands in messages (see `tree.read_tree`).
 
     Raises InputError, which lists every mistake with its line, what was expected and the nearest name.
@@ -110,9 +108,7 @@ class _Reader:
             self._miss(who, sort, needed, key)
         return entity
 
-    def _say_of(
-        self, entity: Entity, who: str, said: dict[str, str], word: str, key: Node, node: Node
-    ) -> None:
+    def _say_of(self, entity: Entity, who: str, said: dict[str, str], word: str, key: Node, node: Node) -> None:
         attribute = self.check.attribute(entity.sort, word)
         if attribute is None:
             near = self.check.near(word, f"attribute:{entity.sort}")
@@ -162,9 +158,7 @@ def _ring(ring: list[str]) -> str:
     if len(ring) == 1:
         return f"step '{clip(ring[0])}' comes 'after' itself. Expected the name of an earlier step."
     shown = [f"'{clip(own)}'" for own in ring[:10]]
-    words = (
-        ", ".join(shown[:-1]) + f" and {shown[-1]}" if len(ring) <= 10 else ", ".join(shown) + " and others"
-    )
+    words = ", ".join(shown[:-1]) + f" and {shown[-1]}" if len(ring) <= 10 else ", ".join(shown) + " and others"
     return f"steps {words} wait for each other in a ring ('after'). Expected an order: take one 'after' out."
 
 

@@ -30,9 +30,7 @@ def read_tree(source: Path | str | Mapping[str, Any], name: str | None = None) -
     if isinstance(source, Mapping):
         return _Walker(name or "plan").root(source)
     kind = type(source).__name__
-    raise InputError(
-        [Problem(name or "plan", 0, 0, f"is a {kind}. Expected a path, YAML text or a mapping.")]
-    )
+    raise InputError([Problem(name or "plan", 0, 0, f"is a {kind}. Expected a path, YAML text or a mapping.")])
 
 
 def _is_path(text: str) -> bool:

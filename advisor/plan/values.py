@@ -73,16 +73,12 @@ def profile_value(attribute: Attribute, node: Node) -> Plain:
     if node.kind != "mapping" or not node.pairs:
         raise _bad(attribute, node.text or f"a {'list' if node.kind == 'sequence' else node.kind}")
     if len(node.pairs) > _MAX_PLACES:
-        raise BadValueError(
-            f": '{attribute.name}' has {len(node.pairs):,} places. Expected at most {_MAX_PLACES:,}."
-        )
+        raise BadValueError(f": '{attribute.name}' has {len(node.pairs):,} places. Expected at most {_MAX_PLACES:,}.")
     found: dict[float, float] = {}
     for word, (_, measure) in node.pairs.items():
         place = _length(attribute, word, "a place")
         if place < 0:
-            raise BadValueError(
-                f": '{attribute.name}' has a place '{clip(word)}'. Expected places from 0 up."
-            )
+            raise BadValueError(f": '{attribute.name}' has a place '{clip(word)}'. Expected places from 0 up.")
         if place in found:
             raise BadValueError(f": '{attribute.name}' names the place '{clip(word)}' twice.")
         found[place] = _length(attribute, measure.text, f"at '{clip(word)}' the measure")
