@@ -3,7 +3,7 @@ PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 
-.PHONY: demo test check lint format install mutants bench clean
+.PHONY: demo test check format install mutants bench docs clean
 
 demo: $(VENV)/.installed
 	@$(BIN)/advisor review scenarios/galley-kitchen-faulty.yaml
@@ -20,6 +20,12 @@ check: $(VENV)/.tools
 format: $(VENV)/.tools
 	$(BIN)/ruff check --fix .
 	$(BIN)/ruff format .
+
+mutants: $(VENV)/.tools
+	$(BIN)/python tests/rules/mutants.py $(PACKS)
+
+docs: $(VENV)/.tools
+	$(BIN)/python tests/docs.py
 
 bench: $(VENV)/.tools
 	$(BIN)/python benchmarks/run
