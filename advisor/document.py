@@ -129,7 +129,7 @@ class _Builder:
         elif isinstance(event, yaml.ScalarEvent):
             self._check(event, event.tag)
             node = self._node(event, "scalar")
-            node.text, node.quoted = event.value, event.style is not None
+            node.text, node.quoted = event.value, event.style not in (None, "")
             self._place(node)
         elif isinstance(event, yaml.MappingStartEvent | yaml.SequenceStartEvent):
             self._open(event)

@@ -252,6 +252,8 @@ def read_quantity(text: str, dimension: str) -> Quantity:
         sign, body = -1, body[1:]
     if not body or len(body) > _MAX_LENGTH:
         raise BadQuantity(f"{wanted}.")
+    if dimension == "money" and body[:1] == "$":
+        body = f"{body[1:].strip()} $"
     total, position, terms = F(0), 0, 0
     units = UNITS[dimension]
     while position < len(body):

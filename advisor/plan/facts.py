@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from itertools import product
 
 from advisor.errors import InputError, Problem
@@ -11,6 +11,7 @@ from advisor.plan.values import BadValueError, scalar_value
 from advisor.rulebase.vocabulary import SORTS, Attribute, Presumption, Vocabulary
 
 _SPREAD = ("to", "using")  # a step becomes one fact for each of their pairings
+Key = tuple[str, str, str]  # sort, id, attribute
 _NOWHERE = Entity("", "", {}, 0)
 
 
@@ -24,8 +25,10 @@ def make_facts(plan: Plan, vocabulary: Vocabulary) -> FactBase:
         entities = plan.entities.get(sort, {})
         for own in sorted(entities):
             _entity(entities[own], vocabulary, base)
-    for place, step in enumerate(plan.steps):
-        _step(step, place, plan, vocabulary, base)
+    settled = {
+        ("step", step.id, "in") for place, step in enumerate(plan.steps) if _step(step, place, plan, vocabulary, base)
+    }
+    base.unknowns = Unknowns(plan, vocabulary, base.presumptions, settled)
     return base
 
 
@@ -37,7 +40,8 @@ def _entity(entity: Entity, vocabulary: Vocabulary, base: FactBase) -> None:
     base.facts.extend(items)
 
 
-def _step(step: Entity, place: int, plan: Plan, vocabulary: Vocabulary, base: FactBase) -> None:
+def _step(step: Entity, place: int, plan: Plan, vocabulary: Vocabulary, base: FactBase) -> bool:
+    """Add the step's facts; whether each of them has its room."""
     values = _stated(step)
     presumed = _presume(step, values, vocabulary, base)
     items = list(_items(step, values, presumed, vocabulary))
@@ -48,16 +52,30 @@ def _step(step: Entity, place: int, plan: Plan, vocabulary: Vocabulary, base: Fa
         own = dict(values)
         if part is not None:
             own["to"] = part
-            room = plan.entities["part"].get(str(part), _NOWHERE).values.get("room")
+            room = _room(str(part), plan)
             if room is not None:
-                own.setdefault("in", room.plain)
+                own.setdefault("in", room)
         if used is not None:
             own["using"] = used
         everywhere &= "in" in own
         base.facts.append(_fact(step, own, presumed))
-    if everywhere:
-        base.unknowns.pop(("step", step.id, "in"), None)
     base.facts.extend(items)
+    return everywhere
+
+
+def _room(part: str, plan: Plan) -> Plain | None:
+    """The room of a part: its own, or that of what it sits in or on."""
+    seen: set[str] = set()
+    while part not in seen:
+        seen.add(part)
+        values = plan.entities["part"].get(part, _NOWHERE).values
+        if "room" in values:
+            return values["room"].plain
+        holder = values.get("in") or values.get("on")
+        if holder is None or not holder.plain:
+            return None
+        part = str(holder.plain[0] if isinstance(holder.plain, tuple) else holder.plain)
+    return None
 
 
 def _fact(entity: Entity, values: dict[str, Plain], presumed: frozenset[str]) -> PlanFact:
@@ -92,22 +110,56 @@ def _items(
 
 
 def _presume(entity: Entity, values: dict[str, Plain], vocabulary: Vocabulary, base: FactBase) -> frozenset[str]:
-    """Fill in cautious values for what is left out, and note every open question."""
+    """Fill in cautious values for what is left out."""
     presumed = set()
     for name, attribute in sorted(vocabulary.attributes.get(entity.sort, {}).items()):
-        if name in entity.values:
+        if not attribute.presume or name in entity.values:
             continue
-        key = (entity.sort, entity.id, name)
-        ask = attribute.ask.replace("{{ id }}", entity.id).replace("{{id}}", entity.id)
         chosen = next((p for p in attribute.presume if _applies(p, entity, vocabulary)), None)
         if chosen is not None:
             plain = _read(attribute, chosen.value, vocabulary)
             values[name] = (plain,) if attribute.many else plain
             presumed.add(name)
-            base.presumptions[key] = Basis(*key, chosen.value, chosen.because, ask)
-        elif ask and not attribute.quiet:
-            base.unknowns[key] = Basis(*key, "", "", ask)
+            key = (entity.sort, entity.id, name)
+            base.presumptions[key] = Basis(*key, chosen.value, chosen.because, question(attribute, entity.id))
     return frozenset(presumed)
+
+
+def question(attribute: Attribute, own: str) -> str:
+    """The question that settles an attribute of the thing."""
+    return attribute.ask.replace("{{ id }}", own).replace("{{id}}", own)
+
+
+class Unknowns(Mapping[Key, Basis]):
+    """Every attribute that is neither stated nor presumed and has a question; made when looked at.
+
+    A large plan leaves hundreds of thousands unknown, and a review asks for a handful.
+    """
+
+    def __init__(
+        self, plan: Plan, vocabulary: Vocabulary, presumptions: Mapping[Key, Basis], settled: set[Key]
+    ) -> None:
+        self._entities, self._vocabulary = plan.entities, vocabulary
+        self._presumptions, self._settled = presumptions, settled
+
+    def __getitem__(self, key: Key) -> Basis:
+        sort, own, name = key
+        attribute = self._vocabulary.attributes[sort][name]
+        entity = self._entities[sort][own]
+        told = name in entity.values or key in self._presumptions or key in self._settled
+        if told or not attribute.ask or attribute.quiet:
+            raise KeyError(key)
+        return Basis(*key, "", "", question(attribute, own))
+
+    def __iter__(self) -> Iterator[Key]:
+        for sort in sorted(self._entities):
+            for own in sorted(self._entities[sort]):
+                for name in sorted(self._vocabulary.attributes.get(sort, {})):
+                    if (sort, own, name) in self:
+                        yield sort, own, name
+
+    def __len__(self) -> int:
+        return sum(1 for _ in self)
 
 
 def _applies(presumption: Presumption, entity: Entity, vocabulary: Vocabulary) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from advisor.document import Node
@@ -87,4 +88,4 @@ class FactBase:
 
     facts: list[PlanFact]
     presumptions: dict[tuple[str, str, str], Basis] = field(default_factory=dict)  # (sort, id, attribute)
-    unknowns: dict[tuple[str, str, str], Basis] = field(default_factory=dict)
+    unknowns: Mapping[tuple[str, str, str], Basis] = field(default_factory=dict)

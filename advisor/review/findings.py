@@ -31,6 +31,20 @@ def make_findings(outcome: Outcome, plan: Plan, base: FactBase, rulebase: RuleBa
     return sorted(findings, key=lambda f: (places.get(f.step or "", -1), -f.rank, f.rule, f.id))
 
 
+def said(outcome: Outcome) -> dict[str, str]:
+    """What a run says, without its texts: an id and the signal of each finding."""
+    found: dict[str, str] = {}
+    for drawn in outcome.drawn:
+        rule, index, about = _group(drawn)
+        step = _word(drawn.conclusion.step, drawn)
+        parts = "".join(
+            f" {value}" for name, value in about if not drawn.conclusion.step or name != drawn.conclusion.step.name
+        )
+        mark = f"/{index}" if index else ""
+        found[f"{rule}{mark}@{step}{parts}" if step else f"{rule}{mark}{parts}"] = drawn.conclusion.signal
+    return found
+
+
 def _rule(drawn: Drawn) -> Rule:
     return drawn.why.variant.rule  # type: ignore[attr-defined, no-any-return]
 

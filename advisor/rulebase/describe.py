@@ -66,6 +66,11 @@ def page(rule: Rule, rulebase: RuleBase, width: int = 80) -> str:
     return "\n".join(lines) + "\n"
 
 
+def condition_words(condition: Condition, rule: Rule, rulebase: RuleBase) -> list[str]:
+    """A condition in words, a line a part."""
+    return list(_words(condition, rule, rulebase, ""))
+
+
 def _wrap(text: str, width: int, indent: str = "") -> list[str]:
     return textwrap.wrap(text, width, initial_indent=indent, subsequent_indent=indent + "  ", break_on_hyphens=False)
 
