@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import os
 import sys
 
 
 def run() -> None:
     """Entry point of the `advisor` command; bad input ends with status 2 and no traceback."""
     from advisor.cli.app import app, complain
-    from advisor.errors import InputError
+    from advisor.errors import InputError, clip
 
     try:
         app()
@@ -17,3 +18,9 @@ def run() -> None:
     except BrokenPipeError:
         sys.stderr.close()  # the reader went away; nothing is left to say
         sys.exit(0)
+    except Exception as error:  # a fault of ours: no traceback reaches a user who did not ask for it
+        if os.environ.get("ADVISOR_DEBUG"):
+            raise
+        what = f"{type(error).__name__}: {clip(str(error), 120)}"
+        print(f"advisor failed on its own account ({what}). ADVISOR_DEBUG=1 shows where.", file=sys.stderr)
+        sys.exit(70)  # EX_SOFTWARE of sysexits.h: neither 0, 1 nor 2 of the contract

@@ -9,7 +9,9 @@ from typing import Annotated
 
 import typer
 
+from advisor.cli.asking import questions, why, why_not
 from advisor.cli.calc import app as calc_app
+from advisor.cli.revising import compare_plans, revise
 from advisor.cli.rules import app as rules_app
 from advisor.cli.vocabulary import vocabulary_command
 
@@ -54,6 +56,11 @@ def complain(error: Exception) -> int:
 
 app.add_typer(rules_app, name="rules")
 app.add_typer(calc_app, name="calc")
+app.command("questions")(questions)
+app.command("why")(why)
+app.command("why-not")(why_not)
+app.command("revise")(revise)
+app.command("compare")(compare_plans)
 app.command("vocabulary", help="What a plan may say: sorts, attributes and words.")(vocabulary_command)
 
 

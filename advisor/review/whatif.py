@@ -14,7 +14,7 @@ from advisor.plan import make_facts
 from advisor.plan.model import Basis, Entity, FactBase, Plain, Plan, PlanFact, Value
 from advisor.review.findings import said
 from advisor.rulebase.base import RuleBase
-from advisor.rulebase.model import AnyOf, Collect, Condition, Given, Not, Pattern, Test, Var
+from advisor.rulebase.model import SIGNALS, AnyOf, Collect, Condition, Given, Not, Pattern, Test, Var
 from advisor.rulebase.values import type_of
 from advisor.units import DIMENSIONS, from_base
 
@@ -31,9 +31,9 @@ class Effect:
 
     @property
     def weight(self) -> tuple[int, int]:
-        """The gravest changed signal and how many findings change."""
-        ranks = [("notice", "caution", "warning", "danger").index(s) for _, s in (*self.gone, *self.new)]
-        return max(ranks, default=-1), len(ranks)
+        """The gravest changed signal, one that goes before one that comes; then how many findings change."""
+        gone, new = ([SIGNALS.index(s) for _, s in items] for items in (self.gone, self.new))
+        return max([2 * r + 1 for r in gone] + [2 * r for r in new], default=-1), len(gone) + len(new)
 
 
 @dataclass(frozen=True, slots=True)

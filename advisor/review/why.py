@@ -32,14 +32,14 @@ class Node:
 def explain(finding: Finding, plan: Plan, base: FactBase, rulebase: RuleBase) -> Node:
     """The tree of one finding."""
     root = Node("finding", f"{finding.signal}: {finding.what}", finding.step_line)
-    teller = _Teller(plan, base, rulebase)
+    teller = Teller(plan, base, rulebase)
     for drawn in finding.drawn:
         assert isinstance(drawn, Drawn)
         root.children.append(teller.rule(drawn.why, drawn))
     return root
 
 
-class _Teller:
+class Teller:
     """Puts reasons into words, each deduced fact told once in full."""
 
     def __init__(self, plan: Plan, base: FactBase, rulebase: RuleBase) -> None:
@@ -53,8 +53,8 @@ class _Teller:
         for pattern, record in why.support:
             node.children.append(self.fact(pattern, record))
         for record in why.collected:
-            guard = next(g for g in variant.guards if isinstance(g, Collect) and g.pattern.kind == record.kind)
-            node.children.append(self.fact(guard.pattern, record, (guard.attribute,)))
+            sums = [g for g in variant.guards if isinstance(g, Collect) and g.pattern.kind == record.kind]
+            node.children.append(self.fact(sums[0].pattern, record, (sums[0].attribute,)))
         for pattern in variant.absent:
             node.children.append(self.absence((pattern,), why.env))
         for guard in variant.guards:
@@ -85,10 +85,14 @@ class _Teller:
         for name in dict.fromkeys(names):
             basis = self.base.presumptions.get((record.kind, own, name))
             if name in record.presumed and basis is not None:
-                node.children.append(Node("presumed", f"{basis.about} is presumed {basis.value}: {basis.because}", record.line))
+                node.children.append(
+                    Node("presumed", f"{basis.about} is presumed {basis.value}: {basis.because}", record.line)
+                )
         for test in pattern.tests:
             if test.op == "unknown":
-                node.children.append(Node("unknown", f"{test.attribute.replace('_', ' ')} of {own} is not known", record.line))
+                node.children.append(
+                    Node("unknown", f"{test.attribute.replace('_', ' ')} of {own} is not known", record.line)
+                )
         return node
 
     def _deduced(self, text: str, record: Record) -> Node:
@@ -114,7 +118,9 @@ class _Teller:
         cells = []
         for test in pattern.tests:
             kind = self.rulebase.kinds[pattern.kind].attributes.get(test.attribute, "text")
-            values = [env[v.name] if isinstance(v, Var) else v for v in test.values if not isinstance(v, Var) or v.name in env]
+            values = [
+                env[v.name] if isinstance(v, Var) else v for v in test.values if not isinstance(v, Var) or v.name in env
+            ]
             if not values:
                 continue
             shown = [show_value(v, kind, self.plan.units) for v in values]
@@ -141,7 +147,9 @@ class _Teller:
         if drawn is None:
             return []
         found = []
-        for guard, (var, result) in zip([g for g in variant.guards if isinstance(g, Compute)], drawn.results, strict=False):
+        for guard, (var, result) in zip(
+            [g for g in variant.guards if isinstance(g, Compute)], drawn.results, strict=False
+        ):
             node = Node("number", f"{var.replace('_', ' ')}: {result.working(self.plan.units)} ({guard.calculator})")
             node.children = [Node("source", source) for source in result.sources]
             found.append(node)
@@ -162,10 +170,17 @@ def as_text(node: Node, width: int = 80) -> str:
     lines: list[str] = []
 
     def tell(one: Node, depth: int) -> None:
-        mark = {"plan": f"line {one.line}: ", "presumed": "presumed: ", "source": "source: ", "advice": "advised here: "}
+        mark = {
+            "plan": f"line {one.line}: ",
+            "presumed": "presumed: ",
+            "source": "source: ",
+            "advice": "advised here: ",
+        }
         text = mark.get(one.sort, "because " if one.sort == "rule" else "") + one.text
         indent = "  " * depth
-        lines.extend(textwrap.wrap(text, width, initial_indent=indent, subsequent_indent=indent + "    ", break_on_hyphens=False))
+        lines.extend(
+            textwrap.wrap(text, width, initial_indent=indent, subsequent_indent=indent + "    ", break_on_hyphens=False)
+        )
         for child in one.children:
             tell(child, depth + 1)
 

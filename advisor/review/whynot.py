@@ -6,8 +6,7 @@ from dataclasses import dataclass
 
 from advisor.engine.guards import State, solve
 from advisor.engine.memory import Env, Memory, Record, match_one
-from advisor.plan.model import Plan
-from advisor.review.why import _Teller
+from advisor.review.why import Teller
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.describe import condition_words
 from advisor.rulebase.model import Compute, Condition, Not, Pattern, Rule, Test
@@ -25,7 +24,9 @@ class Miss:
     line: int
 
 
-def nearest_miss(rule: Rule, step: str | None, memory: Memory, plan: Plan, teller: _Teller, rulebase: RuleBase) -> Miss | None:
+def nearest_miss(
+    rule: Rule, step: str | None, memory: Memory, teller: Teller, rulebase: RuleBase
+) -> Miss | None:
     """The nearest miss over all ways to satisfy the rule; None where it speaks."""
     env: Env = {}
     if step is not None:
@@ -42,7 +43,7 @@ def nearest_miss(rule: Rule, step: str | None, memory: Memory, plan: Plan, telle
     return best
 
 
-def _walk(variant: Variant, env: Env, memory: Memory, teller: _Teller, rulebase: RuleBase) -> Miss | None:
+def _walk(variant: Variant, env: Env, memory: Memory, teller: Teller, rulebase: RuleBase) -> Miss | None:
     conditions: list[Guard | Condition] = [*variant.patterns, *(Not((p,)) for p in variant.absent), *variant.guards]
     states = [State(dict(env))]
     for held, condition in enumerate(conditions):
@@ -64,7 +65,7 @@ def _words(condition: Guard | Condition, rule: Rule, rulebase: RuleBase) -> str:
 
 
 def _detail(
-    condition: Guard | Condition, states: list[State], memory: Memory, teller: _Teller, failures: list[str]
+    condition: Guard | Condition, states: list[State], memory: Memory, teller: Teller, failures: list[str]
 ) -> tuple[str, int]:
     if isinstance(condition, Pattern):
         return _closest(condition, states, memory, teller)
@@ -79,7 +80,7 @@ def _detail(
     return f"with {values}", 0
 
 
-def _closest(pattern: Pattern, states: list[State], memory: Memory, teller: _Teller) -> tuple[str, int]:
+def _closest(pattern: Pattern, states: list[State], memory: Memory, teller: Teller) -> tuple[str, int]:
     """The fact that passes most tests of the pattern, and the test that it fails."""
     best: tuple[int, Record, Test] | None = None
     for state in states[:50]:

@@ -1,0 +1,173 @@
+"""`advisor questions`, `why`, `why-not`: what an answer would change, and why a rule speaks or does not."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+if TYPE_CHECKING:
+    from advisor.plan.model import Plan
+    from advisor.review.whatif import Effect, Ranked
+    from advisor.rulebase.base import RuleBase
+
+PlanFile = Annotated[Path, typer.Argument(metavar="PLAN", help="A plan file.")]
+Own = Annotated[list[Path] | None, typer.Option("--rules", metavar="DIR", help="A folder of rule packs of your own.")]
+
+
+def read(path: Path, rules: list[Path] | None) -> tuple[Plan, RuleBase]:
+    """The plan and the rules."""
+    from advisor.plan import read_plan
+    from advisor.rulebase.base import load_rulebase
+
+    rulebase = load_rulebase(rules or [])
+    return read_plan(path, rulebase.vocabulary), rulebase
+
+
+def questions(
+    plan: PlanFile,
+    rules: Own = None,
+    most: Annotated[int, typer.Option(help="How many questions to print.", min=1)] = 10,
+    ask: Annotated[bool, typer.Option("--ask", help="Ask the first one and write the answer into the plan.")] = False,
+    form: Annotated[str, typer.Option("--format", help="text or json.")] = "text",
+) -> None:
+    """Say which open questions would change the report, the weightiest first."""
+    from advisor.review.whatif import rank_questions
+
+    read_one, rulebase = read(plan, rules)
+    ranked = rank_questions(read_one, rulebase)
+    if form == "json":
+        import json
+
+        print(json.dumps([_data(r) for r in ranked[:most]], ensure_ascii=False, indent=2))
+        return
+    if not ranked:
+        print("No answer that is still open would change a finding.")
+        return
+    for number, one in enumerate(ranked[:most], 1):
+        _show(number, one)
+    if len(ranked) > most:
+        print(f"and {len(ranked) - most} more (--most {len(ranked)})")
+    if ask:
+        _ask(plan, ranked[0], rules)
+
+
+def _show(number: int, one: Ranked) -> None:
+    import textwrap
+
+    presumed = f" (presumed: {one.basis.value})" if one.basis.value else ""
+    print("\n".join(textwrap.wrap(f"{number}. {one.basis.ask}{presumed}", 80, subsequent_indent="   ")))
+    for effect in one.effects[:3]:
+        print(
+            "\n".join(
+                textwrap.wrap(
+                    f"if {effect.answer}: {told(effect)}", 80, initial_indent="   - ", subsequent_indent="     "
+                )
+            )
+        )
+
+
+def told(effect: Effect) -> str:
+    """What an answer does, in words: `2 warnings go (test-for-lead), 1 notice comes (…)`."""
+    parts = []
+    for items, one, many in ((effect.gone, "goes", "go"), (effect.new, "comes", "come")):
+        for signal in ("danger", "warning", "caution", "notice"):
+            names = sorted({i.partition("@")[0].partition("/")[0].partition(" ")[0] for i, s in items if s == signal})
+            count = sum(s == signal for _, s in items)
+            if count:
+                listed = ", ".join(names[:3]) + (" …" if len(names) > 3 else "")
+                parts.append(f"{count} {signal}{'s' * (count != 1)} {one if count == 1 else many} ({listed})")
+    return ", ".join(parts)
+
+
+def _data(one: Ranked) -> dict[str, object]:
+    return {
+        "ask": one.basis.ask,
+        "about": one.basis.about,
+        "presumed": one.basis.value or None,
+        "answers": [
+            {"answer": e.answer, "gone": [i for i, _ in e.gone], "new": [i for i, _ in e.new]} for e in one.effects
+        ],
+    }
+
+
+def _ask(path: Path, one: Ranked, rules: list[Path] | None) -> None:
+    """Put the question, check the answer, and write it into the plan; the old text stays in `PLAN.bak`."""
+    from advisor.cli.revising import settle
+
+    print()
+    answer = typer.prompt(one.basis.ask, default="", show_default=False).strip()
+    if not answer:
+        print("No answer; nothing was written.")
+        return
+    where = one.basis.attribute if one.basis.id == one.basis.sort else f"{one.basis.id}.{one.basis.attribute}"
+    section = one.basis.sort if one.basis.id == one.basis.sort else f"{one.basis.sort}s"
+    settle(path, f"{section}.{where}={answer}", rules)
+    print(f"Written to {path}; the plan as it was is in {path.name}.bak.")
+
+
+def why(
+    plan: PlanFile,
+    finding: Annotated[str, typer.Argument(metavar="FINDING", help="A finding's id, or its rule.")],
+    rules: Own = None,
+    form: Annotated[str, typer.Option("--format", help="text, json or dot.")] = "text",
+) -> None:
+    """Explain a finding down to the plan's lines, what was presumed, and the sources."""
+    import json
+
+    from advisor.errors import did_you_mean
+    from advisor.plan import make_facts
+    from advisor.review.reviewing import review_plan
+    from advisor.review.why import as_dot, as_text, as_tree, explain
+
+    read_one, rulebase = read(plan, rules)
+    report = review_plan(read_one, rulebase)
+    found = [f for f in report.findings if finding in (f.id, f.rule)]
+    if not found:
+        known = [f.id for f in report.findings]
+        print(f"no finding '{finding}' in this plan.{did_you_mean(finding, known)}", file=sys.stderr)
+        raise typer.Exit(2)
+    base = make_facts(read_one, rulebase.vocabulary)
+    trees = [explain(f, read_one, base, rulebase) for f in found]
+    if form == "json":
+        print(json.dumps([as_tree(t) for t in trees], ensure_ascii=False, indent=2))
+    else:
+        sys.stdout.write("\n".join((as_dot if form == "dot" else as_text)(t) for t in trees))
+
+
+def why_not(
+    plan: PlanFile,
+    rule: Annotated[str, typer.Argument(metavar="RULE", help="A rule's id.")],
+    step: Annotated[str | None, typer.Argument(metavar="[STEP]", help="A step of the plan.")] = None,
+    rules: Own = None,
+) -> None:
+    """Say why a rule stays silent: the condition that failed, and on what."""
+    import textwrap
+
+    from advisor.engine.run import run
+    from advisor.errors import did_you_mean
+    from advisor.plan import make_facts
+    from advisor.review.why import Teller
+    from advisor.review.whynot import nearest_miss
+
+    read_one, rulebase = read(plan, rules)
+    found = rulebase.rule(rule)
+    if found is None:
+        print(f"unknown rule '{rule}'.{did_you_mean(rule, [r.id for r in rulebase.rules])}", file=sys.stderr)
+        raise typer.Exit(2)
+    steps = [s.id for s in read_one.steps]
+    if step is not None and step not in steps:
+        print(f"no step '{step}' in this plan.{did_you_mean(step, steps)}", file=sys.stderr)
+        raise typer.Exit(2)
+    base = make_facts(read_one, rulebase.vocabulary)
+    memory = run(rulebase, base.facts).memory
+    miss = nearest_miss(found, step, memory, Teller(read_one, base, rulebase), rulebase)
+    if miss is None:
+        print(f"{rule} speaks{f' at {step}' if step else ''}: advisor why {plan} {rule}")
+        return
+    print(f"{rule} is silent: {miss.held} of {miss.total} conditions hold.")
+    print("\n".join(textwrap.wrap(f"Fails: {miss.failed}", 80, subsequent_indent="  ")))
+    place = f" (line {miss.line})" if miss.line else ""
+    print("\n".join(textwrap.wrap(f"Because {miss.detail}{place}.", 80, subsequent_indent="  ")))

@@ -1,0 +1,156 @@
+"""Changes to a plan's text that leave every other byte as its author wrote it.
+
+Edits are made on the text between the marks of the YAML nodes, not by writing the tree anew: comments, key
+order, quotes and units outside the change cannot be touched. The result is read again by whoever calls.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+import yaml
+
+Scalar = str
+Content = Scalar | Sequence[str]
+
+_PLAIN = re.compile(r"[\w(][\w ./'’°%()+-]*", re.UNICODE)
+_ODD = re.compile(r"(: )|( #)|[:\s]$|^[-?] ")
+
+
+def written(value: Content) -> str:
+    """A value as it is written in a flow mapping; quoted only where it must be."""
+    if not isinstance(value, str):
+        return "[" + ", ".join(written(v) for v in value) + "]"
+    if _PLAIN.fullmatch(value) and not _ODD.search(value):
+        return value
+    return '"' + value.replace("\\", "\\\\").replace('"', '\\"') + '"'
+
+
+def flow(cells: Mapping[str, Content]) -> str:
+    """A flow mapping: `{do: isolate, to: sockets}`."""
+    return "{" + ", ".join(f"{key}: {written(value)}" for key, value in cells.items()) + "}"
+
+
+class PlanText:
+    """The text of a plan with its nodes' marks. Each edit replaces `text` and reads the marks again."""
+
+    def __init__(self, text: str) -> None:
+        self.newline = "\r\n" if "\r\n" in text else "\n"
+        self.text = text
+
+    @property
+    def _root(self) -> Any:
+        return yaml.compose(self.text, Loader=yaml.SafeLoader)  # its marks count characters
+
+    def set(self, path: Sequence[str], value: Content) -> None:
+        """Set `house.built`, `parts.doors.coating` or `steps.prime.by`; KeyError where there is no such thing."""
+        *parents, name = path
+        node = self._find(parents)
+        if node is None:
+            if len(parents) != 1:
+                raise KeyError(".".join(path))
+            self._top(f"{parents[0]}: {flow({name: value})}")
+            return
+        for key, old in node.value:
+            if key.value == name:
+                start, end = old.start_mark.index, self._end(old)
+                self._splice(start, end, (" " if start == end else "") + written(value))
+                return
+        self._add_cell(node, name, written(value))
+
+    def add_step(self, cells: Mapping[str, Content], where: str, step: str, number: int) -> None:
+        """Add a step `before` or `after` the one that stands `number`th in the file (from 0)."""
+        steps = self._find(["steps"], sequence=True)
+        if steps is None or number >= len(steps.value):
+            raise KeyError(step)
+        item = steps.value[number]
+        text = flow(cells)
+        if steps.flow_style:
+            at = item.start_mark.index if where == "before" else item.end_mark.index
+            self._splice(at, at, f"{text}, " if where == "before" else f", {text}")
+            return
+        dash = self.text.rindex("-", 0, item.start_mark.index)
+        line = self._line_start(dash)
+        indent = self.text[line:dash]
+        if where == "after":
+            line = self._line_after(self._end(item))
+        self._insert_line(line, f"{indent}- {text}")
+
+    def add_entry(self, section: str, own: str, cells: Mapping[str, Content]) -> None:
+        """Add a product (or part, or room) to its section, making the section where there is none."""
+        node = self._find([section])
+        if node is None or not node.value:
+            if node is not None:
+                self._splice(node.start_mark.index, self._end(node), "{" + f"{written(own)}: {flow(cells)}" + "}")
+            else:
+                self._top(f"{section}:{self.newline}  {written(own)}: {flow(cells)}", before="steps")
+            return
+        self._add_cell(node, written(own), flow(cells))
+
+    # --- finding ------------------------------------------------------------------------------------------
+
+    def _find(self, path: Sequence[str], sequence: bool = False) -> Any:
+        """The node at a path of keys; steps are found by their id or their place (`#3`)."""
+        node = self._root
+        for word in path:
+            if isinstance(node, yaml.SequenceNode):
+                node = next((n for n in self._steps(node, word)), None)
+            elif isinstance(node, yaml.MappingNode):
+                node = next((v for k, v in node.value if k.value == word), None)
+            else:
+                return None
+        wanted = yaml.SequenceNode if sequence else yaml.MappingNode
+        return node if isinstance(node, wanted) else None
+
+    def _steps(self, node: Any, word: str) -> list[Any]:
+        if word.startswith("#"):
+            return list(node.value[int(word[1:]) : int(word[1:]) + 1])
+        return [n for n in node.value if any(k.value == "id" and v.value == word for k, v in n.value)]
+
+    # --- splicing -----------------------------------------------------------------------------------------
+
+    def _splice(self, start: int, end: int, new: str) -> None:
+        self.text = self.text[:start] + new + self.text[end:]
+
+    def _end(self, node: Any) -> int:
+        """Where a node's own text ends: block nodes are marked up to the next token."""
+        end = int(node.end_mark.index)
+        while end > node.start_mark.index and self.text[end - 1] in " \t\r\n":
+            end -= 1
+        if isinstance(node, yaml.CollectionNode) and not node.flow_style and node.value:
+            last = node.value[-1]
+            return self._end(last[1] if isinstance(last, tuple) else last)
+        return end
+
+    def _add_cell(self, node: Any, name: str, value: str) -> None:
+        if node.flow_style:
+            if node.value:
+                last = self._end(node.value[-1][1])
+                self._splice(last, last, f", {name}: {value}")
+            else:
+                self._splice(node.start_mark.index + 1, node.start_mark.index + 1, f"{name}: {value}")
+            return
+        key, last = node.value[-1]
+        indent = " " * key.start_mark.column
+        self._insert_line(self._line_after(self._end(last)), f"{indent}{name}: {value}")
+
+    def _top(self, line: str, before: str = "") -> None:
+        """A new section: before the named one, or before the first that is not title, note or units."""
+        for key, _ in self._root.value:
+            if key.value == before or (not before and key.value not in ("title", "note", "units")):
+                self._insert_line(self._line_start(key.start_mark.index), line)
+                return
+        self._insert_line(len(self.text), line)
+
+    def _line_start(self, at: int) -> int:
+        return self.text.rfind("\n", 0, at) + 1
+
+    def _line_after(self, at: int) -> int:
+        end = self.text.find("\n", at)
+        return len(self.text) if end < 0 else end + 1
+
+    def _insert_line(self, at: int, line: str) -> None:
+        lead = self.newline if at and not self.text[:at].endswith("\n") else ""
+        self._splice(at, at, f"{lead}{line}{self.newline}")

@@ -1,0 +1,240 @@
+"""Advice put into a plan: hold points, steps, products and waits become lines of its file."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+
+from advisor.engine.guards import value_of
+from advisor.engine.run import Drawn
+from advisor.plan import read_plan
+from advisor.plan.editing import Content, PlanText
+from advisor.plan.model import Plain, Plan
+from advisor.review.advised import product_name
+from advisor.review.model import Finding, Report
+from advisor.review.reviewing import review_plan
+from advisor.rulebase.base import RuleBase
+from advisor.rulebase.model import Advice, Operand
+from advisor.rulebase.values import type_of
+from advisor.units import DIMENSIONS, show
+
+ROUNDS = 8
+_SECTIONS = {"room": "rooms", "part": "parts", "product": "products", "step": "steps"}
+
+
+@dataclass(slots=True)
+class Revision:
+    """A plan's text before and after, the reviews of both, and what could not be mended."""
+
+    before: str
+    after: str
+    old: Report
+    new: Report
+    rounds: int
+    left: list[Finding] = field(default_factory=list)
+
+
+def accept(text: str, name: str, wanted: Iterable[str], rulebase: RuleBase) -> Revision:
+    """Put the advice of the wanted findings (ids, rule ids, or `all`) into the plan, in a few rounds.
+
+    A round takes the advice of the findings that stand; what it brings along is taken in the next one.
+    """
+    chosen = set(wanted)
+    plan = read_plan(text, rulebase.vocabulary, name)
+    old = report = review_plan(plan, rulebase)
+    current, rounds = text, 0
+    seen = {text}
+    for rounds in range(1, ROUNDS + 1):
+        taken = [f for f in report.findings if "all" in chosen or f.id in chosen or f.rule in chosen]
+        changed = apply(current, plan, taken, rulebase, name)
+        if changed in seen:
+            rounds -= 1
+            break
+        seen.add(changed)
+        current = changed
+        plan = read_plan(current, rulebase.vocabulary, name)
+        report = review_plan(plan, rulebase)
+        if "all" not in chosen:
+            break
+    left = [f for f in report.findings if "all" in chosen or f.id in chosen or f.rule in chosen]
+    return Revision(text, current, old, report, rounds, left)
+
+
+def apply(text: str, plan: Plan, findings: Iterable[Finding], rulebase: RuleBase, name: str) -> str:
+    """The text with the advice of the findings put in. A change that would not read is left out."""
+    from advisor.errors import InputError
+
+    for finding in findings:
+        editor = _Editor(PlanText(text), plan, rulebase)
+        editor.take(finding)
+        changed = editor.document.text
+        if changed == text:
+            continue
+        try:
+            plan = read_plan(changed, rulebase.vocabulary, name)
+        except InputError:
+            continue  # such as an order that would wait for itself
+        text = changed
+    return text
+
+
+class _Editor:
+    """Writes one finding's advice into the document."""
+
+    def __init__(self, document: PlanText, plan: Plan, rulebase: RuleBase) -> None:
+        self.document, self.plan, self.rulebase = document, plan, rulebase
+        self.numbers = {line: n for n, line in enumerate(sorted(s.line for s in plan.steps))}
+
+    def take(self, finding: Finding) -> None:
+        drawn = [d for d in finding.drawn if isinstance(d, Drawn)]
+        for index, advice in enumerate(drawn[0].conclusion.advice if drawn else ()):
+            matches = [(d.conclusion.advice[index], d) for d in drawn]
+            self._advise(advice, [{n: value_of(v, d.env) for n, v in self._cells(a)} for a, d in matches], drawn[0])
+        if finding.kind == "precede" and finding.first and finding.step and not self._has_advice(drawn):
+            self._after(finding.step, finding.first)
+        elif finding.kind == "wait" and finding.first and finding.duration:
+            self._wait(finding.first, finding.duration)
+        elif finding.kind == "refer" and finding.step and not self._has_advice(drawn):
+            self._who(finding.step, finding.to)
+
+    def _has_advice(self, drawn: list[Drawn]) -> bool:
+        return bool(drawn and drawn[0].conclusion.advice)
+
+    def _cells(self, advice: Advice) -> list[tuple[str, Operand]]:
+        # Several values of one attribute stand one by one; numbering keeps them apart in a mapping.
+        return [(f"{n}#{i}", v) for i, (n, v) in enumerate(advice.values)]
+
+    def _advise(self, advice: Advice, matches: list[dict[str, Plain]], drawn: Drawn) -> None:
+        cells: dict[str, list[Plain]] = {}
+        for match in matches:
+            for key, value in match.items():
+                known = cells.setdefault(key.partition("#")[0], [])
+                if value not in known:
+                    known.append(value)
+        step = str(drawn.env[advice.place[1].name]) if advice.place else ""
+        if advice.form == "add" and advice.place:
+            self._add(cells, advice.place[0], step)
+        elif advice.form == "use":
+            self._use(cells, step)
+        elif advice.form == "set":
+            self._set(matches)
+        elif advice.form == "own":
+            self._own(cells["owns"])
+
+    def _written(self, sort: str, name: str, values: list[Plain]) -> Content:
+        attribute = self.rulebase.vocabulary.attributes[sort][name]
+        kind = type_of(attribute)
+        texts = []
+        for value in values:
+            if kind in DIMENSIONS and isinstance(value, int | float):
+                texts.append(show(float(value), kind, self.plan.units).text)
+            else:
+                texts.append(str(value))
+        return texts[0] if len(texts) == 1 and not (attribute.many and attribute.type == "term") else texts
+
+    def _place(self, step: str) -> tuple[str, int] | None:
+        entity = next((s for s in self.plan.steps if s.id == step), None)
+        return None if entity is None else (step, self.numbers[entity.line])
+
+    def _add(self, cells: dict[str, list[Plain]], where: str, step: str) -> None:
+        place = self._place(step)
+        if place is None:
+            return
+        own = self._fresh(str(cells["do"][0]), {s.id for s in self.plan.steps})
+        new: dict[str, Content] = {"id": own}
+        new |= {name: self._written("step", name, values) for name, values in cells.items()}
+        self.document.add_step(new, where, step, place[1])
+
+    def _use(self, cells: dict[str, list[Plain]], step: str) -> None:
+        entity = next((s for s in self.plan.steps if s.id == step), None)
+        if entity is None:
+            return
+        using = entity.values.get("using")
+        old = [str(w) for w in using.plain] if using and isinstance(using.plain, tuple) else []
+        products = self.plan.entities["product"]
+        kind = cells.get("kind", [""])[0]
+        same = next(
+            (o for o in old if (k := products[o].values.get("kind")) and k.plain == kind), old[0] if old else None
+        )
+        name = self._fresh(product_name({k: v[0] for k, v in cells.items()}), set(products))
+        new = {attribute: self._written("product", attribute, values) for attribute, values in cells.items()}
+        if same and "amount" in products[same].values and "amount" not in new:
+            new["amount"] = products[same].values["amount"].text
+        self.document.add_entry("products", name, new)
+        replaced = [name if o == same else o for o in old] or [name]
+        self.document.set(self._path(step, "using"), replaced[0] if len(replaced) == 1 else replaced)
+
+    def _set(self, matches: list[dict[str, Plain]]) -> None:
+        for match in matches:
+            cells: dict[str, list[Plain]] = {}
+            for key, value in match.items():
+                cells.setdefault(key.partition("#")[0], []).append(value)
+            sort = next(s for s in ("step", "part", "product", "room", "house", "crew") if s in cells)
+            own = str(cells.pop(sort)[0])
+            for name, values in cells.items():
+                path = (
+                    self._path(own, name)
+                    if sort == "step"
+                    else [_SECTIONS[sort], own, name]
+                    if sort in _SECTIONS
+                    else [sort, name]
+                )
+                self.document.set(path, self._written(sort, name, values))
+
+    def _own(self, gear: list[Plain]) -> None:
+        value = self.plan.entities["crew"]["crew"].values.get("owns")
+        owned = [str(w) for w in value.plain] if value and isinstance(value.plain, tuple) else []
+        more = [str(g) for g in gear if str(g) not in owned]
+        if more:
+            self.document.set(["crew", "owns"], [*owned, *more])
+
+    def _after(self, step: str, first: str) -> None:
+        entity = next((s for s in self.plan.steps if s.id == step), None)
+        if entity is None or not any(s.id == first for s in self.plan.steps):
+            return
+        value = entity.values.get("after")
+        known = [str(w) for w in value.plain] if value and isinstance(value.plain, tuple) else []
+        if first not in known:
+            self._give_id(first)
+            words = [*known, first]
+            self.document.set(self._path(step, "after"), words[0] if len(words) == 1 else words)
+
+    def _wait(self, step: str, seconds: float) -> None:
+        if any(s.id == step for s in self.plan.steps):
+            self.document.set(self._path(step, "wait"), _hours(seconds))
+
+    def _who(self, step: str, to: str) -> None:
+        attribute = self.rulebase.vocabulary.attributes["step"].get("who")
+        found = self.rulebase.vocabulary.taxonomies[attribute.of].find(to) if attribute else None
+        if found and any(s.id == step for s in self.plan.steps):
+            self.document.set(self._path(step, "who"), found)
+
+    def _path(self, step: str, name: str) -> list[str]:
+        place = self._place(step)
+        return ["steps", f"#{place[1]}" if place else step, name]
+
+    def _give_id(self, step: str) -> None:
+        """A step that others name must have its id written."""
+        place = self._place(step)
+        entity = next(s for s in self.plan.steps if s.id == step)
+        if place and not any(k == "id" for k in _keys(self.plan, entity.line)):
+            self.document.set(self._path(step, "id"), step)
+
+    def _fresh(self, word: str, taken: set[str]) -> str:
+        base = re.sub(r"[^\w -]", "", word).strip().replace(" ", "-")[:50] or "step"
+        number, name = 1, base
+        while name in taken:
+            number += 1
+            name = f"{base}-{number}"
+        return name
+
+
+def _keys(plan: Plan, line: int) -> Mapping[str, object]:
+    steps = plan.tree.get("steps")
+    return next((item.pairs for item in (steps.items if steps else []) if item.line == line), {})
+
+
+def _hours(seconds: float) -> str:
+    hours = seconds / 3600
+    return f"{hours:g} h" if hours >= 1 else f"{seconds / 60:g} min"
