@@ -1,35 +1,123 @@
-"""The order of work: the author's order, moved as little as the constraints allow."""
+"""The order of work: the author's order, moved as little as the constraints allow, each move with its reason."""
 
 from __future__ import annotations
 
-import heapq
+from collections.abc import Sequence
+from dataclasses import dataclass, field
 
-from advisor.plan.model import Plan
+from advisor.plan.model import Entity, Plan
+from advisor.review.constraints import Constraint, collect, words
 from advisor.review.model import Finding
+from advisor.review.moving import moved, nearest_order
+from advisor.review.rings import Ring, free_of_rings
+from advisor.rulebase.vocabulary import Vocabulary
+
+_NAMED = 3  # steps that a text names before it counts the rest
 
 
-def order_of_work(plan: Plan, findings: list[Finding]) -> list[dict[str, object]]:
-    """The steps in an order that keeps every `precede` and `wait`, nearest to the author's."""
-    place = {step.id: index for index, step in enumerate(plan.steps)}
-    edges: dict[str, set[str]] = {step.id: set() for step in plan.steps}
+@dataclass(frozen=True, slots=True)
+class Move:
+    """A step that stands elsewhere than the author put it: past which steps, for which constraint."""
+
+    step: str
+    up: bool
+    past: tuple[str, ...]
+    cause: Constraint | None
+
+    def told(self) -> str:
+        """The move in one or two sentences."""
+        names = list(self.past[:_NAMED])
+        if len(self.past) > _NAMED:
+            names.append(f"{len(self.past) - _NAMED} more")
+        listed = names[0] if len(names) == 1 else ", ".join(names[:-1]) + " and " + names[-1]
+        way = f"Moved {'up before' if self.up else 'down behind'} {listed}"
+        if self.cause is None:
+            return f"{way}, to stay with the steps that it belongs to."
+        return f"{way}: {self.cause.reason} ({'your own after' if self.cause.rule == 'after' else self.cause.rule})"
+
+
+@dataclass(slots=True)
+class WorkOrder:
+    """The steps in the order of work, what holds them there, and what could not be kept."""
+
+    steps: list[Entity]
+    constraints: list[Constraint]
+    rings: list[Ring]
+    moves: dict[str, Move]
+    turned: int  # pairs of steps that stand the other way round than the author wrote them
+    exact: bool  # whether no order that keeps the constraints turns fewer
+    holds: dict[str, list[Finding]] = field(default_factory=dict)  # hold points before a step
+
+    def entries(self) -> list[dict[str, object]]:
+        """The steps as data: place, line, and for a moved step why, past which steps and by which rule."""
+        rows: list[dict[str, object]] = []
+        for place, step in enumerate(self.steps, 1):
+            row: dict[str, object] = {"step": step.id, "line": step.line, "place": place}
+            move = self.moves.get(step.id)
+            if move:
+                row["why"] = move.told()
+                row["moved"] = "up" if move.up else "down"
+                row["moved_past"] = list(move.past)
+                row["rule"] = move.cause.rule if move.cause else None
+            if step.id in self.holds:
+                row["holds"] = [finding.id for finding in self.holds[step.id]]
+            rows.append(row)
+        return rows
+
+
+def order_of_work(plan: Plan, findings: list[Finding], vocabulary: Vocabulary) -> WorkOrder:
+    """The steps in the order that keeps every constraint and is nearest to the one that the author wrote."""
+    written = list(plan.entities.get("step", {}).values()) or plan.steps
+    ids = [step.id for step in written]
+    constraints, rings = free_of_rings(ids, collect(plan, findings, vocabulary))
+    place = {step_id: i for i, step_id in enumerate(ids)}
+    edges = sorted({(place[c.first], place[c.then]) for c in constraints})
+    order, exact = nearest_order(len(ids), edges, _sharing(written))
+    work = WorkOrder([written[i] for i in order], constraints, rings, {}, 0, exact)
+    _tell_moves(work, order, ids)
     for finding in findings:
-        if finding.first in place and finding.step in place and finding.first != finding.step:
-            edges[str(finding.first)].add(str(finding.step))
-    for step in plan.steps:
-        after = step.values.get("after")
-        for name in after.plain if after and isinstance(after.plain, tuple) else ():
-            edges[str(name)].add(step.id)
-    waiting = {s: sum(s in targets for targets in edges.values()) for s in edges}
-    ready = [(place[s], s) for s, count in waiting.items() if not count]
-    heapq.heapify(ready)
-    done: list[str] = []
-    while ready:
-        _, step_id = heapq.heappop(ready)
-        done.append(step_id)
-        for target in edges[step_id]:
-            waiting[target] -= 1
-            if not waiting[target]:
-                heapq.heappush(ready, (place[target], target))
-    done += [s.id for s in plan.steps if s.id not in done]
-    entities = {step.id: step for step in plan.steps}
-    return [{"step": s, "line": entities[s].line, "place": n + 1} for n, s in enumerate(done)]
+        if finding.kind == "require" and finding.step in place:
+            work.holds.setdefault(str(finding.step), []).append(finding)
+    for held in work.holds.values():
+        held.sort(key=lambda f: (-f.rank, f.rule, f.id))
+    return work
+
+
+def _sharing(steps: Sequence[Entity]) -> list[int]:
+    """For each step the steps that work on one of its parts, as bits."""
+    by_part: dict[str, int] = {}
+    for i, step in enumerate(steps):
+        for part in words(step, "to"):
+            by_part[part] = by_part.get(part, 0) | 1 << i
+    found = []
+    for step in steps:
+        bits = 0
+        for part in words(step, "to"):
+            bits |= by_part[part]
+        found.append(bits)
+    return found
+
+
+def _tell_moves(work: WorkOrder, order: list[int], ids: list[str]) -> None:
+    if order == sorted(order):
+        return
+    now = {step: k for k, step in enumerate(order)}
+    pairs = {(c.first, c.then): c for c in sorted(work.constraints, key=lambda c: (c.firmness, c))}
+    picked = moved(order)
+    for k, step in enumerate(order):
+        work.turned += sum(other > step for other in order[:k])
+    for step in picked:
+        past = [o for o in order if (o < step) != (now[o] < now[step]) and o != step]
+        up = sum(o < step for o in past) * 2 >= len(past)
+        # What it overtook counts as past; what overtook it, while itself moved, is told there.
+        past = [o for o in past if (o < step) == up]
+        causes = [pairs.get((ids[step], ids[o]) if up else (ids[o], ids[step])) for o in past]
+        cause = max((c for c in causes if c), key=lambda c: (c.firmness, c), default=None)
+        cause = cause or _along(ids[step], {ids[s] for s in picked}, work.constraints)
+        work.moves[ids[step]] = Move(ids[step], up, tuple(ids[o] for o in past), cause)
+
+
+def _along(step: str, picked: set[str], constraints: list[Constraint]) -> Constraint | None:
+    """Why a step moved that no rule sets against what it passed: it belongs before or after one that moved."""
+    near = [c for c in constraints if step in (c.first, c.then) and {c.first, c.then} <= picked]
+    return max(near, key=lambda c: (c.firmness, c), default=None)

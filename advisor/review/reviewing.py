@@ -52,7 +52,7 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
     return Report(
         plan,
         findings,
-        order_of_work(plan, findings),
+        order_of_work(plan, findings, rulebase.vocabulary).entries(),
         {},
         ask(findings),
         sorted(failed, key=lambda n: (n.rule, n.message)),

@@ -1,0 +1,137 @@
+"""Steps as pieces of work with links between them: what the schedule is made of.
+
+Beyond the constraints of the order of work the schedule keeps the author's word where nobody gave a reason:
+steps on one part, or on parts that sit in or on each other, stay in order, waits included; so does a step that
+names no part, since it may concern any; and no dust is made in a room between a coat and the end of its wait.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from advisor.plan.model import Entity, Plan
+from advisor.review.constraints import words
+from advisor.review.hours import Hours, number
+from advisor.review.order import WorkOrder
+from advisor.rulebase.vocabulary import Vocabulary
+
+_PAPER = ("buy", "hire", "get permit", "get approval", "photograph", "label doors")  # keep nothing else waiting
+
+
+@dataclass(slots=True)
+class Activity:
+    """A piece of work: a step, or one coat of it. Times in minutes."""
+
+    step: str
+    coat: int  # from 1; 0 where the step is one piece
+    work: int
+    people: int
+    by_itself: int
+    tail: int  # hands off after it
+    not_before: int  # working day on which the author lets it start, from 0
+    before: list[tuple[int, int, str]] = field(default_factory=list)  # activity, lag [min], why
+
+
+def activities(plan: Plan, order: WorkOrder, hours: dict[str, Hours], vocabulary: Vocabulary) -> list[Activity]:
+    """The activities in the order of work, each with what must be over before it starts."""
+    found: list[Activity] = []
+    first: dict[str, int] = {}
+    last: dict[str, int] = {}
+    for step in order.steps:
+        first[step.id] = len(found)
+        _add(found, step, hours[step.id])
+        last[step.id] = len(found) - 1
+    links: dict[tuple[int, int], tuple[int, str]] = {}
+
+    def link(a: str, b: str, lag: int, why: str) -> None:
+        key = (last[a], first[b])
+        if a != b and (key not in links or links[key][0] < lag):
+            links[key] = (lag, why)
+
+    for one in order.constraints:
+        after = hours[one.first].after
+        link(one.first, one.then, max(one.lag, after), one.rule if one.lag >= after else "wait of the step before")
+    for a, b, why in _kept(plan, order.steps, vocabulary):
+        link(a, b, hours[a].after if why != "paper" else 0, why)
+    for (a, b), (lag, why) in sorted(links.items()):
+        found[b].before.append((a, lag, why))
+    return found
+
+
+def _add(found: list[Activity], step: Entity, hours: Hours) -> None:
+    day = int(number(step, "day") or 1) - 1
+    for coat in range(hours.coats):
+        work = hours.work * (coat + 1) // hours.coats - hours.work * coat // hours.coats
+        final = coat == hours.coats - 1
+        tail = hours.after if final else 0
+        number_ = coat + 1 if hours.coats > 1 else 0
+        activity = Activity(step.id, number_, work, hours.people, hours.by_itself, tail, day if coat == 0 else 0)
+        if coat:
+            activity.before.append((len(found) - 1, hours.between, "wait between coats"))
+        found.append(activity)
+
+
+def _kept(plan: Plan, steps: list[Entity], vocabulary: Vocabulary) -> list[tuple[str, str, str]]:
+    """Pairs of steps that stay in order without a rule: first, then, why."""
+    return [*_by_part(plan, steps), *_without_part(steps), *_by_dust(plan, steps, vocabulary)]
+
+
+def _by_part(plan: Plan, steps: list[Entity]) -> list[tuple[str, str, str]]:
+    parts = plan.entities.get("part", {})
+    direct: dict[str, str] = {}  # part to the last step on it
+    beside: dict[str, list[str]] = {}  # part to the steps since then on what sits in or on it
+    found = []
+    for step in steps:
+        own = list(dict.fromkeys(words(step, "to")))
+        bases = [b for p in own if p in parts for a in ("in", "on") for b in words(parts[p], a)]
+        around = [b for b in dict.fromkeys(bases) if b not in own]
+        for part in (*own, *around):
+            if part in direct:
+                found.append((direct[part], step.id, f"same part: {part}"))
+        for part in own:
+            found += [(other, step.id, f"same part: {part}") for other in beside.pop(part, [])]
+        direct |= dict.fromkeys(own, step.id)
+        for part in around:
+            beside.setdefault(part, []).append(step.id)
+    return found
+
+
+def _without_part(steps: list[Entity]) -> list[tuple[str, str, str]]:
+    found, since, wall = [], [], ""
+    for step in steps:
+        if wall:
+            found.append((wall, step.id, "names no part"))
+        if words(step, "to"):
+            since.append(step.id)
+            continue
+        paper = words(step, "do")[:1] and words(step, "do")[0] in _PAPER
+        found += [(other, step.id, "paper" if paper else "names no part") for other in since]
+        since, wall = [], step.id
+    return found
+
+
+def _by_dust(plan: Plan, steps: list[Entity], vocabulary: Vocabulary) -> list[tuple[str, str, str]]:
+    actions = vocabulary.taxonomies.get("action")
+    if actions is None:
+        return []
+    dusty, wet = actions.below("disturb") | actions.below("sweep"), actions.below("coat")
+    rooms: dict[str, tuple[list[str], list[str], str]] = {}  # settled group, group that grows, its kind
+    found = []
+    for step in steps:
+        action = (words(step, "do") or ("",))[0]
+        kind = "dust" if action in dusty else "coat" if action in wet else ""
+        for room in _rooms(plan, step) if kind else ():
+            before, grows, of = rooms.get(room, ([], [], kind))
+            if of != kind:
+                before, grows, of = grows, [], kind
+            found += [(other, step.id, f"no dust while a coat dries in {room}") for other in before]
+            rooms[room] = (before, [*grows, step.id], of)
+    return found
+
+
+def _rooms(plan: Plan, step: Entity) -> list[str]:
+    stated = words(step, "in")
+    if stated:
+        return list(stated)
+    parts = plan.entities.get("part", {})
+    return list(dict.fromkeys(r for p in words(step, "to") if p in parts for r in words(parts[p], "room")))

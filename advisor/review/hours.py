@@ -1,0 +1,137 @@
+"""How long each step takes and waits: as stated, else by common rates, and then marked as presumed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from advisor.plan.model import Entity, Plan
+from advisor.review.constraints import minutes, words
+from advisor.rulebase.vocabulary import Vocabulary
+from advisor.tables import Row, table
+from advisor.units import show, to_base
+
+_HANDS_OFF = ("dry", "cure", "wait", "acclimatize")  # actions whose stated time runs by itself
+_A_DAY = 24 * 60
+_UNKNOWN_RATE = 60  # minutes, for an action that no rate is known for
+_TEN_SQFT, _TEN_FT = to_base(10, "sqft", "area"), to_base(10, "ft", "length")
+
+
+@dataclass(frozen=True, slots=True)
+class Hours:
+    """Time of a step [min]. `work` runs by working hours, the rest by the clock."""
+
+    work: int
+    people: int  # of the crew at once; 0 where others or nobody work on it
+    asked: int  # people that the plan asks for
+    coats: int
+    between: int  # hands off between two coats
+    by_itself: int  # of a step that only waits
+    after: int  # hands off after the step
+    hired: bool
+    presumed: tuple[str, ...]  # what had to be presumed, in words
+
+    @property
+    def man_minutes(self) -> int:
+        """Minutes of the crew's own work."""
+        return self.work * self.people
+
+
+def step_hours(plan: Plan, vocabulary: Vocabulary, waits: dict[str, int], people: int) -> dict[str, Hours]:
+    """The time of every step; `waits` are what rules ask for after a step [min], `people` is the crew."""
+    return {step.id: _of_step(step, plan, vocabulary, waits.get(step.id, 0), people) for step in plan.steps}
+
+
+def number(entity: Entity | None, attribute: str) -> float | None:
+    """A number that an entity states, in base units; None where it states none."""
+    value = entity.values.get(attribute) if entity else None
+    return float(value.plain) if value is not None and isinstance(value.plain, int | float) else None
+
+
+def _of_step(step: Entity, plan: Plan, vocabulary: Vocabulary, wait: int, people: int) -> Hours:
+    presumed: list[str] = []
+    action = (words(step, "do") or ("",))[0]
+    stated = number(step, "for")
+    coats = max(1, int(number(step, "coats") or 1))
+    asked = max(1, int(number(step, "people") or 1))
+    after = max(wait, minutes(number(step, "wait") or 0), minutes(number(step, "hold") or 0))
+    firms = vocabulary.taxonomies["who"].below("hired firm") if "who" in vocabulary.taxonomies else frozenset[str]()
+    hired = (words(step, "who") or ("",))[0] in firms
+    if action in _HANDS_OFF and (stated is not None or action != "acclimatize"):
+        by_itself = minutes(stated) if stated is not None else after
+        if stated is None and not after:
+            by_itself = _A_DAY
+            presumed.append("waits 24 h (no time is stated)")
+        return Hours(0, 0, 0, 1, 0, by_itself, after if stated is not None else 0, False, tuple(presumed))
+    if stated is not None:
+        work = minutes(stated)
+    else:
+        alone, how = _by_rate(step, action, coats, plan, vocabulary)
+        work = -(-alone // asked) if not hired else alone
+        presumed.append(f"takes {_text(work)} ({how})")
+    between = 0
+    if coats > 1:
+        between, how = _between_coats(step, plan)
+        if how:
+            presumed.append(f"{_text(between)} between coats ({how})")
+    own = 0 if hired else min(asked, people)
+    return Hours(work, own, asked, coats, between, 0, after, hired, tuple(presumed))
+
+
+def _text(time: int) -> str:
+    return show(time * 60.0, "time").text
+
+
+def _by_rate(step: Entity, action: str, coats: int, plan: Plan, vocabulary: Vocabulary) -> tuple[int, str]:
+    rates, actions = table("work_rates"), vocabulary.taxonomies.get("action")
+    classes = (action, *(actions.above(action) if actions else ()))
+    row = next((r for r in map(rates.row, classes) if r), None)
+    if row is None:
+        return _UNKNOWN_RATE, "no hours stated, no rate known"
+    parts = [plan.entities.get("part", {}).get(name) for name in words(step, "to")] or [None]
+    each = [_measured(row, step, part, len(parts)) for part in parts]
+    known = [time for time in each if time is not None]
+    whole = _cell(row, "whole") * (len(each) - len(known))
+    seconds = _cell(row, "setup") * bool(known) + sum(known) * coats + whole * coats
+    how = "common rate" if len(known) == len(each) else "common rate, size unknown"
+    return -(-minutes(seconds) // 5) * 5, how
+
+
+def _measured(row: Row, step: Entity, part: Entity | None, parts: int) -> float | None:
+    """Time by the part's measure [s]; None where the rate asks for a measure that nobody stated."""
+    for column, attribute, unit in (("per_area", "area", _TEN_SQFT), ("per_length", "length", _TEN_FT)):
+        if column in row.cells:
+            size = number(step, attribute)
+            size = size / parts if size is not None else number(part, attribute)
+            return None if size is None else _cell(row, column) * size / unit
+    count = number(part, "count")
+    return _cell(row, "per_piece") * count if "per_piece" in row.cells and count is not None else None
+
+
+def _cell(row: Row, column: str) -> float:
+    value = row.cells.get(column, 0.0)
+    return float(value)
+
+
+def _between_coats(step: Entity, plan: Plan) -> tuple[int, str]:
+    """Hands-off time between coats [min], and where it comes from if the label's time is not stated."""
+    longest, how = 0, ""
+    for name in words(step, "using") or ("",):
+        product = plan.entities.get("product", {}).get(name)
+        stated = number(product, "recoat")
+        if stated is not None:
+            longest = max(longest, minutes(stated))
+            continue
+        wait, reason = _of_class(product)
+        if wait >= longest:
+            longest, how = wait, reason
+    return longest, how
+
+
+def _of_class(product: Entity | None) -> tuple[int, str]:
+    if product is not None:
+        kind, binder = " ".join(words(product, "kind")), " ".join(words(product, "binder"))
+        for name in (f"{binder} {kind}", binder, kind):
+            row = table("coating_times").row(name)
+            if row and "recoat_max" in row.cells:
+                return minutes(_cell(row, "recoat_max")), f"what labels of {row.key} commonly ask"
+    return _A_DAY, "the product is not known well enough"
