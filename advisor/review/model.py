@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from datetime import date
 
 from advisor.calculators import Result
 from advisor.plan.model import Basis, Plan
@@ -99,6 +100,28 @@ class NotChecked:
     message: str
 
 
+@dataclass(frozen=True, slots=True)
+class Waiver:
+    """A risk that somebody accepted: of one rule, at one step or in one plan, for a reason, until a day."""
+
+    rule: str
+    step: str  # empty: any step
+    plan: str  # file name, with or without its ending; empty: any plan
+    reason: str
+    by: str
+    until: date | None
+    file: str
+    line: int
+
+
+@dataclass(frozen=True, slots=True)
+class Accepted:
+    """A finding that a waiver accepts. It is listed, and it no longer counts."""
+
+    finding: Finding
+    waiver: Waiver
+
+
 @dataclass(slots=True)
 class Report:
     """Everything that a review came to."""
@@ -113,6 +136,7 @@ class Report:
     looked_at: dict[str, int]  # pack title to number of its rules
     changes: tuple[Change, ...]
     cautions: tuple[str, ...] = CAUTIONS
+    accepted: list[Accepted] = field(default_factory=list)
 
     def count(self, signal: str) -> int:
         """How many findings carry the signal word."""
