@@ -1,0 +1,137 @@
+"""Edits of a plan's text touch nothing but what they change."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from advisor.document import read_text
+from advisor.plan.editing import PlanText, written
+
+BLOCK = """# a plan
+title: "Quoted title"   # keep the quotes
+house: {built: 1957,  wiring: copper}   # two blanks
+parts:
+  doors:   {kind: cabinet doors, coating: varnish}
+  # the run comes later
+  run:
+    kind: base cabinets
+    drops: {0 ft: 0 in,
+            3 ft: 3/8 in}     # over two lines
+products:
+  undercoat: {kind: primer}
+
+steps:
+  # first
+  - {do: sand, to: doors, for: 5 h}
+
+  - id: prime
+    do: prime
+    using: undercoat   # plain
+  - {id: last, do: paint, to: doors}
+"""
+
+
+def lines_changed(before: str, after: str) -> tuple[list[str], list[str]]:
+    """The lines that only one of the texts has, in order."""
+    old, new = before.splitlines(), after.splitlines()
+    return [x for x in old if x not in new], [x for x in new if x not in old]
+
+
+@pytest.mark.parametrize(
+    ("path", "value", "gone", "come"),
+    [
+        (
+            "house.built",
+            "1985",
+            "house: {built: 1957,  wiring: copper}   # two blanks",
+            "house: {built: 1985,  wiring: copper}   # two blanks",
+        ),
+        (
+            "parts.doors.material",
+            "pine",
+            "  doors:   {kind: cabinet doors, coating: varnish}",
+            "  doors:   {kind: cabinet doors, coating: varnish, material: pine}",
+        ),
+        ("steps.prime.using", "shellac", "    using: undercoat   # plain", "    using: shellac   # plain"),
+        ("steps.#0.by", "hand", "  - {do: sand, to: doors, for: 5 h}", "  - {do: sand, to: doors, for: 5 h, by: hand}"),
+    ],
+)
+def test_a_value_is_set_in_its_place(path: str, value: str, gone: str, come: str) -> None:
+    """One line changes; comments, blanks and quotes stay."""
+    document = PlanText(BLOCK)
+    document.set(path.split("."), value)
+
+    assert lines_changed(BLOCK, document.text) == ([gone], [come])
+
+
+def test_a_new_key_of_a_block_mapping_gets_a_line_of_its_own() -> None:
+    """Behind the last key, at the same indentation."""
+    document = PlanText(BLOCK)
+    document.set(["parts", "run", "room"], "kitchen")
+
+    assert lines_changed(BLOCK, document.text) == ([], ["    room: kitchen"])
+    assert document.text.index("    room: kitchen") > document.text.index("over two lines")
+
+
+def test_a_missing_section_is_added_before_the_others() -> None:
+    """After the title."""
+    document = PlanText("title: x\nsteps:\n  - {do: sand}\n")
+    document.set(["house", "built"], "1985")
+
+    assert document.text == "title: x\nhouse: {built: 1985}\nsteps:\n  - {do: sand}\n"
+
+
+@pytest.mark.parametrize(("where", "number"), [("before", 1), ("after", 1), ("after", 2)])
+def test_a_step_is_added_at_its_place(where: str, number: int) -> None:
+    """Counted over the steps of the tree that the text then gives."""
+    document = PlanText(BLOCK)
+    document.add_step({"id": "new", "do": "isolate", "to": ["a", "b"]}, where, "x", number)
+    steps = read_text(document.text, "x").get("steps")
+
+    assert lines_changed(BLOCK, document.text) == ([], ["  - {id: new, do: isolate, to: [a, b]}"])
+    assert [i for i, s in enumerate(steps.items) if s.get("id") and s.get("id").text == "new"] == [
+        number if where == "before" else number + 1
+    ]
+
+
+def test_a_product_is_added_behind_the_others_or_in_a_new_section() -> None:
+    """With and without a section for it."""
+    document, bare = PlanText(BLOCK), PlanText("steps:\n  - {do: sand}\n")
+    document.add_entry("products", "shellac primer", {"kind": "primer", "binder": "shellac"})
+    bare.add_entry("products", "p", {"kind": "primer"})
+
+    assert lines_changed(BLOCK, document.text) == ([], ["  shellac primer: {kind: primer, binder: shellac}"])
+    assert bare.text == "products:\n  p: {kind: primer}\nsteps:\n  - {do: sand}\n"
+
+
+def test_line_ends_of_the_file_are_kept() -> None:
+    """A file from another system stays one."""
+    document = PlanText("title: x\r\nsteps:\r\n  - {do: sand}\r\n")
+    document.add_step({"do": "prime"}, "after", "x", 0)
+    document.set(["house", "built"], "1985")
+
+    assert document.text == "title: x\r\nhouse: {built: 1985}\r\nsteps:\r\n  - {do: sand}\r\n  - {do: prime}\r\n"
+
+
+@given(
+    st.text(
+        alphabet=st.characters(min_codepoint=32, max_codepoint=0x2FFF, exclude_categories=["Cs", "Cc", "Zl", "Zp"]),
+        max_size=30,
+    )
+)
+def test_any_text_is_written_so_that_it_reads_back(text: str) -> None:
+    """Colons, hashes, quotes, braces, leading dashes."""
+    document = PlanText("house: {built: 1957}\nsteps: [{do: sand}]\n")
+    document.set(["house", "location"], text)
+
+    assert read_text(document.text, "x").get("house").get("location").text == text
+
+
+def test_plain_words_are_written_without_quotes() -> None:
+    """Quotes only where they are needed."""
+    assert [written(w) for w in ("plain words", "1-1/4 in", "a: b", "- x")] == [
+        "plain words",
+        "1-1/4 in",
+        '"a: b"',
+        '"- x"',
+    ]
