@@ -1,0 +1,114 @@
+"""The report as one HTML file: no script, nothing fetched, readable on a phone, fit to print."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+from jinja2 import FileSystemLoader, StrictUndefined
+from jinja2.sandbox import ImmutableSandboxedEnvironment
+from markupsafe import Markup
+
+from advisor.errors import Problem
+from advisor.reports.arrange import Entry
+from advisor.reports.calendar_chart import calendar_chart, days_of
+from advisor.reports.charts import Chart
+from advisor.reports.clean import legible
+from advisor.reports.text import first_thing, headline
+from advisor.reports.totals import plan_row, totals_line
+from advisor.reports.view import FindingView, Sheet, cited, finding_view, first_views, sheets, waiver_words
+from advisor.review.model import Report
+
+
+@dataclass(frozen=True, slots=True)
+class _View:
+    """A report as words for the template."""
+
+    title: str
+    file: str
+    headline: str
+    first: str
+    total: int
+    findings_first: list[FindingView]
+    calendar: Chart | None
+    sheets: list[tuple[Sheet, str]]  # with the day on which it starts
+    quiet: list[Sheet]
+    accepted: list[tuple[FindingView, str]]
+    questions: list[tuple[str, str]]
+    gear: list[tuple[str, str, str, str]]
+    rules: int
+    topics: str
+    not_checked: list[str]
+    changes: list[str]
+    sources: list[tuple[str, str]]
+    cautions: tuple[str, ...]
+
+
+def as_html(reports: Sequence[Report], problems: Sequence[Problem] = ()) -> str:
+    """One page for one report or many; plans that could not be read are named with their mistakes."""
+    title = plan_title(reports[0]) if len(reports) == 1 and not problems else "Plans reviewed before the work"
+    return render(
+        "review.html.j2",
+        title=title,
+        views=[_view(report) for report in reports],
+        rows=[plan_row(report) for report in reports],
+        totals=totals_line(reports, problems),
+        problems=[str(problem) for problem in problems],
+    )
+
+
+def plan_title(report: Report) -> str:
+    """What the plan is called, or its file."""
+    return report.plan.title or report.plan.file
+
+
+def render(template: str, **values: Any) -> str:
+    """A template filled; every string is made legible and escaped."""
+    return _environment().get_template(template).render(**values)
+
+
+@lru_cache(maxsize=1)
+def _environment() -> ImmutableSandboxedEnvironment:
+    return ImmutableSandboxedEnvironment(
+        loader=FileSystemLoader(Path(__file__).parent / "templates"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+        finalize=_legible,
+    )
+
+
+def _legible(value: Any) -> Any:
+    # Markup comes from templates and drawings, which clean their own lettering.
+    return legible(value) if isinstance(value, str) and not isinstance(value, Markup) else value
+
+
+def _view(report: Report) -> _View:
+    all_sheets, days = sheets(report), days_of(report)
+    first = first_thing(report)
+    return _View(
+        title=plan_title(report),
+        file=report.plan.file,
+        headline=headline(report),
+        first=first.what if first else "",
+        total=len(report.findings),
+        findings_first=first_views(report),
+        calendar=calendar_chart(report),
+        sheets=[(s, days.get(s.step, "")) for s in all_sheets if s.findings or s.moved or s.note],
+        quiet=[s for s in all_sheets if not (s.findings or s.moved or s.note)],
+        accepted=[(finding_view(Entry(a.finding, [a.finding.step or ""]), report), waiver_words(a))
+                  for a in report.accepted],
+        questions=[(q.ask, ", ".join(sorted({h.partition("@")[0] for h in q.hangs}))) for q in report.questions],
+        gear=[(g.gear, "have" if g.owned else "GET", ", ".join(g.steps), g.because) for g in report.gear],
+        rules=sum(report.looked_at.values()),
+        topics=", ".join(f"{name.lower()} ({count})" for name, count in report.looked_at.items()),
+        not_checked=[f"Not checked: {n.title}: {n.message}." for n in report.not_checked],
+        changes=[f"Rule {c.rule} was {c.how} by {c.pack}: {c.reason}" for c in report.changes],
+        sources=cited(report),
+        cautions=report.cautions,
+    )  # fmt: skip
