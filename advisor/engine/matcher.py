@@ -51,6 +51,15 @@ class _Store:
         for names, rows in self.indexes.items():
             rows.setdefault(tuple(fact[n] for n in names), []).append(fact)
 
+    def index(self, names: tuple[str, ...]) -> dict[Key, list[Any]]:
+        """The index over these attributes, made over the facts that are there."""
+        rows = self.indexes.get(names)
+        if rows is None:
+            rows = self.indexes[names] = {}
+            for fact in self.facts:
+                rows.setdefault(tuple(fact[n] for n in names), []).append(fact)
+        return rows
+
     def clear(self) -> None:
         """Forget all facts."""
         self.facts.clear()
@@ -77,7 +86,7 @@ class _Compiled:
     rule: Any
     variant: Variant
     names: tuple[str, ...]
-    walks: list[tuple[_Step, ...]] = field(default_factory=list)
+    walks: list[tuple[_Step, ...] | None]  # made when the first fact arrives at the seed
     absent: list[_Step] = field(default_factory=list)
 
 
@@ -117,16 +126,23 @@ class _Plan:
     def _compile(self, rule: Any) -> _Compiled:
         variant: Variant = rule.variant
         names = tuple(dict.fromkeys(t.values[0].name for p in variant.patterns for t in p.tests if t.op == "bind"))  # type: ignore[union-attr]
-        compiled = _Compiled(rule.new_conditions(*rule), variant, names)
+        compiled = _Compiled(rule.new_conditions(*rule), variant, names, [None] * len(variant.patterns))
         slots = {name: slot for slot, name in enumerate(names)}
-        for seed in range(len(variant.patterns)):
-            compiled.walks.append(tuple(self._walk(variant.patterns, seed, slots)))
-            self._store(variant.patterns[seed]).seeds.append((compiled, seed))
+        for seed, pattern in enumerate(variant.patterns):
+            self._store(pattern).seeds.append((compiled, seed))
         for number, pattern in enumerate(variant.absent):
             bound = set(names)
             compiled.absent.append(self._step(number, pattern, slots, bound))
             self._store(pattern).blocks.append((compiled, number))
         return compiled
+
+    def walk(self, compiled: _Compiled, seed: int) -> tuple[_Step, ...]:
+        """The joins outwards from one pattern; most rules never need theirs, so they are made on demand."""
+        made = compiled.walks[seed]
+        if made is None:
+            slots = {name: slot for slot, name in enumerate(compiled.names)}
+            made = compiled.walks[seed] = tuple(self._walk(compiled.variant.patterns, seed, slots))
+        return made
 
     def _walk(self, patterns: tuple[Pattern, ...], seed: int, slots: dict[str, int]) -> Iterator[_Step]:
         """The seed first, then always the pattern with most variables bound already."""
@@ -155,7 +171,7 @@ class _Plan:
             else:
                 fresh[name] = attribute
         names = tuple(a for a, _ in joined)
-        rows = None if seed or not names else store.indexes.setdefault(names, {})
+        rows = None if seed or not names else store.index(names)
         return _Step(
             number,
             store,
@@ -231,7 +247,7 @@ class IndexedMatcher(experta.abstract.Matcher):  # type: ignore[misc]
                 self._join(compiled, seed, fact, added)
 
     def _join(self, compiled: _Compiled, seed: int, fact: Any, added: dict[tuple[int, Match], Any]) -> None:
-        walk = compiled.walks[seed]
+        walk = self.plan.walk(compiled, seed)
         env: list[Plain] = [""] * len(compiled.names)
         facts: list[Any] = [None] * len(compiled.variant.patterns)
         first = walk[0]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import inspect
 import threading
 from collections.abc import Callable
 from typing import Any
@@ -16,6 +17,12 @@ from advisor.rulebase.split import Variant, variants
 SERIAL = "serial"  # makes every fact unequal to every other; the number of its record
 UNKNOWN = "left out"  # the attributes that a fact does not have, as far as rules ask
 
+_SIGNATURE = inspect.Signature(
+    [
+        inspect.Parameter("engine", inspect.Parameter.POSITIONAL_OR_KEYWORD),
+        inspect.Parameter("bound", inspect.Parameter.VAR_KEYWORD),
+    ]
+)
 _lock = threading.Lock()
 _engines = threading.local()
 
@@ -35,7 +42,9 @@ class Network:
         if matcher is not None:
             namespace["__matcher__"] = matcher
         for number, variant in enumerate(compiled):
-            namespace[f"r{number:05d}"] = self._rule(variant, -rulebase.strata[variant.rule.id])
+            # The indexed matcher reads the variant itself, so its rules need no conditions for experta.
+            build = self._rule if matcher is None else self._bare
+            namespace[f"r{number:05d}"] = build(variant, -rulebase.strata[variant.rule.id])
         self.engine = type("Engine", (experta.KnowledgeEngine,), namespace)()
 
     def fact(self, record: Record) -> Any:
@@ -50,6 +59,9 @@ class Network:
         parts = [f"f{i}" << self._pattern(p) for i, p in enumerate(variant.patterns)]
         parts += [experta.NOT(self._pattern(p)) for p in variant.absent]
         return experta.Rule(*parts, salience=salience)(_action(variant))
+
+    def _bare(self, variant: Variant, salience: int) -> Any:
+        return experta.Rule(salience=salience)(_action(variant))
 
     def _pattern(self, pattern: Pattern) -> Any:
         cells: dict[str, Any] = {}
@@ -87,6 +99,7 @@ def _action(variant: Variant) -> Callable[..., None]:
         numbers = [bound[f"f{i}"][SERIAL] for i in range(count)]
         engine.session.fire(variant, env, numbers)
 
+    action.__signature__ = _SIGNATURE  # type: ignore[attr-defined]  # or experta inspects each one afresh
     action.__name__ = f"{variant.rule.id} {variant.number}"
     action.variant = variant  # type: ignore[attr-defined]  # experta copies it to the rule
     return action

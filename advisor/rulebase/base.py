@@ -8,6 +8,7 @@ from functools import lru_cache
 from pathlib import Path
 
 from advisor.errors import InputError, Problem
+from advisor.rulebase import cache
 from advisor.rulebase.model import Change, Citation, Kind, Rule
 from advisor.rulebase.packs import Reading, plan_kinds, read_packs, read_sources
 from advisor.rulebase.strata import strata
@@ -46,13 +47,28 @@ def _load(own: tuple[Path, ...], folder: Path) -> RuleBase:
     for path in own:
         if not path.is_dir():
             raise InputError([Problem(str(path), 0, 0, "is no folder. Expected a folder of rule packs.")])
-    vocabulary = load_vocabulary([folder / "vocabulary", *(p / "vocabulary" for p in own)])
-    citations = read_sources(folder / "sources.yaml")
-    for path in own:
-        if (path / "sources.yaml").is_file():
-            citations |= read_sources(path / "sources.yaml")
+    packs = _pack_files(folder, own)
+    words = [folder / "vocabulary", *(p / "vocabulary" for p in own)]
+    sources = [p / "sources.yaml" for p in (folder, *own) if p == folder or (p / "sources.yaml").is_file()]
+    tables = sorted((folder / "tables").glob("*.yaml"))  # lookups were checked against their columns
+    try:
+        spelled = [path for one in words for path in sorted(one.glob("**/*.yaml"))]
+        name = cache.fingerprint([*spelled, *sources, *tables, *(path for path, _ in packs)])
+    except OSError:
+        return _read(packs, words, sources)  # it says which file cannot be read
+    kept = cache.read(name)
+    if kept is not None and set(kept) == set(RuleBase.__dataclass_fields__):
+        return RuleBase(**kept)
+    rulebase = _read(packs, words, sources)
+    cache.write(name, {field: getattr(rulebase, field) for field in RuleBase.__dataclass_fields__})
+    return rulebase
+
+
+def _read(packs: list[tuple[Path, bool]], words: list[Path], sources: list[Path]) -> RuleBase:
+    vocabulary = load_vocabulary(words)
+    citations = {key: one for path in sources for key, one in read_sources(path).items()}
     reading = Reading(vocabulary, citations, plan_kinds(vocabulary))
-    read_packs(_pack_files(folder, own), reading)
+    read_packs(packs, reading)
     if reading.problems:
         raise InputError(reading.problems)
     rules = tuple(sorted(reading.rules.values(), key=lambda r: r.id))
