@@ -53,8 +53,8 @@ def activities(plan: Plan, order: WorkOrder, hours: dict[str, Hours], vocabulary
         link(one.first, one.then, max(one.lag, after), one.rule if one.lag >= after else "wait of the step before")
     for a, b, why in _kept(plan, order.steps, vocabulary):
         link(a, b, hours[a].after if why != "paper" else 0, why)
-    for (a, b), (lag, why) in sorted(links.items()):
-        found[b].before.append((a, lag, why))
+    for (before, then), (lag, why) in sorted(links.items()):
+        found[then].before.append((before, lag, why))
     return found
 
 
@@ -64,8 +64,8 @@ def _add(found: list[Activity], step: Entity, hours: Hours) -> None:
         work = hours.work * (coat + 1) // hours.coats - hours.work * coat // hours.coats
         final = coat == hours.coats - 1
         tail = hours.after if final else 0
-        number_ = coat + 1 if hours.coats > 1 else 0
-        activity = Activity(step.id, number_, work, hours.people, hours.by_itself, tail, day if coat == 0 else 0)
+        named = coat + 1 if hours.coats > 1 else 0
+        activity = Activity(step.id, named, work, hours.people, hours.by_itself, tail, day if coat == 0 else 0)
         if coat:
             activity.before.append((len(found) - 1, hours.between, "wait between coats"))
         found.append(activity)
@@ -97,7 +97,9 @@ def _by_part(plan: Plan, steps: list[Entity]) -> list[tuple[str, str, str]]:
 
 
 def _without_part(steps: list[Entity]) -> list[tuple[str, str, str]]:
-    found, since, wall = [], [], ""
+    found: list[tuple[str, str, str]] = []
+    since: list[str] = []
+    wall = ""
     for step in steps:
         if wall:
             found.append((wall, step.id, "names no part"))

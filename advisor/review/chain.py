@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from advisor.review.activities import Activity
 from advisor.review.schedule import Schedule, hand_out
@@ -18,7 +19,7 @@ def find_chain(work: Sequence[Activity], result: Schedule, people: int, calendar
     next_jobs: list[list[int]] = [[] for _ in work]
     last_jobs: list[list[int]] = [[] for _ in work]
     for jobs in diary.values():
-        for (_, before), (_, after) in zip(jobs, jobs[1:], strict=False):
+        for (_, before), (_, after) in pairwise(jobs):
             next_jobs[before].append(after)
             last_jobs[after].append(before)
     _slack(work, result, next_jobs, calendar)

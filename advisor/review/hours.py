@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from advisor.plan.model import Entity, Plan
 from advisor.review.constraints import minutes, words
 from advisor.rulebase.vocabulary import Vocabulary
 from advisor.tables import Row, table
-from advisor.units import show, to_base
+from advisor.units import to_base
 
 _HANDS_OFF = ("dry", "cure", "wait", "acclimatize")  # actions whose stated time runs by itself
 _A_DAY = 24 * 60
+_LABELS = "what labels of"
 _UNKNOWN_RATE = 60  # minutes, for an action that no rate is known for
 _TEN_SQFT, _TEN_FT = to_base(10, "sqft", "area"), to_base(10, "ft", "length")
 
@@ -36,9 +38,15 @@ class Hours:
         return self.work * self.people
 
 
-def step_hours(plan: Plan, vocabulary: Vocabulary, waits: dict[str, int], people: int) -> dict[str, Hours]:
-    """The time of every step; `waits` are what rules ask for after a step [min], `people` is the crew."""
-    return {step.id: _of_step(step, plan, vocabulary, waits.get(step.id, 0), people) for step in plan.steps}
+def step_hours(
+    plan: Plan, vocabulary: Vocabulary, waits: dict[str, int], people: int, ruled: Collection[str] = ()
+) -> dict[str, Hours]:
+    """The time of every step. `waits` are what rules ask for after a step whatever follows [min], `people` is the
+    crew, `ruled` are steps for which some rule says how long to wait, so that nothing needs to be presumed."""
+    return {
+        step.id: _of_step(step, plan, vocabulary, waits.get(step.id, 0), people, step.id in ruled)
+        for step in plan.steps
+    }
 
 
 def number(entity: Entity | None, attribute: str) -> float | None:
@@ -47,7 +55,7 @@ def number(entity: Entity | None, attribute: str) -> float | None:
     return float(value.plain) if value is not None and isinstance(value.plain, int | float) else None
 
 
-def _of_step(step: Entity, plan: Plan, vocabulary: Vocabulary, wait: int, people: int) -> Hours:
+def _of_step(step: Entity, plan: Plan, vocabulary: Vocabulary, wait: int, people: int, ruled: bool) -> Hours:
     presumed: list[str] = []
     action = (words(step, "do") or ("",))[0]
     stated = number(step, "for")
@@ -73,12 +81,17 @@ def _of_step(step: Entity, plan: Plan, vocabulary: Vocabulary, wait: int, people
         between, how = _between_coats(step, plan)
         if how:
             presumed.append(f"{_text(between)} between coats ({how})")
+    if not after and not ruled and "wait" not in step.values:
+        after, how = _until_next(step, action, plan, vocabulary)
+        if how:
+            presumed.append(f"{_text(after)} until the next step on it ({how})")
     own = 0 if hired else min(asked, people)
     return Hours(work, own, asked, coats, between, 0, after, hired, tuple(presumed))
 
 
 def _text(time: int) -> str:
-    return show(time * 60.0, "time").text
+    hours, rest = divmod(time, 60)
+    return " ".join(t for t in (f"{hours} h" * bool(hours), f"{rest} min" * bool(rest)) if t) or "0 h"
 
 
 def _by_rate(step: Entity, action: str, coats: int, plan: Plan, vocabulary: Vocabulary) -> tuple[int, str]:
@@ -127,11 +140,23 @@ def _between_coats(step: Entity, plan: Plan) -> tuple[int, str]:
     return longest, how
 
 
+def _until_next(step: Entity, action: str, plan: Plan, vocabulary: Vocabulary) -> tuple[int, str]:
+    """Hands-off time before the next step on what was coated, glued or set in mortar; none for other work."""
+    actions = vocabulary.taxonomies.get("action")
+    coat = actions is not None and action in actions.below("coat")
+    products = [plan.entities.get("product", {}).get(name) for name in words(step, "using")]
+    known = [p for p in products if number(p, "recoat") is not None or _of_class(p)[1].startswith(_LABELS)]
+    if not coat and not known:
+        return 0, ""
+    time, how = _between_coats(step, plan)
+    return time, how or "what the plan says of the product"
+
+
 def _of_class(product: Entity | None) -> tuple[int, str]:
     if product is not None:
         kind, binder = " ".join(words(product, "kind")), " ".join(words(product, "binder"))
         for name in (f"{binder} {kind}", binder, kind):
             row = table("coating_times").row(name)
             if row and "recoat_max" in row.cells:
-                return minutes(_cell(row, "recoat_max")), f"what labels of {row.key} commonly ask"
+                return minutes(_cell(row, "recoat_max")), f"{_LABELS} {row.key} commonly ask"
     return _A_DAY, "the product is not known well enough"

@@ -13,7 +13,7 @@ from advisor.review.advised import advised_facts
 from advisor.review.findings import make_findings, number_twins
 from advisor.review.gear import gear_table
 from advisor.review.model import Finding, NotChecked, Question, Report
-from advisor.review.order import order_of_work
+from advisor.review.work import plan_work
 from advisor.rulebase.base import RuleBase, load_rulebase
 
 ROUNDS = 3  # advice upon advice upon advice; beyond that it would only repeat itself
@@ -41,6 +41,8 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
     findings = make_findings(outcome, plan, base, rulebase)
     findings += _of_advice(outcome, findings, plan, base, rulebase, matcher)
     number_twins(findings)
+    work = plan_work(plan, findings, rulebase.vocabulary)
+    findings += work.findings
     places = {step.id: place for place, step in enumerate(plan.steps)}
     findings.sort(key=lambda f: (places.get(f.step or "", -1), -f.rank, f.rule, f.id))
     titles = {rule.id: rule.title for rule in rulebase.rules}
@@ -52,8 +54,8 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
     return Report(
         plan,
         findings,
-        order_of_work(plan, findings, rulebase.vocabulary).entries(),
-        {},
+        work.order.entries(),
+        work.schedule,
         ask(findings),
         sorted(failed, key=lambda n: (n.rule, n.message)),
         gear_table(outcome.memory, plan, rulebase.vocabulary),

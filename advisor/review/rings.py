@@ -4,8 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import pairwise
+from typing import TYPE_CHECKING
 
 from advisor.review.constraints import Constraint
+
+if TYPE_CHECKING:
+    import networkx as nx
 
 _MOST_RINGS = 50
 
@@ -42,7 +47,8 @@ def free_of_rings(steps: Iterable[str], constraints: list[Constraint]) -> tuple[
         return constraints, []
     import networkx as nx  # importing costs more than a whole review has left, and only a ring needs it
 
-    kept, rings = list(constraints), []
+    kept = list(constraints)
+    rings: list[Ring] = []
     while len(rings) < _MOST_RINGS:
         graph = nx.DiGraph(sorted({(c.first, c.then) for c in kept}))
         knots = sorted(sorted(k) for k in nx.strongly_connected_components(graph) if len(k) > 1)
@@ -55,17 +61,17 @@ def free_of_rings(steps: Iterable[str], constraints: list[Constraint]) -> tuple[
     return [c for c in kept if not (c.first in tangled and c.then in tangled)], rings
 
 
-def _open(graph: object, kept: list[Constraint]) -> Ring:
+def _open(graph: nx.DiGraph[str], kept: list[Constraint]) -> Ring:
     import networkx as nx
 
     edges: dict[tuple[str, str], list[Constraint]] = {}
     for one in kept:
-        if graph.has_edge(one.first, one.then):  # type: ignore[attr-defined]
+        if graph.has_edge(one.first, one.then):
             edges.setdefault((one.first, one.then), []).append(one)
     # A pair that several rules hold is as firm as the firmest of them.
     softest = min(edges, key=lambda e: (max(c.firmness for c in edges[e]), e))
     way = nx.shortest_path(graph, softest[1], softest[0])
-    legs = [(a, b) for a, b in zip(way, way[1:], strict=False)] + [softest]
+    legs = [*pairwise(way), softest]
     firmest = tuple(max(edges[leg], key=lambda c: (c.firmness, c)) for leg in legs)
     return Ring(tuple(way), firmest, tuple(edges[softest]))
 

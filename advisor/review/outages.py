@@ -1,0 +1,153 @@
+"""Days on which the house does without its sink, cooker, water, power or a room."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from advisor.plan.model import Entity, Plan
+from advisor.review.constraints import words
+from advisor.review.hours import number
+from advisor.review.worktime import DAY
+from advisor.rulebase.vocabulary import Vocabulary
+
+_OUT = ("remove", "disconnect", "demolish", "isolate")  # with all that is a kind of these
+_BACK = ("install", "seal", "leak test", "cure", "dry", "clamp", "glue", "use")
+_MESSY = ("disturb", "coat", "remove", "install", "seal", "fill", "level", "flatten", "glue")
+# service -> kinds of part that give it, actions that stop it without naming a part, actions that bring it back
+_SERVICES: dict[str, tuple[tuple[str, ...], tuple[str, ...], tuple[str, ...]]] = {
+    "sink": (("sink", "faucet", "trap", "sink strainer"), (), ()),
+    "cooking": (("cooking appliance",), (), ()),
+    "power": ((), ("shut off power",), ("restore power",)),
+    "water": ((), ("shut off water",), ("restore water",)),
+    "gas": ((), ("shut off gas",), ("restore gas",)),
+}
+SHOWN = {"sink": "kitchen sink", "cooking": "cooker", "power": "power", "water": "water", "gas": "gas"}
+
+
+@dataclass(frozen=True, slots=True)
+class Outage:
+    """A stretch without something: from which step to which, on how many calendar days, and what is bearable."""
+
+    what: str
+    first: str
+    last: str
+    start: int  # calendar time [min]
+    end: int
+    back: bool  # whether a step of the plan brings it back
+    allowed: int | None
+
+    @property
+    def days(self) -> int:
+        """Calendar days touched, the first and the last counted."""
+        return max(self.end - 1, self.start) // DAY - self.start // DAY + 1
+
+    @property
+    def name(self) -> str:
+        """What is missing, in words."""
+        return SHOWN.get(self.what, self.what)
+
+
+Times = dict[str, tuple[int, int]]  # step to start and end with its wait [min of calendar time]
+
+
+def outages(plan: Plan, steps: list[Entity], times: Times, vocabulary: Vocabulary) -> list[Outage]:
+    """All outages that the plan brings, services first, then rooms; a step that names no kind is left aside."""
+    if "action" not in vocabulary.taxonomies or "part_kind" not in vocabulary.taxonomies:
+        return []
+    ordered = sorted(steps, key=lambda s: (times[s.id], s.id))
+    found = []
+    for service, (kinds, stops, restores) in _SERVICES.items():
+        if kinds:
+            found += _of_parts(service, kinds, plan, ordered, times, vocabulary)
+        else:
+            found += _switched(service, stops, restores, plan, ordered, times, vocabulary)
+    return found + _rooms(plan, ordered, times, vocabulary)
+
+
+def _allowed(plan: Plan, service: str) -> int | None:
+    budget = plan.entities.get("budget", {}).get("budget")
+    value = number(budget, f"days_without_{service}")
+    return None if value is None else int(value)
+
+
+def _classes(vocabulary: Vocabulary, names: tuple[str, ...], taxonomy: str = "action") -> frozenset[str]:
+    found: frozenset[str] = frozenset()
+    for name in names:
+        found |= vocabulary.taxonomies[taxonomy].below(name)
+    return found
+
+
+def _of_parts(
+    service: str, kinds: tuple[str, ...], plan: Plan, steps: list[Entity], times: Times, vocabulary: Vocabulary
+) -> list[Outage]:
+    parts = plan.entities.get("part", {})
+    meant = _classes(vocabulary, kinds, "part_kind")
+    own = {p for p, e in parts.items() if (words(e, "kind") or ("",))[0] in meant and _in_kitchen(plan, e)}
+    under = {base for p in own for a in ("in", "on") for base in words(parts[p], a)}
+    out, back = _classes(vocabulary, _OUT), _classes(vocabulary, _BACK)
+    goes: list[str] = []
+    comes: list[str] = []
+    for step in steps:
+        action, touched = (words(step, "do") or ("",))[0], set(words(step, "to"))
+        # Taking out what it stands in takes it out too.
+        if action in out and touched & (own | under):
+            goes.append(step.id)
+        if action in back and touched & own:
+            comes.append(step.id)
+    if not goes and not comes:
+        return []
+    first = goes[0] if goes else comes[0]
+    later = [s for s in comes if times[s][0] >= times[first][0]]
+    last = max(later or [s.id for s in steps], key=lambda s: times[s][1])
+    return [Outage(service, first, last, times[first][0], times[last][1], bool(later), _allowed(plan, service))]
+
+
+def _in_kitchen(plan: Plan, part: Entity) -> bool:
+    """Whether the part is in a kitchen, or in a room that nobody named."""
+    rooms = [plan.entities.get("room", {}).get(name) for name in words(part, "room")]
+    return all((words(room, "kind") or ("kitchen",))[0] == "kitchen" for room in rooms if room is not None)
+
+
+def _switched(
+    service: str,
+    stops: tuple[str, ...],
+    restores: tuple[str, ...],
+    plan: Plan,
+    steps: list[Entity],
+    times: Times,
+    vocabulary: Vocabulary,
+) -> list[Outage]:
+    off, on = _classes(vocabulary, stops), _classes(vocabulary, restores)
+    found: list[Outage] = []
+    since = ""
+    for step in steps:
+        action = (words(step, "do") or ("",))[0]
+        if action in off and not since:
+            since = step.id
+        elif action in on and since:
+            found.append(
+                Outage(service, since, step.id, times[since][0], times[step.id][1], True, _allowed(plan, service))
+            )
+            since = ""
+    if since:
+        last = max((s.id for s in steps), key=lambda s: times[s][1])
+        found.append(Outage(service, since, last, times[since][0], times[last][1], False, _allowed(plan, service)))
+    return found
+
+
+def _rooms(plan: Plan, steps: list[Entity], times: Times, vocabulary: Vocabulary) -> list[Outage]:
+    messy = _classes(vocabulary, _MESSY)
+    parts = plan.entities.get("part", {})
+    used: dict[str, list[str]] = {}
+    for step in steps:
+        if (words(step, "do") or ("",))[0] not in messy:
+            continue
+        rooms = words(step, "in") or tuple(r for p in words(step, "to") if p in parts for r in words(parts[p], "room"))
+        for room in dict.fromkeys(rooms):
+            used.setdefault(room, []).append(step.id)
+    found = []
+    for room in sorted(used):
+        last = max(used[room], key=lambda s: times[s][1])
+        first = used[room][0]
+        found.append(Outage(f"room {room}", first, last, times[first][0], times[last][1], True, None))
+    return found
