@@ -124,33 +124,39 @@ def _entry(lines: Lines, entry: Entry, report: Report, width: int, working: bool
         _STYLES[finding.signal],
         "    ",
     )
-    _wrap(lines, finding.because, width, "      ")
-    if finding.numbers and working:
+    numbers = [n for n in finding.numbers if n.working is not None or n.place is not None]
+    said = [finding.because]
+    if numbers and not working:
+        said.append("; ".join(short_number(n, units) for n in numbers) + ".")
+    if finding.rests_on:
+        said.append("? " + _resting(finding.rests_on))
+    _wrap(lines, f"{' '.join(said)} {_source_line(finding)}", width, "      ")
+    if working:
         for number in finding.numbers:
             _wrap(lines, number_line(number, units), width, "      - ")
-    elif finding.numbers:
-        _wrap(lines, "; ".join(short_number(n, units) for n in finding.numbers) + ".", width, "      ")
-    if finding.rests_on:
-        _wrap(lines, _resting(finding.rests_on), width, "      ? ", "italic")
-    _wrap(lines, _source_line(finding), width, "      ", "dim")
 
 
 def _resting(basis: tuple[Basis, ...]) -> str:
-    """What a finding rests on: presumptions with their reason, then what is simply not known."""
+    """What a finding rests on: presumptions with their reason, then what is simply not known; two of each."""
     presumed = [f"presumed {b.about} {b.value} ({b.because})" for b in basis if b.value]
     unknown = [b.about for b in basis if not b.value]
+    parts = _few(presumed, "; ")
     if unknown:
-        presumed.append("not known: " + ", ".join(unknown))
-    text = "; ".join(presumed)
+        parts.append("not known: " + "".join(_few(unknown, ", ")))
+    text = "; ".join(parts)
     return text[0].upper() + text[1:] + "."
 
 
+def _few(words: list[str], between: str, most: int = 2) -> list[str]:
+    """The first words joined, and how many more there are; empty for none."""
+    more = f" and {len(words) - most} more" if len(words) > most else ""
+    return [between.join(words[:most]) + more] if words else []
+
+
 def _source_line(finding: Finding) -> str:
-    sources = [
-        (f"{s.key}, {s.locator}" if s.locator else s.key) if s.key else "common practice" for s in finding.sources
-    ]
+    sources = _few([f"{s.key} {s.locator}".strip() if s.key else "common practice" for s in finding.sources], "; ")
     advised = "; follows from advice given here" if finding.advised else ""
-    return f"[{'; '.join(sources)}{advised}] {finding.rule}"
+    return f"[{'; '.join(sources)}{advised}; {finding.rule}]"
 
 
 def short_number(number: Number, units: str) -> str:
