@@ -125,12 +125,12 @@ def _entry(lines: Lines, entry: Entry, report: Report, width: int, working: bool
         "    ",
     )
     numbers = [n for n in finding.numbers if n.working is not None or n.place is not None]
-    said = [finding.because]
+    said = finding.because
     if numbers and not working:
-        said.append("; ".join(short_number(n, units) for n in numbers) + ".")
-    if finding.rests_on:
-        said.append("? " + _resting(finding.rests_on))
-    _wrap(lines, f"{' '.join(said)} {_source_line(finding)}", width, "      ")
+        said += f" ({'; '.join(short_number(n, units) for n in numbers)})"
+    _wrap(lines, said, width, "      ")
+    rests = f"? {_resting(finding.rests_on)} " if finding.rests_on else ""
+    _wrap(lines, f"{rests}{_source_line(finding)}", width, "      ", "dim")
     if working:
         for number in finding.numbers:
             _wrap(lines, number_line(number, units), width, "      - ")
