@@ -2,15 +2,96 @@
 
 from __future__ import annotations
 
+from datetime import date, timedelta
+from typing import Any
+
+from advisor.reports import svg
 from advisor.reports.charts import Chart
+from advisor.reports.schedule_text import day, hours, moment, summary
 from advisor.review.model import Report
+
+_LEFT, _RIGHT, _TOP, _ROW = 8.0, 352.0, 34.0, 32.0
+_MOST_DATES = 7
+_DAY = 24 * 60
+Data = dict[str, Any]
+HEADER = ("Step", "From", "To", "Work", "Then wait", "May slip", "Held up by")
 
 
 def days_of(report: Report) -> dict[str, str]:
     """The day on which each step starts, where the report has a schedule."""
-    return {}
+    days: dict[str, str] = {}
+    for row in rows_of(report):
+        days.setdefault(row["step"], day(row["from"]))
+    return days
+
+
+def rows_of(report: Report) -> list[Data]:
+    """The rows of the schedule, by time; none where there is no schedule."""
+    rows: Any = report.schedule.get("rows", [])
+    return list(rows)
 
 
 def calendar_chart(report: Report) -> Chart | None:
     """The bars, or None where the report has no schedule."""
-    return None
+    rows = rows_of(report)
+    if not rows:
+        return None
+    said = " ".join(summary(report.schedule))
+    return Chart("calendar", "Calendar", said, _drawing(rows, said), HEADER, tuple(map(cells, rows)))
+
+
+def name(row: Data) -> str:
+    """A row's step, with its coat."""
+    return f"{row['step']} (coat {row['coat']})" if row["coat"] else str(row["step"])
+
+
+def cells(row: Data) -> tuple[str, ...]:
+    """A row of the table that says what its bar shows."""
+    work = hours(row["hours"]) if not row["by_itself_hours"] else f"{hours(row['by_itself_hours'])} by itself"
+    work += f" x {row['people']}" if row["people"] > 1 else ""
+    work += " (hired)" if row["hired"] else ""
+    slip = "no, the finish hangs on it" if row["critical"] else hours(row["slack_hours"])
+    why = f"{row['held_up_by']}: {row['held_up_why']}" if row["held_up_by"] else "-"
+    return (name(row), moment(row["from"]), moment(row["to"]), work, hours(row["wait_hours"]), slip, why)
+
+
+def _minutes(at: Data) -> int:
+    return int(at["day"] - 1) * _DAY + int(at["time"][:2]) * 60 + int(at["time"][3:])
+
+
+def _drawing(rows: list[Data], said: str) -> str:
+    first = min(row["from"]["day"] for row in rows) - 1
+    spans = [(_minutes(r["from"]), _minutes(r["to"]), _minutes(r["to"]) + round(r["wait_hours"] * 60)) for r in rows]
+    days = max(1, (max(s[2] for s in spans) - 1) // _DAY + 1 - first)
+
+    def across(minutes: float) -> float:
+        return float(_LEFT + (minutes / _DAY - first) / days * (_RIGHT - _LEFT))
+
+    bottom = _TOP + _ROW * len(rows)
+    step = -(-days // _MOST_DATES)
+    shapes = [svg.text(_LEFT, 12, "filled: work; bold edge: the finish hangs on it; dashes: wait")]
+    for number in range(0, days, step):
+        x = across((first + number) * _DAY)
+        shapes += [
+            svg.line([(x, _TOP - 4), (x, bottom)], "1 3"),
+            svg.text(x + 2, _TOP - 6, _date(rows, first + number)),
+        ]
+    for k, (row, (start, end, free)) in enumerate(zip(rows, spans, strict=True)):
+        y = _TOP + _ROW * k
+        shapes.append(svg.text(_LEFT, y + 13, ("* " if row["critical"] else "") + name(row)))
+        # A short job on a long calendar still has to be seen.
+        left, right = across(start), max(across(end), across(start) + 2)
+        shapes.append(svg.box(left, y + 17, right - left, 9, "#555" if row["critical"] else "#d9d9d9"))
+        if row["critical"]:
+            shapes.append(svg.line([(left, y + 27), (right, y + 27)], width=2))
+        if free > end:
+            shapes.append(svg.line([(right, y + 21.5), (max(across(free), right + 1), y + 21.5)], "4 3", 2))
+    return svg.picture(bottom + 6, shapes, said)
+
+
+def _date(rows: list[Data], number: int) -> str:
+    at = rows[0]["from"]
+    if at["date"] is None:
+        return f"day {number + 1}"
+    that = date.fromisoformat(at["date"]) + timedelta(days=number - (at["day"] - 1))
+    return f"{that.month}/{that.day}"

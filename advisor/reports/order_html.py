@@ -1,0 +1,49 @@
+"""The order of work as one HTML file, with the calendar as bars and as a table."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from advisor.reports.calendar_chart import calendar_chart, days_of, rows_of
+from advisor.reports.html import plan_title, render
+from advisor.reports.order_text import moved_words
+from advisor.reports.schedule_text import hours, summary
+from advisor.review.model import Report
+from advisor.review.order import WorkOrder
+
+
+@dataclass(frozen=True, slots=True)
+class _Step:
+    name: str
+    day: str
+    why: str
+    holds: tuple[tuple[str, str], ...]
+
+
+def as_order_html(report: Report, work: WorkOrder) -> str:
+    """The page; every string of the plan is escaped by the template."""
+    days = days_of(report)
+    steps = [
+        _Step(
+            str(row["step"]),
+            days.get(str(row["step"]), ""),
+            str(row.get("why", "")),
+            tuple((f.signal, f.what) for f in work.holds.get(str(row["step"]), [])),
+        )
+        for row in work.entries()
+    ]
+    return render(
+        "order.html.j2",
+        title=plan_title(report),
+        rings=[ring.told() for ring in work.rings],
+        moved=moved_words(work),
+        steps=steps,
+        calendar=calendar_chart(report),
+        summary=summary(report.schedule),
+        presumed=[f"{row['step']} {text}." for row in rows_of(report) for text in row["presumed"]],
+        constraints=[
+            f"{c.first} before {c.then}{f', {hours(c.lag / 60)} later' if c.lag else ''}: {c.reason} ({c.rule})"
+            for c in work.constraints
+        ],
+        cautions=report.cautions,
+    )

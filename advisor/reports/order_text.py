@@ -1,0 +1,111 @@
+"""The order of work as text: hold points, steps with the reason of each move, calendar, what it comes to."""
+
+from __future__ import annotations
+
+import textwrap
+from typing import Any
+
+from advisor.reports.calendar_chart import name, rows_of
+from advisor.reports.schedule_text import hours, moment, summary
+from advisor.review.model import Finding, Report
+from advisor.review.order import WorkOrder
+
+WIDTH = 80
+
+
+def as_order_text(report: Report, work: WorkOrder) -> str:
+    """The whole order of work at 80 columns."""
+    lines = [report.plan.title or report.plan.file]
+    _title(lines, "ORDER OF WORK")
+    for ring in work.rings:
+        _wrap(lines, ring.told(), "  ! ")
+    for entry in entries(work):
+        if "hold" in entry:
+            _wrap(lines, f"{entry['signal'].upper()}: {entry['what']}", "     [ ] ")
+        else:
+            lines.append(f"{entry['place']:>3}. {entry['step']}")
+            if "why" in entry:
+                _wrap(lines, entry["why"], "     ")
+    _calendar(lines, report)
+    _title(lines, "WHAT IT COMES TO")
+    for one in summary(report.schedule):
+        _wrap(lines, one, "  ")
+    _presumed(lines, report)
+    _title(lines, "WHY IN THIS ORDER")
+    _wrap(lines, moved_words(work), "  ")
+    for c in work.constraints:
+        after = f", {hours(c.lag / 60)} later" if c.lag else ""
+        _wrap(lines, f"{c.first} before {c.then}{after}: {c.reason} ({c.rule})", "  - ")
+    _title(lines, "CAUTIONS")
+    for caution in report.cautions:
+        _wrap(lines, caution, "  - ")
+    return "\n".join(lines) + "\n"
+
+
+def entries(work: WorkOrder) -> list[dict[str, Any]]:
+    """Hold points and steps in the order of work, each an entry of its own; a hold point stands before its step."""
+    found: list[dict[str, Any]] = []
+    for row in work.entries():
+        found += [_hold(finding, row) for finding in work.holds.get(str(row["step"]), [])]
+        found.append(row)
+    return found
+
+
+def _hold(finding: Finding, row: dict[str, object]) -> dict[str, Any]:
+    return {
+        "hold": finding.id,
+        "before": row["step"],
+        "line": row["line"],
+        "signal": finding.signal,
+        "what": finding.what,
+        "because": finding.because,
+        "rule": finding.rule,
+    }
+
+
+def moved_words(work: WorkOrder) -> str:
+    """How far the order is from the author's."""
+    if not work.turned:
+        return "The order is the one that you wrote."
+    pairs = f"{work.turned} pair{'s' * (work.turned != 1)} of steps"
+    sure = "no order that keeps the rules turns fewer" if work.exact else "the fewest that were found"
+    return f"Against what you wrote, {pairs} changed places: {sure}."
+
+
+def _calendar(lines: list[str], report: Report) -> None:
+    rows = rows_of(report)
+    if not rows:
+        return
+    _title(lines, "CALENDAR")
+    longest = min(24, max(len(name(row)) for row in rows))
+    wide = max(len(moment(row["from"])) for row in rows)
+    head = f"    {'step':<{longest}} {'from':<{wide}} {'to':<{wide}} {'work':>7} {'then wait':>9}"
+    lines.append(head if len(head) <= WIDTH else f"    {'step, from, to, work, then wait'}")
+    for row in rows:
+        label = name(row) if len(name(row)) <= longest else name(row)[: longest - 1] + "…"
+        work = hours(row["hours"] or row["by_itself_hours"])
+        mark = "*" if row["critical"] else " "
+        times = f"{moment(row['from']):<{wide}} {moment(row['to']):<{wide}}"
+        cells = f"{work:>7} {hours(row['wait_hours']):>9}"
+        if len(head) <= WIDTH:
+            lines.append(f"  {mark} {label:<{longest}} {times} {cells}".rstrip())
+        else:
+            lines.extend([f"  {mark} {name(row)}"[:WIDTH], f"      {times} {cells}".rstrip()])
+    lines.append("  * the finish hangs on it; the others may slip.")
+
+
+def _presumed(lines: list[str], report: Report) -> None:
+    said = [f"{row['step']} {text}" for row in rows_of(report) for text in row["presumed"]]
+    if said:
+        _title(lines, "PRESUMED")
+        for one in said:
+            _wrap(lines, f"{one}.", "  ? ")
+
+
+def _title(lines: list[str], text: str) -> None:
+    lines.extend(["", text, "-" * len(text)])
+
+
+def _wrap(lines: list[str], text: str, indent: str) -> None:
+    blank = " " * len(indent)
+    lines += textwrap.wrap(text, WIDTH, initial_indent=indent, subsequent_indent=blank, break_on_hyphens=False)

@@ -1,0 +1,134 @@
+"""The schedule in words: moments, hours, and the few lines that stand in the report."""
+
+from __future__ import annotations
+
+import textwrap
+from datetime import date
+from os.path import basename
+from typing import Any
+
+from advisor.review.model import Report
+
+MOST_LINES = 8
+_MOST_STEPS = 6  # of the chain, named in the report
+Data = dict[str, Any]
+
+
+def moment(at: Data) -> str:
+    """`Mon 2026-05-04 08:00`, or `day 1 08:00` where no start is known."""
+    if at["date"] is None:
+        return f"day {at['day']} {at['time']}"
+    return f"{date.fromisoformat(at['date']):%a} {at['date']} {at['time']}"
+
+
+def day(at: Data) -> str:
+    """`Mon 2026-05-04`, or `day 1`."""
+    return moment(at).rsplit(" ", 1)[0]
+
+
+def hours(value: float) -> str:
+    """`5 h`, `30 min`, `2.5 days` for waits of more than two days; a dash for none."""
+    if not value:
+        return "-"
+    if value < 1:
+        return f"{round(value * 60)} min"
+    return f"{value / 24:.3g} days" if value >= 72 else f"{value:.3g} h"
+
+
+def count(number: int, noun: str) -> str:
+    """`1 day`, `2 days`."""
+    return f"{number} {noun}{'s' * (number != 1)}"
+
+
+def without(one: Data) -> str:
+    """`kitchen sink 3 days (allowed 2)`."""
+    text = f"{one['what']} {count(one['days'], 'day')}"
+    if not one["brought_back"]:
+        text += " and on: no step brings it back"
+    return text + (f" (at most {one['allowed']} wanted)" if one["too_long"] else "")
+
+
+def money_line(money: Data) -> str:
+    """Costs, reserve and total against the budget; empty where the plan names no cost."""
+    if "total" not in money:
+        return ""
+    presumed = ", presumed" if money["reserve_presumed"] else ""
+    text = f"{money['costs']:,.0f} USD, with {money['reserve_share']:.0%} for surprises{presumed}: "
+    text += f"{money['total']:,.0f} USD"
+    if money["left"] is not None:
+        over = f"{-money['left']:,.0f} USD short" if money["left"] < 0 else f"{money['left']:,.0f} USD left"
+        text += f" of {money['budget']:,.0f} USD ({over})"
+    if money["unpriced"]:
+        text += f"; no price for {_few(money['unpriced'])}"
+    return text + "."
+
+
+def summary(schedule: Data) -> list[str]:
+    """What the schedule comes to, one statement an item, the same for every format."""
+    if not schedule:
+        return []
+    if "impossible" in schedule:
+        return [str(schedule["impossible"])]
+    said = [_total(schedule), _calendar(schedule)]
+    if schedule["critical_chain"]:
+        said.append(f"The finish hangs on: {_few(schedule['critical_chain'])}.")
+    if schedule["without"]:
+        said.append(f"Without: {'; '.join(without(one) for one in schedule['without'])}.")
+    said.append(money_line(schedule["money"]))
+    if schedule["late"]:
+        said.append(f"Too late: {schedule['late']}.")
+    moved = [f"{r['step']} (planned for day {r['planned_day']})" for r in schedule["rows"] if "planned_day" in r]
+    if moved:
+        said.append(f"Later than you planned: {_few(moved)}.")
+    return [one for one in said if one]
+
+
+def report_lines(report: Report, width: int) -> list[str]:
+    """The lines of the report, eight at most; the last one names the command that shows all."""
+    if not report.schedule:
+        return []
+    lines: list[str] = []
+    for one in summary(report.schedule):
+        lines += textwrap.wrap(one, width, initial_indent="  ", subsequent_indent="    ", break_on_hyphens=False)
+    more = f"  All of it, hour by hour: advisor order {basename(report.plan.file)}"
+    return [*lines[: MOST_LINES - 1], more]
+
+
+def _total(schedule: Data) -> str:
+    text = f"{hours_of_work(schedule['work_hours'])} of work"
+    if schedule["presumed_hours"]:
+        text += f", {hours_of_work(schedule['presumed_hours'])} of them by common rates"
+    if schedule["hired_hours"]:
+        text += f", and {hours_of_work(schedule['hired_hours'])} by others"
+    budget = schedule["budget_hours"]
+    if budget is not None and schedule["work_hours"] > budget:
+        text += f"; {schedule['work_hours'] - budget:.3g} h more than the {budget:.0f} h at hand"
+    return text + "."
+
+
+def hours_of_work(value: float) -> str:
+    """Hours in three digits."""
+    return f"{value:.3g} h" if value < 1000 else f"{value:,.0f} h"
+
+
+def _calendar(schedule: Data) -> str:
+    text = (
+        f"{count(schedule['working_days'], 'working day')}, {count(schedule['calendar_days'], 'day')} on the calendar"
+    )
+    rows = schedule["rows"]
+    if schedule["start"] and rows:
+        text += f", {day(rows[0]['from'])} to {day(max((r['to'] for r in rows), key=_order))}"
+    if schedule["ready_days"] > schedule["calendar_days"]:
+        text += f"; dry and cured {'on' if schedule['start'] else 'by'} {day(schedule['ready'])}"
+    if schedule["presumed"]:
+        text += f" (presumed: {', '.join(schedule['presumed'])})"
+    return text + "."
+
+
+def _order(at: Data) -> tuple[int, str]:
+    return at["day"], at["time"]
+
+
+def _few(names: list[str]) -> str:
+    more = f" and {len(names) - _MOST_STEPS} more" if len(names) > _MOST_STEPS else ""
+    return ", ".join(names[:_MOST_STEPS]) + more
