@@ -11,6 +11,7 @@ import typer
 
 from advisor.cli.asking import questions, why, why_not
 from advisor.cli.calc import app as calc_app
+from advisor.cli.order import order
 from advisor.cli.revising import compare_plans, revise
 from advisor.cli.rules import app as rules_app
 from advisor.cli.vocabulary import vocabulary_command
@@ -40,6 +41,10 @@ class Format(StrEnum):
 
     text = "text"
     json = "json"
+    html = "html"
+    markdown = "markdown"
+    sarif = "sarif"
+    csv = "csv"
 
 
 def complain(error: Exception) -> int:
@@ -59,6 +64,7 @@ app.add_typer(calc_app, name="calc")
 app.command("questions")(questions)
 app.command("why")(why)
 app.command("why-not")(why_not)
+app.command("order")(order)
 app.command("revise")(revise)
 app.command("compare")(compare_plans)
 app.command("vocabulary", help="What a plan may say: sorts, attributes and words.")(vocabulary_command)
@@ -66,8 +72,8 @@ app.command("vocabulary", help="What a plan may say: sorts, attributes and words
 
 @app.command()
 def review(
-    plans: Annotated[list[Path], typer.Argument(metavar="PLAN…", help="Plan files.")],
-    form: Annotated[Format, typer.Option("--format", help="text or json.")] = Format.text,
+    plans: Annotated[list[Path], typer.Argument(metavar="PLAN…", help="Plan files, or folders of plans.")],
+    form: Annotated[Format, typer.Option("--format", help="text, json, html, markdown, sarif or csv.")] = Format.text,
     rules: Rules = None,
     fail_on: Annotated[
         Signal | None,
@@ -75,8 +81,15 @@ def review(
     ] = None,
     working: Annotated[bool, typer.Option("--working", help="Show how each number was worked out.")] = False,
     output: Annotated[Path | None, typer.Option(help="Write to this file instead of the screen.")] = None,
+    waivers: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="Accepted findings; waivers.yaml beside the plan by default.")
+    ] = None,
+    today: Annotated[str | None, typer.Option(metavar="DATE", help="The day on which waivers are judged.")] = None,
+    jobs: Annotated[int, typer.Option(min=1, max=64, help="How many plans to review at once.")] = 1,
 ) -> None:
-    """Review plans before the work."""
-    from advisor.cli.reviewing import review_files
+    """Review plans before the work. Several plans come out with one line each and their totals."""
+    from advisor.cli.reviewing import Wanted, review_files
 
-    raise typer.Exit(review_files(plans, form.value, rules or [], fail_on.value if fail_on else None, output, working))
+    limit = fail_on.value if fail_on else None
+    wanted = Wanted(form.value, tuple(rules or ()), limit, output, working, waivers, today, jobs)
+    raise typer.Exit(review_files(plans, wanted))

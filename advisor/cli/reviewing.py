@@ -3,47 +3,100 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 
-from advisor.errors import InputError
-from advisor.review.model import Report
+from advisor.cli.many import Reviewed, apply_files, find_plans, review_many
+from advisor.errors import InputError, Problem
 from advisor.rulebase.model import SIGNALS
 
 
-def review_files(
-    plans: list[Path], form: str, rules: list[Path], fail_on: str | None, output: Path | None, working: bool
-) -> int:
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What the user asked for on the command line."""
+
+    form: str = "text"
+    rules: tuple[Path, ...] = ()
+    fail_on: str | None = None
+    output: Path | None = None
+    working: bool = False
+    waivers: Path | None = None
+    today: str | None = None
+    jobs: int = 1
+
+
+def review_files(plans: list[Path], wanted: Wanted) -> int:
     """Review each plan, print or write the reports, and return the exit status."""
     from advisor.cli.app import complain
-    from advisor.review.reviewing import review
 
-    reports, status = [], 0
-    for plan in plans:
-        try:
-            reports.append(review(plan, rules))
-        except InputError as error:
-            status = complain(error)
-    if status and len(plans) == 1:
-        return status
-    text = "".join(_render(report, form, output, working) for report in reports)
-    if output is not None:
-        write_whole(output, text)
+    paths = find_plans(plans)
+    alone = len(paths) == 1 and not plans[0].is_dir()
+    done = review_many(paths, wanted.rules, wanted.jobs)
+    if done.problems and alone:
+        return complain(InputError(done.problems))
+    apply_files(done, paths, wanted.waivers, day(wanted.today))
+    text = _render(done, wanted, alone)
+    if wanted.output is not None:
+        # A spreadsheet takes UTF-8 for what it is only with the mark.
+        write_whole(wanted.output, "\ufeff" + text if wanted.form == "csv" else text)
     else:
         sys.stdout.write(text)
-    if status:
-        return status
-    limit = SIGNALS.index(fail_on) if fail_on else len(SIGNALS)
-    return int(any(report.worst() >= limit for report in reports))
+    for problem in done.problems:
+        print(problem, file=sys.stderr)
+    if done.problems:
+        return 2
+    limit = SIGNALS.index(wanted.fail_on) if wanted.fail_on else len(SIGNALS)
+    return int(any(report.worst() >= limit for report in done.reports))
 
 
-def _render(report: Report, form: str, output: Path | None, working: bool) -> str:
-    if form == "json":
-        from advisor.reports.data import as_json
+def day(text: str | None) -> date:
+    """The day given, or today: the only place where a review looks at the clock."""
+    if text is None:
+        return date.today()
+    try:
+        return date.fromisoformat(text)
+    except ValueError as error:
+        message = "is no day. Expected one such as 2030-01-31."
+        raise InputError([Problem(f"--today {text[:40]}", 0, 0, message)]) from error
 
-        return as_json(report)
+
+def _render(done: Reviewed, wanted: Wanted, alone: bool) -> str:
+    if wanted.form == "html":
+        from advisor.reports.html import as_html
+
+        return as_html(done.reports, done.problems)
+    if wanted.form == "markdown":
+        from advisor.reports.markdown import as_markdown
+
+        return as_markdown(done.reports, done.problems)
+    if wanted.form == "sarif":
+        from advisor.reports.sarif import as_sarif
+
+        return as_sarif(done.reports, done.problems)
+    if wanted.form == "csv":
+        from advisor.reports.table_csv import as_csv
+
+        return as_csv(done.reports, done.problems)
+    if wanted.form == "json":
+        return _json(done, alone)
+    return _text(done, wanted, alone)
+
+
+def _json(done: Reviewed, alone: bool) -> str:
+    from advisor.reports.data import as_json
+    from advisor.reports.totals import many_as_json
+
+    return as_json(done.reports[0]) if alone else many_as_json(done.reports, done.problems)
+
+
+def _text(done: Reviewed, wanted: Wanted, alone: bool) -> str:
     from advisor.reports.text import as_text
+    from advisor.reports.totals import many_as_text
 
-    return as_text(report, colour=output is None, working=working)
+    if alone:
+        return as_text(done.reports[0], colour=wanted.output is None, working=wanted.working)
+    return many_as_text(done.reports, done.problems)
 
 
 def write_whole(path: Path, text: str) -> None:
@@ -51,12 +104,10 @@ def write_whole(path: Path, text: str) -> None:
     import os
     import tempfile
 
-    from advisor.errors import Problem
-
     try:
         handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
         try:
-            with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
+            with os.fdopen(handle, "w", encoding="utf-8", newline="") as file:
                 file.write(text)
             os.chmod(name, 0o644)
             os.replace(name, path)

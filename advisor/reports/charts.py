@@ -80,21 +80,23 @@ def _noise(result: Result, results: list[Result], units: str) -> Chart | None:
     for n in range(1, 1 + sum(name.startswith("allowed_") for name in parts)):
         level, time, allowed = (parts[f"{word}_{n}"] for word in ("level", "time", "allowed"))
         shares.append(time / allowed)
-        words = (show(level, "sound_level", units).text, show(time, "time", units).text)
-        rows.append((*words, show(allowed, "time", units).text, show(shares[-1], "fraction", units).text))
+        said = (show(level, "sound_level", units).text, show(time, "time", units).text)
+        rows.append((*said, show(allowed, "time", units).text, show(shares[-1], "fraction", units).text))
     rows.append(("all together", "", "", show(result.value, "fraction", units).text))
     shares.append(result.value)
     bars = list(zip(rows, shares, strict=True))[-_MOST_BARS:]
     left, room, step = 8.0, svg.WIDTH - 90.0, 40.0
     scale = room / max(*shares, 1.0)
     full = left + scale
-    drawn = [svg.text(full, 12, "a full day: 100 %", "middle" if full < 280 else "end")]
+    bottom = 24 + len(bars) * step
+    drawn = [svg.text(full, 12, "a full day: 100 %", "start" if full < 60 else "middle" if full < 280 else "end")]
+    words: list[str] = []
     for place, (row, share) in enumerate(bars):
         y = 22 + place * step
-        drawn += [svg.text(left, y + 12, f"{row[0]} for {row[1]}" if row[1] else row[0])]
-        drawn += [svg.box(left, y + 16, share * scale, 14), svg.text(left + share * scale + 5, y + 28, row[3])]
-    bottom = 24 + len(bars) * step
-    drawn.append(svg.line([(full, 16), (full, bottom)], "6 3", 2))
+        drawn.append(svg.box(left, y + 16, share * scale, 14))
+        words += [svg.text(left, y + 12, f"{row[0]} for {row[1]}" if row[1] else row[0])]
+        words += [svg.text(left + share * scale + 5, y + 28, row[3])]
+    drawn += [svg.line([(full, 16), (full, bottom)], "6 3", 2), *words]
     summary = f"Noise makes {rows[-1][3]} of what ears bear in a day."
     header = ("Noise at the ear", "Time", "Time that makes a full day", "Share of a day's noise")
     picture = svg.picture(bottom + 4, drawn, summary)

@@ -6,7 +6,7 @@ import json
 from typing import Any
 
 from advisor.plan.model import Basis
-from advisor.review.model import Finding, Number, Report
+from advisor.review.model import Accepted, Finding, Number, Report
 from advisor.units import show, show_place
 
 SCHEMA = 1
@@ -25,6 +25,7 @@ def as_data(report: Report) -> dict[str, Any]:
         },
         "summary": {word: report.count(word) for word in ("danger", "warning", "caution", "notice")},
         "findings": [finding_data(f, plan.units) for f in report.findings],
+        "accepted": [accepted_data(a, plan.units) for a in report.accepted],
         "order": report.order,
         "schedule": report.schedule,
         "questions": [
@@ -74,6 +75,21 @@ def finding_data(finding: Finding, units: str) -> dict[str, Any]:
         "rests_on": [basis_data(b) for b in finding.rests_on],
         "advised": finding.advised,
     }
+
+
+def accepted_data(accepted: Accepted, units: str) -> dict[str, Any]:
+    """A finding that a waiver accepts, with the waiver."""
+    waiver = accepted.waiver
+    until = waiver.until.isoformat() if waiver.until else None
+    said = {"reason": waiver.reason, "by": waiver.by, "until": until, "file": waiver.file, "line": waiver.line}
+    return {"finding": finding_data(accepted.finding, units), "waiver": said}
+
+
+def waiver_words(accepted: Accepted) -> str:
+    """Who accepted a finding, why and until when."""
+    waiver = accepted.waiver
+    until = f"until {waiver.until.isoformat()}" if waiver.until else "with no last day"
+    return f"accepted by {waiver.by} {until}: {waiver.reason}"
 
 
 def number_name(number: Number, units: str) -> str:

@@ -17,9 +17,10 @@ from advisor.reports.arrange import Entry
 from advisor.reports.calendar_chart import calendar_chart, days_of
 from advisor.reports.charts import Chart
 from advisor.reports.clean import legible
+from advisor.reports.data import waiver_words
 from advisor.reports.text import first_thing, headline
 from advisor.reports.totals import plan_row, totals_line
-from advisor.reports.view import FindingView, Sheet, cited, finding_view, first_views, sheets, waiver_words
+from advisor.reports.view import FindingView, Sheet, cited, finding_view, first_views, sheets
 from advisor.review.model import Report
 
 

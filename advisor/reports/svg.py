@@ -10,9 +10,10 @@ WIDTH = 360  # as wide as a phone, so that lettering stays readable there
 
 
 def text(x: float, y: float, words: str, anchor: str = "start", weight: str = "normal") -> str:
-    """A line of lettering."""
+    """A line of lettering with a white edge, so that it reads over lines."""
     body = escape(legible(words))
-    return f'<text x="{x:.1f}" y="{y:.1f}" text-anchor="{anchor}" font-weight="{weight}">{body}</text>'
+    edge = 'paint-order="stroke" stroke="#fff" stroke-width="3"'
+    return f'<text x="{x:.1f}" y="{y:.1f}" text-anchor="{anchor}" font-weight="{weight}" {edge}>{body}</text>'
 
 
 def box(x: float, y: float, width: float, height: float, fill: str = "#d9d9d9") -> str:

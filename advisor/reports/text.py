@@ -9,7 +9,9 @@ import textwrap
 
 from advisor.plan.model import Basis
 from advisor.reports.arrange import Entry, arrange
-from advisor.reports.data import number_name
+from advisor.reports.clean import legible
+from advisor.reports.data import number_name, waiver_words
+from advisor.reports.schedule_text import report_lines
 from advisor.review.model import Finding, Gear, Number, Report
 from advisor.units import both
 
@@ -30,9 +32,12 @@ def as_text(report: Report, *, colour: bool = False, width: int = WIDTH, working
     _title(lines, "STEPS IN THE ORDER OF WORK")
     moves = {str(o["step"]): str(o["why"]) for o in report.order if o.get("why")}
     _steps(lines, arranged.steps, moves, report, width, working)
+    _accepted(lines, report, width)
+    _schedule(lines, report, width)
     _questions(lines, report, width)
     _gear(lines, report.gear, width)
     _foot(lines, report, width)
+    lines = [(legible(text), style) for text, style in lines]
     if colour and sys.stdout.isatty() and not os.environ.get("NO_COLOR"):
         return _paint(lines)
     return "\n".join(text for text, _ in lines) + "\n"
@@ -90,7 +95,7 @@ def headline(report: Report) -> str:
 
 
 def _head(lines: Lines, report: Report, width: int) -> None:
-    lines.append((report.plan.title or report.plan.file, "bold"))
+    _wrap(lines, report.plan.title or report.plan.file, width, "", "bold")
     _wrap(lines, f"Checked before the work: {headline(report)}.", width, "")
     if first := first_thing(report):
         _wrap(lines, f"Do this first: {first.what}", width, "", "bold")
@@ -168,6 +173,22 @@ def number_line(number: Number, units: str) -> str:
     """A number with its working on one line."""
     text = short_number(number, units)
     return f"{text} = {number.working.working(units).rsplit(' = ', 1)[0]}" if number.working else text
+
+
+def _accepted(lines: Lines, report: Report, width: int) -> None:
+    if report.accepted:
+        _title(lines, "ACCEPTED BY A WAIVER")
+    for one in report.accepted:
+        where = f" ({one.finding.step})" if one.finding.step else ""
+        _wrap(lines, f"{one.finding.signal.upper()}: {one.finding.what}{where}", width, "  - ")
+        _wrap(lines, f"{waiver_words(one)} [{one.finding.rule}]", width, "    ")
+
+
+def _schedule(lines: Lines, report: Report, width: int) -> None:
+    shown = report_lines(report, width)
+    if shown:
+        _title(lines, "TIME AND MONEY")
+        lines.extend((line, "") for line in shown)
 
 
 def _questions(lines: Lines, report: Report, width: int) -> None:

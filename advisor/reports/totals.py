@@ -2,31 +2,45 @@
 
 from __future__ import annotations
 
+import json
+from collections import Counter
 from collections.abc import Sequence
 
 from advisor.errors import Problem
+from advisor.reports.clean import legible
+from advisor.reports.data import SCHEMA, as_data
 from advisor.reports.text import first_thing, headline
 from advisor.review.model import Report
 
 WORDS = ("danger", "warning", "caution", "notice")
 
 
+def is_plan(report: Report) -> bool:
+    """Whether the report is of a plan, and not of a file of waivers."""
+    return bool(report.looked_at)
+
+
+def totals(reports: Sequence[Report], problems: Sequence[Problem]) -> dict[str, int]:
+    """What all plans come to, as numbers."""
+    counts = {word: sum(report.count(word) for report in reports) for word in WORDS}
+    read, broken = sum(map(is_plan, reports)), len({problem.file for problem in problems})
+    return {"plans": read, "unreadable": broken, **counts, "accepted": sum(len(r.accepted) for r in reports)}
+
+
 def totals_line(reports: Sequence[Report], problems: Sequence[Problem]) -> str:
     """What all plans come to, in one sentence."""
-    counts = [(sum(report.count(word) for report in reports), word) for word in WORDS]
-    said = [f"{count} {word}{'s' * (count != 1)}" for count, word in counts if count] or ["no findings"]
-    accepted = sum(len(report.accepted) for report in reports)
-    broken = len({problem.file for problem in problems})
-    read = sum(bool(report.plan.steps) or bool(report.looked_at) for report in reports)
-    text = f"{read} plan{'s' * (read != 1)} reviewed: {', '.join(said)}"
-    text += f"; {accepted} accepted" if accepted else ""
-    return text + (f"; {broken} could not be read." if broken else ".")
+    numbers = totals(reports, problems)
+    said = [f"{numbers[word]} {word}{'s' * (numbers[word] != 1)}" for word in WORDS if numbers[word]]
+    plans = f"{numbers['plans']} plan{'s' * (numbers['plans'] != 1)} reviewed"
+    accepted = f"; {numbers['accepted']} accepted" if numbers["accepted"] else ""
+    broken = f"; {numbers['unreadable']} could not be read" if numbers["unreadable"] else ""
+    return f"{plans}: {', '.join(said) or 'no findings'}{accepted}{broken}."
 
 
 def plan_line(report: Report) -> str:
     """One plan: its file and what was found there."""
     accepted = f"; {len(report.accepted)} accepted" if report.accepted else ""
-    return f"{report.plan.file}: {headline(report)}{accepted}."
+    return f"{report.plan.file}: {headline(report)}{accepted}"
 
 
 def plan_row(report: Report) -> tuple[str, ...]:
@@ -34,3 +48,30 @@ def plan_row(report: Report) -> tuple[str, ...]:
     first = first_thing(report)
     counts = [str(report.count(word)) for word in WORDS]
     return (report.plan.file, *counts, str(len(report.accepted)), first.what if first else "")
+
+
+def many_as_text(reports: Sequence[Report], problems: Sequence[Problem]) -> str:
+    """One line a plan, then the totals, the waivers that fit nothing, and the cautions."""
+    lines = [plan_line(report) for report in reports if is_plan(report)]
+    broken = Counter(problem.file for problem in problems)
+    lines += [f"{file}: could not be read, {n} mistake{'s' * (n != 1)}" for file, n in broken.items()]
+    lines.sort()
+    for report in reports:
+        if not is_plan(report):
+            lines += [f"{report.plan.file}: {finding.signal}: {finding.what}" for finding in report.findings]
+    lines += ["", totals_line(reports, problems), "The whole report of a plan: advisor review PLAN."]
+    cautions = next((report.cautions for report in reports if is_plan(report)), ())
+    return "\n".join(legible(line) for line in (*lines, *cautions)) + "\n"
+
+
+def many_as_json(reports: Sequence[Report], problems: Sequence[Problem]) -> str:
+    """The reports of many plans with their totals as one JSON document."""
+    data = {
+        "schema": SCHEMA,
+        "totals": totals(reports, problems),
+        "reports": [as_data(report) for report in reports],
+        "problems": [
+            {"file": p.file, "line": p.line or None, "column": p.column or None, "message": p.message} for p in problems
+        ],
+    }
+    return json.dumps(data, ensure_ascii=False, indent=2) + "\n"

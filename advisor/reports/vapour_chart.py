@@ -25,19 +25,20 @@ def vapour_drawing(
     least = min([value for _, value in limits] + [peak]) or 1.0
     low = floor(log10(max(least, 0.1))) - 0.3
     high = ceil(log10(max(peak, limits[0][1]))) + 0.1
-    left, right, top, bottom = 66.0, svg.WIDTH - 10.0, 12.0, 190.0
+    left, right, top, bottom = 72.0, svg.WIDTH - 10.0, 24.0, 200.0
 
     def spot(time: float, ppm: float) -> tuple[float, float]:
         share = (log10(max(ppm, 10**low)) - low) / (high - low)
         return left + time / ends * (right - left), bottom - share * (bottom - top)
 
-    drawn = [svg.line([(left, top), (left, bottom), (right, bottom)])]
+    drawn = [svg.line([(left, top), (left, bottom), (right, bottom)]), svg.text(left - 4, 12, "ppm", "end")]
+    drawn.append(svg.line([spot(t, ppm) for t, ppm in curve], width=2.5))
     for decade in range(ceil(low), floor(high) + 1):
-        drawn.append(svg.text(left - 4, spot(0, 10.0**decade)[1] + 4, f"{10.0**decade:,.0f} ppm", "end"))
+        amount = f"{10**decade:,}" if decade >= 0 else f"{10.0**decade:g}"
+        drawn.append(svg.text(left - 4, spot(0, 10.0**decade)[1] + 4, amount, "end"))
     for (name, value), dash in zip(limits, ("2 2", "6 3", "10 3 2 3"), strict=False):
         drawn.append(svg.line([spot(0, value), spot(ends, value)], dash, 1.5))
         drawn.append(svg.text(right, spot(0, value)[1] - 4, name, "end"))
-    drawn.append(svg.line([spot(t, ppm) for t, ppm in curve], width=2.5))
     for time, anchor in ((0.0, "start"), (drying, "middle"), (ends, "end")):
         drawn.append(svg.text(spot(time, 1)[0], bottom + 16, show(time, "time", units).text, anchor))
     drawn.append(svg.text((left + right) / 2, bottom + 32, "time since the start; thick line: vapor", "middle"))

@@ -8,7 +8,7 @@ from advisor.plan.model import Entity, Plan
 from advisor.reports.arrange import Entry, arrange
 from advisor.reports.charts import Chart, charts_of
 from advisor.reports.data import number_name
-from advisor.review.model import Accepted, Cited, Finding, Number, Report
+from advisor.review.model import Cited, Finding, Number, Report
 from advisor.rulebase.model import CONTROLS
 from advisor.units import both
 
@@ -171,10 +171,3 @@ def cited(report: Report) -> list[tuple[str, str]]:
     """The bibliography of the report: every key with its full citation, by key."""
     findings = [*report.findings, *(a.finding for a in report.accepted)]
     return sorted({(s.key, s.citation) for f in findings for s in f.sources if s.key})
-
-
-def waiver_words(accepted: Accepted) -> str:
-    """Who accepted a finding, why and until when."""
-    waiver = accepted.waiver
-    until = f"until {waiver.until.isoformat()}" if waiver.until else "with no last day"
-    return f"accepted by {waiver.by} {until}: {waiver.reason}"

@@ -1,0 +1,149 @@
+"""Findings as SARIF 2.1.0, for code review: rules, levels, regions, suppressions, lasting fingerprints."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Sequence
+from importlib.metadata import PackageNotFoundError, version
+from pathlib import PurePath, PureWindowsPath
+from typing import Any
+from urllib.parse import quote
+
+from advisor.errors import Problem
+from advisor.reports.clean import legible
+from advisor.reports.data import number_data
+from advisor.reports.view import LEVELS, resting, source_words
+from advisor.review.model import Accepted, Finding, Report
+
+SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
+# SARIF has three levels; the signal word itself stands in the properties.
+_LEVEL = {"danger": "error", "warning": "error", "caution": "warning", "notice": "note"}
+_FINGERPRINT = "prework/finding/v1"
+
+
+def as_sarif(reports: Sequence[Report], problems: Sequence[Problem] = ()) -> str:
+    """One log with one run; plans that could not be read are notifications of its invocation."""
+    rules = _rules(reports)
+    places = {rule["id"]: place for place, rule in enumerate(rules)}
+    results = []
+    for report in reports:
+        results += [_result(report, finding, places) for finding in report.findings]
+        results += [_accepted(report, one, places) for one in report.accepted]
+    notes = [_problem(problem) for problem in problems]
+    notes += [_not_checked(report, n.rule, f"{n.title}: {n.message}") for report in reports for n in report.not_checked]
+    run = {
+        "tool": {"driver": {"name": "prework-advisor", "version": _version(), "rules": rules}},
+        "invocations": [{"executionSuccessful": not problems, "toolExecutionNotifications": notes}],
+        "columnKind": "unicodeCodePoints",
+        "artifacts": [{"location": {"uri": uri}} for uri in dict.fromkeys(_uri(r.plan.file) for r in reports)],
+        "results": results,
+        "properties": {"cautions": list(reports[0].cautions) if reports else []},
+    }
+    log = {"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}
+    return json.dumps(_clean(log), ensure_ascii=False, indent=2) + "\n"
+
+
+def _version() -> str:
+    try:
+        return version("prework-advisor")
+    except PackageNotFoundError:  # run from a folder of sources
+        return "0"
+
+
+def _clean(value: Any) -> Any:
+    if isinstance(value, str):
+        return legible(value)
+    if isinstance(value, dict):
+        return {key: _clean(inner) for key, inner in value.items()}
+    return [_clean(inner) for inner in value] if isinstance(value, list) else value
+
+
+def _uri(file: str) -> str:
+    """A relative reference, or a `file:` URI for a whole path."""
+    path = PureWindowsPath(file) if "\\" in file else PurePath(file)
+    return path.as_uri() if path.is_absolute() else quote(path.as_posix())
+
+
+def _rules(reports: Sequence[Report]) -> list[dict[str, Any]]:
+    found: dict[str, dict[str, Any]] = {}
+    findings = [f for report in reports for f in (*report.findings, *(a.finding for a in report.accepted))]
+    for finding in sorted(findings, key=lambda f: (f.rule, -f.rank)):
+        sources = "; ".join(source_words(s) for s in finding.sources)
+        found.setdefault(
+            finding.rule,
+            {
+                "id": finding.rule,
+                "shortDescription": {"text": finding.title},
+                "fullDescription": {"text": finding.title},
+                "help": {"text": f"{finding.title}. Sources: {sources}."},
+                "defaultConfiguration": {"level": _LEVEL[finding.signal]},
+                "properties": {"tags": [finding.pack], "signal": finding.signal},
+            },
+        )
+    return [found[rule] for rule in sorted(found)]
+
+
+def _result(report: Report, finding: Finding, places: dict[str, int]) -> dict[str, Any]:
+    location: dict[str, Any] = {"physicalLocation": {"artifactLocation": {"uri": _uri(report.plan.file)}}}
+    if finding.step_line:  # what is about the whole plan has no line
+        location["physicalLocation"]["region"] = {"startLine": finding.step_line}
+    if finding.step:
+        location["logicalLocations"] = [{"name": finding.step, "kind": "step"}]
+    controls = [f"{LEVELS[level]}: {text}" for level, text in finding.controls]
+    return {
+        "ruleId": finding.rule,
+        "ruleIndex": places[finding.rule],
+        "level": _LEVEL[finding.signal],
+        "message": {"text": f"{finding.signal.upper()}: {finding.what} {finding.because}"},
+        "locations": [location],
+        # The finding's id names rule and step, so it stays when lines move.
+        "partialFingerprints": {_FINGERPRINT: hashlib.sha256(finding.id.encode("utf-8", "replace")).hexdigest()},
+        "properties": {
+            "id": finding.id,
+            "signal": finding.signal,
+            "kind": finding.kind,
+            "controls": controls,
+            "numbers": [number_data(n, report.plan.units) for n in finding.numbers],
+            "restsOn": list(resting(finding)),
+            "sources": [source_words(s) for s in finding.sources],
+            "advised": finding.advised,
+        },
+    }
+
+
+def _accepted(report: Report, one: Accepted, places: dict[str, int]) -> dict[str, Any]:
+    result = _result(report, one.finding, places)
+    waiver = one.waiver
+    until = waiver.until.isoformat() if waiver.until else None
+    result["suppressions"] = [
+        {
+            "kind": "external",
+            "status": "accepted",
+            "justification": waiver.reason,
+            "properties": {"by": waiver.by, "until": until},
+            "location": {
+                "physicalLocation": {
+                    "artifactLocation": {"uri": _uri(waiver.file)},
+                    "region": {"startLine": max(waiver.line, 1)},
+                }
+            },
+        }
+    ]
+    return result
+
+
+def _problem(problem: Problem) -> dict[str, Any]:
+    place: dict[str, Any] = {"artifactLocation": {"uri": _uri(problem.file)}}
+    if problem.line:
+        place["region"] = {"startLine": problem.line, "startColumn": max(problem.column, 1)}
+    return {"level": "error", "message": {"text": str(problem)}, "locations": [{"physicalLocation": place}]}
+
+
+def _not_checked(report: Report, rule: str, text: str) -> dict[str, Any]:
+    return {
+        "level": "warning",
+        "message": {"text": f"Not checked: {text}."},
+        "locations": [{"physicalLocation": {"artifactLocation": {"uri": _uri(report.plan.file)}}}],
+        "properties": {"rule": rule},
+    }

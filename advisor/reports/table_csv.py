@@ -1,0 +1,61 @@
+"""Findings as a table for a spreadsheet (RFC 4180). No cell can start a formula."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterable, Sequence
+
+from advisor.errors import Problem
+from advisor.reports.clean import legible
+from advisor.reports.data import number_name
+from advisor.reports.view import resting, source_words
+from advisor.review.model import Finding, Report, Waiver
+from advisor.units import show
+
+HEADER = (
+    "plan", "line", "finding", "rule", "title", "kind", "signal", "step", "what", "because",
+    "controls", "numbers", "rests on", "sources", "advised", "status", "reason", "by", "until",
+)  # fmt: skip
+# What spreadsheets read as the start of a formula, also in its full width.
+_FORMULA = ("=", "+", "-", "@", "＝", "＋", "－", "＠")
+
+
+def as_csv(reports: Sequence[Report], problems: Sequence[Problem] = ()) -> str:
+    """One row a finding; accepted ones and plans that could not be read have their status in `status`."""
+    rows: list[Sequence[object]] = [HEADER]
+    for report in reports:
+        rows += [_row(report, finding, None) for finding in report.findings]
+        rows += [_row(report, one.finding, one.waiver) for one in report.accepted]
+    for problem in problems:
+        row = dict.fromkeys(HEADER, "") | {"plan": problem.file, "line": str(problem.line or "")}
+        rows.append(tuple((row | {"what": problem.message, "status": "cannot be read"}).values()))
+    return table(rows)
+
+
+def table(rows: Iterable[Sequence[object]]) -> str:
+    """Rows as CSV text with every cell neutralised."""
+    out = io.StringIO()
+    writer = csv.writer(out)
+    writer.writerows([cell(str(value)) for value in row] for row in rows)
+    return out.getvalue()
+
+
+def cell(text: str) -> str:
+    """Text that a spreadsheet takes as text: an apostrophe goes before what would start a formula."""
+    clean = legible(text)
+    return f"'{clean}" if clean.lstrip().startswith(_FORMULA) else clean
+
+
+def _row(report: Report, finding: Finding, waiver: Waiver | None) -> tuple[object, ...]:
+    units = report.plan.units
+    numbers = [f"{number_name(n, units)} {show(n.value, n.dimension, units).text}" for n in finding.numbers]
+    return (
+        report.plan.file, finding.step_line or "", finding.id, finding.rule, finding.title, finding.kind,
+        finding.signal, finding.step or "", finding.what, finding.because,
+        "; ".join(f"{level}: {text}" for level, text in finding.controls), "; ".join(numbers),
+        " ".join(resting(finding)), "; ".join(source_words(s) for s in finding.sources),
+        "yes" if finding.advised else "no", "accepted" if waiver else "open",
+        waiver.reason if waiver else "", waiver.by if waiver else "",
+        waiver.until.isoformat() if waiver and waiver.until else "",
+    )  # fmt: skip
