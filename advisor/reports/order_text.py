@@ -6,6 +6,7 @@ import textwrap
 from typing import Any
 
 from advisor.reports.calendar_chart import name, rows_of
+from advisor.reports.clean import legible
 from advisor.reports.schedule_text import hours, moment, summary
 from advisor.review.model import Finding, Report
 from advisor.review.order import WorkOrder
@@ -15,7 +16,8 @@ WIDTH = 80
 
 def as_order_text(report: Report, work: WorkOrder) -> str:
     """The whole order of work at 80 columns."""
-    lines = [report.plan.title or report.plan.file]
+    lines: list[str] = []
+    _wrap(lines, report.plan.title or report.plan.file, "")
     _title(lines, "ORDER OF WORK")
     for ring in work.rings:
         _wrap(lines, ring.told(), "  ! ")
@@ -39,7 +41,7 @@ def as_order_text(report: Report, work: WorkOrder) -> str:
     _title(lines, "CAUTIONS")
     for caution in report.cautions:
         _wrap(lines, caution, "  - ")
-    return "\n".join(lines) + "\n"
+    return "\n".join(map(legible, lines)) + "\n"
 
 
 def entries(work: WorkOrder) -> list[dict[str, Any]]:

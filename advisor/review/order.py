@@ -66,8 +66,11 @@ class WorkOrder:
 
 
 def order_of_work(plan: Plan, findings: list[Finding], vocabulary: Vocabulary) -> WorkOrder:
-    """The steps in the order that keeps every constraint and is nearest to the one that the author wrote."""
-    written = list(plan.entities.get("step", {}).values()) or plan.steps
+    """The steps in the order that keeps every constraint and is nearest to the author's, `after:` applied.
+
+    It is the order that the rules looked at: a rule that had nothing to say there has no constraint here.
+    """
+    written = plan.steps
     ids = [step.id for step in written]
     constraints, rings = free_of_rings(ids, collect(plan, findings, vocabulary))
     place = {step_id: i for i, step_id in enumerate(ids)}
