@@ -14,6 +14,7 @@ from advisor.cli.calc import app as calc_app
 from advisor.cli.order import order
 from advisor.cli.revising import compare_plans, revise
 from advisor.cli.rules import app as rules_app
+from advisor.cli.sheets import checklist, hazards
 from advisor.cli.vocabulary import vocabulary_command
 
 app = typer.Typer(
@@ -67,6 +68,8 @@ app.command("why-not")(why_not)
 app.command("order")(order)
 app.command("revise")(revise)
 app.command("compare")(compare_plans)
+app.command("hazards")(hazards)
+app.command("checklist")(checklist)
 app.command("vocabulary", help="What a plan may say: sorts, attributes and words.")(vocabulary_command)
 
 

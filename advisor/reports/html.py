@@ -35,7 +35,7 @@ class _View:
     total: int
     findings_first: list[FindingView]
     calendar: Chart | None
-    sheets: list[tuple[Sheet, str]]  # with the day on which it starts
+    days: list[tuple[str, list[Sheet]]]  # the day on which they start; empty where there is no calendar
     quiet: list[Sheet]
     accepted: list[tuple[FindingView, str]]
     questions: list[tuple[str, str]]
@@ -89,8 +89,18 @@ def _legible(value: Any) -> Any:
     return legible(value) if isinstance(value, str) and not isinstance(value, Markup) else value
 
 
+def by_day(all_sheets: list[Sheet], days: dict[str, str]) -> list[tuple[str, list[Sheet]]]:
+    """Sheets by the day on which they start; each on its own where there is no calendar."""
+    if not days:
+        return [("", [sheet]) for sheet in all_sheets]
+    groups: dict[str, list[Sheet]] = {label: [] for label in dict.fromkeys(days.values())}
+    for sheet in all_sheets:
+        groups.setdefault(days.get(sheet.step, "No day"), []).append(sheet)
+    return [(label, group) for label, group in groups.items() if group]
+
+
 def _view(report: Report) -> _View:
-    all_sheets, days = sheets(report), days_of(report)
+    all_sheets = sheets(report)
     first = first_thing(report)
     return _View(
         title=plan_title(report),
@@ -100,8 +110,8 @@ def _view(report: Report) -> _View:
         total=len(report.findings),
         findings_first=first_views(report),
         calendar=calendar_chart(report),
-        sheets=[(s, days.get(s.step, "")) for s in all_sheets if s.findings or s.moved or s.note],
-        quiet=[s for s in all_sheets if not (s.findings or s.moved or s.note)],
+        days=by_day([s for s in all_sheets if s.speaks], days_of(report)),
+        quiet=[s for s in all_sheets if not s.speaks],
         accepted=[(finding_view(Entry(a.finding, [a.finding.step or ""]), report), waiver_words(a))
                   for a in report.accepted],
         questions=[(q.ask, ", ".join(sorted({h.partition("@")[0] for h in q.hangs}))) for q in report.questions],

@@ -67,6 +67,11 @@ class Sheet:
     findings: tuple[FindingView, ...]
     elsewhere: bool  # spoken of at an earlier step
 
+    @property
+    def speaks(self) -> bool:
+        """Whether there is more to say than that the step is there."""
+        return bool(self.findings or self.moved or self.note)
+
 
 def finding_view(entry: Entry, report: Report) -> FindingView:
     """A finding of the report for people."""

@@ -1,0 +1,95 @@
+"""`advisor hazards` and `advisor checklist`: sheets for the wall and for a class."""
+
+from __future__ import annotations
+
+import sys
+from enum import StrEnum
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from advisor.cli.asking import Own, PlanFile
+
+if TYPE_CHECKING:
+    from advisor.review.model import Report
+
+
+class Sheet(StrEnum):
+    """Forms of a job hazard analysis."""
+
+    text = "text"
+    html = "html"
+    csv = "csv"
+
+
+class Page(StrEnum):
+    """Forms of a checklist."""
+
+    text = "text"
+    html = "html"
+
+
+class By(StrEnum):
+    """What a checklist is grouped by."""
+
+    step = "step"
+    day = "day"
+    trade = "trade"
+    topic = "topic"
+
+
+Output = Annotated[Path | None, typer.Option(help="Write to this file instead of the screen.")]
+
+
+def hazards(
+    plan: PlanFile,
+    form: Annotated[Sheet, typer.Option("--format", help="text, html or csv.")] = Sheet.text,
+    rules: Own = None,
+    output: Output = None,
+) -> None:
+    """Print a job hazard analysis: task, hazard, controls, worst and likeliest first."""
+    from advisor.reports.hazards import as_hazards_csv, as_hazards_html, as_hazards_text
+
+    render = {"text": as_hazards_text, "html": as_hazards_html, "csv": as_hazards_csv}[form.value]
+    text = render(_reports([plan], rules)[0])
+    _put("\ufeff" + text if output and form is Sheet.csv else text, output)
+
+
+def checklist(
+    plans: Annotated[list[Path], typer.Argument(metavar="PLAN…", help="Plan files, or folders of plans.")],
+    by: Annotated[By, typer.Option("--by", help="Group by step, day, trade or topic.")] = By.step,
+    exercise: Annotated[bool, typer.Option("--exercise", help="The plan and blank lines: find the hazards.")] = False,
+    answers: Annotated[bool, typer.Option("--answers", help="The key to the exercise, with sources.")] = False,
+    form: Annotated[Page, typer.Option("--format", help="text or html.")] = Page.text,
+    rules: Own = None,
+    output: Output = None,
+) -> None:
+    """Print a checklist for a class: hold points to tick, an exercise, or its key."""
+    from advisor.reports.checklist import as_checklist_html, as_checklist_text
+
+    if exercise and answers:
+        raise typer.BadParameter("take --exercise or --answers, not both.")
+    kind = "exercise" if exercise else "answers" if answers else "list"
+    render = as_checklist_html if form is Page.html else as_checklist_text
+    _put(render(_reports(plans, rules), by.value, kind), output)
+
+
+def _reports(plans: list[Path], rules: list[Path] | None) -> list[Report]:
+    """The reports of the plans; InputError with the mistakes of all that cannot be read."""
+    from advisor.cli.many import find_plans, review_many
+    from advisor.errors import InputError
+
+    done = review_many(find_plans(plans), rules or [])
+    if done.problems:
+        raise InputError(done.problems)
+    return done.reports
+
+
+def _put(text: str, output: Path | None) -> None:
+    from advisor.cli.reviewing import write_whole
+
+    if output is None:
+        sys.stdout.write(text)
+    else:
+        write_whole(output, text)

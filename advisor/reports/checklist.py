@@ -1,0 +1,157 @@
+"""Checklists for a class: hold points as boxes with reasons; an exercise to fill in; its key, numbered alike."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from advisor.plan.model import Plan
+from advisor.reports.arrange import Entry, arrange
+from advisor.reports.calendar_chart import days_of
+from advisor.reports.clean import legible
+from advisor.reports.html import plan_title, render
+from advisor.reports.view import FindingView, finding_view, part_words, step_words
+from advisor.review.model import Report
+
+WIDTH = 80
+SORTS = {"house": "House", "room": "Rooms", "part": "Parts", "product": "Products", "crew": "Crew", "budget": "Budget"}
+_FIRST = "Before anything else"
+TASKS = {
+    "list": "Tick a box when it is true or done. '!' is a hazard to keep in mind.",
+    "exercise": "Read the plan. For each number write what can go wrong and what must be true first.",
+    "answers": "The key. The numbers are those of the exercise.",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """A finding with its number, which is the same in the exercise and in the key."""
+
+    number: int
+    view: FindingView
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Items under one heading."""
+
+    title: str
+    items: tuple[Item, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """A plan as a checklist."""
+
+    title: str
+    plan: tuple[tuple[str, tuple[str, ...]], ...]
+    groups: tuple[Group, ...]
+    cautions: tuple[str, ...]
+
+
+def checked(report: Report, by: str, start: int = 1) -> Checked:
+    """The findings of a plan in groups by step, day, trade or topic, numbered from `start`."""
+    arranged = arrange(report)
+    places = {str(o["step"]): place for place, o in enumerate(report.order, 1)}
+    days = days_of(report)
+    groups: dict[str, list[FindingView]] = {_FIRST: []} if by in ("step", "day") else {}
+    if by == "day":
+        groups |= {f"Work that starts on {day}": [] for day in days.values()}
+    for entry in [*arranged.first, *(entry for _, group in arranged.steps for entry in group)]:
+        title = _title(entry, by, places, days)
+        groups.setdefault(title, []).append(finding_view(entry, report))
+    ordered = list(groups.items()) if by in ("step", "day") else sorted(groups.items())
+    number = start
+    found = []
+    for title, views in ordered:
+        if views:
+            found.append(Group(title, tuple(Item(number + n, view) for n, view in enumerate(views))))
+            number += len(views)
+    return Checked(plan_title(report), _plan(report.plan), tuple(found), report.cautions)
+
+
+def _title(entry: Entry, by: str, places: dict[str, int], days: dict[str, str]) -> str:
+    finding, step = entry.finding, entry.steps[0]
+    if by == "trade":
+        return f"Work for: {finding.to}" if finding.to else "Your own work"
+    if by == "topic":
+        return finding.pack.replace("-", " ").capitalize()
+    if finding.step is None or finding.kind == "refer":
+        return _FIRST
+    if by == "day":
+        return f"Work that starts on {days[step]}" if step in days else "No day"
+    return f"Step {places[step]}. {step}"
+
+
+def _plan(plan: Plan) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """What the plan says, for those who are to find its hazards."""
+    said = [
+        (title, tuple(words if own == sort else f"{own}: {words}" for own, words in part_words(plan, sort)))
+        for sort, title in SORTS.items()
+    ]
+    steps = tuple(f"{n}. {step.id}: {step_words(step)}" for n, step in enumerate(plan.steps, 1))
+    return tuple((title, lines) for title, lines in [*said, ("Steps", steps)] if lines)
+
+
+def many_checked(reports: Sequence[Report], by: str) -> list[Checked]:
+    """Several plans numbered through."""
+    found: list[Checked] = []
+    start = 1
+    for report in reports:
+        found.append(checked(report, by, start))
+        start += sum(len(group.items) for group in found[-1].groups)
+    return found
+
+
+def as_checklist_text(reports: Sequence[Report], by: str = "step", form: str = "list") -> str:
+    """The checklist at 80 columns; `form` is list, exercise or answers."""
+    lines: list[str] = []
+    plans = many_checked(reports, by)
+    for one in plans:
+        lines += [*([""] if lines else []), *textwrap.wrap(one.title, WIDTH), *textwrap.wrap(TASKS[form], WIDTH)]
+        if form == "exercise":
+            for title, said in one.plan:
+                lines += ["", title.upper()]
+                lines += [line for text in said for line in _wrap(text, "  ", "    ")]
+        for group in one.groups:
+            lines += ["", group.title.upper(), "-" * min(len(group.title), WIDTH)]
+            for item in group.items:
+                lines += _item(item, form)
+        if not one.groups:
+            lines += ["", "No rule speaks. That is no proof: see the cautions."]
+    lines += ["", *(line for text in (plans[0].cautions if plans else ()) for line in _wrap(text, "- ", "  "))]
+    return "\n".join(legible(line) for line in lines) + "\n"
+
+
+def _wrap(text: str, first: str, rest: str) -> list[str]:
+    return textwrap.wrap(text, WIDTH, initial_indent=first, subsequent_indent=rest, break_on_hyphens=False)
+
+
+def _item(item: Item, form: str) -> list[str]:
+    view = item.view
+    if form == "exercise":
+        blank = "_" * 72
+        return [
+            f"{item.number:>3}. What can go wrong?",
+            f"     {blank}",
+            "     What must be true first?",
+            f"     {blank}",
+        ]
+    mark = "[ ]" if view.hold else " ! "
+    where = f" ({', '.join(view.steps)})" if len(view.steps) > 1 else ""
+    lines = _wrap(f"{view.signal.upper()}: {view.what}{where}", f"{item.number:>3}. {mark} ", " " * 9)
+    lines += _wrap(f"Work for: {view.to}.", " " * 9, " " * 9) if view.to else []
+    lines += _wrap(view.because, " " * 9, " " * 9)
+    if form == "answers":
+        for level, text in view.controls:
+            lines += _wrap(f"{level}: {text}", " " * 9 + "- ", " " * 11)
+        lines += _wrap(f"[{'; '.join(view.sources)}] {view.rule}", " " * 9, " " * 9)
+    return lines
+
+
+def as_checklist_html(reports: Sequence[Report], by: str = "step", form: str = "list") -> str:
+    """The checklist as one HTML file, a plan a section."""
+    plans = many_checked(reports, by)
+    title = plans[0].title if len(plans) == 1 else "Checklists"
+    return render("checklist.html.j2", title=title, plans=plans, form=form, task=TASKS[form])

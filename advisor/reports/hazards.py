@@ -1,0 +1,116 @@
+"""The job hazard analysis: task, hazard, controls (the form of OSHA 3071), worst and likeliest first.
+
+How bad and how sure is what the signal word says (ANSI Z535.6). Within a word, what the plan states comes
+before what was presumed, because it is the likelier.
+"""
+
+from __future__ import annotations
+
+import textwrap
+from dataclasses import dataclass
+
+from advisor.reports.arrange import Entry, arrange
+from advisor.reports.clean import legible
+from advisor.reports.html import plan_title, render
+from advisor.reports.table_csv import table
+from advisor.reports.view import controls, resting, source_words, step_words
+from advisor.review.model import Finding, Report
+
+HEADER = ("Task", "Hazard", "Controls")
+_WIDTHS = (18, 28, 30)  # with two gaps of two: 80 columns
+FORM = "Job hazard analysis in the form of OSHA 3071 (2002): task, hazard, controls."
+ORDER = "Worst first, by signal word. Within a word, what the plan states comes before what was presumed."
+LEFT_OUT = "Notices are about the work and not about people. They stand in the review."
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One hazard. `controls` begin with what the finding asks for; the rest are in the order of the hierarchy."""
+
+    id: str
+    signal: str
+    tasks: tuple[str, ...]
+    hazard: str
+    likely: str
+    controls: tuple[str, ...]
+    sources: str
+
+
+def hazard_rows(report: Report) -> list[Row]:
+    """The hazards to people, worst and likeliest first."""
+    arranged = arrange(report)
+    entries = [*arranged.first, *(entry for _, group in arranged.steps for entry in group)]
+    places = {str(o["step"]): place for place, o in enumerate(report.order, 1)}
+
+    def key(entry: Entry) -> tuple[int, bool, bool, int, str]:
+        finding = entry.finding
+        return -finding.rank, bool(finding.rests_on), finding.advised, places.get(entry.steps[0], 0), finding.id
+
+    return [_row(entry, report, places) for entry in sorted(entries, key=key) if entry.finding.signal != "notice"]
+
+
+def _row(entry: Entry, report: Report, places: dict[str, int]) -> Row:
+    finding = entry.finding
+    words = {step.id: step_words(step) for step in report.plan.steps}
+    tasks = tuple(f"{places[s]}. {s}: {words[s]}" for s in entry.steps if s in places) or ("The whole job",)
+    asked = f"{finding.what} This is work for: {finding.to}." if finding.to else finding.what
+    listed = (asked, *(f"{level}: {text}" for level, text in controls(finding)))
+    sources = "; ".join(source_words(s) for s in finding.sources)
+    return Row(finding.id, finding.signal, tasks, finding.because, _likely(finding), listed, sources)
+
+
+def _likely(finding: Finding) -> str:
+    if finding.rests_on:
+        return "Likely as far as is known. " + " ".join(resting(finding))
+    return "Follows from the advice given here." if finding.advised else "Follows from what the plan states."
+
+
+def as_hazards_text(report: Report) -> str:
+    """The three columns at 80 columns."""
+    lines = [*textwrap.wrap(f"Job hazard analysis: {plan_title(report)}", 80), *textwrap.wrap(ORDER, 80), ""]
+    lines += [_across(HEADER), "  ".join("-" * width for width in _WIDTHS)]
+    for row in hazard_rows(report):
+        hazard = [f"{row.signal.upper()}: {row.hazard}", row.likely]
+        cells = (list(row.tasks), hazard, [*row.controls, f"[{row.sources}]"])
+        lines += [*_beside(cells), ""]
+    if not hazard_rows(report):
+        lines += ["No hazard was found by the rules. That is no proof: see the cautions.", ""]
+    lines += [LEFT_OUT, *(line for text in report.cautions for line in textwrap.wrap(text, 80))]
+    return "\n".join(legible(line).rstrip() for line in lines) + "\n"
+
+
+def _across(cells: tuple[str, ...] | list[str]) -> str:
+    return "  ".join(f"{cell:<{width}}" for cell, width in zip(cells, _WIDTHS, strict=True))
+
+
+def _beside(cells: tuple[list[str], ...]) -> list[str]:
+    """Paragraphs in columns beside each other."""
+    columns = [
+        [line for text in texts for line in textwrap.wrap(text, width, subsequent_indent=" ")]
+        for texts, width in zip(cells, _WIDTHS, strict=True)
+    ]
+    tall = max(map(len, columns))
+    return [_across([column[n] if n < len(column) else "" for column in columns]) for n in range(tall)]
+
+
+def as_hazards_csv(report: Report) -> str:
+    """The three columns for a spreadsheet, with what they rest on beside them."""
+    header = ("Task", "Hazard", "Controls", "Signal", "How sure", "Sources", "Finding")
+    rows = [
+        ("; ".join(row.tasks), row.hazard, " / ".join(row.controls), row.signal, row.likely, row.sources, row.id)
+        for row in hazard_rows(report)
+    ]
+    return table([header, *rows])
+
+
+def as_hazards_html(report: Report) -> str:
+    """The three columns as one HTML file."""
+    return render(
+        "hazards.html.j2",
+        title=plan_title(report),
+        form=FORM,
+        order=ORDER,
+        left_out=LEFT_OUT,
+        rows=hazard_rows(report),
+        cautions=report.cautions,
+    )
