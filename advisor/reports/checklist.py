@@ -11,7 +11,7 @@ from advisor.reports.arrange import Entry, arrange
 from advisor.reports.calendar_chart import days_of
 from advisor.reports.clean import legible
 from advisor.reports.html import plan_title, render
-from advisor.reports.view import FindingView, finding_view, part_words, step_words
+from advisor.reports.view import FindingView, change_words, finding_view, part_words, step_words
 from advisor.review.model import Report
 
 WIDTH = 80
@@ -47,6 +47,7 @@ class Checked:
     title: str
     plan: tuple[tuple[str, tuple[str, ...]], ...]
     groups: tuple[Group, ...]
+    changes: tuple[str, ...]
     cautions: tuple[str, ...]
 
 
@@ -68,7 +69,7 @@ def checked(report: Report, by: str, start: int = 1) -> Checked:
         if views:
             found.append(Group(title, tuple(Item(number + n, view) for n, view in enumerate(views))))
             number += len(views)
-    return Checked(plan_title(report), _plan(report.plan), tuple(found), report.cautions)
+    return Checked(plan_title(report), _plan(report.plan), tuple(found), tuple(change_words(report)), report.cautions)
 
 
 def _title(entry: Entry, by: str, places: dict[str, int], days: dict[str, str]) -> str:
@@ -120,7 +121,9 @@ def as_checklist_text(reports: Sequence[Report], by: str = "step", form: str = "
                 lines += _item(item, form)
         if not one.groups:
             lines += ["", "No rule speaks. That is no proof: see the cautions."]
-    lines += ["", *(line for text in (plans[0].cautions if plans else ()) for line in _wrap(text, "- ", "  "))]
+    changes = sorted({text for one in plans for text in one.changes})
+    lines += ["", *(line for text in changes for line in _wrap(text, "- ", "  "))]
+    lines += [*(line for text in (plans[0].cautions if plans else ()) for line in _wrap(text, "- ", "  "))]
     return "\n".join(legible(line) for line in lines) + "\n"
 
 

@@ -13,7 +13,7 @@ from advisor.reports.arrange import Entry, arrange
 from advisor.reports.clean import legible
 from advisor.reports.html import plan_title, render
 from advisor.reports.table_csv import table
-from advisor.reports.view import controls, resting, source_words, step_words
+from advisor.reports.view import change_words, controls, resting, source_words, step_words
 from advisor.review.model import Finding, Report
 
 HEADER = ("Task", "Hazard", "Controls")
@@ -75,7 +75,10 @@ def as_hazards_text(report: Report) -> str:
         lines += [*_beside(cells), ""]
     if not hazard_rows(report):
         lines += ["No hazard was found by the rules. That is no proof: see the cautions.", ""]
-    lines += [LEFT_OUT, *(line for text in report.cautions for line in textwrap.wrap(text, 80))]
+    lines += [
+        LEFT_OUT,
+        *(line for text in (*change_words(report), *report.cautions) for line in textwrap.wrap(text, 80)),
+    ]
     return "\n".join(legible(line).rstrip() for line in lines) + "\n"
 
 
@@ -112,5 +115,6 @@ def as_hazards_html(report: Report) -> str:
         order=ORDER,
         left_out=LEFT_OUT,
         rows=hazard_rows(report),
+        changes=change_words(report),
         cautions=report.cautions,
     )

@@ -18,9 +18,10 @@ from advisor.reports.calendar_chart import calendar_chart, days_of
 from advisor.reports.charts import Chart
 from advisor.reports.clean import legible
 from advisor.reports.data import waiver_words
+from advisor.reports.schedule_text import summary
 from advisor.reports.text import first_thing, headline
 from advisor.reports.totals import plan_row, totals_line
-from advisor.reports.view import FindingView, Sheet, cited, finding_view, first_views, sheets
+from advisor.reports.view import FindingView, Sheet, change_words, cited, finding_view, first_views, sheets
 from advisor.review.model import Report
 
 
@@ -35,6 +36,7 @@ class _View:
     total: int
     findings_first: list[FindingView]
     calendar: Chart | None
+    time: list[str]  # what the calendar comes to
     days: list[tuple[str, list[Sheet]]]  # the day on which they start; empty where there is no calendar
     quiet: list[Sheet]
     accepted: list[tuple[FindingView, str]]
@@ -110,6 +112,7 @@ def _view(report: Report) -> _View:
         total=len(report.findings),
         findings_first=first_views(report),
         calendar=calendar_chart(report),
+        time=summary(report.schedule) if report.schedule else [],
         days=by_day([s for s in all_sheets if s.speaks], days_of(report)),
         quiet=[s for s in all_sheets if not s.speaks],
         accepted=[(finding_view(Entry(a.finding, [a.finding.step or ""]), report), waiver_words(a))
@@ -119,7 +122,7 @@ def _view(report: Report) -> _View:
         rules=sum(report.looked_at.values()),
         topics=", ".join(f"{name.lower()} ({count})" for name, count in report.looked_at.items()),
         not_checked=[f"Not checked: {n.title}: {n.message}." for n in report.not_checked],
-        changes=[f"Rule {c.rule} was {c.how} by {c.pack}: {c.reason}" for c in report.changes],
+        changes=change_words(report),
         sources=cited(report),
         cautions=report.cautions,
     )  # fmt: skip

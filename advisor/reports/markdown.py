@@ -9,9 +9,10 @@ from advisor.errors import Problem
 from advisor.reports.arrange import Entry
 from advisor.reports.clean import legible
 from advisor.reports.data import waiver_words
+from advisor.reports.schedule_text import summary
 from advisor.reports.text import first_thing, headline
 from advisor.reports.totals import plan_row, totals_line
-from advisor.reports.view import FindingView, Sheet, cited, finding_view, first_views, sheets
+from advisor.reports.view import FindingView, Sheet, change_words, cited, finding_view, first_views, sheets
 from advisor.review.model import Report
 
 _ACTIVE = re.compile(r"([\\`*_\[\]<>&|~$#])")
@@ -73,7 +74,7 @@ def _report(report: Report, level: int) -> list[str]:
         for one in report.accepted:
             view = finding_view(Entry(one.finding, [one.finding.step or ""]), report)
             said = f"**{view.signal.upper()}:** {escape(view.what)}"
-            lines += [f"- {said} {escape(waiver_words(one))}. {code(view.id)}"]
+            lines += [f"- {said} {escape(waiver_words(one))} {code(view.id)}"]
         lines += [""]
     return lines + _foot(report, head, rules)
 
@@ -116,6 +117,8 @@ def _finding(view: FindingView) -> list[str]:
 
 def _foot(report: Report, head: str, rules: int) -> list[str]:
     lines: list[str] = []
+    if report.schedule:
+        lines += [f"{head}# Time and money", "", *(f"- {escape(text)}" for text in summary(report.schedule)), ""]
     if report.questions:
         lines += [f"{head}# Questions, the weightiest first", ""]
         for question in report.questions:
@@ -128,7 +131,11 @@ def _foot(report: Report, head: str, rules: int) -> list[str]:
     topics = ", ".join(f"{name.lower()} ({count})" for name, count in report.looked_at.items())
     lines += [f"{head}# What was looked at", "", f"{rules} rules: {escape(topics)}.", ""]
     lines += [f"- Not checked: {escape(n.title)}: {escape(n.message)}." for n in report.not_checked]
-    lines += [f"- Rule {code(c.rule)} was {c.how} by {escape(c.pack)}: {escape(c.reason)}" for c in report.changes]
+    lines += [f"- {escape(text)}" for text in change_words(report)]
     if sources := cited(report):
-        lines += ["", f"{head}# Sources", "", *(f"- {code(key)}: {escape(text)}" for key, text in sources)]
+        lines += ([] if lines[-1] == "" else [""]) + [
+            f"{head}# Sources",
+            "",
+            *(f"- {code(key)}: {escape(text)}" for key, text in sources),
+        ]
     return [*lines, "", f"{head}# Cautions", "", *(f"- {escape(text)}" for text in report.cautions)]

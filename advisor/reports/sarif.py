@@ -13,7 +13,7 @@ from urllib.parse import quote
 from advisor.errors import Problem
 from advisor.reports.clean import legible
 from advisor.reports.data import number_data
-from advisor.reports.view import LEVELS, resting, source_words
+from advisor.reports.view import LEVELS, change_words, resting, source_words
 from advisor.review.model import Accepted, Finding, Report
 
 SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
@@ -38,7 +38,10 @@ def as_sarif(reports: Sequence[Report], problems: Sequence[Problem] = ()) -> str
         "columnKind": "unicodeCodePoints",
         "artifacts": [{"location": {"uri": uri}} for uri in dict.fromkeys(_uri(r.plan.file) for r in reports)],
         "results": results,
-        "properties": {"cautions": list(reports[0].cautions) if reports else []},
+        "properties": {
+            "cautions": list(reports[0].cautions) if reports else [],
+            "ruleChanges": sorted({text for report in reports for text in change_words(report)}),
+        },
     }
     log = {"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}
     return json.dumps(_clean(log), ensure_ascii=False, indent=2) + "\n"

@@ -27,6 +27,9 @@ def as_csv(reports: Sequence[Report], problems: Sequence[Problem] = ()) -> str:
     for report in reports:
         rows += [_row(report, finding, None) for finding in report.findings]
         rows += [_row(report, one.finding, one.waiver) for one in report.accepted]
+    for change in sorted({change for report in reports for change in report.changes}, key=lambda c: c.rule):
+        row = dict.fromkeys(HEADER, "") | {"rule": change.rule, "status": f"rule {change.how}", "by": change.pack}
+        rows.append(tuple((row | {"reason": change.reason}).values()))
     for problem in problems:
         row = dict.fromkeys(HEADER, "") | {"plan": problem.file, "line": str(problem.line or "")}
         rows.append(tuple((row | {"what": problem.message, "status": "cannot be read"}).values()))

@@ -10,6 +10,7 @@ from advisor.errors import Problem
 from advisor.reports.clean import legible
 from advisor.reports.data import SCHEMA, as_data
 from advisor.reports.text import first_thing, headline
+from advisor.reports.view import change_words
 from advisor.review.model import Report
 
 WORDS = ("danger", "warning", "caution", "notice")
@@ -59,6 +60,7 @@ def many_as_text(reports: Sequence[Report], problems: Sequence[Problem]) -> str:
     for report in reports:
         if not is_plan(report):
             lines += [f"{report.plan.file}: {finding.signal}: {finding.what}" for finding in report.findings]
+    lines += sorted({text for report in reports for text in change_words(report)})
     lines += ["", totals_line(reports, problems), "The whole report of a plan: advisor review PLAN."]
     cautions = next((report.cautions for report in reports if is_plan(report)), ())
     return "\n".join(legible(line) for line in (*lines, *cautions)) + "\n"

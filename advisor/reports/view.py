@@ -172,6 +172,11 @@ def part_words(plan: Plan, sort: str) -> list[tuple[str, str]]:
     ]
 
 
+def change_words(report: Report) -> list[str]:
+    """What packs of one's own did to the rules, and why."""
+    return [f"Rule {c.rule} was {c.how} by {c.pack}: {c.reason}" for c in report.changes]
+
+
 def cited(report: Report) -> list[tuple[str, str]]:
     """The bibliography of the report: every key with its full citation, by key."""
     findings = [*report.findings, *(a.finding for a in report.accepted)]
