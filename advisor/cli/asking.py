@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from advisor.rulebase.base import RuleBase
 
 PlanFile = Annotated[Path, typer.Argument(metavar="PLAN", help="A plan file.")]
+TRIALS = 300  # what-if runs before the questions that no finding rests on are left out
 Own = Annotated[list[Path] | None, typer.Option("--rules", metavar="DIR", help="A folder of rule packs of your own.")]
 
 
@@ -30,6 +31,7 @@ def questions(
     plan: PlanFile,
     rules: Own = None,
     most: Annotated[int, typer.Option(help="How many questions to print.", min=1)] = 10,
+    every: Annotated[bool, typer.Option("--all", help="Try every open question, however long it takes.")] = False,
     ask: Annotated[bool, typer.Option("--ask", help="Ask the first one and write the answer into the plan.")] = False,
     form: Annotated[str, typer.Option("--format", help="text or json.")] = "text",
 ) -> None:
@@ -37,7 +39,8 @@ def questions(
     from advisor.review.whatif import rank_questions
 
     read_one, rulebase = read(plan, rules)
-    ranked = rank_questions(read_one, rulebase)
+    ranking = rank_questions(read_one, rulebase, most_trials=None if every else TRIALS)
+    ranked = ranking.questions
     if form == "json":
         import json
 
@@ -50,6 +53,8 @@ def questions(
         _show(number, one)
     if len(ranked) > most:
         print(f"and {len(ranked) - most} more (--most {len(ranked)})")
+    if ranking.untried:
+        print(f"{ranking.untried} questions that no finding rests on were not tried (--all tries them).")
     if ask:
         _ask(plan, ranked[0], rules)
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from advisor.engine.guards import value_of
 from advisor.engine.run import Drawn
 from advisor.plan import read_plan
-from advisor.plan.editing import Content, PlanText
+from advisor.plan.editing import Content, PlanText, flow
 from advisor.plan.model import Plain, Plan
 from advisor.review.advised import product_name
 from advisor.review.model import Finding, Report
@@ -65,8 +65,9 @@ def apply(text: str, plan: Plan, findings: Iterable[Finding], rulebase: RuleBase
     """The text with the advice of the findings put in. A change that would not read is left out."""
     from advisor.errors import InputError
 
+    wished: set[tuple[str, str, str]] = set()
     for finding in findings:
-        editor = _Editor(PlanText(text), plan, rulebase)
+        editor = _Editor(PlanText(text), plan, rulebase, wished)
         editor.take(finding)
         changed = editor.document.text
         if changed == text:
@@ -82,9 +83,12 @@ def apply(text: str, plan: Plan, findings: Iterable[Finding], rulebase: RuleBase
 class _Editor:
     """Writes one finding's advice into the document."""
 
-    def __init__(self, document: PlanText, plan: Plan, rulebase: RuleBase) -> None:
+    def __init__(self, document: PlanText, plan: Plan, rulebase: RuleBase, wished: set[tuple[str, str, str]]) -> None:
         self.document, self.plan, self.rulebase = document, plan, rulebase
+        self.wished = wished  # steps asked for in this round: their text, and where
+        self.names: set[str] = set()
         self.numbers = {line: n for n, line in enumerate(sorted(s.line for s in plan.steps))}
+        self.added: list[int] = []  # where steps went in, each counted in the file as it was then
 
     def take(self, finding: Finding) -> None:
         drawn = [d for d in finding.drawn if isinstance(d, Drawn)]
@@ -135,16 +139,27 @@ class _Editor:
 
     def _place(self, step: str) -> tuple[str, int] | None:
         entity = next((s for s in self.plan.steps if s.id == step), None)
-        return None if entity is None else (step, self.numbers[entity.line])
+        if entity is None:
+            return None
+        number = self.numbers[entity.line]
+        for place in self.added:
+            number += place <= number
+        return step, number
 
     def _add(self, cells: dict[str, list[Plain]], where: str, step: str) -> None:
         place = self._place(step)
         if place is None:
             return
-        own = self._fresh(str(cells["do"][0]), {s.id for s in self.plan.steps})
-        new: dict[str, Content] = {"id": own}
-        new |= {name: self._written("step", name, values) for name, values in cells.items()}
-        self.document.add_step(new, where, step, place[1])
+        new: dict[str, Content] = {name: self._written("step", name, values) for name, values in cells.items()}
+        wish = (flow(new), where, step)
+        if wish in self.wished:
+            return  # another finding of this round asked for the very same
+        self.wished.add(wish)
+        taken = {s.id for s in self.plan.steps} | self.names
+        own = self._fresh(str(cells["do"][0]), taken)
+        self.names.add(own)
+        self.document.add_step({"id": own, **new}, where, step, place[1])
+        self.added.append(place[1] + (where == "after"))
 
     def _use(self, cells: dict[str, list[Plain]], step: str) -> None:
         entity = next((s for s in self.plan.steps if s.id == step), None)
@@ -173,6 +188,8 @@ class _Editor:
             sort = next(s for s in ("step", "part", "product", "room", "house", "crew") if s in cells)
             own = str(cells.pop(sort)[0])
             for name, values in cells.items():
+                if self.rulebase.vocabulary.attributes[sort][name].many:
+                    values = self._joined(sort, own, name, values)
                 path = (
                     self._path(own, name)
                     if sort == "step"
@@ -181,6 +198,12 @@ class _Editor:
                     else [sort, name]
                 )
                 self.document.set(path, self._written(sort, name, values))
+
+    def _joined(self, sort: str, own: str, name: str, values: list[Plain]) -> list[Plain]:
+        """A list is added to, not overwritten."""
+        value = self.plan.entities[sort][own].values.get(name)
+        known = list(value.plain) if value and isinstance(value.plain, tuple) else []
+        return [*known, *(v for v in values if v not in known)]
 
     def _own(self, gear: list[Plain]) -> None:
         value = self.plan.entities["crew"]["crew"].values.get("owns")

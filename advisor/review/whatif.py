@@ -7,18 +7,19 @@ either side of each limit that a rule sets. A question is kept where some answer
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from advisor.engine.run import DEFAULT_MATCHER, run
 from advisor.plan import make_facts
-from advisor.plan.model import Basis, Entity, FactBase, Plain, Plan, PlanFact, Value
+from advisor.plan.model import Basis, FactBase, Plain, Plan, PlanFact
 from advisor.review.findings import said
+from advisor.review.trials import Trials
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import SIGNALS, AnyOf, Collect, Condition, Given, Not, Pattern, Test, Var
 from advisor.rulebase.values import type_of
 from advisor.units import DIMENSIONS, from_base
 
-MAX_ANSWERS = 8
+MAX_ANSWERS = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,39 +55,50 @@ def findings_of(plan: Plan, rulebase: RuleBase, matcher: str = DEFAULT_MATCHER) 
     return said(run(rulebase, make_facts(plan, rulebase.vocabulary).facts, matcher))
 
 
-def rank_questions(plan: Plan, rulebase: RuleBase, matcher: str = DEFAULT_MATCHER) -> list[Ranked]:
-    """The open questions whose answer would change a finding, the weightiest first."""
-    base = make_facts(plan, rulebase.vocabulary)
-    before = said(run(rulebase, base.facts, matcher))
+@dataclass(frozen=True, slots=True)
+class Ranking:
+    """The ranked questions, how many trials were made, and how many open questions were not tried."""
+
+    questions: list[Ranked]
+    trials: int
+    untried: int
+
+
+def rank_questions(
+    plan: Plan, rulebase: RuleBase, matcher: str = DEFAULT_MATCHER, most_trials: int | None = None
+) -> Ranking:
+    """The open questions whose answer would change a finding, the weightiest first.
+
+    What findings rest on is tried first; with `most_trials` the rest may be left untried, and is counted.
+    """
+    trials = Trials(plan, rulebase, matcher)
     limits = _limits(rulebase)
-    found = []
-    for basis in open_questions(base, rulebase):
+    open_ones = [b for b in open_questions(trials.base, rulebase) if trials.may_matter(b)]
+    rested = trials.rested_on()
+    open_ones.sort(key=lambda b: (b.sort, b.id, b.attribute) not in rested)
+    found, made, untried = [], 0, 0
+    for basis in open_ones:
+        if most_trials is not None and made >= most_trials:
+            untried += 1
+            continue
         effects = []
         for plain, text in answers(basis, rulebase, limits):
-            effect = _effect(text, before, findings_of(with_answer(plan, basis, plain, text), rulebase, matcher))
+            made += 1
+            before, after = trials.without_and_with(basis, plain, text)
+            effect = _effect(text, before, after)
             if effect.gone or effect.new:
                 effects.append(effect)
         if effects:
             effects.sort(key=lambda e: (*(-w for w in e.weight), e.answer))
             found.append(Ranked(basis, tuple(effects)))
-    return sorted(found, key=lambda r: (*(-w for w in r.weight), r.basis.sort, r.basis.id, r.basis.attribute))
+    found.sort(key=lambda r: (*(-w for w in r.weight), r.basis.sort, r.basis.id, r.basis.attribute))
+    return Ranking(found, made, untried)
 
 
 def _effect(text: str, before: dict[str, str], after: dict[str, str]) -> Effect:
     gone = tuple(sorted((i, s) for i, s in before.items() if after.get(i) != s))
     new = tuple(sorted((i, s) for i, s in after.items() if before.get(i) != s))
     return Effect(text, gone, new)
-
-
-def with_answer(plan: Plan, basis: Basis, plain: Plain, text: str) -> Plan:
-    """The plan as if its author had stated the value."""
-    entities = {sort: dict(known) for sort, known in plan.entities.items()}
-    old = entities[basis.sort][basis.id]
-    values = {**old.values, basis.attribute: Value(plain, text, old.line, 0)}
-    new = Entity(old.sort, old.id, values, old.line, old.note)
-    entities[basis.sort][basis.id] = new
-    steps = [new if step is old else step for step in plan.steps]
-    return replace(plan, entities=entities, steps=steps)
 
 
 def open_questions(base: FactBase, rulebase: RuleBase) -> list[Basis]:
@@ -196,7 +208,7 @@ def answers(basis: Basis, rulebase: RuleBase, limits: Limits) -> list[tuple[Plai
     tried: list[tuple[Plain, str]] = []
     for number in numbers[:MAX_ANSWERS]:
         step = 1.0 if kind in ("year", "count") else abs(number) * 0.1 or 0.1
-        for value in (number - step, number, number + step):
+        for value in (number - step, number + step):
             if value < 0 and kind != "temperature":
                 continue
             plain: Plain = int(value) if kind in ("year", "count") else value

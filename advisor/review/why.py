@@ -111,10 +111,11 @@ class Teller:
 
     def absence(self, patterns: tuple[Pattern, ...], env: Env) -> Node:
         """What the plan does not say."""
-        words = [self._wanted(p, env) for p in patterns]
+        words = [self.wanted(p, env) for p in patterns]
         return Node("absent", f"the plan has no {' together with '.join(words)}" if words else "the plan says no more")
 
-    def _wanted(self, pattern: Pattern, env: Env) -> str:
+    def wanted(self, pattern: Pattern, env: Env) -> str:
+        """What a pattern looks for, in words."""
         cells = []
         for test in pattern.tests:
             kind = self.rulebase.kinds[pattern.kind].attributes.get(test.attribute, "text")

@@ -82,18 +82,20 @@ def _detail(
 
 def _closest(pattern: Pattern, states: list[State], memory: Memory, teller: Teller) -> tuple[str, int]:
     """The fact that passes most tests of the pattern, and the test that it fails."""
-    best: tuple[int, Record, Test] | None = None
+    best: tuple[int, Record, Test, Env] | None = None
     for state in states[:50]:
         for record in memory.by_kind.get(pattern.kind, []):
             failing = [t for t in pattern.tests if match_one((t,), record, state.env) is None]
             passed = len(pattern.tests) - len(failing)
             if failing and (best is None or passed > best[0]):
-                best = (passed, record, failing[0])
+                best = (passed, record, failing[0], state.env)
     if best is None:
         return f"the plan gives no {pattern.kind.replace('_', ' ')}", 0
-    _, record, test = best
+    _, record, test, env = best
     name = test.attribute.replace("_", " ")
-    node = teller.fact(Pattern(pattern.kind, (test,), 0), record)
+    own = record.values.get("id", record.kind.replace("_", " "))
     if test.attribute not in record.values:
-        return f"{name} of {record.values.get('id', record.kind)} is not known", record.line
-    return f"nearest is {node.text}", record.line
+        return f"{name} of {own} is not known", record.line
+    node = teller.fact(Pattern(pattern.kind, (test,), 0), record)
+    wanted = teller.wanted(Pattern(pattern.kind, (test,), 0), env)
+    return f"the nearest is {node.text}; looked for: {wanted}", record.line
