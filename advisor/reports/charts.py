@@ -96,7 +96,8 @@ def _noise(result: Result, results: list[Result], units: str) -> Chart | None:
         drawn.append(svg.box(left, y + 16, share * scale, 14))
         words += [svg.text(left, y + 12, f"{row[0]} for {row[1]}" if row[1] else row[0])]
         words += [svg.text(left + share * scale + 5, y + 28, row[3])]
-    drawn += [svg.line([(full, 16), (full, bottom)], "6 3", 2), *words]
+        drawn.append(svg.line([(full, y + 15), (full, y + 32)], "4 2", 2))
+    drawn += words
     summary = f"Noise makes {rows[-1][3]} of what ears bear in a day."
     header = ("Noise at the ear", "Time", "Time that makes a full day", "Share of a day's noise")
     picture = svg.picture(bottom + 4, drawn, summary)

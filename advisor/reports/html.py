@@ -21,7 +21,17 @@ from advisor.reports.data import waiver_words
 from advisor.reports.schedule_text import summary
 from advisor.reports.text import first_thing, headline
 from advisor.reports.totals import plan_row, totals_line
-from advisor.reports.view import FindingView, Sheet, change_words, cited, finding_view, first_views, sheets
+from advisor.reports.view import (
+    FindingView,
+    Sheet,
+    change_words,
+    cited,
+    finding_view,
+    first_views,
+    more_questions,
+    questions,
+    sheets,
+)
 from advisor.review.model import Report
 
 
@@ -41,6 +51,7 @@ class _View:
     quiet: list[Sheet]
     accepted: list[tuple[FindingView, str]]
     questions: list[tuple[str, str]]
+    more_questions: str
     gear: list[tuple[str, str, str, str]]
     rules: int
     topics: str
@@ -117,7 +128,8 @@ def _view(report: Report) -> _View:
         quiet=[s for s in all_sheets if not s.speaks],
         accepted=[(finding_view(Entry(a.finding, [a.finding.step or ""]), report), waiver_words(a))
                   for a in report.accepted],
-        questions=[(q.ask, ", ".join(sorted({h.partition("@")[0] for h in q.hangs}))) for q in report.questions],
+        questions=questions(report),
+        more_questions=more_questions(report),
         gear=[(g.gear, "have" if g.owned else "GET", ", ".join(g.steps), g.because) for g in report.gear],
         rules=sum(report.looked_at.values()),
         topics=", ".join(f"{name.lower()} ({count})" for name, count in report.looked_at.items()),

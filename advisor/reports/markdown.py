@@ -12,7 +12,17 @@ from advisor.reports.data import waiver_words
 from advisor.reports.schedule_text import summary
 from advisor.reports.text import first_thing, headline
 from advisor.reports.totals import plan_row, totals_line
-from advisor.reports.view import FindingView, Sheet, change_words, cited, finding_view, first_views, sheets
+from advisor.reports.view import (
+    FindingView,
+    Sheet,
+    change_words,
+    cited,
+    finding_view,
+    first_views,
+    more_questions,
+    questions,
+    sheets,
+)
 from advisor.review.model import Report
 
 _ACTIVE = re.compile(r"([\\`*_\[\]<>&|~$#])")
@@ -121,10 +131,8 @@ def _foot(report: Report, head: str, rules: int) -> list[str]:
         lines += [f"{head}# Time and money", "", *(f"- {escape(text)}" for text in summary(report.schedule)), ""]
     if report.questions:
         lines += [f"{head}# Questions, the weightiest first", ""]
-        for question in report.questions:
-            hangs = sorted({name.partition("@")[0] for name in question.hangs})
-            lines += [f"- {escape(question.ask)} ({', '.join(map(code, hangs))})"]
-        lines += [""]
+        lines += [f"- {escape(ask)} ({escape(rules)})" for ask, rules in questions(report)]
+        lines += ["", escape(more_questions(report)), ""] if more_questions(report) else [""]
     if report.gear:
         rows = [(g.gear, "have" if g.owned else "GET", ", ".join(g.steps), g.because) for g in report.gear]
         lines += [f"{head}# What protects you", "", *_table(("Gear", "Have it?", "For", "Why"), rows), ""]

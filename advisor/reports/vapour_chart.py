@@ -38,7 +38,9 @@ def vapour_drawing(
         drawn.append(svg.text(left - 4, spot(0, 10.0**decade)[1] + 4, amount, "end"))
     for (name, value), dash in zip(limits, ("2 2", "6 3", "10 3 2 3"), strict=False):
         drawn.append(svg.line([spot(0, value), spot(ends, value)], dash, 1.5))
-        drawn.append(svg.text(right, spot(0, value)[1] - 4, name, "end"))
+        # Where the curve runs just above the line, the lettering goes below it.
+        below = 1 < peak / value < 4
+        drawn.append(svg.text(right, spot(0, value)[1] + (13 if below else -4), name, "end"))
     for time, anchor in ((0.0, "start"), (drying, "middle"), (ends, "end")):
         drawn.append(svg.text(spot(time, 1)[0], bottom + 16, show(time, "time", units).text, anchor))
     drawn.append(svg.text((left + right) / 2, bottom + 32, "time since the start; thick line: vapor", "middle"))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from pathlib import PurePath
 
 from advisor.plan.model import Entity, Plan
 from advisor.reports.arrange import Entry, arrange
@@ -19,6 +20,7 @@ LEVELS = {
     "administer": "Work by a rule",
     "protect": "Wear protection",
 }
+MOST_QUESTIONS = 7
 HOLDS = ("require", "refer")
 _AFTER = ("after", "note")  # said elsewhere
 
@@ -170,6 +172,18 @@ def part_words(plan: Plan, sort: str) -> list[tuple[str, str]]:
         for own, entity in plan.entities.get(sort, {}).items()
         if entity.values
     ]
+
+
+def questions(report: Report) -> list[tuple[str, str]]:
+    """The weightiest questions, each with the rules that hang on it."""
+    weighty = report.questions[:MOST_QUESTIONS]
+    return [(q.ask, ", ".join(sorted({h.partition("@")[0] for h in q.hangs}))) for q in weighty]
+
+
+def more_questions(report: Report) -> str:
+    """How many questions are left, and the command that shows them."""
+    more = len(report.questions) - MOST_QUESTIONS
+    return f"And {more} more: advisor questions {PurePath(report.plan.file).name}" if more > 0 else ""
 
 
 def change_words(report: Report) -> list[str]:
