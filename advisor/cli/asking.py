@@ -155,7 +155,7 @@ def why_not(
     from advisor.errors import did_you_mean
     from advisor.plan import make_facts
     from advisor.review.why import Teller
-    from advisor.review.whynot import nearest_miss
+    from advisor.review.whynot import Seeker
 
     read_one, rulebase = read(plan, rules)
     found = rulebase.rule(rule)
@@ -168,11 +168,16 @@ def why_not(
         raise typer.Exit(2)
     base = make_facts(read_one, rulebase.vocabulary)
     memory = run(rulebase, base.facts).memory
-    miss = nearest_miss(found, step, memory, Teller(read_one, base, rulebase), rulebase)
+    miss = Seeker(memory, Teller(read_one, base, rulebase), rulebase).nearest_miss(found, step)
     if miss is None:
         print(f"{rule} speaks{f' at {step}' if step else ''}: advisor why {plan} {rule}")
         return
     print(f"{rule} is silent: {miss.held} of {miss.total} conditions hold.")
-    print("\n".join(textwrap.wrap(f"Fails: {miss.failed}", 80, subsequent_indent="  ")))
-    place = f" (line {miss.line})" if miss.line else ""
-    print("\n".join(textwrap.wrap(f"Because {miss.detail}{place}.", 80, subsequent_indent="  ")))
+    lead = ""
+    while miss is not None:
+        print("\n".join(textwrap.wrap(f"{lead}Fails: {miss.failed}", 80, subsequent_indent="  ")))
+        place = f" (line {miss.line})" if miss.line else ""
+        print("\n".join(textwrap.wrap(f"Because {miss.detail}{place}.", 80, subsequent_indent="  ")))
+        miss = miss.behind
+        if miss is not None:
+            lead = f"That would come from rule {miss.rule}: {miss.held} of {miss.total} conditions hold. "

@@ -4,57 +4,99 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from advisor.engine.guards import State, solve
+from advisor.engine.guards import Failure, State, solve
 from advisor.engine.memory import Env, Memory, Record, match_one
 from advisor.review.why import Teller
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.describe import condition_words
-from advisor.rulebase.model import Compute, Condition, Not, Pattern, Rule, Test
+from advisor.rulebase.model import Compute, Condition, Not, Pattern, Rule, Test, Var
 from advisor.rulebase.split import Guard, Later, Variant, variants
+
+MAX_DEPTH = 6  # deductions behind deductions
 
 
 @dataclass(slots=True)
 class Miss:
-    """How far a rule got: conditions that held, the one that failed in words, and the detail of the failure."""
+    """How far a rule got: conditions that held, the one that failed in words, and the detail of the failure.
 
+    Where the failed condition wants something deduced, `behind` is the nearest miss of a rule that deduces it.
+    """
+
+    rule: str
     held: int
     total: int
     failed: str
     detail: str
     line: int
+    behind: Miss | None = None
 
 
-def nearest_miss(
-    rule: Rule, step: str | None, memory: Memory, teller: Teller, rulebase: RuleBase
-) -> Miss | None:
-    """The nearest miss over all ways to satisfy the rule; None where it speaks."""
-    env: Env = {}
-    if step is not None:
-        for conclusion in rule.conclusions:
-            if conclusion.step is not None:
-                env[conclusion.step.name] = step
-    best: Miss | None = None
-    for variant in variants(rule):
-        miss = _walk(variant, env, memory, teller, rulebase)
-        if miss is None:
-            return None
-        if best is None or (miss.held, -miss.total) > (best.held, -best.total):
-            best = miss
-    return best
+class Seeker:
+    """Looks for nearest misses in one run."""
+
+    def __init__(self, memory: Memory, teller: Teller, rulebase: RuleBase) -> None:
+        self.memory, self.teller, self.rulebase = memory, teller, rulebase
+
+    def nearest_miss(self, rule: Rule, step: str | None) -> Miss | None:
+        """The nearest miss over all ways to satisfy the rule; None where it speaks."""
+        env: Env = {}
+        if step is not None:
+            env = {c.step.name: step for c in rule.conclusions if c.step is not None}
+        return self._of_rule(rule, env, 0)
+
+    def _of_rule(self, rule: Rule, env: Env, depth: int) -> Miss | None:
+        best: Miss | None = None
+        for variant in variants(rule):
+            miss = self._of_variant(variant, env, depth)
+            if miss is None:
+                return None
+            if best is None or (miss.held, -miss.total) > (best.held, -best.total):
+                best = miss
+        return best
+
+    def _of_variant(self, variant: Variant, env: Env, depth: int) -> Miss | None:
+        conditions: list[Guard | Condition] = [
+            *variant.patterns,
+            *(Not((p,)) for p in variant.absent),
+            *variant.guards,
+        ]
+        rule, states = variant.rule, [State(dict(env))]
+        for held, condition in enumerate(conditions):
+            failures: list[Failure] = []
+            grown = [new for state in states[:200] for new in solve([condition], state, self.memory, failures, rule.id)]
+            if not grown:
+                words = _words(condition, rule, self.rulebase)
+                detail, line = _detail(condition, states, self.memory, self.teller, [f.message for f in failures])
+                miss = Miss(rule.id, held, len(conditions), words, detail, line)
+                if isinstance(condition, Pattern) and depth < MAX_DEPTH:
+                    miss.behind = self._behind(condition, states[0].env, depth)
+                return miss
+            states = grown
+        return None
+
+    def _behind(self, pattern: Pattern, env: Env, depth: int) -> Miss | None:
+        """Why nothing was deduced that the pattern would match."""
+        best: Miss | None = None
+        for rule in self.rulebase.rules:
+            for conclusion in rule.conclusions:
+                if conclusion.deduced != pattern.kind:
+                    continue
+                known: Env = {}
+                wanted = {t.attribute: t.values[0] for t in pattern.tests if t.op in ("bind", "is")}
+                for name, operand in conclusion.values:
+                    value = wanted.get(name)
+                    plain = env.get(value.name) if isinstance(value, Var) else value
+                    if isinstance(operand, Var) and plain is not None:
+                        known[operand.name] = plain
+                miss = self._of_rule(rule, known, depth + 1)
+                if miss is not None and (best is None or _nearness(miss) > _nearness(best)):
+                    best = miss
+        return best
 
 
-def _walk(variant: Variant, env: Env, memory: Memory, teller: Teller, rulebase: RuleBase) -> Miss | None:
-    conditions: list[Guard | Condition] = [*variant.patterns, *(Not((p,)) for p in variant.absent), *variant.guards]
-    states = [State(dict(env))]
-    for held, condition in enumerate(conditions):
-        failures: list = []  # type: ignore[type-arg]
-        grown = [new for state in states[:200] for new in solve([condition], state, memory, failures, variant.rule.id)]
-        if not grown:
-            words = _words(condition, variant.rule, rulebase)
-            detail, line = _detail(condition, states, memory, teller, [f.message for f in failures])
-            return Miss(held, len(conditions), words, detail, line)
-        states = grown
-    return None
+def _nearness(miss: Miss) -> tuple[float, bool]:
+    """The share of conditions that hold; among equals a stated value tells more than one that is not known."""
+    return miss.held / miss.total, "is not known" not in miss.detail
 
 
 def _words(condition: Guard | Condition, rule: Rule, rulebase: RuleBase) -> str:
