@@ -18,7 +18,7 @@ from advisor.engine.memory import Derivation, Memory, Record
 from advisor.engine.run import Drawn, Outcome
 from advisor.plan.model import Plain, PlanFact
 from advisor.rulebase.base import RuleBase
-from advisor.rulebase.model import Pattern, Test, Var
+from advisor.rulebase.model import Pattern, Test
 from advisor.rulebase.split import Variant, variants
 
 # The program's tolerance, written again for CLIPS: numbers that differ by the rounding of conversions are equal.
