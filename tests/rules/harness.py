@@ -4,7 +4,8 @@ A case file `tests/rules/<pack>.yaml` holds `plans` (by name) and `cases`. A cas
 values by path (`parts.doors.material: maple`, `steps.prime.by: spray`), `drop` paths, `add` steps at the end
 or `first` at the start, and names what the pack's rules say: `speaks` (rule, step, and optionally signal,
 numbers, what), `also` (further rules of the pack that speak), `silent` (the rules it is a near miss of) and
-`asks` (parts of the questions that findings rest on). Any other finding of the pack fails the case.
+`asks` (parts of the questions that findings rest on) and `gear` (for a step, the protective gear that the
+table says it needs). Any other finding of the pack fails the case.
 """
 
 from __future__ import annotations
@@ -24,7 +25,7 @@ from advisor.rulebase.base import RuleBase, load_rulebase
 from advisor.units import read_quantity
 
 HERE = Path(__file__).parent
-_KEYS = {"case", "plan", "set", "drop", "add", "first", "speaks", "also", "silent", "asks"}
+_KEYS = {"case", "plan", "set", "drop", "add", "first", "speaks", "also", "silent", "asks", "gear"}
 
 
 @dataclass(frozen=True)
@@ -126,6 +127,9 @@ def judge(case: Case, report: Report, rulebase: RuleBase) -> list[str]:
         for f in spoken
         if f.rule in steps and None not in steps[f.rule] and (f.step or "") not in steps[f.rule]
     ]
+    for step, wanted_gear in case.spec.get("gear", {}).items():
+        needed = {g.gear for g in report.gear if step in g.steps}
+        wrong += [f"{step} should need {gear}; it needs {sorted(needed)}" for gear in wanted_gear if gear not in needed]
     questions = [b.ask for f in spoken for b in f.rests_on]
     wrong += [
         f"nothing asks '{ask}'; asked: {questions}"
