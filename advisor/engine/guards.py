@@ -114,7 +114,11 @@ def _compute(guard: Compute, state: State, failures: list[Failure], rule: str) -
     except (ValueError, ArithmeticError) as error:
         failures.append(Failure(rule, f"could not be worked out ({error})", state.env))
         return
-    value = result.part(guard.pick).value if guard.pick else result.value
+    if guard.pick:
+        part = result.part(guard.pick)
+        words = f"{part.name.replace('_', ' ')} in {result.in_words}"
+        result = Result(part.value, part.dimension, words, result.inputs, (), result.sources)
+    value = result.value
     if guard.var in state.env and not compare("is", state.env[guard.var], [value]):
         return
     yield State({**state.env, guard.var: value}, state.support, (*state.results, (guard.var, result)), state.collected)

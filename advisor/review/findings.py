@@ -160,6 +160,8 @@ def show_value(value: Plain, kind: str, units: str) -> str:
     """A value of a variable as text for a reader."""
     if isinstance(value, tuple):
         return listed([show_value(v, kind.removeprefix("list:"), units) for v in value])
+    if kind in ("count", "year") and isinstance(value, int | float):
+        return f"{value:.0f}"
     if kind in DIMENSIONS and isinstance(value, int | float):
         return both(float(value), kind, units)
     return str(value)

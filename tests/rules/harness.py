@@ -59,6 +59,8 @@ def cases(pack: str) -> tuple[Case, ...]:
         plan = copy.deepcopy(data["plans"][spec["plan"]])
         _change(plan, spec)
         found.append(Case(pack, spec["case"], spec, plan))
+    names = [case.name for case in found]
+    assert len(names) == len(set(names)), f"{pack}: two cases of one name: {[n for n in names if names.count(n) > 1]}"
     return tuple(found)
 
 

@@ -207,6 +207,8 @@ def survivors(pack: str, rulebase: RuleBase) -> tuple[int, list[tuple[str, str]]
     base_rules = needed(rulebase, pack)
     cache: dict[str, Any] = {}
     count, found = 0, []
+    broken = [case.name for case in cases(pack) if not _alive(case, replace(rulebase, rules=base_rules), cache)]
+    assert not broken, f"{pack}: cases that fail without any change: {broken}"
     for rule in (r for r in base_rules if r.pack == pack):
         ordered = sorted(cases(pack), key=lambda c, rule=rule: rule.id not in c.rules())
         for name, mutant in mutants(rule):
