@@ -76,7 +76,7 @@ def apply_files(done: Reviewed, paths: Sequence[Path], given: Path | None, today
     """Apply the waivers of the given file, or of the one beside each plan, to the reports.
 
     A waiver that fits nothing is a finding: of its plan where it names one or only one was reviewed, else of
-    the file of waivers. A plan that could not be read leaves its waivers unjudged.
+    the file of waivers. A waiver of a plan that could not be read stays unjudged.
     """
     from advisor.review.waivers import add_findings, apply_waivers, concerns, read_waivers, unmatched
 
@@ -88,7 +88,7 @@ def apply_files(done: Reviewed, paths: Sequence[Path], given: Path | None, today
         lost = []
         for waiver in waivers:
             homes = [r for r in mine if concerns(waiver, r.plan.file)]
-            if waiver in spoke or any(concerns(waiver, name) for name in broken):
+            if waiver in spoke or (waiver.plan and any(concerns(waiver, name) for name in broken)):
                 continue
             if len(homes) == 1:
                 add_findings(homes[0], [unmatched(waiver)])

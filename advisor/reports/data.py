@@ -48,7 +48,12 @@ def as_data(report: Report) -> dict[str, Any]:
 
 def as_json(report: Report) -> str:
     """The report as JSON text, ending in a line feed."""
-    return json.dumps(as_data(report), ensure_ascii=False, indent=2) + "\n"
+    return as_utf8(json.dumps(as_data(report), ensure_ascii=False, indent=2)) + "\n"
+
+
+def as_utf8(text: str) -> str:
+    """Text that can be written as UTF-8: half of a surrogate pair, as in odd file names, becomes `?`."""
+    return text.encode("utf-8", "replace").decode("utf-8")
 
 
 def finding_data(finding: Finding, units: str) -> dict[str, Any]:

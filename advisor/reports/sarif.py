@@ -65,7 +65,11 @@ def _clean(value: Any) -> Any:
 def _uri(file: str) -> str:
     """A relative reference, or a `file:` URI for a whole path."""
     path = PureWindowsPath(file) if "\\" in file else PurePath(file)
-    return path.as_uri() if path.is_absolute() else quote(path.as_posix())
+    # A name that is no Unicode must not stop the report.
+    quoted = quote(path.as_posix(), safe="/:" if path.is_absolute() else "/", errors="replace")
+    if not path.is_absolute():
+        return quoted
+    return f"file://{quoted}" if quoted.startswith("/") else f"file:///{quoted}"
 
 
 def _rules(reports: Sequence[Report]) -> list[dict[str, Any]]:

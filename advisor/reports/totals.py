@@ -8,7 +8,7 @@ from collections.abc import Sequence
 
 from advisor.errors import Problem
 from advisor.reports.clean import legible
-from advisor.reports.data import SCHEMA, as_data
+from advisor.reports.data import SCHEMA, as_data, as_utf8
 from advisor.reports.text import first_thing, headline
 from advisor.reports.view import change_words
 from advisor.review.model import Report
@@ -76,4 +76,4 @@ def many_as_json(reports: Sequence[Report], problems: Sequence[Problem]) -> str:
             {"file": p.file, "line": p.line or None, "column": p.column or None, "message": p.message} for p in problems
         ],
     }
-    return json.dumps(data, ensure_ascii=False, indent=2) + "\n"
+    return as_utf8(json.dumps(data, ensure_ascii=False, indent=2)) + "\n"

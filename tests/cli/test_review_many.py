@@ -1,0 +1,230 @@
+"""`advisor review` over many plans, forms, waivers and packs of one's own, as its users run it."""
+
+import csv
+import json
+import re
+
+import pytest
+from reports.support import HERE, SCENARIOS, TOP, tiny_rules
+from typer.testing import CliRunner
+
+from advisor.cli.app import app
+
+RUN = CliRunner()
+# Under the tiny rules: one danger and one warning (a socket), one notice (shims), nothing.
+SOCKET = "parts: {sockets: {kind: outlet, room: k}}\nsteps: [{id: swap, do: replace, to: sockets}]\n"
+SHIMS = (
+    "parts: {run: {kind: base cabinets, room: k, drops: {0 ft: 1 in, 3 ft: 0 in}}}\n"
+    "steps: [{id: set, do: install, to: run}]\n"
+)
+QUIET = "parts: {top: {kind: worktop, room: k}}\nsteps: [{id: carry, do: move, to: top}]\n"
+HEAD = "title: Plan {n}\nrooms: {{k: {{kind: kitchen}}}}\n"
+WAIVERS = """\
+waivers:
+  - {rule: tiny-danger, plan: plan-01.yaml, step: swap, reason: The circuit is dead., by: R. Roe, until: 2030-06-30}
+  - {rule: tiny-shims, plan: plan-20, reason: The run is hidden., by: R. Roe}
+  - {rule: tiny-shims, plan: plan-21, reason: The run is hidden., by: R. Roe, until: 2029-12-31}
+"""
+
+
+@pytest.fixture
+def tiny(monkeypatch):
+    """Only the tiny rules, so that the numbers below can be counted by hand."""
+    monkeypatch.setattr("advisor.review.reviewing.load_rulebase", lambda own: tiny_rules())
+
+
+@pytest.fixture
+def folder(tmp_path):
+    """A reviewer's day: 40 plans. 01 to 16 a socket, 17 to 30 shims, 31 to 38 quiet, 39 and 40 broken."""
+    for n in range(1, 41):
+        body = SOCKET if n <= 16 else SHIMS if n <= 30 else QUIET
+        text = HEAD.format(n=n) + body
+        if n == 39:
+            text = text.replace("worktop", "wroktop")
+        if n == 40:
+            text = "title: [unfinished\n"
+        (tmp_path / f"plan-{n:02}.yaml").write_text(text, encoding="utf-8")
+    (tmp_path / "waivers.yaml").write_text(WAIVERS, encoding="utf-8")
+    (tmp_path / "notes.txt").write_text("no plan", encoding="utf-8")
+    return tmp_path
+
+
+def review(*words):
+    return RUN.invoke(app, ["review", *map(str, words)])
+
+
+@pytest.mark.usefixtures("tiny")
+def test_a_reviewers_day_has_the_right_totals_and_status(folder):
+    """16 sockets: 16 dangers and 16 warnings; 14 runs: 14 notices. One danger and one notice are accepted, and the
+    waiver that ran out is one notice more."""
+    result = review(folder, "--today", "2030-01-15")
+    lines = [line.removeprefix(f"{folder}/") for line in result.stdout.splitlines()]
+
+    assert lines[:40] == [
+        "plan-01.yaml: 1 warning; 1 accepted",
+        *(f"plan-{n:02}.yaml: 1 danger, 1 warning" for n in range(2, 17)),
+        *(f"plan-{n:02}.yaml: 1 notice" for n in range(17, 20)),
+        "plan-20.yaml: no findings; 1 accepted",
+        "plan-21.yaml: 2 notices",
+        *(f"plan-{n:02}.yaml: 1 notice" for n in range(22, 31)),
+        *(f"plan-{n:02}.yaml: no findings" for n in range(31, 39)),
+        *(f"plan-{n:02}.yaml: could not be read, 1 mistake" for n in (39, 40)),
+    ]
+    assert lines[41] == ("38 plans reviewed: 15 dangers, 16 warnings, 14 notices; 2 accepted; 2 could not be read.")
+    assert result.exit_code == 2
+    assert [line.partition(":")[0].rpartition("/")[2] for line in result.stderr.splitlines()] == [
+        "plan-39.yaml", "plan-40.yaml",
+    ]  # fmt: skip
+
+
+@pytest.mark.usefixtures("tiny")
+@pytest.mark.parametrize("form", ["json", "sarif", "csv", "html", "markdown"])
+def test_a_reviewers_day_says_the_same_in_every_form(folder, form):
+    text = review(folder, "--today", "2030-01-15", "--format", form).stdout
+    if form == "json":
+        totals = json.loads(text)["totals"]
+        found = [totals[w] for w in ("danger", "warning", "caution", "notice", "accepted", "plans", "unreadable")]
+    elif form == "sarif":
+        run = json.loads(text)["runs"][0]
+        open_ones = [r["properties"]["signal"] for r in run["results"] if "suppressions" not in r]
+        found = [open_ones.count(w) for w in ("danger", "warning", "caution", "notice")]
+        notes = run["invocations"][0]["toolExecutionNotifications"]
+        found += [len(run["results"]) - len(open_ones), len(run["artifacts"]), len(notes)]
+    elif form == "csv":
+        rows = list(csv.DictReader(text.splitlines()))
+        found = [
+            sum(r["signal"] == w and r["status"] == "open" for r in rows)
+            for w in ("danger", "warning", "caution", "notice")
+        ]
+        found += [sum(r["status"] == s for r in rows) for s in ("accepted", "cannot be read")]
+        found.insert(5, 38)  # quiet plans have no row
+    else:
+        dangers, warnings, notices, accepted, unread = re.search(
+            r"38 plans reviewed: (\d+) dangers, (\d+) warnings, (\d+) notices; (\d+) accepted; (\d+) could not", text
+        ).groups()
+        found = [int(n) for n in (dangers, warnings, 0, notices, accepted, 38, unread)]
+
+    assert found == [15, 16, 0, 14, 2, 38, 2]
+
+
+@pytest.mark.usefixtures("tiny")
+@pytest.mark.parametrize(("limit", "status"), [("danger", 1), ("warning", 1), ("notice", 1), (None, 0)])
+def test_fail_on_looks_at_all_plans(folder, limit, status):
+    for n in (39, 40):
+        (folder / f"plan-{n}.yaml").unlink()
+    words = ["--fail-on", limit] if limit else []
+
+    assert review(folder, "--today", "2030-01-15", *words).exit_code == status
+
+
+@pytest.mark.usefixtures("tiny")
+def test_an_accepted_danger_does_not_fail(folder):
+    words = ["--today", "2030-01-15", "--fail-on", "danger"]
+
+    assert review(folder / "plan-01.yaml", *words).exit_code == 0
+    assert review(folder / "plan-01.yaml", *words[2:], "--today", "2030-07-01").exit_code == 1
+
+
+@pytest.mark.usefixtures("tiny")
+def test_a_waiver_that_fits_nothing_is_a_finding(folder):
+    (folder / "waivers.yaml").write_text(
+        "waivers:\n"
+        "  - {rule: tiny-shims, plan: plan-01, reason: x, by: y}\n"
+        "  - {rule: tiny-drain, reason: x, by: y}\n"
+        "  - {rule: tiny-danger, plan: plan-39, reason: x, by: y}\n",  # that plan cannot be read: not judged
+        encoding="utf-8",
+    )
+    rows = list(csv.DictReader(review(folder, "--format", "csv").stdout.splitlines()))
+    found = [(r["plan"].rpartition("/")[2], r["rule"]) for r in rows if r["rule"].startswith("waiver")]
+
+    assert found == [("plan-01.yaml", "waiver-unmatched"), ("waivers.yaml", "waiver-unmatched")]
+
+
+def test_jobs_do_not_change_the_report():
+    words = [TOP / "scenarios", "--format", "json", "--today", "2030-01-01"]
+
+    assert review(*words, "--jobs", "3").stdout == review(*words).stdout
+
+
+def test_a_folder_without_plans_is_refused(tmp_path):
+    result = review(tmp_path)
+
+    assert isinstance(result.exception, Exception)
+    assert "holds no plans. Expected files that end in .yaml." in str(result.exception)
+
+
+@pytest.mark.usefixtures("tiny")
+def test_a_file_is_written_whole_or_not_at_all(folder):
+    target = folder / "report.csv"
+    target.write_text("old", encoding="utf-8")
+    review(folder / "plan-17.yaml", "--format", "csv", "--output", target)
+
+    assert target.read_bytes()[:8] == b"\xef\xbb\xbfplan,"  # the mark by which spreadsheets know UTF-8
+    assert sorted(p.name for p in folder.iterdir() if p.name.startswith(".")) == []
+    before = target.read_bytes()
+    refused = review(folder / "plan-40.yaml", "--format", "csv", "--output", target)
+    assert (refused.exit_code, target.read_bytes()) == (2, before)
+
+
+@pytest.mark.parametrize("form", ["text", "json", "html", "markdown", "sarif", "csv"])
+def test_own_packs_are_shown_in_every_form(tmp_path, form):
+    (tmp_path / "town.yaml").write_text(
+        "pack: our-town\ntitle: Our town\nretire: [{rule: test-for-lead, reason: The town tests every house.}]\n"
+        "rules: []\n",
+        encoding="utf-8",
+    )
+    plan = TOP / "scenarios" / "trim-in-an-old-hall.yaml"
+    text = review(plan, "--rules", tmp_path, "--format", form).stdout
+
+    assert ("The town tests every house." in " ".join(text.split()), "our-town" in text) == (True, True)
+
+
+@pytest.mark.usefixtures("tiny")
+def test_checklist_numbers_are_those_of_its_key(monkeypatch):
+    """Exercise and key carry the same numbers, by every grouping; the key says which finding each is."""
+    plans = [str(HERE / "plans" / "small.yaml")] * 2
+    for by in ("step", "day", "trade", "topic"):
+        exercise = RUN.invoke(app, ["checklist", *plans[:1], "--by", by, "--exercise"]).stdout
+        key = RUN.invoke(app, ["checklist", *plans[:1], "--by", by, "--answers"]).stdout
+        blanks = re.findall(r"^ *(\d+)\. What can go wrong\?$", exercise, re.MULTILINE)
+        answers = re.findall(r"^ *(\d+)\. (?:\[ \]| ! ) [A-Z]+:", key, re.MULTILINE)
+
+        assert blanks == answers == [str(n) for n in range(1, 9)]
+
+
+@pytest.mark.usefixtures("tiny")
+def test_the_exercise_shows_the_plan_and_not_the_answers():
+    text = RUN.invoke(app, ["checklist", str(HERE / "plans" / "small.yaml"), "--exercise"]).stdout
+
+    assert "random-orbit sander" in text
+    assert [word for word in ("DANGER", "tiny-", "House current") if word in text] == []
+
+
+@pytest.mark.usefixtures("tiny")
+def test_hazards_stand_worst_and_likeliest_first():
+    """OSHA 3071: most severe and most likely first. The warning that rests on a presumption comes after those that
+    the plan itself states."""
+    text = RUN.invoke(app, ["hazards", str(HERE / "plans" / "small.yaml"), "--format", "csv"]).stdout
+    rows = list(csv.DictReader(text.splitlines()))
+
+    assert list(rows[0])[:3] == ["Task", "Hazard", "Controls"]
+    assert [(row["Signal"], row["Finding"]) for row in rows] == [
+        ("danger", "tiny-danger@swap-sockets"),
+        ("warning", "tiny-vapor@finish-doors"),
+        ("warning", "tiny-refer@swap-sockets"),
+        ("warning", "tiny-presumed@sand-doors"),
+        ("caution", "tiny-noise@sand-doors"),
+    ]
+
+
+@pytest.mark.parametrize("command", ["hazards", "checklist"])
+def test_sheets_are_80_columns_wide(command):
+    lines = RUN.invoke(app, [command, str(SCENARIOS[0])]).stdout.splitlines()
+
+    assert [line for line in lines if len(line) > 80] == []
+
+
+def test_a_day_that_is_none_is_refused():
+    result = review(SCENARIOS[0], "--today", "soon")
+
+    assert "--today soon: is no day. Expected one such as 2030-01-31." in str(result.exception)

@@ -1,0 +1,96 @@
+"""Every format carries the same findings, for every scenario. Each is read by a reader that was not written here."""
+
+import csv
+import io
+import json
+import re
+from functools import cache
+from html.parser import HTMLParser
+
+import pytest
+from markdown_it import MarkdownIt
+
+from advisor.reports.hazards import hazard_rows
+from advisor.review.reviewing import review
+from reports.support import FORMATS, SCENARIOS, small_report
+
+PLANS = [*SCENARIOS, None]
+
+
+@cache
+def reviewed(path):
+    return review(path) if path else small_report()
+
+
+class _Words(HTMLParser):
+    """The text of a page."""
+
+    def __init__(self):
+        super().__init__()
+        self.text = []
+
+    def handle_data(self, data):
+        self.text.append(data)
+
+
+def _html(text):
+    reader = _Words()
+    reader.feed(text)
+    said = re.findall(r"Finding: ([^\n]*)", "".join(reader.text))
+    accepted = re.findall(r'class="small">([^<]*@[^<]*|[a-z-]+)</span></li>', text.partition("Accepted by a waiver")[2])
+    return [name for one in said for name in one.split(", ")] + accepted
+
+
+def _markdown(text):
+    found = []
+    for token in MarkdownIt("commonmark").enable("table").parse(text):
+        if token.type != "inline":
+            continue
+        words = [child.content for child in token.children]
+        codes = [child.content for child in token.children if child.type == "code_inline"]
+        if any("Finding:" in word or "accepted by" in word for word in words):
+            found += codes
+    return found
+
+
+def ids_in(form, text):
+    """The ids of findings that a report carries."""
+    if form == "json":
+        data = json.loads(text)
+        return [f["id"] for f in data["findings"]] + [a["finding"]["id"] for a in data["accepted"]]
+    if form == "sarif":
+        return [result["properties"]["id"] for result in json.loads(text)["runs"][0]["results"]]
+    if form == "csv":
+        return [row["finding"] for row in csv.DictReader(io.StringIO(text, newline="")) if row["finding"]]
+    return {"html": _html, "markdown": _markdown}[form](text)
+
+
+def expected(report):
+    return sorted([f.id for f in report.findings] + [a.finding.id for a in report.accepted])
+
+
+@pytest.mark.parametrize("path", PLANS, ids=lambda p: p.stem if p else "small")
+@pytest.mark.parametrize("form", [f for f in FORMATS if f != "text"])
+def test_each_format_carries_every_finding_once(form, path):
+    report = reviewed(path)
+
+    assert sorted(ids_in(form, FORMATS[form](report))) == expected(report)
+
+
+@pytest.mark.parametrize("path", PLANS, ids=lambda p: p.stem if p else "small")
+def test_text_names_the_rule_of_every_finding(path):
+    """Text is for people: it prints rules and steps, and one practice at several steps once."""
+    report = reviewed(path)
+    text = " ".join(FORMATS["text"](report).split())
+    rules = {f.rule for f in report.findings} | {a.finding.rule for a in report.accepted}
+
+    assert {rule for rule in rules if f" {rule}]" not in text and f"[{rule}]" not in text} == set()
+
+
+@pytest.mark.parametrize("path", PLANS, ids=lambda p: p.stem if p else "small")
+def test_hazards_are_the_findings_that_are_about_people(path):
+    """Notices are about the work; all others are rows, one practice at several steps once."""
+    report = reviewed(path)
+    rules = {f.rule for f in report.findings if f.signal != "notice"}
+
+    assert {row.id.partition("@")[0] for row in hazard_rows(report)} == rules
