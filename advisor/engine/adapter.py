@@ -9,8 +9,8 @@ from __future__ import annotations
 import bisect
 import collections
 import collections.abc
-import itertools
 import logging
+import operator
 from typing import Any
 
 
@@ -38,21 +38,32 @@ experta: Any = _import()
 class TotalOrder(experta.abstract.Strategy):  # type: ignore[misc]
     """An agenda in one total order: salience, then rule, then facts in pattern order. The last one runs next.
 
-    The facts settle the bindings, so the key tells activations apart. It is set on added and removed ones
-    alike, as experta compares activations by it.
+    Salience and rule make the rule's `rank`. The facts settle the bindings, so the key tells activations
+    apart. It is set on added and removed ones alike, as experta compares activations by it.
     """
 
     def _update_agenda(self, agenda: Any, added: Any, removed: Any) -> None:
-        for one in itertools.chain(added, removed):
-            context = one.context
-            count = len(one.rule.variant.patterns)
-            one.key = (
-                one.rule.salience,
-                one.rule.__name__,
-                [context[f"f{n}"].__factid__ for n in range(count)],
-            )
-        if removed:
-            gone = set(removed)
-            agenda.activations = [a for a in agenda.activations if a not in gone]
+        line = agenda.activations
+        for one in removed:
+            if one.key is None:
+                one.key = _key(one)
+            at = bisect.bisect_left(line, one.key, key=_BY_KEY)
+            if at < len(line) and line[at].key == one.key:  # else it has fired already
+                del line[at]
         for one in added:
-            bisect.insort(agenda.activations, one)
+            if one.key is None:
+                one.key = _key(one)
+        if len(added) > _MANY:
+            line.extend(added)
+            line.sort(key=_BY_KEY)
+            return
+        for one in added:
+            bisect.insort(line, one, key=_BY_KEY)
+
+
+_BY_KEY = operator.attrgetter("key")
+_MANY = 8  # from here on sorting the whole line, which is nearly in order, is quicker
+
+
+def _key(one: Any) -> tuple[int, ...]:
+    return (one.rule.rank, *(one.context[f"f{n}"].__factid__ for n in range(one.rule.count)))

@@ -23,6 +23,9 @@ class Record:
     advised: bool = False
     derivations: list[Derivation] = field(default_factory=list)
 
+    def __str__(self) -> str:  # experta's log asks for it at every firing
+        return f"<f-{self.number}>"
+
 
 @dataclass(slots=True, eq=False)
 class Derivation:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import inspect
 import threading
 from collections.abc import Callable
+from functools import partial
 from typing import Any
 
 from advisor.engine.adapter import TotalOrder, experta
@@ -27,27 +28,64 @@ _lock = threading.Lock()
 _engines = threading.local()
 
 
+class Handle(experta.Fact):  # type: ignore[misc]
+    """A fact of the indexed matcher: a number for experta, and the record that the matcher reads."""
+
+    def __init__(self, record: Record) -> None:
+        dict.__setitem__(self, SERIAL, record.number)
+        self.record = record
+
+    def has_field_constraints(self) -> bool:
+        """No: it holds a number."""
+        return False
+
+    def has_nested_accessor(self) -> bool:
+        """No: its one key is `SERIAL`."""
+        return False
+
+
+class _Prepared(experta.KnowledgeEngine):  # type: ignore[misc]
+    """experta looks through all attributes for rules and first facts, at each start; here they are known."""
+
+    def get_rules(self) -> list[Any]:
+        """None: the matcher makes the rules that fire."""
+        return []
+
+    def get_deffacts(self) -> list[Any]:
+        """The one that brings InitialFact."""
+        return [self._declare_initial_fact]
+
+
 class Network:
     """The experta engine of a rule base and the classes of its facts."""
 
     def __init__(self, rulebase: RuleBase, matcher: type[Any] | None) -> None:
+        compiled = [v for rule in rulebase.rules for v in variants(rule)]
+        saliences = [-rulebase.strata[v.rule.id] for v in compiled]
+        # What stands later in this order fires first.
+        order = sorted(range(len(compiled)), key=lambda n: (saliences[n], _name(compiled[n])))
+        ranks = {number: rank for rank, number in enumerate(order)}
+        namespace: dict[str, Any] = {"__strategy__": TotalOrder, "session": None}
+        if matcher is not None:
+            namespace["__matcher__"] = matcher
+            namespace["prepared"] = [
+                (variant, ranks[number], partial(_bare, salience=saliences[number]))
+                for number, variant in enumerate(compiled)
+            ]
+            self.fact: Callable[[Record], Any] = Handle
+            self.engine = type("Engine", (_Prepared,), namespace)()
+            return
         self.kinds: dict[str, Any] = {
             name: type(f"Fact_{name}", (experta.Fact,), {}) for name in sorted(rulebase.kinds)
         }
-        compiled = [v for rule in rulebase.rules for v in variants(rule)]
         self.asked = _asked_unknown(compiled)
         self.read = _read_attributes(compiled)
-        namespace: dict[str, Any] = {"__strategy__": TotalOrder, "session": None, "unknown": UNKNOWN}
-        namespace["kind_names"] = {kind: name for name, kind in self.kinds.items()}
-        if matcher is not None:
-            namespace["__matcher__"] = matcher
+        self.fact = self._written_out
         for number, variant in enumerate(compiled):
-            # The indexed matcher reads the variant itself, so its rules need no conditions for experta.
-            build = self._rule if matcher is None else self._bare
-            namespace[f"r{number:05d}"] = build(variant, -rulebase.strata[variant.rule.id])
+            namespace[f"r{number:05d}"] = self._rule(variant, saliences[number], ranks[number])
         self.engine = type("Engine", (experta.KnowledgeEngine,), namespace)()
 
-    def fact(self, record: Record) -> Any:
+    def _written_out(self, record: Record) -> Any:
         """The record as experta sees it: the attributes that rules read, no others."""
         values: dict[str, Any] = {k: v for k, v in record.values.items() if k in self.read.get(record.kind, ())}
         values[SERIAL] = record.number
@@ -55,13 +93,10 @@ class Network:
             values[UNKNOWN] = tuple(sorted(a for a in asked if a not in record.values))
         return self.kinds[record.kind].from_iter(values.items())
 
-    def _rule(self, variant: Variant, salience: int) -> Any:
+    def _rule(self, variant: Variant, salience: int, rank: int) -> Any:
         parts = [f"f{i}" << self._pattern(p) for i, p in enumerate(variant.patterns)]
         parts += [experta.NOT(self._pattern(p)) for p in variant.absent]
-        return experta.Rule(*parts, salience=salience)(_action(variant))
-
-    def _bare(self, variant: Variant, salience: int) -> Any:
-        return experta.Rule(salience=salience)(_action(variant))
+        return experta.Rule(*parts, salience=salience)(_action(variant, rank))
 
     def _pattern(self, pattern: Pattern) -> Any:
         cells: dict[str, Any] = {}
@@ -91,18 +126,38 @@ def _predicate(tests: list[Test]) -> Callable[[Plain], bool]:
     return lambda value: all(passes(test, value, {}) for test in tests)
 
 
-def _action(variant: Variant) -> Callable[..., None]:
+def _name(variant: Variant) -> str:
+    return f"{variant.rule.id} {variant.number}"
+
+
+def _action(variant: Variant, rank: int) -> Callable[..., None]:
+    """What the stock matcher's rules do: variables and facts come by name."""
     count = len(variant.patterns)
 
     def action(engine: Any, **bound: Any) -> None:
         env = {name[2:]: value for name, value in bound.items() if name.startswith("v ")}
-        numbers = [bound[f"f{i}"][SERIAL] for i in range(count)]
-        engine.session.fire(variant, env, numbers)
+        known = engine.session.outcome.memory.records
+        engine.session.fire(variant, env, tuple(known[bound[f"f{i}"][SERIAL]] for i in range(count)))
 
-    action.__signature__ = _SIGNATURE  # type: ignore[attr-defined]  # or experta inspects each one afresh
-    action.__name__ = f"{variant.rule.id} {variant.number}"
-    action.variant = variant  # type: ignore[attr-defined]  # experta copies it to the rule
-    return action
+    return _dressed(action, variant, rank, count)
+
+
+def _bare(variant: Variant, salience: int) -> Any:
+    """A rule of the indexed matcher, which has read the conditions itself."""
+
+    def action(engine: Any, **bound: Any) -> None:
+        engine.session.fire(variant, bound["env"], bound["records"])
+
+    return experta.Rule(salience=salience)(_dressed(action, variant, 0, 0))
+
+
+def _dressed(function: Callable[..., None], variant: Variant, rank: int, count: int) -> Callable[..., None]:
+    """Attributes that experta copies to the rule, and that the strategy reads."""
+    action: Any = function
+    action.__signature__ = _SIGNATURE  # or experta inspects each one afresh
+    action.__name__ = _name(variant)
+    action.rank, action.count = rank, count
+    return function
 
 
 def _asked_unknown(compiled: list[Variant]) -> dict[str, set[str]]:

@@ -9,7 +9,7 @@ from typing import Any
 from advisor.calculators import Result
 from advisor.engine.guards import Failure, State, solve, value_of
 from advisor.engine.matcher import IndexedMatcher
-from advisor.engine.memory import Derivation, Env, Memory
+from advisor.engine.memory import Derivation, Env, Memory, Record
 from advisor.engine.network import Network, forget, network
 from advisor.plan.model import PlanFact
 from advisor.rulebase.base import RuleBase
@@ -52,10 +52,10 @@ class Session:
         self.net = net
         self.outcome = Outcome(Memory())
 
-    def fire(self, variant: Variant, env: Env, numbers: list[int]) -> None:
+    def fire(self, variant: Variant, env: Env, records: tuple[Record, ...]) -> None:
         """Work out the guards of a joined match and take its conclusions."""
         memory = self.outcome.memory
-        support = tuple(zip(variant.patterns, (memory.records[n] for n in numbers), strict=True))
+        support = tuple(zip(variant.patterns, records, strict=True))
         start = State(env, support)
         rule = variant.rule
         # Listed before anything is concluded: a conclusion must not change what the guards look through.
