@@ -16,8 +16,8 @@ import heapq
 from collections.abc import Sequence
 
 _SURE = 8  # steps of a piece that is searched exactly whatever it costs
-_BUDGET = 30_000  # states that all larger pieces may look at together
-_ROUNDS = 12  # of moving single steps
+_BUDGET = 12_000  # states that all larger pieces may look at together
+_ROUNDS = 6  # of moving single steps
 
 Edges = list[tuple[int, int]]
 

@@ -39,6 +39,7 @@ class Calendar:
     days: tuple[int, ...]
     start: date | None = None
     _offsets: tuple[int, ...] = field(init=False, repr=False, compare=False)
+    _earlier: tuple[int, ...] = field(init=False, repr=False, compare=False)  # working days before a day of the cycle
     _opens: int = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
@@ -48,6 +49,7 @@ class Calendar:
         first = self.start.weekday() if self.start else self._opening()
         offsets = sorted((day - first) % 7 for day in set(self.days))
         object.__setattr__(self, "_offsets", tuple(offsets))
+        object.__setattr__(self, "_earlier", tuple(sum(o < day for o in offsets) for day in range(8)))
         # From eight in the morning, earlier only where the day would not be long enough.
         object.__setattr__(self, "_opens", min(_MORNING, DAY - self.minutes))
 
@@ -75,15 +77,15 @@ class Calendar:
             return 0
         day, into = divmod(moment, DAY)
         weeks, rest = divmod(day, 7)
-        before = weeks * len(self._offsets) + sum(o < rest for o in self._offsets)
-        part = min(max(into - self._opens, 0), self.minutes) if rest in self._offsets else 0
-        return before * self.minutes + part
+        before, after = self._earlier[rest], self._earlier[rest + 1]
+        into = min(max(into - self._opens, 0), self.minutes) if after > before else 0
+        return (weeks * len(self._offsets) + before) * self.minutes + into
 
     def working_day(self, moment: int) -> int:
         """Number of the working day, from 1, that a calendar time lies in or that comes next after it."""
         day = moment // DAY
         weeks, rest = divmod(day, 7)
-        return weeks * len(self._offsets) + sum(o < rest for o in self._offsets) + 1
+        return weeks * len(self._offsets) + self._earlier[rest] + 1
 
     def moment(self, at: int) -> datetime | None:
         """Local date and time of a calendar time; None where no start is known. Wall clock, without a zone."""
