@@ -13,7 +13,7 @@ from advisor.engine.memory import Record, passes
 from advisor.plan.model import Plain
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Pattern, Test
-from advisor.rulebase.split import Variant, variants
+from advisor.rulebase.split import Variant
 
 SERIAL = "serial"  # makes every fact unequal to every other; the number of its record
 UNKNOWN = "left out"  # the attributes that a fact does not have, as far as rules ask
@@ -60,7 +60,7 @@ class Network:
     """The experta engine of a rule base and the classes of its facts."""
 
     def __init__(self, rulebase: RuleBase, matcher: type[Any] | None) -> None:
-        compiled = [v for rule in rulebase.rules for v in variants(rule)]
+        compiled = [v for rule in rulebase.rules for v in rulebase.variants_of(rule)]
         saliences = [-rulebase.strata[v.rule.id] for v in compiled]
         # What stands later in this order fires first.
         order = sorted(range(len(compiled)), key=lambda n: (saliences[n], _name(compiled[n])))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
 from pathlib import Path
 
@@ -11,6 +11,7 @@ from advisor.errors import InputError, Problem
 from advisor.rulebase import cache
 from advisor.rulebase.model import Change, Citation, Kind, Rule
 from advisor.rulebase.packs import Reading, plan_kinds, read_packs, read_sources
+from advisor.rulebase.split import Variant, variants
 from advisor.rulebase.strata import strata
 from advisor.rulebase.vocabulary import Vocabulary, load_vocabulary
 from advisor.tables import rules_folder
@@ -27,6 +28,12 @@ class RuleBase:
     strata: dict[str, int]
     changes: tuple[Change, ...]
     titles: dict[str, str]  # of packs
+    split: dict[str, tuple[Variant, ...]] = field(default_factory=dict)  # by rule; see `variants_of`
+
+    def variants_of(self, rule: Rule) -> tuple[Variant, ...]:
+        """The rule's variants, kept where the rule base was read from files."""
+        known = self.split.get(rule.id)
+        return known if known and known[0].rule is rule else variants(rule)
 
     def rule(self, name: str) -> Rule | None:
         """The rule of that id."""
@@ -75,7 +82,8 @@ def _read(packs: list[tuple[Path, bool]], words: list[Path], sources: list[Path]
     levels, problems = strata(rules)
     if problems:
         raise InputError(problems)
-    return RuleBase(vocabulary, citations, reading.kinds, rules, levels, tuple(reading.changes), reading.titles)
+    split = {rule.id: variants(rule) for rule in rules}
+    return RuleBase(vocabulary, citations, reading.kinds, rules, levels, tuple(reading.changes), reading.titles, split)
 
 
 def _pack_files(folder: Path, own: tuple[Path, ...]) -> list[tuple[Path, bool]]:

@@ -16,19 +16,22 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any
 
-from advisor.rulebase import model
+from advisor.rulebase import model, split
 from advisor.rulebase.vocabulary import Attribute, Presumption, Taxonomy, Term, Vocabulary
 
 _KEEP = 4  # older files are removed
+_TUPLE, _SET, _MAP = -1, -2, -3  # rows that are no class
 _CLASSES: dict[str, Any] = {
     c.__name__: c
     for c in (
         model.AnyOf, model.Advice, model.Change, model.Citation, model.Collect, model.Compute, model.Conclusion,
         model.Given, model.Kind, model.Lookup, model.Not, model.Pattern, model.Rule, model.SourceRef, model.Test,
-        Attribute, Presumption, Taxonomy, Term, Vocabulary,
+        model.Var, split.Later, split.Variant, Attribute, Presumption, Taxonomy, Term, Vocabulary,
     )
 }  # fmt: skip
 _FIELDS = {name: tuple(c._fields if hasattr(c, "_fields") else c.__dataclass_fields__) for name, c in _CLASSES.items()}
+
+_NUMBERS = {name: number for number, name in enumerate(_CLASSES)}
 
 
 def folder() -> Path | None:
@@ -69,7 +72,7 @@ def read(name: str) -> dict[str, Any] | None:
         if head != hashlib.sha256(body.encode()).hexdigest():
             return None
         kept = _decode(json.loads(body))
-    except (OSError, ValueError, TypeError, KeyError, AttributeError, RecursionError):
+    except (OSError, ValueError, TypeError, LookupError, AttributeError, RecursionError):
         return None
     return dict(kept) if isinstance(kept, Mapping) else None
 
@@ -98,36 +101,69 @@ def write(name: str, what: Mapping[str, Any]) -> None:
         return
 
 
-def _encode(value: Any) -> Any:
-    if isinstance(value, model.Var):
-        return {"$": value.name}
-    name = type(value).__name__
-    if name in _CLASSES and type(value) is _CLASSES[name]:
-        return {"c": name, "f": [_encode(getattr(value, f)) for f in _FIELDS[name]]}
-    if isinstance(value, tuple | list):
-        return [_encode(v) for v in value]
-    if isinstance(value, frozenset | set):
-        return {"s": sorted(value)}
-    if isinstance(value, Mapping):
-        return {"m": {k: _encode(v) for k, v in value.items()}}
-    if value is None or isinstance(value, str | int | float):
-        return value
-    raise TypeError(f"cannot keep a {name}")
+def _encode(what: Any) -> dict[str, Any]:
+    """A table of values, each built from earlier ones: equal parts of rules stand once, so that reading is short."""
+    table = _Table()
+    table.place(what)
+    return {"classes": list(_CLASSES), "values": table.rows}
 
 
-def _decode(value: Any) -> Any:
-    kind = type(value)
-    if kind is list:
-        return tuple([v if type(v) is str else _decode(v) for v in value])
-    if kind is not dict:
-        return value
-    if "$" in value:
-        return model.Var(value["$"])
-    if "c" in value:
-        cells = value["f"]
-        if len(cells) != len(_FIELDS[value["c"]]):
-            raise ValueError("a kept object has other fields")
-        return _CLASSES[value["c"]](*[c if type(c) is str else _decode(c) for c in cells])
-    if "s" in value:
-        return frozenset(value["s"])
-    return {k: _decode(v) for k, v in value["m"].items()}
+class _Table:
+    def __init__(self) -> None:
+        self.rows: list[Any] = []
+        self._known: dict[Any, int] = {}
+        self._same: dict[int, int] = {}  # what is one object (a rule and its variants' rule) stays one
+
+    def place(self, value: Any) -> int:
+        """The row of the value, added if there is none yet."""
+        if value is None or isinstance(value, str | int | float):
+            return self._row(value, (type(value), value))
+        if id(value) not in self._same:
+            self._same[id(value)] = self._build(value)
+        return self._same[id(value)]
+
+    def _build(self, value: Any) -> int:
+        kind = type(value)
+        if isinstance(value, tuple | list) and not hasattr(value, "_fields"):
+            row = [_TUPLE, *map(self.place, value)]
+        elif isinstance(value, frozenset | set):
+            row = [_SET, *map(self.place, sorted(value))]
+        elif isinstance(value, Mapping):  # never shared: its reader may change it
+            return self._row([_MAP, *[self.place(x) for pair in value.items() for x in pair]], None)
+        elif _CLASSES.get(kind.__name__) is kind:
+            row = [_NUMBERS[kind.__name__], *[self.place(getattr(value, f)) for f in _FIELDS[kind.__name__]]]
+            if kind in (Taxonomy, Vocabulary):
+                return self._row(row, None)
+        else:
+            raise TypeError(f"cannot keep a {kind.__name__}")
+        return self._row(row, tuple(row))
+
+    def _row(self, row: Any, key: Any) -> int:
+        if key is not None and key in self._known:
+            return self._known[key]
+        self.rows.append(row)
+        if key is not None:
+            self._known[key] = len(self.rows) - 1
+        return len(self.rows) - 1
+
+
+def _decode(kept: Any) -> Any:
+    if kept["classes"] != list(_CLASSES):
+        raise ValueError("kept by another version")
+    made: list[Any] = []
+    classes = [_CLASSES[name] for name in kept["classes"]]
+    for row in kept["values"]:
+        if type(row) is not list:
+            made.append(row)
+            continue
+        code = row.pop(0)
+        cells = [made[n] for n in row]
+        if code >= 0:
+            made.append(classes[code](*cells))
+        elif code == _TUPLE:
+            made.append(tuple(cells))
+        elif code == _SET:
+            made.append(frozenset(cells))
+        else:
+            made.append(dict(zip(cells[::2], cells[1::2], strict=True)))
+    return made[-1]
