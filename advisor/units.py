@@ -345,7 +345,8 @@ def show(value: float, dimension: str, system: str = "us") -> Shown:
     gap = "" if unit in ("", "%", "/min") or unit.startswith("°") else " "
     if unit.startswith("°") or unit == "%":
         gap = " "
-    return Shown(number, unit, f"{text}{gap}{unit}")
+    plural = "s" if unit == "day" and text != "1" else ""
+    return Shown(number, unit, f"{text}{gap}{unit}{plural}")
 
 
 def both(value: float, dimension: str, system: str = "us") -> str:

@@ -18,9 +18,11 @@ from typing import Any
 
 import yaml
 
-from advisor.plan import read_plan
+from advisor.engine.run import run
+from advisor.plan import FactBase, Plan, make_facts, read_plan
+from advisor.review.findings import make_findings
+from advisor.review.gear import gear_table
 from advisor.review.model import Finding, Report
-from advisor.review.reviewing import review_plan
 from advisor.rulebase.base import RuleBase, load_rulebase
 from advisor.units import read_quantity
 
@@ -100,7 +102,15 @@ def run_case(case: Case, rulebase: RuleBase | None = None) -> list[str]:
     """What is wrong with the case under the rule base; empty where it holds."""
     rulebase = rulebase or load_rulebase()
     plan = read_plan(case.plan, rulebase.vocabulary)
-    return judge(case, review_plan(plan, rulebase), rulebase)
+    return judge(case, light_report(plan, make_facts(plan, rulebase.vocabulary), rulebase), rulebase)
+
+
+def light_report(plan: Plan, base: FactBase, rulebase: RuleBase) -> Report:
+    """A report without order, questions and the rounds that check the advice: cases look at none of them."""
+    outcome = run(rulebase, base.facts)
+    findings = make_findings(outcome, plan, base, rulebase)
+    gear = gear_table(outcome.memory, plan, rulebase.vocabulary)
+    return Report(plan, findings, [], {}, [], [], gear, {}, ())
 
 
 def judge(case: Case, report: Report, rulebase: RuleBase) -> list[str]:

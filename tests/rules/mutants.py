@@ -16,13 +16,9 @@ from typing import Any
 sys.path.insert(0, str(Path(__file__).parent.parent))
 
 import yaml
-from rules.harness import Case, cases, judge, packs_with_cases
+from rules.harness import Case, cases, judge, light_report, packs_with_cases
 
-from advisor.engine.run import run
 from advisor.plan import make_facts, read_plan
-from advisor.review.findings import make_findings, number_twins
-from advisor.review.gear import gear_table
-from advisor.review.model import Report
 from advisor.rulebase.base import RuleBase, load_rulebase
 from advisor.rulebase.model import (
     SIGNALS,
@@ -192,13 +188,9 @@ def _alive(case: Case, rulebase: RuleBase, cache: dict[str, Any]) -> bool:
         cache[case.name] = plan, make_facts(plan, rulebase.vocabulary)
     plan, base = cache[case.name]
     try:
-        outcome = run(rulebase, base.facts)
-        findings = make_findings(outcome, plan, base, rulebase)
+        report = light_report(plan, base, rulebase)
     except (KeyError, ValueError, TypeError):
         return False  # a mutant that cannot run is noticed
-    number_twins(findings)
-    gear = gear_table(outcome.memory, plan, rulebase.vocabulary)
-    report = Report(plan, findings, [], {}, [], [], gear, {}, ())
     return judge(case, report, rulebase) == []
 
 
