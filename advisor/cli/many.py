@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass, field
 from datetime import date
 from functools import partial
@@ -47,6 +46,8 @@ def review_many(paths: Sequence[Path], rules: Sequence[Path], jobs: int = 1) -> 
     load_rulebase([Path(folder) for folder in rules])  # said once, not for every plan
     work = partial(_review_one, tuple(rules))
     if jobs > 1 and len(paths) > 1:
+        from concurrent.futures import ProcessPoolExecutor
+
         with ProcessPoolExecutor(min(jobs, len(paths))) as pool:
             outcomes: Iterable[Report | list[Problem]] = list(pool.map(work, paths, chunksize=1))
     else:

@@ -106,7 +106,7 @@ class Waiver:
 
     rule: str
     step: str  # empty: any step
-    plan: str  # file name, with or without its ending; empty: any plan
+    plan: str  # file name, with or without its ending, or the end of its path; empty: any plan
     reason: str
     by: str
     until: date | None

@@ -95,8 +95,8 @@ def covers(waiver: Waiver, finding: Finding, report: Report) -> bool:
 
 def concerns(waiver: Waiver, file: str) -> bool:
     """Whether the waiver is about the plan of that file."""
-    path = PurePath(file)
-    return waiver.plan in ("", path.name, path.stem, file)
+    parts, named = PurePath(file).parts, PurePath(waiver.plan).parts
+    return not named or parts[-len(named) :] == named or PurePath(file).stem == waiver.plan
 
 
 def add_findings(report: Report, findings: Iterable[Finding]) -> None:
