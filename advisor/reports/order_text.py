@@ -5,13 +5,14 @@ from __future__ import annotations
 import textwrap
 from typing import Any
 
-from advisor.reports.calendar_chart import name, rows_of
+from advisor.reports.calendar_chart import rows_of
 from advisor.reports.clean import legible
 from advisor.reports.schedule_text import hours, moment, summary
 from advisor.review.model import Finding, Report
 from advisor.review.order import WorkOrder
 
 WIDTH = 80
+_LABEL = 18  # letters of a step's name in the calendar
 
 
 def as_order_text(report: Report, work: WorkOrder) -> str:
@@ -79,21 +80,30 @@ def _calendar(lines: list[str], report: Report) -> None:
     if not rows:
         return
     _title(lines, "CALENDAR")
-    longest = min(24, max(len(name(row)) for row in rows))
-    wide = max(len(moment(row["from"])) for row in rows)
-    head = f"    {'step':<{longest}} {'from':<{wide}} {'to':<{wide}} {'work':>7} {'then wait':>9}"
-    lines.append(head if len(head) <= WIDTH else f"    {'step, from, to, work, then wait'}")
+    longest = min(_LABEL, max(len(_label(row, 99)) for row in rows))
+    wide = max(len(_short(row[k])) for row in rows for k in ("from", "to"))
+    lines.append(f"    {'step':<{longest}} {'from':<{wide}} {'to':<{wide}} {'work':>6} {'wait':>8} {'may slip':>8}")
     for row in rows:
-        label = name(row) if len(name(row)) <= longest else name(row)[: longest - 1] + "…"
-        work = hours(row["hours"] or row["by_itself_hours"])
+        label = _label(row, longest)
+        times = f"{_short(row['from']):<{wide}} {_short(row['to']):<{wide}}"
+        work, wait = hours(row["hours"] or row["by_itself_hours"]), hours(row["wait_hours"])
         mark = "*" if row["critical"] else " "
-        times = f"{moment(row['from']):<{wide}} {moment(row['to']):<{wide}}"
-        cells = f"{work:>7} {hours(row['wait_hours']):>9}"
-        if len(head) <= WIDTH:
-            lines.append(f"  {mark} {label:<{longest}} {times} {cells}".rstrip())
-        else:
-            lines.extend([f"  {mark} {name(row)}"[:WIDTH], f"      {times} {cells}".rstrip()])
-    lines.append("  * the finish hangs on it; the others may slip.")
+        lines.append(f"  {mark} {label:<{longest}} {times} {work:>6} {wait:>8} {hours(row['slack_hours']):>8}".rstrip())
+    if any(row["coat"] for row in rows):
+        lines.append("  (1), (2): first coat, second coat.")
+    lines.append("  * the finish hangs on it. May slip: hours of work, with the hands as they are.")
+
+
+def _label(row: dict[str, Any], longest: int) -> str:
+    """The step, cut to fit, with the number of its coat."""
+    coat = f" ({row['coat']})" if row["coat"] else ""
+    room = longest - len(coat)
+    return (row["step"] if len(row["step"]) <= room else row["step"][: room - 1] + "…") + coat
+
+
+def _short(at: dict[str, Any]) -> str:
+    """A moment without its year, so that a row fits on a line."""
+    return moment(at) if at["date"] is None else moment(at).replace(at["date"], at["date"][5:])
 
 
 def _presumed(lines: list[str], report: Report) -> None:
