@@ -97,8 +97,8 @@ def _calendar(lines: list[str], report: Report) -> None:
 def _label(row: dict[str, Any], longest: int) -> str:
     """The step, cut to fit, with the number of its coat."""
     coat = f" ({row['coat']})" if row["coat"] else ""
-    room = longest - len(coat)
-    return (row["step"] if len(row["step"]) <= room else row["step"][: room - 1] + "…") + coat
+    step, room = str(row["step"]), longest - len(coat)
+    return (step if len(step) <= room else step[: room - 1] + "…") + coat
 
 
 def _short(at: dict[str, Any]) -> str:

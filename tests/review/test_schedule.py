@@ -5,72 +5,21 @@ from __future__ import annotations
 import random
 from datetime import date, datetime, time, timedelta
 from typing import Any
-from zoneinfo import ZoneInfo
 
 import pytest
-from icalendar import Calendar as CalendarFile
+from review.twelve import BY_HAND, MAY, PARTS, ROOMS, STEPS, WAIT_FOR_GROUT
 from review.working import finding, plan_of, words
 
-from advisor.reports.calendar import as_calendar
 from advisor.reports.schedule_text import report_lines
 from advisor.review.model import Report
 from advisor.review.timetable import Options
 from advisor.review.work import Work, plan_work
 from advisor.review.worktime import Calendar, NoWorkingTime
 
-PARTS = {
-    "doors": {"kind": "cabinet doors", "room": "workshop"},
-    "shelves": {"kind": "shelf", "room": "workshop"},
-    "run": {"kind": "base cabinets", "room": "kitchen"},
-    "top": {"kind": "worktop", "room": "kitchen", "on": "run"},
-    "basin": {"kind": "sink", "room": "kitchen", "in": "top"},
-    "trap": {"kind": "trap", "room": "kitchen", "in": "basin"},
-    "splash": {"kind": "backsplash", "room": "kitchen"},
-}
-STEPS = [
-    {"id": "prime-doors", "do": "prime", "to": "doors", "for": "2 h", "wait": "24 h"},
-    {"id": "first-coat", "do": "paint", "to": "doors", "for": "2 h", "wait": "24 h"},
-    {"id": "second-coat", "do": "paint", "to": "doors", "for": "2 h", "wait": "48 h"},
-    {"id": "hang-doors", "do": "hang", "to": "doors", "in": "kitchen", "for": "2 h"},
-    {"id": "glue-shelves", "do": "glue", "to": "shelves", "for": "1 h", "wait": "24 h"},
-    {"id": "level-run", "do": "level", "to": "run", "for": "4 h"},
-    {"id": "fit-top", "do": "install", "to": "top", "for": "3 h"},
-    {"id": "bed-sink", "do": "caulk", "to": "basin", "for": "1 h", "wait": "24 h"},
-    {"id": "tile-splash", "do": "tile", "to": "splash", "for": "6 h"},
-    {"id": "level-shelves", "do": "adjust", "to": "shelves", "for": "2 h"},
-    {"id": "connect-drain", "do": "connect", "to": "trap", "for": "2 h"},
-    {"id": "grout-splash", "do": "grout", "to": "splash", "for": "3 h", "wait": "24 h"},
-]
-# Written down before the program ran. One person, 8:00 to 16:00, Monday to Friday, from Monday 4 May 2026.
-# The doors cannot be quicker: 2 h, 24 h, 2 h, 24 h, 2 h, 48 h, 2 h. All the rest fits into their waits:
-#   Mon 10 glue (1 h), Mon 11 level (4 h), Mon 15 top (1 h, and 2 h on Tuesday up to the first coat at 10);
-#   Tue 12 sink (1 h), Tue 13 tile (3 h, and 3 h on Wednesday); Wed 11 one hour is too short for any job of two,
-#   so that the shelves follow the second coat at 14; the sealant is 24 h old on Wed 13, but hands are free on
-#   Thu 8; the tile is 24 h old on Thu 11: grout; the coat is 48 h old on Fri 14: hang the doors.
-BY_HAND = {
-    "prime-doors": ("2026-05-04 08:00", "2026-05-04 10:00"),
-    "glue-shelves": ("2026-05-04 10:00", "2026-05-04 11:00"),
-    "level-run": ("2026-05-04 11:00", "2026-05-04 15:00"),
-    "fit-top": ("2026-05-04 15:00", "2026-05-05 10:00"),
-    "first-coat": ("2026-05-05 10:00", "2026-05-05 12:00"),
-    "bed-sink": ("2026-05-05 12:00", "2026-05-05 13:00"),
-    "tile-splash": ("2026-05-05 13:00", "2026-05-06 11:00"),
-    "second-coat": ("2026-05-06 12:00", "2026-05-06 14:00"),
-    "level-shelves": ("2026-05-06 14:00", "2026-05-06 16:00"),
-    "connect-drain": ("2026-05-07 08:00", "2026-05-07 10:00"),
-    "grout-splash": ("2026-05-07 11:00", "2026-05-07 14:00"),
-    "hang-doors": ("2026-05-08 14:00", "2026-05-08 16:00"),
-}
-WAIT_FOR_GROUT = finding("wait", "tile-splash", "grout-splash", 24, rule="thin-set-before-grout")
-
 
 def worked(steps: list[dict[str, Any]] = STEPS, *findings: Any, options: Options | None = None, **rest: Any) -> Work:
     plan = plan_of(steps, **({"parts": PARTS, "rooms": ROOMS} | rest))
     return plan_work(plan, list(findings), words(), options)
-
-
-ROOMS = {"kitchen": {"kind": "kitchen"}, "workshop": {"kind": "workshop"}}
-MAY = Options(start=date(2026, 5, 4))
 
 
 def rows(work: Work) -> list[dict[str, Any]]:
@@ -278,55 +227,3 @@ def test_no_day_and_no_hour_are_refused() -> None:
     for minutes, days in ((480, ()), (0, (0,)), (1441, (0,))):
         with pytest.raises(NoWorkingTime):
             Calendar(minutes, days)
-
-
-def _file(options: Options, title: str = "A plan of a test") -> list[Any]:
-    plan = plan_of(STEPS, parts=PARTS, rooms=ROOMS)
-    work = plan_work(plan, [WAIT_FOR_GROUT], words(), options)
-    report = Report(plan, [], work.order.entries(), work.schedule, [], [], [], {}, ())
-    raw = as_calendar(report, work.order)
-    lines = raw.split(b"\r\n")
-    # RFC 5545, 3.1: lines end in CRLF and are at most 75 octets long.
-    assert max(map(len, lines)) <= 75
-    assert lines[-1] == b""
-    assert b"\n" not in raw.replace(b"\r\n", b"")
-    assert raw == as_calendar(report, work.order)
-    return list(CalendarFile.from_ical(raw).walk("VEVENT"))
-
-
-def test_the_calendar_file_has_an_event_for_each_step_and_wait_as_its_rfc_asks() -> None:
-    """RFC 5545, 3.6.1: UID and DTSTAMP are required, DTSTAMP in UTC (3.8.7.2), DTEND not before DTSTART (3.8.2.2)."""
-    events = _file(MAY)
-
-    assert sorted(str(e["SUMMARY"]) for e in events if e["TRANSP"] == "OPAQUE") == sorted(BY_HAND)
-    assert len({str(e["UID"]) for e in events}) == len(events)
-    for event in events:
-        assert event.errors == []
-        assert event["DTSTAMP"].dt == datetime.fromisoformat("2026-05-04T00:00:00+00:00")
-        assert event["DTEND"].dt >= event["DTSTART"].dt
-    wait = next(e for e in events if str(e["SUMMARY"]) == "wait: second-coat")
-    assert (wait["TRANSP"], wait["DTEND"].dt) == ("TRANSPARENT", datetime(2026, 5, 8, 14))
-
-
-def test_a_second_import_finds_the_same_events() -> None:
-    def named(events: list[Any]) -> dict[str, str]:
-        return {str(e["SUMMARY"]): str(e["UID"]) for e in events}
-
-    assert named(_file(MAY)) == named(_file(Options(start=date(2026, 9, 7), hours_per_day=6.0)))
-
-
-@pytest.mark.parametrize(("zone", "start"), [("America/New_York", "2026-03-06"), ("Europe/Berlin", "2026-10-23")])
-def test_over_a_change_of_the_clocks_work_starts_at_eight_on_local_working_days(zone: str, start: str) -> None:
-    """US clocks change on 8 March 2026 (15 U.S.C. 260a), those of the EU on 25 October 2026 (Directive 2000/84/EC)."""
-    events = [e for e in _file(Options(start=date.fromisoformat(start))) if e["TRANSP"] == "OPAQUE"]
-    local = [e["DTSTART"].dt.replace(tzinfo=ZoneInfo(zone)) for e in events]
-
-    assert {e["DTSTART"].dt.tzinfo for e in events} == {None}
-    assert {(t.utcoffset(), t.weekday() < 5, 8 <= t.hour < 16) for t in local} == {
-        (offset, True, True) for offset in {local[0].utcoffset(), local[-1].utcoffset()}
-    }
-    assert local[0].utcoffset() != local[-1].utcoffset()
-    first, last = local[0], local[-1]
-    assert (first.date().isoformat(), first.hour) == (start, 8)
-    # From a Friday the same five working days end on the Thursday after, or later; never on the weekend.
-    assert last.date() > date.fromisoformat(start) + timedelta(days=3)
