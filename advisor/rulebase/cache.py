@@ -49,7 +49,13 @@ def fingerprint(files: Iterable[Path]) -> str:
     """A hash of the files' names and bytes and of the code that reads them."""
     digest = hashlib.sha256()
     code = Path(__file__).parent
-    for path in (*sorted(code.glob("*.py")), code.parent / "units.py", code.parent / "document.py", *files):
+    for path in (
+        *sorted(code.glob("*.py")),
+        code.parent / "units.py",
+        code.parent / "unit_table.py",
+        code.parent / "document.py",
+        *files,
+    ):
         digest.update(f"\0{path}\0".encode())
         digest.update(path.read_bytes())
     return digest.hexdigest()

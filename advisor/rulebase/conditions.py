@@ -78,18 +78,6 @@ def _each(body: Node, scope: Scope, reader: object) -> list[Condition]:
     return [c for name, (key, spec) in body.pairs.items() if (c := reader(name, key, spec, scope))]  # type: ignore[operator]
 
 
-def computed(conditions: tuple[Condition, ...]) -> set[str]:
-    """The variables bound by calculators and collections: being shown is use enough."""
-    found: set[str] = set()
-    for condition in conditions:
-        if isinstance(condition, Compute | Collect):
-            found.add(condition.var)
-        elif isinstance(condition, AnyOf):
-            for branch in condition.branches:
-                found |= computed(branch)
-    return found
-
-
 # --- patterns ---------------------------------------------------------------------------------------------
 
 

@@ -8,8 +8,19 @@ from pathlib import Path
 from advisor.document import Node, read_file
 from advisor.errors import InputError, Problem, clip, did_you_mean
 from advisor.rulebase.conclusions import read_conclusions
-from advisor.rulebase.conditions import computed, read_conditions
-from advisor.rulebase.model import FINDING_KINDS, Change, Citation, Kind, Rule, SourceRef
+from advisor.rulebase.conditions import read_conditions
+from advisor.rulebase.model import (
+    FINDING_KINDS,
+    AnyOf,
+    Change,
+    Citation,
+    Collect,
+    Compute,
+    Condition,
+    Kind,
+    Rule,
+    SourceRef,
+)
 from advisor.rulebase.scope import Scope
 from advisor.rulebase.values import declared_type, type_of
 from advisor.rulebase.vocabulary import SORTS, Vocabulary
@@ -155,7 +166,7 @@ def _read_rule(node: Node, pack: str, own: bool, reading: Reading) -> None:
         node.file,
         node.line,
         dict(scope.types),
-        tuple(sorted(set(scope.types) - scope.used - computed(conditions))),
+        tuple(sorted(set(scope.types) - scope.used - _computed(conditions))),
         tuple(node.pairs),
     )
 
@@ -206,3 +217,15 @@ def _read_refs(node: Node, scope: Scope, reading: Reading) -> tuple[SourceRef, .
     if not found and any(kind in node.pairs for kind in FINDING_KINDS):
         scope.say(node, "needs 'sources': a key of sources.yaml with its place, or '- {common_practice: yes}'.")
     return tuple(found)
+
+
+def _computed(conditions: tuple[Condition, ...]) -> set[str]:
+    """The variables bound by calculators and collections: being shown is use enough."""
+    found: set[str] = set()
+    for condition in conditions:
+        if isinstance(condition, Compute | Collect):
+            found.add(condition.var)
+        elif isinstance(condition, AnyOf):
+            for branch in condition.branches:
+                found |= _computed(branch)
+    return found
