@@ -273,3 +273,9 @@ def test_each_first_step_of_a_gathered_finding_constrains(tmp_path: Path) -> Non
 
     assert len([f for f in found if f.rule == "clean-then-sand"]) == 1
     assert own == [("one", "late", 120), ("two", "late", 120)]
+
+
+def test_the_longest_of_a_rules_waits_counts() -> None:
+    waits = [finding("wait", "a", "b", hours, rule="dry") for hours in (4, 24, 8)]
+
+    assert [(c.first, c.then, c.lag) for c in order(steps_of("a:x b:y"), *waits).constraints] == [("a", "b", 24 * 60)]
