@@ -33,6 +33,10 @@ def flow(cells: Mapping[str, Content]) -> str:
     return "{" + ", ".join(f"{key}: {written(value)}" for key, value in cells.items()) + "}"
 
 
+def _is_block(node: Any) -> bool:
+    return isinstance(node, yaml.CollectionNode) and not node.flow_style
+
+
 class PlanText:
     """The text of a plan with its nodes' marks. Each edit replaces `text` and reads the marks again."""
 
@@ -55,10 +59,32 @@ class PlanText:
             return
         for key, old in node.value:
             if key.value == name:
-                start, end = old.start_mark.index, self._end(old)
-                self._splice(start, end, (" " if start == end else "") + written(value))
+                # A block list may stand at its key's own indent, where a flow list would not read.
+                start = key.end_mark.index + 1 if _is_block(old) else old.start_mark.index
+                end = self._end(old)
+                lead = " " if _is_block(old) or start == end else ""
+                self._splice(start, end, lead + written(value))
                 return
         self._add_cell(node, name, written(value))
+
+    def add_to(self, path: Sequence[str], more: Sequence[str]) -> None:
+        """Add members to a list, leaving those that stand there as their author wrote them."""
+        *parents, name = path
+        node = self._find(parents)
+        old = next((v for k, v in node.value if k.value == name), None) if node is not None else None
+        if old is None or old.value in ("", "none", []):
+            self.set(path, more[0] if len(more) == 1 else list(more))
+        elif isinstance(old, yaml.ScalarNode):
+            start, end = old.start_mark.index, self._end(old)
+            self._splice(start, end, "[" + ", ".join([self.text[start:end], *map(written, more)]) + "]")
+        elif _is_block(old):
+            last = old.value[-1]
+            indent = " " * old.start_mark.column
+            lines = self.newline.join(f"{indent}- {written(m)}" for m in more)
+            self._insert_line(self._line_after(self._end(last)), lines)
+        else:
+            end = self._end(old.value[-1])
+            self._splice(end, end, "".join(f", {written(m)}" for m in more))
 
     def add_step(self, cells: Mapping[str, Content], where: str, step: str, number: int) -> None:
         """Add a step `before` or `after` the one that stands `number`th in the file (from 0)."""

@@ -38,15 +38,18 @@ class Revision:
 def accept(text: str, name: str, wanted: Iterable[str], rulebase: RuleBase) -> Revision:
     """Put the advice of the wanted findings (ids, rule ids, or `all`) into the plan, in a few rounds.
 
-    A round takes the advice of the findings that stand; what it brings along is taken in the next one.
+    A round takes the advice of the findings that stand; what it brings along is taken in the next one. Only
+    `all` tries a finding again that stands after its advice was taken.
     """
     chosen = set(wanted)
     plan = read_plan(text, rulebase.vocabulary, name)
     old = report = review_plan(plan, rulebase)
     current, rounds = text, 0
     seen = {text}
+    tried: set[str] = set()
     for rounds in range(1, ROUNDS + 1):
-        taken = [f for f in report.findings if "all" in chosen or f.id in chosen or f.rule in chosen]
+        taken = [f for f in report.findings if "all" in chosen or chosen & {f.id, f.rule} and f.id not in tried]
+        tried |= {f.id for f in taken}
         changed = apply(current, plan, taken, rulebase, name)
         if changed in seen:
             rounds -= 1
@@ -55,9 +58,7 @@ def accept(text: str, name: str, wanted: Iterable[str], rulebase: RuleBase) -> R
         current = changed
         plan = read_plan(current, rulebase.vocabulary, name)
         report = review_plan(plan, rulebase)
-        if "all" not in chosen:
-            break
-    left = [f for f in report.findings if "all" in chosen or f.id in chosen or f.rule in chosen]
+    left = [f for f in report.findings if "all" in chosen or chosen & {f.id, f.rule}]
     return Revision(text, current, old, report, rounds, left)
 
 
@@ -124,7 +125,7 @@ class _Editor:
         elif advice.form == "set":
             self._set(matches)
         elif advice.form == "own":
-            self._own(cells["owns"])
+            self._add_to(["crew", "owns"], "crew", "crew", "owns", cells["owns"])
 
     def _written(self, sort: str, name: str, values: list[Plain]) -> Content:
         attribute = self.rulebase.vocabulary.attributes[sort][name]
@@ -188,8 +189,6 @@ class _Editor:
             sort = next(s for s in ("step", "part", "product", "room", "house", "crew") if s in cells)
             own = str(cells.pop(sort)[0])
             for name, values in cells.items():
-                if self.rulebase.vocabulary.attributes[sort][name].many:
-                    values = self._joined(sort, own, name, values)
                 path = (
                     self._path(own, name)
                     if sort == "step"
@@ -197,20 +196,19 @@ class _Editor:
                     if sort in _SECTIONS
                     else [sort, name]
                 )
-                self.document.set(path, self._written(sort, name, values))
+                if self.rulebase.vocabulary.attributes[sort][name].many:
+                    self._add_to(path, sort, own, name, values)
+                else:
+                    self.document.set(path, self._written(sort, name, values))
 
-    def _joined(self, sort: str, own: str, name: str, values: list[Plain]) -> list[Plain]:
+    def _add_to(self, path: list[str], sort: str, own: str, name: str, values: list[Plain]) -> None:
         """A list is added to, not overwritten."""
         value = self.plan.entities[sort][own].values.get(name)
-        known = list(value.plain) if value and isinstance(value.plain, tuple) else []
-        return [*known, *(v for v in values if v not in known)]
-
-    def _own(self, gear: list[Plain]) -> None:
-        value = self.plan.entities["crew"]["crew"].values.get("owns")
-        owned = [str(w) for w in value.plain] if value and isinstance(value.plain, tuple) else []
-        more = [str(g) for g in gear if str(g) not in owned]
+        known = value.plain if value and isinstance(value.plain, tuple) else ()
+        more = [v for v in values if v not in known]
         if more:
-            self.document.set(["crew", "owns"], [*owned, *more])
+            written = self._written(sort, name, more)
+            self.document.add_to(path, [written] if isinstance(written, str) else written)
 
     def _after(self, step: str, first: str) -> None:
         entity = next((s for s in self.plan.steps if s.id == step), None)
