@@ -135,6 +135,7 @@ class Report:
     gear: list[Gear]
     looked_at: dict[str, int]  # pack title to number of its rules
     changes: tuple[Change, ...]
+    latent: list[Finding] = field(default_factory=list)  # constraints that only another order would break
     cautions: tuple[str, ...] = CAUTIONS
     accepted: list[Accepted] = field(default_factory=list)
 

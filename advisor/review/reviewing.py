@@ -13,6 +13,7 @@ from advisor.review.advised import advised_facts
 from advisor.review.findings import make_findings, number_twins
 from advisor.review.gear import gear_table
 from advisor.review.model import Finding, NotChecked, Question, Report
+from advisor.review.settling import latent_constraints
 from advisor.review.work import plan_work
 from advisor.rulebase.base import RuleBase, load_rulebase
 
@@ -41,7 +42,8 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
     findings = make_findings(outcome, plan, base, rulebase)
     findings += _of_advice(outcome, findings, plan, base, rulebase, matcher)
     number_twins(findings)
-    work = plan_work(plan, findings, rulebase.vocabulary)
+    latent = latent_constraints(plan, findings, rulebase, matcher)
+    work = plan_work(plan, [*findings, *latent], rulebase.vocabulary)
     findings += work.findings
     places = {step.id: place for place, step in enumerate(plan.steps)}
     findings.sort(key=lambda f: (places.get(f.step or "", -1), -f.rank, f.rule, f.id))
@@ -61,6 +63,7 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
         gear_table(outcome.memory, plan, rulebase.vocabulary),
         dict(sorted(looked.items())),
         rulebase.changes,
+        latent=latent,
     )
 
 
