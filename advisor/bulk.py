@@ -35,12 +35,13 @@ class Done:
 Work = Callable[[Path], Done]
 
 
-def review_one(rules: tuple[Path, ...], path: Path) -> Done:
+def review_one(rules: tuple[Path, ...], path: Path, matcher: str | None = None) -> Done:
     """Review one plan; never raises for what the plan or the program does wrong."""
+    from advisor.engine.run import DEFAULT_MATCHER
     from advisor.review.reviewing import review
 
     try:
-        report = review(path, rules)
+        report = review(path, rules, matcher=matcher or DEFAULT_MATCHER)
     except InputError as error:
         return Done(path, None, error.problems)
     except Exception as error:  # a fault of ours must not cost the other plans their reports

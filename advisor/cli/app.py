@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
 from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
@@ -35,6 +36,13 @@ class Signal(StrEnum):
     caution = "caution"
     warning = "warning"
     danger = "danger"
+
+
+class Matcher(StrEnum):
+    """Names of matchers; the engine's own list is checked against these in the tests."""
+
+    indexed = "indexed"
+    stock = "stock"
 
 
 class Format(StrEnum):
@@ -89,10 +97,16 @@ def review(
     ] = None,
     today: Annotated[str | None, typer.Option(metavar="DATE", help="The day on which waivers are judged.")] = None,
     jobs: Annotated[int, typer.Option(min=1, max=64, help="How many plans to review at once.")] = 1,
+    cluster: Annotated[
+        str | None, typer.Option(metavar="ADDRESS", help="Review on a Dask cluster: its scheduler's address.")
+    ] = None,
+    matcher: Annotated[Matcher | None, typer.Option(help="How rules are matched; stock is the reference.")] = None,
 ) -> None:
     """Review plans before the work. Several plans come out with one line each and their totals."""
     from advisor.cli.reviewing import Wanted, review_files
 
     limit = fail_on.value if fail_on else None
-    wanted = Wanted(form.value, tuple(rules or ()), limit, output, working, waivers, today, jobs)
+    wanted = Wanted(form.value, tuple(rules or ()), limit, output, working, waivers, today, jobs, cluster)
+    if matcher is not None:
+        wanted = replace(wanted, matcher=matcher.value)
     raise typer.Exit(review_files(plans, wanted))

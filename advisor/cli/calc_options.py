@@ -90,9 +90,7 @@ def _pairs(calculator: Calculator, args: list[str], known: list[str]) -> dict[st
     while rest:
         word = rest.pop(0)
         if not word.startswith("--") or len(word) < 3:
-            raise OptionError(
-                f"'{clip(word)}' belongs to no option; values follow '--name' and need quotes if spaced."
-            )
+            raise OptionError(f"'{clip(word)}' belongs to no option; values follow '--name' and need quotes if spaced.")
         typed, equals, text = word[2:].partition("=")
         name = typed.replace("_", "-").rstrip("-").lower()
         if name not in known:

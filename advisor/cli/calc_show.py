@@ -104,9 +104,7 @@ def result_json(calculator: Calculator, request: Request, result: Result) -> str
         "topic": calculator.topic,
         "value": _number(result.value, result.dimension, request.units),
         "inputs": [{"name": part.name, **_part(part, request.units)} for part in result.inputs],
-        "words": {
-            one.name: request.arguments.get(one.name, one.default) for one in calculator.inputs if one.words
-        },
+        "words": {one.name: request.arguments.get(one.name, one.default) for one in calculator.inputs if one.words},
         "looked_up": [_origin_data(one) for one in request.looked_up],
         "formula": result.in_words,
         "working": {system: result.working(system) for system in ("us", "metric")},

@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from functools import partial
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from advisor.errors import InputError, Problem
 from advisor.review.model import Finding, Report
+
+if TYPE_CHECKING:
+    from advisor.bulk import Done
 
 _ENDINGS = (".yaml", ".yml")
 
@@ -39,38 +44,44 @@ def find_plans(paths: Sequence[Path]) -> list[Path]:
     return list(dict.fromkeys(found))
 
 
-def review_many(paths: Sequence[Path], rules: Sequence[Path], jobs: int = 1) -> Reviewed:
-    """Review the plans; what is wrong with one does not stop the others. A faulty rule raises InputError."""
-    from advisor.rulebase.base import load_rulebase
+def review_many(
+    paths: Sequence[Path],
+    rules: Sequence[Path],
+    jobs: int = 1,
+    scheduler: str | None = None,
+    matcher: str | None = None,
+) -> Reviewed:
+    """Review the plans; what is wrong with one does not stop the others. A faulty rule raises InputError.
 
-    load_rulebase([Path(folder) for folder in rules])  # said once, not for every plan
-    work = partial(_review_one, tuple(rules))
-    if jobs > 1 and len(paths) > 1:
-        from concurrent.futures import ProcessPoolExecutor
+    `jobs` above 1 reviews that many at once in processes; `scheduler` is the address of a Dask cluster.
+    """
+    from advisor import bulk
 
-        with ProcessPoolExecutor(min(jobs, len(paths))) as pool:
-            outcomes: Iterable[Report | list[Problem]] = list(pool.map(work, paths, chunksize=1))
-    else:
-        outcomes = map(work, paths)
+    work = partial(bulk.review_one, tuple(rules), matcher=matcher)
+    if scheduler is not None:
+        with bulk.cluster(scheduler) as pool:
+            return _gathered(bulk.review_all(paths, rules, pool, work), len(paths))
+    many = bulk.processes(min(jobs, len(paths))) if jobs > 1 and len(paths) > 1 else None
+    return _gathered(bulk.review_all(paths, rules, many, work), len(paths))
+
+
+def _gathered(outcomes: Iterable[Done], count: int) -> Reviewed:
+    """Reports and mistakes in the order of the plans; a bar shows the way where somebody watches."""
     done = Reviewed()
-    for outcome in outcomes:
-        if isinstance(outcome, Report):
-            done.reports.append(outcome)
-        else:
-            done.problems += outcome
+    for outcome in _watched(outcomes, count):
+        if outcome.report is not None:
+            done.reports.append(outcome.report)
+        done.problems += outcome.problems
     return done
 
 
-def _review_one(rules: tuple[Path, ...], path: Path) -> Report | list[Problem]:
-    from advisor.review.reviewing import review
+def _watched(outcomes: Iterable[Done], count: int) -> Iterable[Done]:
+    if count < 8 or not sys.stderr.isatty():
+        return outcomes
+    from rich.console import Console
+    from rich.progress import track
 
-    try:
-        report = review(path, rules)
-    except InputError as error:
-        return error.problems
-    for finding in report.findings:
-        finding.drawn = []  # the engine's records are of no use here and costly to hand between processes
-    return report
+    return track(outcomes, "Reviewing", total=count, console=Console(stderr=True), transient=True)
 
 
 def apply_files(done: Reviewed, paths: Sequence[Path], given: Path | None, today: date) -> None:

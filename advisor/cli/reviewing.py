@@ -24,6 +24,8 @@ class Wanted:
     waivers: Path | None = None
     today: str | None = None
     jobs: int = 1
+    cluster: str | None = None
+    matcher: str | None = None
 
 
 def review_files(plans: list[Path], wanted: Wanted) -> int:
@@ -32,7 +34,7 @@ def review_files(plans: list[Path], wanted: Wanted) -> int:
 
     paths = find_plans(plans)
     alone = len(paths) == 1 and not plans[0].is_dir()
-    done = review_many(paths, wanted.rules, wanted.jobs)
+    done = review_many(paths, wanted.rules, wanted.jobs, wanted.cluster, wanted.matcher)
     if done.problems and alone:
         return complain(InputError(done.problems))
     apply_files(done, paths, wanted.waivers, day(wanted.today))

@@ -92,9 +92,7 @@ def _overview(vocabulary: Vocabulary) -> list[str]:
         attributes = vocabulary.attributes.get(sort, {})
         lines += ["", f"{sort}: {_SECTIONS[sort]}", *_flow(attributes)]
     lines += ["", "lists of words, with how many each holds"]
-    lines += _flow(
-        f"{name} ({len(taxonomy.terms)})" for name, taxonomy in sorted(vocabulary.taxonomies.items())
-    )
+    lines += _flow(f"{name} ({len(taxonomy.terms)})" for name, taxonomy in sorted(vocabulary.taxonomies.items()))
     return lines
 
 
