@@ -1,119 +1,44 @@
-"""What the indexed matcher knows of the rules: stores of facts, their indexes, and the joins of each rule."""
+"""What the indexed matcher knows of the rules: which facts go to which store, and the joins of each rule."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
 from typing import Any
 
-from advisor.engine.memory import Record, passes
+from advisor.engine.memory import Record
+from advisor.engine.stores import Step, Store, Values, sorting_test
 from advisor.plan.model import Plain
-from advisor.rulebase.model import Pattern, Test
+from advisor.rulebase.model import Pattern
 from advisor.rulebase.split import Variant
-
-Values = dict[str, Plain]
-_NONE: list[Record] = []
-
-
-class Store:
-    """Facts of one kind that pass certain tests, with an index for each set of attributes joined on."""
-
-    __slots__ = ("_indexes", "_needs", "_tests", "_unknown", "_words", "blocks", "facts", "kind", "seeds")
-
-    def __init__(self, pattern: Pattern) -> None:
-        self.kind = pattern.kind
-        self._unknown = tuple(t.attribute for t in pattern.tests if t.op == "unknown")
-        self._needs = tuple(dict.fromkeys(t.attribute for t in pattern.tests if t.op in ("bind", "known")))
-        checks = [t for t in pattern.tests if t.op not in ("bind", "unknown", "known")]
-        self._words = tuple((t.attribute, frozenset(t.values)) for t in checks if _is_words(t))
-        self._tests = tuple(t for t in checks if not _is_words(t))
-        self.facts: list[Record] = []
-        self._indexes: dict[tuple[str, ...], dict[Any, list[Record]]] = {}
-        self.seeds: list[tuple[Compiled, int]] = []  # patterns it feeds
-        self.blocks: list[tuple[Compiled, int]] = []  # absences it feeds
-
-    def takes(self, values: Values) -> bool:
-        """Whether a fact with these values passes the store's tests."""
-        for attribute, words in self._words:
-            if values.get(attribute) not in words:
-                return False
-        for name in self._needs:
-            if name not in values:
-                return False
-        for name in self._unknown:
-            if name in values:
-                return False
-        for test in self._tests:
-            if test.attribute not in values or not passes(test, values[test.attribute], {}):
-                return False
-        return True
-
-    def add(self, record: Record) -> None:
-        """Keep the fact and enter it in every index."""
-        self.facts.append(record)
-        for names, rows in self._indexes.items():
-            rows.setdefault(_key(names, record.values), []).append(record)
-
-    def index(self, names: tuple[str, ...]) -> dict[Any, list[Record]]:
-        """The index over these attributes, made over the facts that are there."""
-        rows = self._indexes.get(names)
-        if rows is None:
-            rows = self._indexes[names] = {}
-            for record in self.facts:
-                rows.setdefault(_key(names, record.values), []).append(record)
-        return rows
-
-    def clear(self) -> None:
-        """Forget all facts."""
-        self.facts.clear()
-        for rows in self._indexes.values():
-            rows.clear()
 
 
 @dataclass(slots=True, eq=False)
-class Step:
-    """One join: look up `names` with the values at `slots`; bind the rest; compare what is bound twice."""
+class Seed:
+    """A pattern of a rule at which a new fact may complete a match, with the joins outwards from it."""
 
+    compiled: Compiled
     position: int
-    store: Store
-    rows: dict[Any, list[Record]] | None  # None: every fact of the store
-    names: tuple[str, ...]
-    slots: tuple[int, ...]
-    binds: tuple[tuple[str, int], ...]
-    equal: tuple[tuple[str, int], ...]
-    waiting: dict[Any, list[tuple[int, ...]]] = field(default_factory=dict)  # of an absence: matches by key
+    walk: tuple[Step, ...] = ()  # made when every other pattern of the rule has a fact
+    rows: dict[Any, list[Record]] | None = None  # where the first join looks, if one attribute of the fact is its key
+    probe: str = ""  # that attribute
 
-    def find(self, env: Sequence[Plain]) -> list[Record]:
-        """The facts that fit the variables bound so far."""
-        if self.rows is None:
-            return self.store.facts
-        return self.rows.get(self.key(env), _NONE)
-
-    def key(self, env: Sequence[Plain]) -> Any:
-        """What the index is asked for."""
-        slots = self.slots
-        return env[slots[0]] if len(slots) == 1 else tuple([env[s] for s in slots])
-
-    def key_of(self, values: Values) -> Any:
-        """Under which key a fact with these values stands."""
-        return _key(self.names, values)
-
-
-def _key(names: tuple[str, ...], values: Values) -> Any:
-    return values[names[0]] if len(names) == 1 else tuple([values[n] for n in names])
+    def hopeless(self, values: Values) -> bool:
+        """Whether the first join finds nothing for a fact with these values."""
+        return self.rows is not None and values[self.probe] not in self.rows
 
 
 class Compiled:
     """A variant with its slots of variables; the joins from each seed and its absences come on demand."""
 
-    __slots__ = ("_make", "_rule", "absent", "names", "rank", "stores", "variant", "walks")
+    __slots__ = ("_make", "_rule", "absent", "lacking", "names", "rank", "seeds", "variant")
 
     def __init__(self, variant: Variant, rank: int, make: Callable[[Variant], Any]) -> None:
         self.variant, self.rank, self._make = variant, rank, make
         self._rule: Any = None
         self.names: tuple[str, ...] = ()
-        self.stores: list[Store | None] = [None] * len(variant.patterns)  # None: no fact came near it
-        self.walks: list[tuple[Step, ...] | None] = [None] * len(variant.patterns)
+        self.seeds: list[Seed | None] = [None] * len(variant.patterns)  # None: no fact came near it
+        self.lacking = len(variant.patterns)  # how many patterns have no fact
         self.absent: tuple[Step, ...] | None = None
 
     @property
@@ -158,10 +83,7 @@ class Plan:
                 self._await(pattern, (compiled, number, True))
 
     def _await(self, pattern: Pattern, place: tuple[Compiled, int, bool]) -> None:
-        best: Test | None = None
-        for test in pattern.tests:
-            if _is_words(test) and (best is None or len(test.values) < len(best.values)):
-                best = test
+        best = sorting_test(pattern)
         if best is None:
             self._plain.setdefault(pattern.kind, _Bucket()).waiting.append(place)
             return
@@ -194,11 +116,10 @@ class Plan:
                 if (compiled, number) not in store.blocks:  # another bucket may have brought it
                     store.blocks.append((compiled, number))
             else:
-                known = compiled.stores[number]
-                store = known or self._store(compiled.variant.patterns[number])
-                if known is None:
-                    compiled.stores[number] = store
-                    store.seeds.append((compiled, number))
+                store = self._store(compiled.variant.patterns[number])
+                if compiled.seeds[number] is None:
+                    compiled.seeds[number] = seed = Seed(compiled, number)
+                    store.seeds.append(seed)
             stores[store] = None
         bucket.stores = list(stores)
         bucket.waiting.clear()
@@ -217,14 +138,16 @@ class Plan:
         for step in self._absent:
             step.waiting.clear()
 
-    def walk(self, compiled: Compiled, seed: int) -> tuple[Step, ...]:
+    def walk(self, seed: Seed) -> tuple[Step, ...]:
         """The joins outwards from one pattern: always the pattern next with most variables bound already."""
-        made = compiled.walks[seed]
-        if made is None:
-            if not compiled.names:
-                compiled.name()
-            made = compiled.walks[seed] = tuple(self._walk(compiled, seed))
-        return made
+        compiled = seed.compiled
+        if not compiled.names:
+            compiled.name()
+        seed.walk = tuple(self._walk(compiled, seed.position))
+        if len(seed.walk) > 1 and len(seed.walk[1].slots) == 1:
+            slot = seed.walk[1].slots[0]
+            seed.rows, seed.probe = seed.walk[1].rows, next(a for a, s in seed.walk[0].binds if s == slot)
+        return seed.walk
 
     def _walk(self, compiled: Compiled, seed: int) -> Iterator[Step]:
         slots = {name: slot for slot, name in enumerate(compiled.names)}
@@ -272,7 +195,3 @@ _NO_ROWS: dict[str, dict[Plain, _Bucket]] = {}
 
 def _variables(pattern: Pattern) -> set[str]:
     return {t.values[0].name for t in pattern.tests if t.op == "bind"}  # type: ignore[union-attr]
-
-
-def _is_words(test: Test) -> bool:
-    return test.op in ("is", "in") and not test.many and all(type(value) is str for value in test.values)

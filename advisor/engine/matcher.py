@@ -11,8 +11,9 @@ from __future__ import annotations
 from typing import Any
 
 from advisor.engine.adapter import experta
-from advisor.engine.compiled import Compiled, Plan, Step
+from advisor.engine.compiled import Compiled, Plan, Seed
 from advisor.engine.memory import Record
+from advisor.engine.stores import Step
 from advisor.plan.model import Plain
 
 Match = tuple[int, ...]  # rank of the rule, then the numbers of the facts in pattern order
@@ -84,17 +85,17 @@ class IndexedMatcher(experta.abstract.Matcher):  # type: ignore[misc]
             for compiled, number in store.blocks:
                 self._block(compiled, number, values, added, removed)
         for store in stores:
-            for compiled, seed in store.seeds:
-                for partner in compiled.stores:
-                    if partner is None or not partner.facts:
-                        break
-                else:
-                    self._join(compiled, seed, record, added)
+            for seed in store.seeds:
+                if not seed.compiled.lacking and not (seed.rows is not None and values[seed.probe] not in seed.rows):
+                    self._join(seed, record, added)
 
-    def _join(self, compiled: Compiled, seed: int, record: Record, added: dict[Match, Any]) -> None:
-        walk = self.plan.walk(compiled, seed)
+    def _join(self, seed: Seed, record: Record, added: dict[Match, Any]) -> None:
+        compiled, walk, values = seed.compiled, seed.walk, record.values
+        if not walk:
+            walk = self.plan.walk(seed)
+            if seed.hopeless(values):
+                return
         first = walk[0]
-        values = record.values
         env: list[Plain] = [""] * len(compiled.names)
         for attribute, slot in first.binds:
             env[slot] = values[attribute]

@@ -1,0 +1,135 @@
+"""Facts that pass the constant tests of a pattern, indexed, and the joins that look them up."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+from advisor.engine.memory import Record, passes
+from advisor.plan.model import Plain
+from advisor.rulebase.model import Pattern, Test
+
+if TYPE_CHECKING:
+    from advisor.engine.compiled import Compiled, Seed
+
+Values = dict[str, Plain]
+_NONE: list[Record] = []
+
+
+class Store:
+    """Facts of one kind that pass certain tests, with an index for each set of attributes joined on."""
+
+    __slots__ = ("_indexes", "_needs", "_tests", "_unknown", "_words", "blocks", "facts", "kind", "seeds")
+
+    def __init__(self, pattern: Pattern) -> None:
+        self.kind = pattern.kind
+        self._unknown = tuple(t.attribute for t in pattern.tests if t.op == "unknown")
+        self._needs = tuple(dict.fromkeys(t.attribute for t in pattern.tests if t.op in ("bind", "known")))
+        sorted_by = sorting_test(pattern)  # the plan has looked at it already
+        checks = [t for t in pattern.tests if t.op not in ("bind", "unknown", "known") and t is not sorted_by]
+        self._words = tuple((t.attribute, frozenset(t.values)) for t in checks if _is_words(t))
+        self._tests = tuple(t for t in checks if not _is_words(t))
+        self.facts: list[Record] = []
+        self._indexes: list[
+            tuple[str, tuple[str, ...], dict[Any, list[Record]]]
+        ] = []  # the one name or '', names, rows
+        self.seeds: list[Seed] = []  # patterns it feeds
+        self.blocks: list[tuple[Compiled, int]] = []  # absences it feeds
+
+    def takes(self, values: Values) -> bool:
+        """Whether a fact with these values passes the store's tests."""
+        for attribute, words in self._words:
+            if values.get(attribute) not in words:
+                return False
+        for name in self._needs:
+            if name not in values:
+                return False
+        for name in self._unknown:
+            if name in values:
+                return False
+        for test in self._tests:
+            if test.attribute not in values or not passes(test, values[test.attribute], {}):
+                return False
+        return True
+
+    def add(self, record: Record) -> None:
+        """Keep the fact and enter it in every index."""
+        if not self.facts:
+            for seed in self.seeds:
+                seed.compiled.lacking -= 1
+        self.facts.append(record)
+        values = record.values
+        for name, names, rows in self._indexes:
+            key = values[name] if name else tuple([values[n] for n in names])
+            found = rows.get(key)
+            if found is None:
+                rows[key] = [record]
+            else:
+                found.append(record)
+
+    def index(self, names: tuple[str, ...]) -> dict[Any, list[Record]]:
+        """The index over these attributes, made over the facts that are there."""
+        for _, known, rows in self._indexes:
+            if known == names:
+                return rows
+        made: dict[Any, list[Record]] = {}
+        self._indexes.append((names[0] if len(names) == 1 else "", names, made))
+        for record in self.facts:
+            made.setdefault(_key(names, record.values), []).append(record)
+        return made
+
+    def clear(self) -> None:
+        """Forget all facts."""
+        if self.facts:
+            for seed in self.seeds:
+                seed.compiled.lacking += 1
+        self.facts.clear()
+        for _, _, rows in self._indexes:
+            rows.clear()
+
+
+@dataclass(slots=True, eq=False)
+class Step:
+    """One join: look up `names` with the values at `slots`; bind the rest; compare what is bound twice."""
+
+    position: int
+    store: Store
+    rows: dict[Any, list[Record]] | None  # None: every fact of the store
+    names: tuple[str, ...]
+    slots: tuple[int, ...]
+    binds: tuple[tuple[str, int], ...]
+    equal: tuple[tuple[str, int], ...]
+    waiting: dict[Any, list[tuple[int, ...]]] = field(default_factory=dict)  # of an absence: matches by key
+
+    def find(self, env: Sequence[Plain]) -> list[Record]:
+        """The facts that fit the variables bound so far."""
+        if self.rows is None:
+            return self.store.facts
+        return self.rows.get(self.key(env), _NONE)
+
+    def key(self, env: Sequence[Plain]) -> Any:
+        """What the index is asked for."""
+        slots = self.slots
+        return env[slots[0]] if len(slots) == 1 else tuple([env[s] for s in slots])
+
+    def key_of(self, values: Values) -> Any:
+        """Under which key a fact with these values stands."""
+        return _key(self.names, values)
+
+
+def _key(names: tuple[str, ...], values: Values) -> Any:
+    return values[names[0]] if len(names) == 1 else tuple([values[n] for n in names])
+
+
+def sorting_test(pattern: Pattern) -> Test | None:
+    """The test by whose words facts are handed to the pattern: the one with fewest."""
+    best: Test | None = None
+    for test in pattern.tests:
+        if _is_words(test) and (best is None or len(test.values) < len(best.values)):
+            best = test
+    return best
+
+
+def _is_words(test: Test) -> bool:
+    return test.op in ("is", "in") and not test.many and all(type(value) is str for value in test.values)
