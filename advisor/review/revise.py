@@ -7,8 +7,9 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from advisor.engine.guards import value_of
-from advisor.engine.run import Drawn
-from advisor.plan import read_plan
+from advisor.engine.run import Drawn, run
+from advisor.errors import InputError
+from advisor.plan import make_facts, read_plan
 from advisor.plan.editing import Content, PlanText, flow
 from advisor.plan.model import Plain, Plan
 from advisor.review.advised import product_name
@@ -48,7 +49,7 @@ def accept(text: str, name: str, wanted: Iterable[str], rulebase: RuleBase) -> R
     seen = {text}
     tried: set[str] = set()
     for rounds in range(1, ROUNDS + 1):
-        taken = [f for f in report.findings if "all" in chosen or chosen & {f.id, f.rule} and f.id not in tried]
+        taken = [f for f in report.findings if "all" in chosen or (chosen & {f.id, f.rule} and f.id not in tried)]
         tried |= {f.id for f in taken}
         changed = apply(current, plan, taken, rulebase, name)
         if changed in seen:
@@ -63,11 +64,16 @@ def accept(text: str, name: str, wanted: Iterable[str], rulebase: RuleBase) -> R
 
 
 def apply(text: str, plan: Plan, findings: Iterable[Finding], rulebase: RuleBase, name: str) -> str:
-    """The text with the advice of the findings put in. A change that would not read is left out."""
-    from advisor.errors import InputError
+    """The text with the advice of the findings put in, one by one, as long as they stand.
 
+    Tests come first: whether the rest is needed hangs on them. What the advice of an earlier finding has mended
+    already is left alone. A change that would not read is left out.
+    """
     wished: set[tuple[str, str, str]] = set()
-    for finding in findings:
+    standing: set[tuple[str, str]] | None = None  # None: all of them
+    for finding in sorted(findings, key=lambda f: not (f.kind == "refer" and _has_advice(f))):
+        if standing is not None and (finding.rule, finding.step or "") not in standing:
+            continue
         editor = _Editor(PlanText(text), plan, rulebase, wished)
         editor.take(finding)
         changed = editor.document.text
@@ -78,7 +84,22 @@ def apply(text: str, plan: Plan, findings: Iterable[Finding], rulebase: RuleBase
         except InputError:
             continue  # such as an order that would wait for itself
         text = changed
+        standing = _standing(plan, rulebase)
     return text
+
+
+def _standing(plan: Plan, rulebase: RuleBase) -> set[tuple[str, str]]:
+    """Rule and step of all that the rules say of the plan."""
+    drawn = run(rulebase, make_facts(plan, rulebase.vocabulary).facts).drawn
+    found = set()
+    for one in drawn:
+        step = one.conclusion.step
+        found.add((one.why.variant.rule.id, str(one.env[step.name]) if step else ""))  # type: ignore[attr-defined]
+    return found
+
+
+def _has_advice(finding: Finding) -> bool:
+    return any(isinstance(d, Drawn) and d.conclusion.advice for d in finding.drawn)
 
 
 class _Editor:
@@ -96,15 +117,12 @@ class _Editor:
         for index, advice in enumerate(drawn[0].conclusion.advice if drawn else ()):
             matches = [(d.conclusion.advice[index], d) for d in drawn]
             self._advise(advice, [{n: value_of(v, d.env) for n, v in self._cells(a)} for a, d in matches], drawn[0])
-        if finding.kind == "precede" and finding.first and finding.step and not self._has_advice(drawn):
+        if finding.kind == "precede" and finding.first and finding.step and not _has_advice(finding):
             self._after(finding.step, finding.first)
         elif finding.kind == "wait" and finding.first and finding.duration:
             self._wait(finding.first, finding.duration)
-        elif finding.kind == "refer" and finding.step and not self._has_advice(drawn):
+        elif finding.kind == "refer" and finding.step and not _has_advice(finding):
             self._who(finding.step, finding.to)
-
-    def _has_advice(self, drawn: list[Drawn]) -> bool:
-        return bool(drawn and drawn[0].conclusion.advice)
 
     def _cells(self, advice: Advice) -> list[tuple[str, Operand]]:
         # Several values of one attribute stand one by one; numbering keeps them apart in a mapping.

@@ -6,12 +6,9 @@ import pytest
 import yaml
 from rules.harness import Case, cases, packs_with_cases
 
-from advisor.plan import make_facts, read_plan
-from advisor.review.findings import make_findings
-from advisor.review.model import Finding
 from advisor.review.revise import Revision, accept
 from advisor.rulebase.base import load_rulebase
-from advisor.rulebase.model import SIGNALS, Rule
+from advisor.rulebase.model import Rule
 
 # Rules whose finding may stand after their advice was taken, each with the reason.
 STAYS: dict[str, str] = {}
