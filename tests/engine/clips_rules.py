@@ -41,10 +41,17 @@ def _text(value: str) -> str:
     return '"' + value.replace("\\", "\\\\").replace('"', '\\"') + '"'
 
 
-def _cell(value: Plain) -> str:
+def _given(value: Plain) -> str | float:
+    """A value as clipspy takes it."""
     if isinstance(value, int | float):
-        return repr(float(value))
-    return _text(value if isinstance(value, str) else f"list {value!r}")
+        return float(value)
+    return value if isinstance(value, str) else f"list {value!r}"
+
+
+def _cell(value: Plain) -> str:
+    """A value as CLIPS reads it."""
+    given = _given(value)
+    return _text(given) if isinstance(given, str) else repr(given)
 
 
 class Clips:
@@ -63,13 +70,18 @@ class Clips:
         for variant in self.variants:
             for pattern in (*variant.patterns, *variant.absent):
                 known = self.slots.setdefault(pattern.kind, [])
-                known += [t.attribute for t in pattern.tests if t.attribute not in known]
+                known += dict.fromkeys(t.attribute for t in pattern.tests if t.attribute not in known)
                 self.lists |= {(pattern.kind, t.attribute) for t in pattern.tests if t.many and t.op in _MEMBERS}
         for function in _FUNCTIONS:
             self.environment.build(function)
         self.number = {kind: number for number, kind in enumerate(self.slots)}
         for kind, number in self.number.items():
             self.environment.build(f"(deftemplate k{number} (slot serial) {self._template(kind)})")
+        # clipspy's look-ups and the parser of facts cost more than the match: both are spared.
+        self._templates = {kind: self.environment.find_template(f"k{n}") for kind, n in self.number.items()}
+        self._places = {
+            kind: {a: (n, (kind, a) in self.lists) for n, a in enumerate(known)} for kind, known in self.slots.items()
+        }
         self._native = native
         self.environment.define_function(self._fire, "fire")
         for index, variant in enumerate(self.variants):
@@ -81,8 +93,8 @@ class Clips:
         """Facts in, conclusions out."""
         self.environment.reset()
         self.outcome, self.fired, self.error = Outcome(Memory()), 0, None
-        written = [self._written(self.outcome.memory.add_stated(fact)) for fact in facts]
-        self.environment.load_facts("\n".join(written))
+        for fact in facts:
+            self._assert(self.outcome.memory.add_stated(fact))
         self.fired = self.environment.run()
         if self.error is not None:
             raise self.error
@@ -100,16 +112,16 @@ class Clips:
                 cells.append(f"(multislot m{number})")
         return " ".join(cells)
 
-    def _written(self, record: Record) -> str:
-        cells = [f"(serial {record.number})"]
-        for number, attribute in enumerate(self.slots[record.kind]):
-            if attribute in record.values:
-                value = record.values[attribute]
-                cells.append(f"(a{number} {_cell(value)})")
-                if (record.kind, attribute) in self.lists:
-                    members = value if isinstance(value, tuple) else (value,)
-                    cells.append(f"(m{number} {' '.join(map(_cell, members))})")
-        return f"(k{self.number[record.kind]} {' '.join(cells)})"
+    def _assert(self, record: Record) -> None:
+        cells: dict[str, object] = {"serial": record.number}
+        for attribute, value in record.values.items():
+            place = self._places[record.kind].get(attribute)
+            if place is not None:
+                number, many = place
+                cells[f"a{number}"] = _given(value)
+                if many:
+                    cells[f"m{number}"] = [_given(v) for v in (value if isinstance(value, tuple) else (value,))]
+        self._templates[record.kind].assert_fact(**cells)
 
     def _rule(self, index: int, variant: Variant) -> str:
         names: dict[str, str] = {}
@@ -143,7 +155,7 @@ class Clips:
             else:
                 checks.setdefault(number, []).extend(_checks(test))
         for number, asked in checks.items():
-            if len(asked) == 1 and '"|"' in asked[0] and number not in bound:  # quicker than a variable and a test
+            if len(asked) == 1 and "?." not in asked[0] and number not in bound:  # quicker than a variable and a test
                 cells.append(f"(a{number} {asked[0]})")
                 continue
             asked = [c for one in asked for c in _spelled(one)]
@@ -174,7 +186,7 @@ class Clips:
                 values = tuple((name, value_of(operand, state.env)) for name, operand in conclusion.values)
                 record = memory.add_deduced(conclusion.deduced, values, why)
                 if record is not None:
-                    self.environment.assert_string(self._written(record))
+                    self._assert(record)
 
 
 def _checks(test: Test) -> list[str]:
