@@ -1,0 +1,123 @@
+"""Changes of the indexed matcher's code that the differential tests must notice; run by `make mutants-matcher`.
+
+Each is one piece of text put in the place of another, in a copy of the package. A mutant that no test kills is
+printed, and the exit status is then 1. A change that alters nothing that can be seen is no mutant.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import sys
+import tempfile
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+
+ROOT = Path(__file__).parents[2]
+TESTS = ("tests/engine/test_retraction.py", "tests/engine/test_differential.py")
+MUTANTS: tuple[tuple[str, str, str], ...] = (
+    # matcher.py: what is kept, added, taken back
+    ("matcher", "        self.plan.clear()\n", ""),
+    ("matcher", "        self.live: dict[Match, Any] = {}\n        self.started", "        self.live = getattr(self, 'live', {})\n        self.started"),
+    ("matcher", "        self.started = False\n", "        self.started = getattr(self, 'started', False)\n"),
+    ("matcher", "        if deleting:\n            return self._start_over()\n", ""),
+    ("matcher", "return list(added.values()), removed", "return list(added.values()), []"),
+    ("matcher", "return list(added.values()), removed", "return [], removed"),
+    ("matcher", "self.live[match] = before[match]", "pass"),
+    ("matcher", "if m not in before], [a", "], [a"),
+    ("matcher", "for m, a in before.items() if m not in again]", "for m, a in before.items()]"),
+    ("matcher", "for m, a in before.items() if m not in again]", "for m, a in before.items() if False]"),
+    ("matcher", "for fact in self.engine.facts.values():", "for fact in list(self.engine.facts.values())[:-1]:"),
+    ("matcher", "if not self.started:", "if False:"),
+    ("matcher", "self.started = True", "pass"),
+    ("matcher", " if s.takes(values)]", "]"),
+    ("matcher", "            store.add(record)\n", "            pass\n"),
+    ("matcher", "                self._block(compiled, number, values, added, removed)", "                pass"),
+    ("matcher", "if not seed.compiled.lacking and", "if seed.compiled.lacking and"),
+    ("matcher", "values[seed.probe] not in seed.rows", "values[seed.probe] in seed.rows"),
+    ("matcher", "            if values[attribute] != env[slot]:\n                return\n", "            pass\n"),
+    ("matcher", "if values[attribute] != env[slot]:", "if values[attribute] == env[slot]:"),
+    ("matcher", "        if len(walk) == 1:", "        if len(walk) <= 2:"),
+    ("matcher", "if position < walk[0].position else None", "if position <= walk[0].position else None"),
+    ("matcher", "if position < walk[0].position else None", "if position > walk[0].position else None"),
+    ("matcher", "if position < walk[0].position else None", "if True else None"),
+    ("matcher", "            if record is barred:\n                continue\n", "            if record is barred:\n                break\n"),
+    ("matcher", "                env[slot] = values[attribute]\n            if equal", "                pass\n            if equal"),
+    ("matcher", "            if equal and any(values[a] != env[s] for a, s in equal):\n                continue\n", ""),
+    ("matcher", "            records[position] = record\n", "            pass\n"),
+    ("matcher", "last = depth + 1 == len(walk)", "last = depth + 2 >= len(walk)"),
+    ("matcher", "            if step.find(env):\n                return\n", ""),
+    ("matcher", "            if step.find(env):\n                return\n", "            if not step.find(env):\n                return\n"),
+    ("matcher", "                return\n            keys.append", "                break\n            keys.append"),
+    ("matcher", "*[r.number for r in records])", "*sorted(r.number for r in records))"),
+    ("matcher", "dict(zip(compiled.names, env, strict=True))", "dict(zip(compiled.names, reversed(env), strict=True))"),
+    ("matcher", "self.live[match] = added[match] = activation", "added[match] = activation"),
+    ("matcher", "setdefault(key, []).append(match)", "setdefault(key, [match])"),
+    ("matcher", "        if compiled.absent is None:\n            return  # the rule never matched\n", "        return\n"),
+    ("matcher", "activation = self.live.pop(match, None)", "activation = self.live.get(match, None)"),
+    ("matcher", "and added.pop(match, None) is None", "and added.get(match, None) is None"),
+    ("matcher", "and added.pop(match, None) is None", ""),
+    # stores.py and compiled.py: what is looked up
+    ("stores", "if values.get(attribute) not in words:", "if attribute in values and values[attribute] not in words:"),
+    ("stores", "            if name not in values:\n                return False\n", "            pass\n"),
+    ("stores", "            if name in values:\n                return False\n", "            pass\n"),
+    ("stores", "if test.attribute not in values or not passes", "if test.attribute in values and not passes"),
+    ("stores", "                seed.compiled.lacking -= 1", "                seed.compiled.lacking -= 2"),
+    ("stores", "                seed.compiled.lacking += 1", "                pass"),
+    ("stores", "                found.append(record)", "                rows[key] = [record]"),
+    ("stores", "            if known == names:", "            if known[:1] == names[:1]:"),
+    ("stores", "        self.facts.clear()\n", ""),
+    ("stores", "            rows.clear()", "            pass"),
+    ("stores", "            made.setdefault(_key(names, record.values), []).append(record)", "            pass"),
+    ("compiled", "best.values:", "best.values[:1]:"),
+    ("compiled", "            yield from plain.stores\n", ""),
+    ("compiled", "            step.waiting.clear()", "            pass"),
+    ("compiled", "            store.clear()", "            pass"),
+    ("compiled", "joined = [(a, n) for a, n in cells if n in bound]", "joined = [(a, n) for a, n in cells if n in bound][:1]"),
+    ("compiled", "                equal.append((attribute, slots[name]))", "                pass"),
+    ("compiled", "if (compiled, number) not in store.blocks:", "if not store.blocks:"),
+)  # fmt: skip
+
+
+def survives(number: int) -> bool:
+    """Whether the tests pass with the mutant in place; the last number is the unchanged code."""
+    with tempfile.TemporaryDirectory() as folder:
+        home = Path(folder)
+        shutil.copytree(ROOT / "advisor", home / "advisor", ignore=shutil.ignore_patterns("__pycache__"))
+        shutil.copytree(ROOT / "tests" / "engine", home / "tests" / "engine")
+        shutil.copy(ROOT / "tests" / "conftest.py", home / "tests")
+        shutil.copy(ROOT / "pyproject.toml", home)
+        (home / "rules").symlink_to(ROOT / "rules")
+        if number < len(MUTANTS):
+            module, old, new = MUTANTS[number]
+            path = home / "advisor" / "engine" / f"{module}.py"
+            text = path.read_text(encoding="utf-8")
+            if text.count(old) != 1:
+                raise SystemExit(f"mutant {number}: the code has {text.count(old)} times: {old!r}")
+            path.write_text(text.replace(old, new), encoding="utf-8")
+        command = [sys.executable, "-m", "pytest", "-q", "-x", "-p", "no:xdist", "-p", "no:cacheprovider", *TESTS]
+        environment = {**os.environ, "PYTHONDONTWRITEBYTECODE": "1", "ADVISOR_NO_CACHE": "1"}
+        try:
+            done = subprocess.run(command, cwd=home, env=environment, capture_output=True, timeout=300)
+        except subprocess.TimeoutExpired:
+            return False  # it runs for ever, which is noticed too
+        return done.returncode == 0
+
+
+def main() -> int:
+    """Try every mutant, two at a time."""
+    with ThreadPoolExecutor(2) as pool:
+        alive = list(pool.map(survives, range(len(MUTANTS) + 1)))
+    if not alive.pop():
+        print("The tests fail without any mutant.")
+        return 1
+    for number, lives in enumerate(alive):
+        if lives:
+            print(f"alive: {MUTANTS[number]}")
+    print(f"{len(alive) - sum(alive)} of {len(alive)} mutants of the matcher killed.")
+    return int(any(alive))
+
+
+if __name__ == "__main__":
+    sys.exit(main())
