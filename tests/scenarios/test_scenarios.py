@@ -27,7 +27,7 @@ FOUNDING = [
     "isolate-power",
     "test-for-lead",
 ]
-# Ways of saying that all is well, and the two that are not about the plan's merits (a quoted warning, a gas valve).
+# Ways of saying that all is well, which no report may do.
 ALL_CLEAR = re.compile(
     r"\b(is|are|looks?|seems?|will be|perfectly|completely|quite) safe\b|\bsafe (plan|to (start|begin|proceed|go on))\b"
     r"|\b(no|without|free of) (risks?|hazards?|dangers?)\b|\brisk-free\b|\bnothing to (worry|fear)\b|\ball clear\b"
@@ -63,18 +63,11 @@ def test_a_careful_plan_draws_two_notices_at_most(name):
 
 
 def test_kitchen_bath_floor_windows_closet_and_porch_have_a_careful_plan():
-    kinds = {room.kind for name in EXPECTED["careful"] for room in rooms(name)}
-    assert kinds >= {"kitchen", "bathroom", "living room", "bedroom", "closet", "porch"}
-
-
-def rooms(name):
-    plan = yaml.safe_load((TOP / "scenarios" / f"{name}.yaml").read_text(encoding="utf-8"))
-    return [_Room(room["kind"]) for room in plan["rooms"].values()]
-
-
-class _Room:
-    def __init__(self, kind):
-        self.kind = kind
+    plans = [yaml.safe_load((TOP / "scenarios" / f"{name}.yaml").read_text("utf-8")) for name in EXPECTED["careful"]]
+    kinds = {room["kind"] for plan in plans for room in plan["rooms"].values()}
+    parts = {part["kind"] for plan in plans for part in plan["parts"].values()}
+    assert kinds >= {"kitchen", "bathroom", "closet", "porch"}
+    assert parts >= {"wood floor", "window"}
 
 
 def test_every_faulty_plan_has_its_careful_twin():
@@ -108,6 +101,14 @@ def test_a_thin_draft_says_what_it_presumes():
     presumed = {f.rule for f in findings if any(b.value for b in f.rests_on)}
     assert {"test-for-lead", "ready-if-lead-is-found", "air-unmeasured-solvent"} <= presumed
     assert "In which year was the house built?" in {q.ask for q in reviewed("thin-first-draft").questions}
+
+
+@pytest.mark.parametrize(
+    "said",
+    ["This plan is safe.", "A safe plan", "there is No Risk", "it is safe to start", "without danger", "no problems"],
+)
+def test_a_claim_that_all_is_well_would_be_noticed(said):
+    assert ALL_CLEAR.search(said)
 
 
 @pytest.mark.parametrize("path", PLANS, ids=[path.stem for path in PLANS])
