@@ -30,14 +30,18 @@ class InputError(Exception):
 def nearest(word: str, choices: Iterable[str], least: float = 60) -> str | None:
     """The choice that looks most like `word`, or None where none comes near."""
     from rapidfuzz import fuzz, process  # only a mistake needs it, and importing costs
+    from rapidfuzz.distance import OSA
 
-    found = process.extractOne(word.lower(), sorted(choices), scorer=fuzz.WRatio, score_cutoff=least)
+    known = sorted(choices)
+    # One slip of the finger, two letters swapped included, comes before any likeness of the whole.
+    slip = process.extractOne(word.lower(), known, scorer=OSA.distance, score_cutoff=1) if len(word) > 2 else None
+    found = slip or process.extractOne(word.lower(), known, scorer=fuzz.WRatio, score_cutoff=least)
     return str(found[0]) if found else None
 
 
 def did_you_mean(word: str, choices: Iterable[str]) -> str:
-    """` Did you mean 'x'?` for the nearest choice, or nothing."""
-    near = nearest(word, choices)
+    """` Did you mean 'x'?` for the nearest choice, or nothing where none is truly near."""
+    near = nearest(word, choices, least=70)
     return f" Did you mean '{near}'?" if near else ""
 
 
