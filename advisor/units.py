@@ -71,6 +71,10 @@ _NUMBER = r"(?:\d[\d,]*\.\d+|\.\d+|\d[\d,]*)(?:[eE][+-]?\d{1,3})?"
 _MIXED = rf"(?:\d+[- ]\d+/\d+|\d+/\d+|{_NUMBER})"
 _TERM = re.compile(rf"\s*({_MIXED})\s*([^\d\s,.+-][^\s\d-]*(?:[23](?:/\w+)?)?|/min|%|\"|')?\s*(?:-(?=\d))?")
 _MAX_LENGTH = 60
+# `sq ft`, `square feet`, `cu. in`: squares and cubes in two words, as people write them.
+_POWER = re.compile(
+    r"\b(sq|square|cu|cubic)\.?[ -]*(ft|feet|foot|in|inch|inches|m|meters?|metres?)\b\.?", re.IGNORECASE
+)
 
 
 def read_number(text: str) -> F:
@@ -106,6 +110,7 @@ def read_quantity(text: str, dimension: str) -> Quantity:
         raise BadQuantity(f"{wanted}.")
     if dimension == "money" and body[:1] == "$":
         body = f"{body[1:].strip()} $"
+    body = _POWER.sub(_power, body)
     total, position, terms = F(0), 0, 0
     units = UNITS[dimension]
     while position < len(body):
@@ -113,6 +118,9 @@ def read_quantity(text: str, dimension: str) -> Quantity:
         if not match or match.end() == position:
             raise BadQuantity(f"{wanted}.")
         number, unit = match.group(1), match.group(2) or ""
+        if unit not in units and len(unit) > 1:
+            plain = unit.rstrip(".")  # `ft.`, `Quart`, `LBS`; single letters keep their case
+            unit = plain if plain in units else plain.lower() if plain.lower() in units else unit
         if unit not in units:
             if unit == "" and dimension in BARE_ALLOWED:
                 unit = DIMENSIONS[dimension][1]
@@ -135,6 +143,12 @@ def read_quantity(text: str, dimension: str) -> Quantity:
     if abs(value) > 1e15:
         raise BadQuantity(f"{wanted}; that number is too large.")
     return Quantity(value, dimension)
+
+
+def _power(match: re.Match[str]) -> str:
+    """`sq ft` as `ft2`."""
+    root = {"f": "ft", "i": "in", "m": "m"}[match[2][0].lower()]
+    return root + ("2" if match[1][0].lower() == "s" else "3")
 
 
 def _below_zero(body: str) -> F:

@@ -97,9 +97,7 @@ def test_every_factor_agrees_with_pint(dimension, unit) -> None:
 
 def test_lead_on_a_surface_is_as_nist_has_it() -> None:
     """House 1A: 1.0 mg/cm2 is 929.03 mg on a square foot."""
-    assert from_base(to_base(1, "mg/cm2", "lead_loading"), "ug/sqft", "lead_loading") == pytest.approx(
-        929_030.4
-    )
+    assert from_base(to_base(1, "mg/cm2", "lead_loading"), "ug/sqft", "lead_loading") == pytest.approx(929_030.4)
 
 
 def test_no_dimension_is_left_without_a_check() -> None:
@@ -144,9 +142,7 @@ def test_texts_as_people_write_them(text, dimension, amount, unit) -> None:
 
 def test_six_feet_and_seventy_two_inches_are_the_same_float() -> None:
     assert (
-        read_quantity("6 ft", "length").si
-        == read_quantity("72 in", "length").si
-        == read_quantity("2 yd", "length").si
+        read_quantity("6 ft", "length").si == read_quantity("72 in", "length").si == read_quantity("2 yd", "length").si
     )
 
 
@@ -173,6 +169,32 @@ def test_what_is_no_quantity_is_refused_with_an_example(text, dimension, message
         read_quantity(text, dimension)
 
 
+@pytest.mark.parametrize(
+    ("text", "dimension", "meant"),
+    [
+        ("60 sq ft", "area", "60 ft**2"),
+        ("60 Square Feet", "area", "60 ft**2"),
+        ("12 sq. in.", "area", "12 inch**2"),
+        ("3 sq m", "area", "3 m**2"),
+        ("2 cu ft", "volume", "2 ft**3"),
+        ("18 cubic inches", "box_volume", "18 inch**3"),
+        ("1 Quart", "liquid", "1 quart"),
+        ("24 LBS", "mass", "24 lb"),
+        ("5 Hrs.", "time", "5 hour"),
+        ("6 ft. 3 in.", "length", "75 inch"),
+    ],
+)
+def test_units_in_two_words_in_capitals_or_with_a_stop_are_understood(text, dimension, meant) -> None:
+    """Against pint, in its base unit of the dimension."""
+    assert read_quantity(text, dimension).si == pytest.approx(REGISTRY(meant).to_base_units().magnitude, rel=1e-12)
+
+
+@pytest.mark.parametrize(("text", "dimension"), [("1 M", "length"), ("20 a", "current"), ("3 sq", "area")])
+def test_the_case_of_a_single_letter_counts(text, dimension) -> None:
+    with pytest.raises(BadQuantity):
+        read_quantity(text, dimension)
+
+
 @pytest.mark.parametrize(("dimension", "unit"), [(d, u) for d, units in sorted(UNITS.items()) for u in units])
 @given(number=st.floats(min_value=-1e9, max_value=1e9, allow_nan=False))
 @settings(max_examples=15, deadline=None)
@@ -193,6 +215,4 @@ def test_what_is_shown_in_inches_reads_back(sixteenths) -> None:
 def test_feet_inches_and_fractions_add_up(feet, inches, sixteenths) -> None:
     text = f"{feet} ft {inches}-{sixteenths}/16 in"
 
-    assert read_quantity(text, "length").to("in") == pytest.approx(
-        12 * feet + inches + sixteenths / 16, rel=1e-12
-    )
+    assert read_quantity(text, "length").to("in") == pytest.approx(12 * feet + inches + sixteenths / 16, rel=1e-12)
