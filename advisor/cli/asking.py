@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -12,6 +13,22 @@ if TYPE_CHECKING:
     from advisor.plan.model import Plan
     from advisor.review.whatif import Effect, Ranked
     from advisor.rulebase.base import RuleBase
+
+
+class QuestionForm(StrEnum):
+    """Forms of the questions."""
+
+    text = "text"
+    json = "json"
+
+
+class WhyForm(StrEnum):
+    """Forms of an explanation."""
+
+    text = "text"
+    json = "json"
+    dot = "dot"
+
 
 PlanFile = Annotated[Path, typer.Argument(metavar="PLAN", help="A plan file.")]
 TRIALS = 300  # what-if runs before the questions that no finding rests on are left out
@@ -33,7 +50,7 @@ def questions(
     most: Annotated[int, typer.Option(help="How many questions to print.", min=1)] = 10,
     every: Annotated[bool, typer.Option("--all", help="Try every open question, however long it takes.")] = False,
     ask: Annotated[bool, typer.Option("--ask", help="Ask the first one and write the answer into the plan.")] = False,
-    form: Annotated[str, typer.Option("--format", help="text or json.")] = "text",
+    form: Annotated[QuestionForm, typer.Option("--format", help="text or json.")] = QuestionForm.text,
 ) -> None:
     """Say which open questions would change the report, the weightiest first."""
     from advisor.review.whatif import rank_questions
@@ -103,7 +120,10 @@ def _ask(path: Path, one: Ranked, rules: list[Path] | None) -> None:
     from advisor.cli.revising import settle
 
     print()
-    answer = typer.prompt(one.basis.ask, default="", show_default=False).strip()
+    try:
+        answer = typer.prompt(one.basis.ask, default="", show_default=False, prompt_suffix=" ").strip()
+    except typer.Abort:  # the input ended: no answer, and no status of a review
+        answer = ""
     if not answer:
         print("No answer; nothing was written.")
         return
@@ -117,7 +137,7 @@ def why(
     plan: PlanFile,
     finding: Annotated[str, typer.Argument(metavar="FINDING", help="A finding's id, or its rule.")],
     rules: Own = None,
-    form: Annotated[str, typer.Option("--format", help="text, json or dot.")] = "text",
+    form: Annotated[WhyForm, typer.Option("--format", help="text, json or dot.")] = WhyForm.text,
 ) -> None:
     """Explain a finding down to the plan's lines, what was presumed, and the sources."""
     import json
