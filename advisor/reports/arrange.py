@@ -23,16 +23,25 @@ class Arranged:
     steps: list[tuple[str, list[Entry]]]
 
 
+def same(finding: Finding) -> tuple[object, ...]:
+    """What two findings have in common that a reader meets as one, named with all its steps."""
+    numbers = tuple((n.name, n.value, n.place) for n in finding.numbers)
+    return finding.rule, finding.signal, finding.what, finding.because, numbers
+
+
 def arrange(report: Report) -> Arranged:
     """Sort the findings: plan-wide and referrals first, the rest under the first step that they are about."""
     order = [str(o["step"]) for o in report.order]
     first: list[Entry] = []
     by_step: dict[str, list[Entry]] = {step: [] for step in order}
-    merged: dict[tuple[str, str, str, str], Entry] = {}
+    merged: dict[tuple[object, ...], Entry] = {}
     rank = {step: place for place, step in enumerate(order)}
-    for finding in sorted(report.findings, key=lambda f: (rank.get(f.step or "", -1), -f.rank, f.rule, f.id)):
-        key = (finding.rule, finding.signal, finding.what, finding.because)
-        if key in merged and not finding.numbers:
+    # Within a signal word, what follows from advice comes after the advice: first test, then wait for the result.
+    for finding in sorted(
+        report.findings, key=lambda f: (rank.get(f.step or "", -1), -f.rank, f.advised, f.rule, f.id)
+    ):
+        key = same(finding)
+        if key in merged:
             merged[key].steps.append(finding.step or "")
             continue
         entry = Entry(finding, [finding.step or ""])

@@ -11,6 +11,7 @@ from advisor.review.model import Report
 
 MOST_LINES = 8
 _MOST_STEPS = 6  # of the chain, named in the report
+_LEAST_PRESSING = ("The finish hangs on:", "Without:", "Later than you planned:")
 Data = dict[str, Any]
 
 
@@ -84,14 +85,21 @@ def summary(schedule: Data) -> list[str]:
 
 
 def report_lines(report: Report, width: int) -> list[str]:
-    """The lines of the report, eight at most; the last one names the command that shows all."""
+    """The lines of the report, eight at most; the last one names the command that shows all.
+
+    Where there is more to say, whole statements go, the least pressing first; none is cut in the middle.
+    """
     if not report.schedule:
         return []
-    lines: list[str] = []
-    for one in summary(report.schedule):
-        lines += textwrap.wrap(one, width, initial_indent="  ", subsequent_indent="    ", break_on_hyphens=False)
+    said = [
+        textwrap.wrap(one, width, initial_indent="  ", subsequent_indent="    ", break_on_hyphens=False)
+        for one in summary(report.schedule)
+    ]
+    for least in _LEAST_PRESSING:
+        if sum(map(len, said)) >= MOST_LINES:
+            said = [one for one in said if not one[0].startswith(f"  {least}")]
     more = f"  All of it, hour by hour: advisor order {basename(report.plan.file)}"
-    return [*lines[: MOST_LINES - 1], more]
+    return [*(line for one in said for line in one), more]
 
 
 def _total(schedule: Data) -> str:

@@ -31,7 +31,8 @@ def as_text(report: Report, *, colour: bool = False, width: int = WIDTH, working
             _entry(lines, entry, report, width, working)
     _title(lines, "STEPS IN THE ORDER OF WORK")
     moves = {str(o["step"]): str(o["why"]) for o in report.order if o.get("why")}
-    _steps(lines, arranged.steps, moves, report, width, working)
+    above = {step for entry in arranged.first for step in entry.steps}
+    _steps(lines, arranged.steps, moves, above, report, width, working)
     _accepted(lines, report, width)
     _schedule(lines, report, width)
     _questions(lines, report, width)
@@ -47,13 +48,14 @@ def _steps(
     lines: Lines,
     steps: list[tuple[str, list[Entry]]],
     moves: dict[str, str],
+    above: set[str],
     report: Report,
     width: int,
     working: bool,
 ) -> None:
     """Steps with something to say in full; quiet ones between them named on one line."""
     quiet: list[str] = []
-    spoken = {step for _, entries in steps for entry in entries for step in entry.steps}
+    spoken = above | {step for _, entries in steps for entry in entries for step in entry.steps}
     for number, (step, entries) in enumerate(steps, 1):
         if not entries and step not in moves:
             if step in spoken:

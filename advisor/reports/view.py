@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import PurePath
 
 from advisor.plan.model import Entity, Plan
-from advisor.reports.arrange import Entry, arrange
+from advisor.reports.arrange import Entry, arrange, same
 from advisor.reports.charts import Chart, charts_of
 from advisor.reports.data import number_name
 from advisor.review.model import Cited, Finding, Number, Report
@@ -103,8 +103,7 @@ def _ids(entry: Entry, report: Report) -> list[str]:
     first = entry.finding
     if len(entry.steps) == 1:
         return [first.id]
-    same = (first.rule, first.signal, first.what, first.because)
-    return [f.id for f in report.findings if (f.rule, f.signal, f.what, f.because) == same]
+    return [f.id for f in report.findings if same(f) == same(first)]
 
 
 def controls(finding: Finding) -> tuple[tuple[str, str], ...]:
