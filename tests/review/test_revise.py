@@ -8,8 +8,8 @@ from typer.testing import CliRunner
 from advisor.cli.app import app
 from advisor.plan import read_plan
 from advisor.review.compare import compare
-from advisor.review.revise import accept
 from advisor.review.reviewing import review, review_plan
+from advisor.review.revise import accept
 from advisor.rulebase.base import load_rulebase
 from advisor.rulebase.model import SIGNALS
 
@@ -67,14 +67,98 @@ def test_accepting_all_converges_and_adds_no_unreported_danger(path: Path) -> No
     assert dangers <= {f.id for f in revision.new.findings}
 
 
-def test_the_faulty_kitchen_keeps_no_danger_that_a_plan_can_remove() -> None:
-    """What is left of danger and warning is told as not mended, and no danger is among it."""
-    path = SCENARIOS / "galley-kitchen-faulty.yaml"
-    revision = accept(path.read_text(), str(path), ["all"], load_rulebase())
-    grave = [f for f in revision.new.findings if f.rank >= SIGNALS.index("warning")]
+# Danger and warning that no change of the plan takes away, each with the reason.
+LEFT: dict[str, dict[str, str]] = {
+    # Everything there is mended by steps, air, another primer, protected outlets, gear and more hands: the lead test
+    # is a step, and what hangs on its result is ready.
+    "galley-kitchen-faulty": {},
+    "bathroom-faulty": {
+        # Brushing is written into the step. The spray gun in its list of tools is the author's to take out.
+        "spray-solvent-indoors@lacquer-vanity": "the cure is to leave a tool out",
+    },
+    "floor-faulty": {},
+    "thin-first-draft": {},
+    "trim-in-an-old-hall": {},
+    "windows-faulty": {
+        # The heat gun is set lower and a test stands before it. Until that test is negative, heat stays wrong.
+        "no-heat-on-possible-lead@burn-off": "the cure is another tool, or the result of a test",
+    },
+}
 
-    assert [f.id for f in grave if f.signal == "danger"] == []
-    assert {f.id for f in grave} <= {f.id for f in revision.left}
+
+@pytest.mark.parametrize("name", sorted(LEFT))
+def test_what_no_change_of_the_plan_takes_away_is_left_and_told(name: str) -> None:
+    """Exactly that, of danger and warning; what is left is told as not mended."""
+    path = SCENARIOS / f"{name}.yaml"
+    revision = accept(path.read_text(), str(path), ["all"], load_rulebase())
+    grave = [f.id for f in revision.new.findings if f.rank >= SIGNALS.index("warning")]
+
+    assert sorted(grave) == sorted(LEFT[name])
+    assert set(grave) <= {f.id for f in revision.left}
+
+
+def test_tests_and_referrals_remain_as_steps() -> None:
+    """The lead test stands before the sanding; what holds asbestos goes to the firm, after its sample."""
+    doors = steps_of(accept_all("galley-kitchen-faulty"))
+    floor = steps_of(accept_all("bathroom-faulty"))
+    plan = read_plan(accept_all("bathroom-faulty"), load_rulebase().vocabulary, "x")
+    lifting = next(s for s in plan.steps if s.id == "lift-floor")
+
+    assert doors.index(("test-for-lead", "test for lead")) < doors.index(("sand-doors", "sand"))
+    assert floor.index(("test-for-asbestos", "test for asbestos")) < floor.index(("lift-floor", "scrape"))
+    assert lifting.values["who"].plain == "abatement firm"
+
+
+def accept_all(name: str) -> str:
+    """The text of a scenario with all advice put in."""
+    path = SCENARIOS / f"{name}.yaml"
+    return accept(path.read_text(), str(path), ["all"], load_rulebase()).after
+
+
+def test_no_step_is_put_in_twice_for_one_matter() -> None:
+    """What an earlier finding has mended is not mended again: one shim, one support, one pair of steps a circuit."""
+    actions = [do for _, do in steps_of(accept_all("galley-kitchen-faulty"))]
+
+    assert [actions.count(do) for do in ("shim", "support", "acclimatize", "test for lead")] == [1, 1, 1, 1]
+
+
+LISTS = """house: {built: 2003, wiring: copper, equipment_ground: yes}
+crew:
+  gear:  # what lies in the van
+  - "breaker lock"
+  - N95   # a box of ten
+parts:
+  lamp: {kind: light}
+steps:
+  - {id: off, do: shut off power, to: lamp}
+  - {id: dead, do: prove dead, to: lamp, tools: non-contact tester}
+  - {id: swap, do: replace, to: lamp}
+"""
+
+
+def test_lists_are_added_to_in_their_authors_words() -> None:
+    """A list of lines gets lines, one word becomes a list, and another name of the attribute stays."""
+    after = accept(LISTS, "x", ["tester-that-tells"], load_rulebase()).after
+    told = ("- N95   # a box of ten\n", "tools: non-contact tester")
+    wanted = ("- N95   # a box of ten\n  - voltage tester\n", "tools: [non-contact tester, voltage tester]")
+
+    assert after == LISTS.replace(told[0], wanted[0]).replace(told[1], wanted[1])
+
+
+def test_the_product_at_fault_is_the_one_replaced() -> None:
+    """The nails go, the good screws that stand before them stay."""
+    plan = """house: {built: 2003}
+parts:
+  uppers: {kind: wall cabinets, fixing: [studs]}
+products:
+  good: {kind: cabinet screws}
+  bad: {kind: nails}
+steps:
+  - {id: hang, do: hang cabinets, to: uppers, using: [good, bad], screw_length: 2-1/2 in}
+"""
+    after = accept(plan, "x", ["wall-cabinet-drywall-screws"], load_rulebase()).after
+
+    assert "using: [good, cabinet-screws]" in after
 
 
 def test_a_set_value_is_proved_by_the_review(tmp_path: Path) -> None:
