@@ -68,19 +68,6 @@ def complain(error: Exception) -> int:
     return 2
 
 
-app.add_typer(rules_app, name="rules")
-app.add_typer(calc_app, name="calc")
-app.command("questions")(questions)
-app.command("why")(why)
-app.command("why-not")(why_not)
-app.command("order")(order)
-app.command("revise")(revise)
-app.command("compare")(compare_plans)
-app.command("hazards")(hazards)
-app.command("checklist")(checklist)
-app.command("vocabulary", help="What a plan may say: sorts, attributes and words.")(vocabulary_command)
-
-
 @app.command()
 def review(
     plans: Annotated[list[Path], typer.Argument(metavar="PLAN…", help="Plan files, or folders of plans.")],
@@ -110,3 +97,17 @@ def review(
     if matcher is not None:
         wanted = replace(wanted, matcher=matcher.value)
     raise typer.Exit(review_files(plans, wanted))
+
+
+# `advisor --help` lists them in this order: review, the way from a finding to a better plan, sheets, reference.
+app.add_typer(rules_app, name="rules")
+app.add_typer(calc_app, name="calc")
+app.command("questions")(questions)
+app.command("why")(why)
+app.command("why-not")(why_not)
+app.command("order")(order)
+app.command("revise")(revise)
+app.command("compare")(compare_plans)
+app.command("hazards")(hazards)
+app.command("checklist")(checklist)
+app.command("vocabulary", help="What a plan may say: sorts, attributes and words.")(vocabulary_command)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import textwrap
+from os.path import basename
 from typing import Any
 
 from advisor.reports.calendar_chart import rows_of
@@ -29,6 +30,7 @@ def as_order_text(report: Report, work: WorkOrder) -> str:
             lines.append(f"{entry['place']:>3}. {entry['step']}")
             if "why" in entry:
                 _wrap(lines, entry["why"], "     ")
+    _elsewhere(lines, report)
     _calendar(lines, report)
     _title(lines, "WHAT IT COMES TO")
     for one in summary(report.schedule):
@@ -43,6 +45,15 @@ def as_order_text(report: Report, work: WorkOrder) -> str:
     for caution in report.cautions:
         _wrap(lines, caution, "  - ")
     return "\n".join(map(legible, lines)) + "\n"
+
+
+def _elsewhere(lines: list[str], report: Report) -> None:
+    """This page shows hold points only: say how many hazards and referrals stand in the review, and where."""
+    more = [f for f in report.findings if f.kind in ("warn", "refer") or f.step is None]
+    if more:
+        grave = sum(f.signal == "danger" for f in more)
+        said = f"{len(more)} more, {grave} of them danger," if grave else f"{len(more)} more"
+        _wrap(lines, f"Hold points only. {said} in the whole report: advisor review {basename(report.plan.file)}", "  ")
 
 
 def entries(work: WorkOrder) -> list[dict[str, Any]]:

@@ -157,3 +157,15 @@ rules:
     assert "fill-wall waits for paint-doors (your own 'after')" in error
     assert "paint-doors waits for fill-wall (fill-before-paint)" in error
     assert "The softest is paint-doors before fill-wall (your own 'after')" in error
+
+
+def test_the_page_of_hold_points_says_how_many_hazards_stand_only_in_the_review(tmp_path: Path) -> None:
+    path = tmp_path / "plan.yaml"
+    path.write_text(
+        "house: {built: 1935}\nparts: {rail: {kind: railing, coating: paint}}\n"
+        "steps: [{id: burn, do: strip, to: rail, with: [torch], for: 1 h}]\n",
+        encoding="utf-8",
+    )
+    said = " ".join(CliRunner().invoke(app, [str(path)]).output.split())
+
+    assert "of them danger, in the whole report: advisor review plan.yaml" in said
