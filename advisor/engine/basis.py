@@ -2,13 +2,24 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from advisor.engine.guards import State, solve
 from advisor.engine.memory import Derivation, Env, Memory, Record, match_one
 from advisor.plan.model import FactBase
-from advisor.rulebase.model import Collect, Not, Pattern, Test
+from advisor.rulebase.model import Collect, Not, Pattern, Test, Var
 from advisor.rulebase.split import Variant
 
 Key = tuple[str, str, str]  # sort, id, attribute
+
+
+@dataclass(frozen=True, slots=True)
+class _Group:
+    """Facts with the same soft tests of a pattern, and the pattern without them."""
+
+    soft: tuple[Test, ...]
+    firm: Pattern
+    numbers: set[int]
 
 
 class Grounds:
@@ -19,6 +30,9 @@ class Grounds:
         self.base = base
         self._basis: dict[int, frozenset[Key]] = {}
         self._advised: dict[int, bool] = {}
+        self._groups: dict[int, list[_Group]] = {}
+        self._patterns: list[Pattern] = []
+        self._seen: dict[tuple[object, ...], set[Key]] = {}
 
     def of_match(self, why: Derivation) -> frozenset[Key]:
         """The presumed and unknown values that a match used."""
@@ -69,16 +83,34 @@ class Grounds:
 
     def _hidden(self, pattern: Pattern, env: Env) -> set[Key]:
         """Values that are presumed or unknown and that alone keep a fact from matching an absence."""
-        keys: set[Key] = set()
-        for record in self.memory.by_kind.get(pattern.kind, []):
-            soft = [t for t in pattern.tests if t.attribute in record.presumed or self._open(t, record)]
-            if not soft:
-                continue
-            firm = tuple(t for t in pattern.tests if t not in soft)
-            if match_one(firm, record, env) is None or match_one(pattern.tests, record, env) is not None:
-                continue
-            keys |= {key for t in soft if (key := self._key(record, t.attribute))}
+        groups = self._of_pattern(pattern)
+        names = {v.name for t in pattern.tests for v in t.values if isinstance(v, Var)} if groups else set()
+        seen = (id(pattern), *sorted((n, env[n]) for n in names if n in env))
+        if seen in self._seen:
+            return self._seen[seen]
+        keys: set[Key] = self._seen.setdefault(seen, set())
+        for group in groups:
+            for record in self.memory.candidates(group.firm, env):
+                if record.number not in group.numbers or match_one(group.firm.tests, record, env) is None:
+                    continue
+                if match_one(pattern.tests, record, env) is None:
+                    keys |= {key for t in group.soft if (key := self._key(record, t.attribute))}
         return keys
+
+    def _of_pattern(self, pattern: Pattern) -> list[_Group]:
+        """The facts that a soft value may keep from the pattern; they are the same for every match of a run."""
+        if id(pattern) not in self._groups:
+            groups: dict[tuple[Test, ...], _Group] = {}
+            for record in self.memory.by_kind.get(pattern.kind, []):
+                soft = tuple(t for t in pattern.tests if t.attribute in record.presumed or self._open(t, record))
+                if soft and soft not in groups:
+                    firm = tuple(t for t in pattern.tests if t not in soft)
+                    groups[soft] = _Group(soft, Pattern(pattern.kind, firm, pattern.line), set())
+                if soft:
+                    groups[soft].numbers.add(record.number)
+            self._patterns.append(pattern)  # so that its id stays its own
+            self._groups[id(pattern)] = list(groups.values())
+        return self._groups[id(pattern)]
 
     def _open(self, test: Test, record: Record) -> bool:
         return test.op != "unknown" and test.attribute not in record.values and bool(self._key(record, test.attribute))

@@ -44,7 +44,6 @@ class IndexedMatcher(experta.abstract.Matcher):  # type: ignore[misc]
         """Forget all facts and matches; keep the plan."""
         self.plan.clear()
         self.live: dict[Match, Any] = {}
-        self.started = False
 
     def changes(self, adding: Any = None, deleting: Any = None) -> tuple[list[Any], list[Any]]:
         """Activations that came and went since the last call."""
@@ -72,10 +71,8 @@ class IndexedMatcher(experta.abstract.Matcher):  # type: ignore[misc]
     def _take(self, fact: Any, added: dict[Match, Any], removed: list[Any]) -> None:
         record: Record | None = getattr(fact, "record", None)
         if record is None:  # InitialFact: rules that only ask for absence start with it
-            if not self.started:
-                self.started = True
-                for compiled in self.plan.always:
-                    self._finish(compiled, [], [], added)
+            for compiled in self.plan.always:
+                self._finish(compiled, [], [], added)
             return
         values = record.values
         stores = [s for s in self.plan.stores_of(record.kind, values) if s.takes(values)]

@@ -159,6 +159,49 @@ def test_both_matchers_keep_one_agenda_through_retractions(block: int) -> None:
     assert wrong == []
 
 
+def test_what_is_taken_back_is_what_was_handed_out() -> None:
+    """The very object, as experta's own agenda compares by more than the key."""
+    for seed in range(60):
+        pick = random.Random(seed)
+        side = _Side(_rules(pick), IndexedMatcher)
+        side.engine.reset()
+        given: set[int] = {id(a) for a in side.engine.agenda.activations}
+        keep = list(side.engine.agenda.activations)  # an id is free again when its object goes
+        for number in range(12):
+            if number % 3 == 2:
+                side.engine.facts.retract(side.facts.pop(pick.choice(sorted(side.facts))))
+            else:
+                record = Record(number, pick.choice(KINDS), _values(pick))
+                side.facts[number] = side.net.fact(record)
+                side.engine.facts.declare(side.facts[number])
+            added, removed = side.engine.get_activations()
+
+            assert [a.key for a in removed if id(a) not in given] == []
+            given |= {id(a) for a in added}
+            keep += added
+
+
+def test_a_reset_forgets_what_waited_for_a_fact_to_be_absent() -> None:
+    """Fact 0 has another value after the reset; what was waiting before it must not touch it."""
+    conditions = (
+        Pattern("a", (Asked("x", "bind", (Var("u"),)),), 0),
+        Not((Pattern("b", (Asked("x", "bind", (Var("u"),)),), 0),)),
+    )
+    rule = Rule("r", "", "p", conditions, (Conclusion("warn", 0),), (), "", (), "", 0)
+    kinds = {k: Kind(k, {}, frozenset(), True) for k in KINDS}
+    side = _Side(RuleBase(Vocabulary(), {}, kinds, (rule,), {"r": 0}, (), {}), IndexedMatcher)
+    agendas = []
+    for value in ("p", "q"):
+        side.engine.reset()
+        side.change(Record(0, "a", {"x": value}))
+        agendas.append(side.agenda())
+    side.change(Record(1, "b", {"x": "p"}))
+    agendas.append(side.agenda())
+    side.change(Record(2, "b", {"x": "q"}))
+
+    assert [*agendas, side.agenda()] == [[(0, 0)], [(0, 0)], [(0, 0)], []]
+
+
 def test_the_games_are_not_trivial() -> None:
     """Agendas fill and empty, and matches of two facts and more are taken back."""
     lengths: set[int] = set()
