@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from math import isclose
 
 from advisor.engine.guards import value_of
 from advisor.engine.run import Drawn
@@ -14,7 +15,7 @@ from advisor.review.model import Finding
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Advice, Operand
 from advisor.rulebase.values import type_of
-from advisor.units import DIMENSIONS, show
+from advisor.units import DIMENSIONS, read_quantity, show
 
 _SECTIONS = {"room": "rooms", "part": "parts", "product": "products", "step": "steps"}
 
@@ -82,7 +83,7 @@ class Editor:
         texts = []
         for value in values:
             if kind in DIMENSIONS and isinstance(value, int | float):
-                texts.append(show(float(value), kind, self.plan.units).text)
+                texts.append(_measure(float(value), kind, self.plan.units))
             else:
                 texts.append(str(value))
         return texts[0] if len(texts) == 1 and not (attribute.many and attribute.type == "term") else texts
@@ -206,6 +207,22 @@ class Editor:
             number += 1
             name = f"{base}-{number}"
         return name
+
+
+def _measure(value: float, kind: str, units: str) -> str:
+    """A number as text: in the units in which it comes out even, else never less than it is.
+
+    What advice sets to a worked-out number is the least that will do: air, people, height, waiting time.
+    """
+    for system in (units, "us", "metric"):
+        text = show(value, kind, system).text
+        if isclose(read_quantity(text, kind).si, value, rel_tol=1e-6):
+            return text
+    for percent in range(1, 21):
+        text = show(value * (1 + percent / 200), kind, units).text
+        if read_quantity(text, kind).si >= value:
+            return text
+    return text
 
 
 def _hours(seconds: float) -> str:
