@@ -3,7 +3,7 @@ PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 
-.PHONY: demo test check format install mutants bench docs clean
+.PHONY: demo test check format install mutants mutants-matcher fuzz bench docs clean
 
 demo: $(VENV)/.installed
 	@$(BIN)/advisor review scenarios/galley-kitchen-faulty.yaml
@@ -24,6 +24,15 @@ format: $(VENV)/.tools
 
 mutants: $(VENV)/.tools
 	$(BIN)/python tests/rules/mutants.py $(PACKS)
+
+mutants-matcher: $(VENV)/.tools
+	$(BIN)/python tests/engine/mutants.py
+
+# A night of it: other seeds with FUZZ_FROM=100000.
+FUZZ ?= 100000
+fuzz: $(VENV)/.tools
+	FUZZ=$(FUZZ) GENERATED=1000 GENERATED_REPORTS=200 $(BIN)/python -m pytest -n 2 \
+		tests/fuzz tests/engine/test_clips.py tests/test_determinism.py
 
 docs: $(VENV)/.tools
 	$(BIN)/python tests/docs.py
