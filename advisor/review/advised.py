@@ -14,6 +14,10 @@ from advisor.rulebase.vocabulary import Vocabulary
 def advised_facts(drawn: Iterable[Drawn], plan: Plan, base: FactBase, vocabulary: Vocabulary) -> tuple[PlanFact, ...]:
     """The facts that advised products and steps come to, in a fixed order, each marked as advised."""
     places = {step.id: place for place, step in enumerate(plan.steps)}
+    steps: dict[str, list[PlanFact]] = {}
+    for fact in base.facts:
+        if fact.kind == "step":
+            steps.setdefault(str(fact.get("id")), []).append(fact)
     facts: set[PlanFact] = set()
     for one in drawn:
         for advice in one.conclusion.advice:
@@ -24,9 +28,9 @@ def advised_facts(drawn: Iterable[Drawn], plan: Plan, base: FactBase, vocabulary
                 continue  # advice upon advice: the plan has no such step
             values = [(name, value_of(operand, one.env)) for name, operand in advice.values]
             if advice.form == "use":
-                facts.update(_use(values, step, base, vocabulary))
+                facts.update(_use(values, steps[step], vocabulary))
             else:
-                facts.update(_add(values, advice, step, places[step], base, vocabulary))
+                facts.update(_add(values, advice, step, places[step], steps[step], vocabulary))
     return tuple(sorted(facts, key=lambda f: (f.kind, repr(f.values))))
 
 
@@ -56,15 +60,14 @@ def _items(sort: str, own: str, values: dict[str, Plain]) -> list[PlanFact]:
     ]
 
 
-def _use(values: list[tuple[str, Plain]], step: str, base: FactBase, vocabulary: Vocabulary) -> list[PlanFact]:
+def _use(values: list[tuple[str, Plain]], facts_of_step: list[PlanFact], vocabulary: Vocabulary) -> list[PlanFact]:
     product = _group(values, "product", vocabulary)
     product["id"] = f"{product_name(product)} (advised)"
     facts = [PlanFact("product", tuple(sorted(product.items())), advised=True)]
     facts += _items("product", str(product["id"]), product)
-    for fact in base.facts:
-        if fact.kind == "step" and fact.get("id") == step:
-            changed = dict(fact.values) | {"using": product["id"]}
-            facts.append(PlanFact("step", tuple(sorted(changed.items())), fact.line, fact.presumed, True))
+    for fact in facts_of_step:
+        changed = dict(fact.values) | {"using": product["id"]}
+        facts.append(PlanFact("step", tuple(sorted(changed.items())), fact.line, fact.presumed, True))
     return facts
 
 
@@ -73,7 +76,7 @@ def _add(
     advice: Advice,
     step: str,
     place: int,
-    base: FactBase,
+    facts_of_step: list[PlanFact],
     vocabulary: Vocabulary,
 ) -> list[PlanFact]:
     added = _group(values, "step", vocabulary)
@@ -81,7 +84,7 @@ def _add(
     added["id"] = f"{added.get('do', 'step')} (advised {'before' if before else 'after'} {step})"
     added["place"] = place - 0.5 if before else place + 0.5
     if "in" not in added:
-        room = next((f.get("in") for f in base.facts if f.kind == "step" and f.get("id") == step), None)
+        room = facts_of_step[0].get("in")
         if room is not None:
             added["in"] = room
     facts = [PlanFact("step", tuple(sorted(added.items())), advised=True)]
