@@ -31,6 +31,7 @@ class WhyForm(StrEnum):
 
 
 PlanFile = Annotated[Path, typer.Argument(metavar="PLAN", help="A plan file.")]
+_ASKED = 3  # times a question is put before it is left open
 TRIALS = 300  # what-if runs before the questions that no finding rests on are left out
 Own = Annotated[list[Path] | None, typer.Option("--rules", metavar="DIR", help="A folder of rule packs of your own.")]
 
@@ -66,11 +67,13 @@ def questions(
     if not ranked:
         print("No answer that is still open would change a finding.")
         return
+    if ask:
+        most = 1
     for number, one in enumerate(ranked[:most], 1):
         _show(number, one)
-    if len(ranked) > most:
+    if len(ranked) > most and not ask:
         print(f"and {len(ranked) - most} more (--most {len(ranked)})")
-    if ranking.untried:
+    if ranking.untried and not ask:
         print(f"{ranking.untried} questions that no finding rests on were not tried (--all tries them).")
     if ask:
         _ask(plan, ranked[0], rules)
@@ -116,21 +119,29 @@ def _data(one: Ranked) -> dict[str, object]:
 
 
 def _ask(path: Path, one: Ranked, rules: list[Path] | None) -> None:
-    """Put the question, check the answer, and write it into the plan; the old text stays in `PLAN.bak`."""
+    """Put the question till an answer fits, and write it into the plan; the old text stays in `PLAN.bak`."""
     from advisor.cli.revising import settle
+    from advisor.errors import InputError
 
-    print()
-    try:
-        answer = typer.prompt(one.basis.ask, default="", show_default=False, prompt_suffix=" ").strip()
-    except typer.Abort:  # the input ended: no answer, and no status of a review
-        answer = ""
-    if not answer:
-        print("No answer; nothing was written.")
-        return
     where = one.basis.attribute if one.basis.id == one.basis.sort else f"{one.basis.id}.{one.basis.attribute}"
     section = one.basis.sort if one.basis.id == one.basis.sort else f"{one.basis.sort}s"
-    settle(path, f"{section}.{where}={answer}", rules)
-    print(f"Written to {path}; the plan as it was is in {path.name}.bak.")
+    such = ", ".join(effect.answer for effect in one.effects[:4])
+    print(f"\nSuch as {such}; nothing to leave it open.")
+    for _ in range(_ASKED):
+        try:
+            answer = typer.prompt(one.basis.ask, default="", show_default=False, prompt_suffix=" ").strip()
+        except typer.Abort:  # the input ended: no answer, and no status of a review
+            answer = ""
+        if not answer:
+            break
+        try:
+            settle(path, f"{section}.{where}={answer}", rules)
+        except InputError as error:
+            print(error.problems[0].message)
+            continue
+        print(f"Written to {path}; the plan as it was is in {path.name}.bak.")
+        return
+    print("No answer; nothing was written.")
 
 
 def why(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from advisor.document import Node
@@ -46,6 +46,9 @@ class Plan:
     note: str = ""
 
 
+_WORDS = {"by": "how", "with": "tools", "in": "place", "on": "what it stands on", "for": "time it takes", "from": "start"}
+
+
 @dataclass(frozen=True, slots=True)
 class Basis:
     """A presumed or unknown value: whose, which attribute, what was presumed and why, the question to settle it."""
@@ -58,10 +61,14 @@ class Basis:
     ask: str
 
     @property
+    def word(self) -> str:
+        """The attribute in words: prepositions of a plan say little on their own."""
+        return _WORDS.get(self.attribute, self.attribute.replace("_", " "))
+
+    @property
     def about(self) -> str:
         """Whose attribute it is, in words: `built (house)`, `coating of doors`."""
-        name = self.attribute.replace("_", " ")
-        return f"{name} ({self.sort})" if self.id == self.sort else f"{name} of {self.id}"
+        return f"{self.word} ({self.sort})" if self.id == self.sort else f"{self.word} of {self.id}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,3 +96,11 @@ class FactBase:
     facts: list[PlanFact]
     presumptions: dict[tuple[str, str, str], Basis] = field(default_factory=dict)  # (sort, id, attribute)
     unknowns: Mapping[tuple[str, str, str], Basis] = field(default_factory=dict)
+
+
+def things(basis: Iterable[Basis]) -> list[str]:
+    """What is not known, by thing: `doors: coated year, installed`."""
+    found: dict[str, list[str]] = {}
+    for one in basis:
+        found.setdefault("the " + one.id if one.id == one.sort else one.id, []).append(one.word)
+    return [f"{own}: {', '.join(words)}" for own, words in found.items()]

@@ -7,7 +7,7 @@ import os
 import sys
 import textwrap
 
-from advisor.plan.model import Basis
+from advisor.plan.model import Basis, things
 from advisor.reports.arrange import Entry, arrange
 from advisor.reports.clean import legible
 from advisor.reports.data import number_name, waiver_words
@@ -146,10 +146,10 @@ def _entry(lines: Lines, entry: Entry, report: Report, width: int, working: bool
 def _resting(basis: tuple[Basis, ...]) -> str:
     """What a finding rests on: presumptions with their reason, then what is simply not known; two of each."""
     presumed = [f"presumed {b.about} {b.value} ({b.because})" for b in basis if b.value]
-    unknown = [b.about for b in basis if not b.value]
+    unknown = things(b for b in basis if not b.value)
     parts = _few(presumed, "; ")
     if unknown:
-        parts.append("not known: " + "".join(_few(unknown, ", ")))
+        parts.append("not known: " + "".join(_few(unknown, "; ")))
     text = "; ".join(parts)
     return text[0].upper() + text[1:] + "."
 

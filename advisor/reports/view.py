@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import PurePath
 
-from advisor.plan.model import Entity, Plan
+from advisor.plan.model import Entity, Plan, things
 from advisor.reports.arrange import Entry, arrange, same
 from advisor.reports.charts import Chart, charts_of
 from advisor.reports.data import number_name
@@ -115,8 +115,8 @@ def controls(finding: Finding) -> tuple[tuple[str, str], ...]:
 def resting(finding: Finding) -> tuple[str, ...]:
     """What the finding presumes, with the reason, and what it could not know."""
     said = [f"Presumed: {b.about} is {b.value} ({b.because})." for b in finding.rests_on if b.value]
-    unknown = [b.about for b in finding.rests_on if not b.value]
-    return (*said, f"Not known: {', '.join(unknown)}.") if unknown else tuple(said)
+    unknown = things(b for b in finding.rests_on if not b.value)
+    return (*said, f"Not known: {'; '.join(unknown)}.") if unknown else tuple(said)
 
 
 def source_words(source: Cited) -> str:

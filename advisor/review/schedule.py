@@ -21,7 +21,7 @@ from advisor.review.worktime import Calendar
 
 _TRIES = 60_000  # activities placed in all while searching
 _MOST_TRIES = 4_000  # lists
-_WALKS = 10
+_WALKS = 5
 
 
 @dataclass(slots=True)

@@ -34,6 +34,16 @@ def _singular(folded: str) -> str:
     return folded
 
 
+def _stems(folded: str) -> tuple[str, ...]:
+    """What a word in -ing may be the doing of: painting, bracing, clipping."""
+    first, _, rest = folded.partition(" ")
+    if not first.endswith("ing") or len(first) < 6:
+        return ()
+    stem = first[:-3]
+    forms = [stem, stem + "e", *([stem[:-1]] if stem[-1] == stem[-2] else [])]
+    return tuple(f"{form} {rest}".strip() for form in forms)
+
+
 @dataclass(frozen=True, slots=True)
 class Term:
     """A word of a taxonomy: what it is a kind of, other spellings, what it means."""
@@ -63,7 +73,7 @@ class Taxonomy:
     def find(self, word: str) -> str | None:
         """The term that the word means: itself, an alias, or a plural or singular of one."""
         form = fold(word)
-        return self._index.get(form) or self._index.get(_singular(form))
+        return next((self._index[f] for f in (form, _singular(form), *_stems(form)) if f in self._index), None)
 
     def below(self, name: str) -> frozenset[str]:
         """The term and every term that is a kind of it."""

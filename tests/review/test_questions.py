@@ -149,11 +149,20 @@ def test_an_answer_is_written_into_the_plan_and_the_old_text_kept(tmp_path: Path
     assert path.read_text().startswith("title: x   # mine\n")
 
 
-def test_an_answer_that_does_not_fit_leaves_the_plan_alone(tmp_path: Path) -> None:
-    """The same message as in a plan; nothing written."""
+def test_an_answer_that_does_not_fit_is_asked_again_and_leaves_the_plan_alone(tmp_path: Path) -> None:
+    """What was expected is said; with no better answer nothing is written."""
     path = tmp_path / "plan.yaml"
     path.write_text(HALL)
     result = CliRunner().invoke(app, ["questions", str(path), "--ask", "--most", "1"], input="{{{\n")
 
-    assert result.exit_code != 0
+    assert ("Expected" in result.output, "No answer; nothing was written." in result.output) == (True, True)
     assert (path.read_text(), list(tmp_path.iterdir())) == (HALL, [path])
+
+
+def test_a_second_answer_that_fits_is_written(tmp_path: Path) -> None:
+    """The first one did not."""
+    path = tmp_path / "plan.yaml"
+    path.write_text(HALL)
+    result = CliRunner().invoke(app, ["questions", str(path), "--ask"], input="{{{\nunknown\n")
+
+    assert ("Written to" in result.output, path.read_text() == HALL) == (True, False)
