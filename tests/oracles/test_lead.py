@@ -67,7 +67,7 @@ def test_default_paint_is_the_federal_definition():
 
 
 def test_cleaning_share_down_to_the_action_level():
-    """1 - 5 / 9290 = 0.99946; below the level nothing is left to remove."""
+    """House reference 1A, with the level of 89 FR 89416: 1 - 5 / 9290 = 0.99946; below it nothing is left to remove."""
     assert lead_to_remove(_loading(9290.3)).value == pytest.approx(0.99946, abs=0.00001)
     assert lead_to_remove(_loading(4.9)).value == 0
 

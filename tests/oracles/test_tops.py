@@ -54,6 +54,7 @@ def test_a_new_floor_traps_a_dishwasher() -> None:
 
 
 def test_a_shim_as_thick_as_the_new_floor_frees_it_again() -> None:
+    """House 8.7 (common practice): with floor and shim alike, 34-1/2 in is left for 34 in."""
     assert room_under_top(34.5 * INCH, 34 * INCH, 0.75 * INCH, 0.75 * INCH).value / INCH == pytest.approx(0.5)
 
 
