@@ -46,7 +46,14 @@ class Plan:
     note: str = ""
 
 
-_WORDS = {"by": "how", "with": "tools", "in": "place", "on": "what it stands on", "for": "time it takes", "from": "start"}
+_WORDS = {
+    "by": "how",
+    "with": "tools",
+    "in": "place",
+    "on": "what it stands on",
+    "for": "time it takes",
+    "from": "start",
+}
 
 
 @dataclass(frozen=True, slots=True)

@@ -102,6 +102,10 @@ def _calendar(lines: list[str], report: Report) -> None:
         lines.append(f"  {mark} {label:<{longest}} {times} {work:>6} {wait:>8} {hours(row['slack_hours']):>8}".rstrip())
     if any(row["coat"] for row in rows):
         lines.append("  (1), (2): first coat, second coat.")
+    written = [str(o["step"]) for o in report.order]
+    begun = list(dict.fromkeys(str(row["step"]) for row in rows))
+    if begun != [step for step in written if step in begun]:
+        lines.append("  Steps stand in another order here where that ends sooner and breaks no rule.")
     lines.append("  * the finish hangs on it. May slip: hours of work, with the hands as they are.")
 
 

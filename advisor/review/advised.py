@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 
 from advisor.engine.guards import value_of
@@ -32,6 +33,12 @@ def advised_facts(drawn: Iterable[Drawn], plan: Plan, base: FactBase, vocabulary
             else:
                 facts.update(_add(values, advice, step, places[step], steps[step], vocabulary))
     return tuple(sorted(facts, key=lambda f: (f.kind, repr(f.values))))
+
+
+def neighbor(advised_step: str) -> str:
+    """The step of the plan that an advised step stands beside, from its name."""
+    found = re.search(r" \(advised (?:before|after) (.*)\)$", advised_step)
+    return found.group(1) if found else ""
 
 
 def product_name(values: dict[str, Plain]) -> str:

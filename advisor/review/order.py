@@ -82,7 +82,7 @@ def order_of_work(plan: Plan, findings: list[Finding], vocabulary: Vocabulary) -
         if finding.kind == "require" and finding.step in place:
             work.holds.setdefault(str(finding.step), []).append(finding)
     for held in work.holds.values():
-        held.sort(key=lambda f: (-f.rank, f.rule, f.id))
+        held.sort(key=lambda f: (-f.rank, f.advised, f.rule, f.id))
     return work
 
 

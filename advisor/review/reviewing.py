@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 from advisor.engine.run import DEFAULT_MATCHER, Outcome, run
 from advisor.plan import make_facts, read_plan
 from advisor.plan.model import FactBase, Plan
-from advisor.review.advised import advised_facts
+from advisor.review.advised import advised_facts, neighbor
 from advisor.review.findings import make_findings, number_twins
 from advisor.review.gear import gear_table
 from advisor.review.model import Finding, NotChecked, Question, Report
@@ -79,8 +80,7 @@ def _of_advice(
             break
         outcome = run(rulebase, [*base.facts, *advised], matcher)
         fresh = [f for f in make_findings(outcome, plan, base, rulebase) if f.advised and f.id not in known]
-        steps = {step.id for step in plan.steps}
-        fresh = [f for f in fresh if f.step is None or f.step in steps]
+        fresh = [f for f in (_at_a_step_of(plan, f) for f in fresh) if f is not None and f.id not in known]
         more += fresh
         known |= {f.id for f in fresh}
         new = advised_facts([d for f in fresh for d in f.drawn], plan, base, rulebase.vocabulary)  # type: ignore[misc]
@@ -88,6 +88,17 @@ def _of_advice(
             break
         advised = tuple(dict.fromkeys((*advised, *new)))
     return more
+
+
+def _at_a_step_of(plan: Plan, finding: Finding) -> Finding | None:
+    """The finding, put to a step of the plan. Of an advised step itself only a danger is told, at its neighbor."""
+    steps = {step.id: step.line for step in plan.steps}
+    if finding.step is None or finding.step in steps:
+        return finding
+    beside = neighbor(finding.step)
+    if finding.signal != "danger" or beside not in steps:
+        return None
+    return replace(finding, id=f"{finding.rule}@{beside}", step=beside, step_line=steps[beside])
 
 
 def ask(findings: list[Finding]) -> list[Question]:
