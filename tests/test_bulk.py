@@ -72,7 +72,7 @@ def test_a_fault_of_the_program_costs_one_plan(monkeypatch: pytest.MonkeyPatch) 
     """It is named as ours."""
     import advisor.review.reviewing as reviewing
 
-    def fail(*_: object) -> None:
+    def fail(*_: object, **__: object) -> None:
         raise ZeroDivisionError("by nought")
 
     monkeypatch.setattr(reviewing, "review", fail)
