@@ -36,11 +36,13 @@ def draw(results: dict[str, Any]) -> str:
     for row in rows:
         x = across(row["facts"])
         parts.append(f'<text x="{x:.1f}" y="{HEIGHT - BOTTOM + 20}" text-anchor="middle">{row["facts"]}</text>')
+    lowest = 0.0  # labels keep clear of each other
     for name, (colour, label) in LINES.items():
         points = [(across(row["facts"]), down(row[name]["run_s"] * 1e3)) for row in rows]
         path = "L".join(f"{x:.1f} {y:.1f}" for x, y in points)
         parts.append(f'<path d="M{path}" fill="none" stroke="{colour}" stroke-width="2.5"/>')
         x, y = points[-1]
+        y = lowest = max(y, lowest + 16)
         parts.append(f'<text x="{x + 8:.1f}" y="{y + 4:.1f}" fill="{colour}">{label}</text>')
     said = escape(f"{results['machine']}, Python {results['python']}, {results['date']}")
     parts.append(f'<text x="{LEFT}" y="{HEIGHT - 10}" fill="#525252">facts in the plan; {said}</text></svg>')
