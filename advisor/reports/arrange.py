@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from advisor.engine.run import Drawn
 from advisor.review.model import Finding, Report
 
 
@@ -23,6 +24,21 @@ class Arranged:
     steps: list[tuple[str, list[Entry]]]
 
 
+# Steps that come before any work, by design: a test whose result decides the rest, and a permit.
+_FIRST_STEPS = frozenset({"test for lead", "test for asbestos", "get permit"})
+
+
+def goes_first(finding: Finding) -> bool:
+    """Whether a finding of a step is still met before anything else: to a trade, a test, a permit."""
+    return finding.kind == "refer" or bool(_added_steps(finding) & _FIRST_STEPS)
+
+
+def _added_steps(finding: Finding) -> set[object]:
+    """What the steps do that the finding's advice adds. A finding that no rule drew has none."""
+    advice = [a for drawn in finding.drawn if isinstance(drawn, Drawn) for a in drawn.conclusion.advice]
+    return {dict(a.values).get("do") for a in advice if a.form == "add"}
+
+
 def same(finding: Finding) -> tuple[object, ...]:
     """What two findings have in common that a reader meets as one, named with all its steps."""
     numbers = tuple((n.name, n.value, n.place) for n in finding.numbers)
@@ -30,7 +46,7 @@ def same(finding: Finding) -> tuple[object, ...]:
 
 
 def arrange(report: Report) -> Arranged:
-    """Sort the findings: plan-wide and referrals first, the rest under the first step that they are about."""
+    """Sort the findings: what goes first, and the rest under the first step that each is about."""
     order = [str(o["step"]) for o in report.order]
     first: list[Entry] = []
     by_step: dict[str, list[Entry]] = {step: [] for step in order}
@@ -46,7 +62,7 @@ def arrange(report: Report) -> Arranged:
             continue
         entry = Entry(finding, [finding.step or ""])
         merged[key] = entry
-        if finding.step is None or finding.kind == "refer":
+        if finding.step is None or goes_first(finding):
             first.append(entry)
         else:
             by_step.setdefault(finding.step, []).append(entry)

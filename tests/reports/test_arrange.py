@@ -8,6 +8,7 @@ from advisor.reports.arrange import arrange
 from advisor.reports.schedule_text import MOST_LINES, report_lines
 from advisor.reports.text import as_text
 from advisor.review.model import Number
+from advisor.rulebase.model import Advice, Var
 from tests.reports.support import small_report
 
 MONEY = {
@@ -43,6 +44,21 @@ def test_what_follows_from_advice_comes_after_the_advice_of_the_same_signal_word
     found = [entry.finding.rule for _, step in arrange(report).steps for entry in step]
 
     assert found == ["z-advice", "a-follows"]
+
+
+@pytest.mark.parametrize(
+    ("action", "stands_first"),
+    [("test for lead", True), ("test for asbestos", True), ("get permit", True), ("scuff", False)],
+)
+def test_what_asks_for_a_test_or_a_permit_comes_before_anything_else(action, stands_first) -> None:
+    report = small_report()
+    one = next(f for f in report.findings if f.rule == "tiny-danger")
+    drawn = one.drawn[0]
+    advice = (Advice("add", (("do", action),), ("before", Var("step"))),)
+    asks = replace(one, drawn=[replace(drawn, conclusion=replace(drawn.conclusion, advice=advice))])
+    report.findings = [asks]
+
+    assert [entry.finding for entry in arrange(report).first] == ([asks] if stands_first else [])
 
 
 def test_money_and_delay_stay_where_the_schedule_has_much_to_say_and_no_statement_is_cut() -> None:
