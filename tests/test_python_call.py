@@ -13,11 +13,12 @@ PLAN = Path(__file__).parent.parent / "scenarios" / "trim-in-an-old-hall.yaml"
 
 def test_a_path_a_text_and_a_mapping_give_the_same_findings() -> None:
     """Three ways to hand over one plan."""
+    casing = {"kind": "trim", "room": "hall", "material": "pine", "coating": "paint", "area": "22 sqft"}
     mapping = {
         "title": "Old hall trim",
         "house": {"built": 1957, "children_under_6": 1},
         "rooms": {"hall": {"kind": "hallway", "length": "14 ft", "width": "4 ft", "height": "8 ft"}},
-        "parts": {"casing": {"kind": "trim", "room": "hall", "material": "pine", "coating": "paint", "area": "22 sqft"}},
+        "parts": {"casing": casing},
         "steps": [{"id": "smooth", "do": "sand", "to": "casing", "with": ["random-orbit sander"], "for": "3 h"}],
     }
     ids = [[f.id for f in advisor.review(plan).findings] for plan in (PLAN, PLAN.read_text(), mapping)]

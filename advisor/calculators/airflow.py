@@ -69,9 +69,7 @@ def airflow_for_fire_limit(
 
     References: ACGIH Industrial Ventilation, dilution ventilation for fire and explosion (its S = 1 / share).
     """
-    inputs, parts, rate = _generation(
-        amount, solvent_fraction, specific_gravity, molar_mass, evaporation_time
-    )
+    inputs, parts, rate = _generation(amount, solvent_fraction, specific_gravity, molar_mass, evaporation_time)
     need("lel", lel, 0, 0.5, "fraction", open_low=True)
     need("share", share, 0, 0.5, "fraction", open_low=True)
     need("heat_factor", heat_factor, 0.7, 1, "number")
@@ -108,9 +106,7 @@ def airflow_for_exposure_limit(
 
     References: ACGIH Industrial Ventilation, dilution ventilation for health.
     """
-    inputs, parts, rate = _generation(
-        amount, solvent_fraction, specific_gravity, molar_mass, evaporation_time
-    )
+    inputs, parts, rate = _generation(amount, solvent_fraction, specific_gravity, molar_mass, evaporation_time)
     need("limit", limit, 0, 10_000, "ppm", open_low=True)
     need("mixing", mixing, 1, 10, "number")
     return Result(
@@ -289,6 +285,4 @@ def air_changes(room_volume: Volume, airflow: Airflow) -> Result:
 
     References: definition of the air change.
     """
-    return Result(
-        airflow / room_volume, "air_changes", "{airflow} / {room_volume}", _room(room_volume, airflow)
-    )
+    return Result(airflow / room_volume, "air_changes", "{airflow} / {room_volume}", _room(room_volume, airflow))

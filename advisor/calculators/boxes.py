@@ -74,9 +74,7 @@ def box_fill(
         raise OutOfRange("other_volume", "is missing: give the size of the other conductors")
     largest = max(volume, other_volume if other_conductors else 0.0)
     per_device = device_volume or largest
-    ground_allowances = (
-        (1 + max(0.0, grounds - 4) * edition_cell(edition, "ground_share")) if grounds else 0.0
-    )
+    ground_allowances = (1 + max(0.0, grounds - 4) * edition_cell(edition, "ground_share")) if grounds else 0.0
     terms = [("{conductors} x {volume}", conductors * volume)]
     for text, room in (
         ("{other_conductors} x {other_volume}", other_conductors * other_volume),

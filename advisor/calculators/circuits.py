@@ -21,15 +21,11 @@ from advisor.calculators._base import (
 
 ResistanceOf = Annotated[float, Unit("resistance"), Column("conductors", "stranded", "gauge")]
 
-_CONTINUOUS = (
-    1.25  # NFPA 70, 210.20(A): a continuous load counts a quarter more, so 80 % of the breaker is the most
-)
+_CONTINUOUS = 1.25  # NFPA 70, 210.20(A): a continuous load counts a quarter more, so 80 % of the breaker is the most
 
 
 @calculator("electrical", "voltage", ("nfpa-70-2023: ch. 9 Table 8; 210.19(A) informational note",))
-def voltage_drop(
-    current: Current, length: Length, resistance: ResistanceOf, voltage: Voltage = 120.0
-) -> Result:
+def voltage_drop(current: Current, length: Length, resistance: ResistanceOf, voltage: Voltage = 120.0) -> Result:
     """Voltage lost in a cord or cable: 2 x current x length one way x resistance.
 
     Parameters: current [A], 0 to 200; length one way [m], 0 to 300; resistance of the wire [ohm/m], stranded

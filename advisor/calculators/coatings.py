@@ -138,9 +138,7 @@ def _rate(spreading_rate: float) -> None:
 
 
 @calculator("coatings", "spreading_rate", ("common practice",))
-def coverage(
-    volume_solids: Fraction, dry_film: Annotated[float, Unit("length")], transfer: Fraction = 1.0
-) -> Result:
+def coverage(volume_solids: Fraction, dry_film: Annotated[float, Unit("length")], transfer: Fraction = 1.0) -> Result:
     """Area that a volume of coating covers at a dry film: solids x transfer / film.
 
     Parameters: volume_solids [-], 0 < s <= 1; dry_film [m], 0.1 to 100 mil; transfer, share that lands on the

@@ -135,9 +135,7 @@ def _area(diameter: float, width: float, height: float) -> float:
 
 
 @calculator("hoods", "air_speed", ("common practice",))
-def duct_velocity(
-    airflow: Airflow, diameter: Length = 0.0, width: Length = 0.0, height: Length = 0.0
-) -> Result:
+def duct_velocity(airflow: Airflow, diameter: Length = 0.0, width: Length = 0.0, height: Length = 0.0) -> Result:
     """Speed of the air in a duct: air flow / area.
 
     Parameters: airflow [m3/s], 0 to 5; diameter of a round duct or width and height of a flat one [m], to 1.
@@ -209,9 +207,7 @@ def duct_friction(airflow: Airflow, diameter: Length, length: Length, roughness:
 
 
 @calculator("hoods", "draft", ("astm-e779: power law",))
-def house_pull(
-    exhaust: Airflow, leakage_at_50: Airflow, exponent: Number = 0.65, makeup: Airflow = 0.0
-) -> Result:
+def house_pull(exhaust: Airflow, leakage_at_50: Airflow, exponent: Number = 0.65, makeup: Airflow = 0.0) -> Result:
     """How far fans pull the pressure in a house below outdoors: 50 Pa x (net / leakage)^(1/n).
 
     Natural draft fails at a few pascals: about 2 Pa for a water heater, 5 Pa the common ceiling (common

@@ -149,9 +149,7 @@ def lead_to_remove(loading: LeadLoading, action_level: LeadLoading = _FLOOR_ACTI
     return Result(
         _to_remove(loading, action_level),
         "fraction",
-        "1 - {action_level} / {loading}"
-        if loading > action_level
-        else "{loading} is at or below {action_level}: 0",
+        "1 - {action_level} / {loading}" if loading > action_level else "{loading} is at or below {action_level}: 0",
         (Part("loading", loading, "lead_loading"), Part("action_level", action_level, "lead_loading")),
     )
 

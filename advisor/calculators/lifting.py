@@ -56,9 +56,7 @@ def _frequency(rate: float, duration: float, low: bool) -> float:
     """FM of Table 5, linear between its rows; 0 above its last row."""
     kind = "short" if duration <= _HOUR else "moderate" if duration <= 2 * _HOUR else "long"
     column = f"{kind}_{'low' if low else 'high'}"
-    points = sorted(
-        (float(key), float(row.cells[column])) for key, row in table("lifting_frequency").rows.items()
-    )
+    points = sorted((float(key), float(row.cells[column])) for key, row in table("lifting_frequency").rows.items())
     rate = max(rate, points[0][0])
     for (r0, f0), (r1, f1) in pairwise(points):
         if r0 <= rate <= r1:
@@ -141,9 +139,7 @@ def _word(name: str, word: str, words: tuple[str, ...]) -> None:
 def _some(limit: float) -> float:
     need("limit", limit, 0, 100, "mass")
     if limit <= 0:
-        raise OutOfRange(
-            "limit", "is 0: no weight is right in this lift; bring it closer, lower or slower first"
-        )
+        raise OutOfRange("limit", "is 0: no weight is right in this lift; bring it closer, lower or slower first")
     return limit
 
 

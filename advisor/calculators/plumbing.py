@@ -202,9 +202,7 @@ def drop_to_trap(
 
 
 @calculator("plumbing", "mass", ("common practice",))
-def full_sink_weight(
-    length: Length, width: Length, depth: Length, sink: Mass = 0.0, disposer: Mass = 0.0
-) -> Result:
+def full_sink_weight(length: Length, width: Length, depth: Length, sink: Mass = 0.0, disposer: Mass = 0.0) -> Result:
     """Weight that the fixing of a sink carries: water to the rim + sink + disposer.
 
     Parameters: length, width, depth of the bowl inside [m], above 0 to 2; sink and disposer [kg], 0 to 150.

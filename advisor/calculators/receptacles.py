@@ -43,12 +43,8 @@ def receptacles_along_top(length: Length, edition: Edition = "2023") -> Result:
     least, reach = edition_cell(edition, "wall_least"), edition_cell(edition, "wall_reach")
     inputs = (Part("length", length, "length"), Part("reach", reach, "length"))
     if length < least - _LITTLE:
-        return Result(
-            0.0, "number", "{length} is less than {least}: 0", inputs, (Part("least", least, "length"),)
-        )
-    return Result(
-        float(ceil(length / (2 * reach) - _LITTLE)), "number", "{length} / (2 x {reach}), rounded up", inputs
-    )
+        return Result(0.0, "number", "{length} is less than {least}: 0", inputs, (Part("least", least, "length"),))
+    return Result(float(ceil(length / (2 * reach) - _LITTLE)), "number", "{length} / (2 x {reach}), rounded up", inputs)
 
 
 @calculator("electrical", "length", ("nfpa-70-2023: 210.52(C)(1)",))

@@ -113,9 +113,7 @@ def silica_protection(task: Task, place: Place, time: Time) -> Result:
     """
     row = table("silica_controls").row(task)
     if row is None:
-        raise OutOfRange(
-            "task", f"must be one of {', '.join(table('silica_controls').rows)}, got '{task[:40]}'"
-        )
+        raise OutOfRange("task", f"must be one of {', '.join(table('silica_controls').rows)}, got '{task[:40]}'")
     if place not in ("indoors", "outdoors"):
         raise OutOfRange("place", f"must be indoors or outdoors, got '{place[:40]}'")
     need("time", time, 0, _DAY, "time", open_low=True)

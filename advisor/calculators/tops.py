@@ -119,9 +119,7 @@ def room_under_top(
         opening - appliance_height,
         "length",
         "{cabinet_height} + {shim} - {new_floor} - {appliance_height}",
-        _lengths(
-            cabinet_height=cabinet_height, shim=shim, new_floor=new_floor, appliance_height=appliance_height
-        ),
+        _lengths(cabinet_height=cabinet_height, shim=shim, new_floor=new_floor, appliance_height=appliance_height),
         (Part("opening", opening, "length"),),
     )
 
@@ -139,9 +137,7 @@ def toe_kick_gap(shim: Length, new_floor: Length = 0.0) -> Result:
     References: common practice.
     """
     _thin(shim=shim, new_floor=new_floor)
-    return Result(
-        shim - new_floor, "length", "{shim} - {new_floor}", _lengths(shim=shim, new_floor=new_floor)
-    )
+    return Result(shim - new_floor, "length", "{shim} - {new_floor}", _lengths(shim=shim, new_floor=new_floor))
 
 
 Closes = Annotated[float, Unit("length"), Column("gap_closings", "widest", "closing")]
@@ -208,9 +204,7 @@ def overhang_excess(overhang: Length, limit: OverhangLimit) -> Result:
     """
     need("overhang", overhang, 0, 2, "length")
     need("limit", limit, 0, 2, "length", open_low=True)
-    return Result(
-        overhang - limit, "length", "{overhang} - {limit}", _lengths(overhang=overhang, limit=limit)
-    )
+    return Result(overhang - limit, "length", "{overhang} - {limit}", _lengths(overhang=overhang, limit=limit))
 
 
 def _tall(**heights: float) -> None:

@@ -177,7 +177,7 @@ def _may_stand(rule_id: str, node: Node, pack: str, own: bool, scope: Scope, rea
     if replace is not None and own:
         reason = replace.get("reason")
         if replace.kind != "mapping":
-            scope.say(replace, "'replace' stands in the new rule, as 'replace: {reason: …}', under the id of the old one.")
+            scope.say(replace, "'replace' stands in the new rule as 'replace: {reason: …}', under the old rule's id.")
             return False
         if there is None:
             scope.say(node, f"replaces a rule that does not exist.{did_you_mean(rule_id, reading.rules)}")

@@ -13,9 +13,7 @@ hours = st.lists(st.floats(0, 100 * HOUR), min_size=1, max_size=8).map(tuple)
 
 @given(costs, st.floats(0, 1))
 def test_a_budget_of_the_whole_cost_leaves_nothing(bought, reserve) -> None:
-    assert money_left(cost_with_reserve(bought, reserve).value, bought, reserve).value == pytest.approx(
-        0, abs=1e-6
-    )
+    assert money_left(cost_with_reserve(bought, reserve).value, bought, reserve).value == pytest.approx(0, abs=1e-6)
 
 
 @given(costs)

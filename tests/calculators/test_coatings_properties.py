@@ -74,9 +74,7 @@ def test_the_cans_hold_the_need_and_less_than_one_can_is_left(
 
 
 @given(st.floats(0.001, 0.05), st.floats(0.001, 0.05), st.floats(0, 0.3), st.floats(0, 1e6))
-def test_a_tank_matters_only_where_air_is_short(
-    gun: float, compressor: float, tank: float, high: float
-) -> None:
+def test_a_tank_matters_only_where_air_is_short(gun: float, compressor: float, tank: float, high: float) -> None:
     air = spray_air(gun, compressor, tank, high)
 
     named = [part.name for part in air.parts]

@@ -47,9 +47,7 @@ def test_longest_screw_keeps_an_eighth(piece, receiving):
 
 
 @given(st.floats(0.2, 1.5), st.floats(1, 200), boards)
-def test_sag_grows_with_the_fourth_power_of_the_span_and_falls_with_the_cube_of_thickness(
-    span, load, thickness
-):
+def test_sag_grows_with_the_fourth_power_of_the_span_and_falls_with_the_cube_of_thickness(span, load, thickness):
     sag = shelf_sag(span, load, thickness, 0.3, 7e9).value
 
     assert shelf_sag(2 * span, load, thickness, 0.3, 7e9).value == pytest.approx(16 * sag)

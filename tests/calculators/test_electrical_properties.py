@@ -32,10 +32,7 @@ def test_nothing_added_to_a_box_makes_room(conductors, volume, devices, grounds,
 
 @given(counts, sizes, counts, counts)
 def test_a_later_edition_never_asks_for_less_room(conductors, volume, devices, grounds) -> None:
-    fills = [
-        box_fill(conductors, volume, devices, grounds, edition=e).value
-        for e in ("2014", "2017", "2020", "2023")
-    ]
+    fills = [box_fill(conductors, volume, devices, grounds, edition=e).value for e in ("2014", "2017", "2020", "2023")]
 
     assert fills == sorted(fills)
 
@@ -81,9 +78,7 @@ def test_another_receptacle_is_never_farther(length, shares, more) -> None:
 
 @given(st.floats(0.1, 12), st.floats(0.1, 12), editions)
 def test_an_island_may_be_measured_either_way_round(length, width, edition) -> None:
-    assert (
-        island_receptacles(length, width, edition).value == island_receptacles(width, length, edition).value
-    )
+    assert island_receptacles(length, width, edition).value == island_receptacles(width, length, edition).value
 
 
 @given(st.floats(0.1, 200), st.floats(0.001, 0.1), st.floats(0.005, 0.1))
@@ -91,9 +86,7 @@ def test_the_longest_cord_loses_just_its_share(current, resistance, share) -> No
     length = longest_cord(current, resistance, share=share).value
     short = min(length, 300)
 
-    assert voltage_drop(current, short, resistance).part("share").value == pytest.approx(
-        share * short / length
-    )
+    assert voltage_drop(current, short, resistance).part("share").value == pytest.approx(share * short / length)
 
 
 @given(st.floats(0.1, 100), st.floats(1, 100), st.floats(0.001, 0.1))

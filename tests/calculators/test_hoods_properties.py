@@ -54,9 +54,7 @@ def test_loss_grows_with_length(flow: float, diameter: float, length: float) -> 
 
 
 @given(FLOW, st.floats(0.2, 2), st.floats(0.5, 1), st.floats(0, 0.6))
-def test_make_up_air_never_raises_the_pull(
-    flow: float, leakage: float, exponent: float, makeup: float
-) -> None:
+def test_make_up_air_never_raises_the_pull(flow: float, leakage: float, exponent: float, makeup: float) -> None:
     assert house_pull(flow, leakage, exponent, makeup).value <= house_pull(flow, leakage, exponent).value
 
 

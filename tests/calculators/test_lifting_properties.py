@@ -18,9 +18,7 @@ grips = st.sampled_from(["good", "fair", "poor"])
 @given(reaches, reaches, heights, heights, rates, durations, grips)
 def test_farther_reach_never_allows_more(a, b, origin, destination, rate, duration, grip):
     near, far = sorted((a, b))
-    limits = [
-        recommended_weight_limit(r, origin, destination, 0, rate, duration, grip).value for r in (near, far)
-    ]
+    limits = [recommended_weight_limit(r, origin, destination, 0, rate, duration, grip).value for r in (near, far)]
 
     assert limits[1] <= limits[0]
 
@@ -42,9 +40,7 @@ def test_longer_lifting_never_allows_more(a, b, origin, destination, rate):
 
 
 @given(reaches, heights, heights, st.floats(0, 180), rates, durations, grips)
-def test_limit_lies_between_nothing_and_the_load_constant(
-    reach, origin, destination, twist, rate, duration, grip
-):
+def test_limit_lies_between_nothing_and_the_load_constant(reach, origin, destination, twist, rate, duration, grip):
     limit = recommended_weight_limit(reach, origin, destination, twist, rate, duration, grip).value
 
     assert 0 <= limit <= 51 * 0.45359237 + 1e-9

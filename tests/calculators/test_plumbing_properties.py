@@ -33,9 +33,7 @@ def test_the_longest_arm_at_its_least_slope_never_siphons(diameter, code) -> Non
 
 @given(st.floats(0, 20), pipes, codes)
 def test_twice_the_drain_falls_twice_as_far(length, diameter, code) -> None:
-    assert drain_fall(2 * length, diameter, code).value == pytest.approx(
-        2 * drain_fall(length, diameter, code).value
-    )
+    assert drain_fall(2 * length, diameter, code).value == pytest.approx(2 * drain_fall(length, diameter, code).value)
 
 
 @given(st.floats(0, 0.3), st.floats(0, 0.5), st.floats(0, 0.3), st.floats(0.001, 0.1))
@@ -56,6 +54,4 @@ def test_at_the_highest_outlet_the_margin_is_the_drop(bowl, run, margin) -> None
 
 @given(side, side, side)
 def test_a_sink_weighs_the_same_however_it_is_turned(length, width, depth) -> None:
-    assert full_sink_weight(length, width, depth).value == pytest.approx(
-        full_sink_weight(depth, length, width).value
-    )
+    assert full_sink_weight(length, width, depth).value == pytest.approx(full_sink_weight(depth, length, width).value)

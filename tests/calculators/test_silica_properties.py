@@ -41,9 +41,7 @@ def test_more_hours_never_ask_for_less(task, a, b):
 
 
 @given(
-    st.sampled_from(
-        ["wet tile saw", "wet handheld saw", "shrouded drill", "mortar grinder", "shrouded grinder"]
-    ),
+    st.sampled_from(["wet tile saw", "wet handheld saw", "shrouded drill", "mortar grinder", "shrouded grinder"]),
     st.floats(60, 86_400),
 )
 def test_indoors_never_asks_for_less_than_outdoors(task, time):

@@ -32,11 +32,7 @@ def imported(path: Path) -> set[str]:
 
 def called(path: Path) -> set[str]:
     """Names of the functions that the file calls, or hands on to be called."""
-    return {
-        node.id
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
-        if isinstance(node, ast.Name)
-    }
+    return {node.id for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))) if isinstance(node, ast.Name)}
 
 
 @pytest.mark.parametrize("module", MODULES)

@@ -35,9 +35,7 @@ LEVEL = st.floats(0.01, 100_000)
 
 
 @given(AMOUNT, SHARE, GRAVITY, MASS, st.floats(1, 3))
-def test_more_product_makes_more_vapour(
-    amount: float, share: float, sg: float, mw: float, times: float
-) -> None:
+def test_more_product_makes_more_vapour(amount: float, share: float, sg: float, mw: float, times: float) -> None:
     one, more = vapour_made(amount, share, sg, mw), vapour_made(amount * times, share, sg, mw)
 
     assert more.value == pytest.approx(one.value * times, rel=1e-9)

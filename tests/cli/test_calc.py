@@ -51,9 +51,7 @@ def test_names_may_be_typed_with_either_dash() -> None:
 
 
 def test_an_option_may_carry_its_value_after_an_equals_sign() -> None:
-    assert calc("wood-movement", "--species=yellow birch", "--width=25 in", "--from=6.2", "--to=11") == calc(
-        *BIRCH
-    )
+    assert calc("wood-movement", "--species=yellow birch", "--width=25 in", "--from=6.2", "--to=11") == calc(*BIRCH)
 
 
 def test_metric_stands_first_when_asked_for() -> None:
@@ -82,9 +80,7 @@ def test_a_profile_is_typed_as_place_and_measure() -> None:
 
 def test_a_list_may_be_repeated_or_separated_by_commas() -> None:
     commas = calc("farthest-from-receptacle", "--length", "60 in", "--positions", "18 in, 42 in")
-    repeated = calc(
-        "farthest-from-receptacle", "--length", "60 in", "--positions", "18 in", "--positions", "42 in"
-    )
+    repeated = calc("farthest-from-receptacle", "--length", "60 in", "--positions", "18 in", "--positions", "42 in")
 
     assert commas == repeated
     assert "  18 in (457 mm)\n" in commas[1]

@@ -69,12 +69,8 @@ def test_a_surface_at_the_dew_point_is_too_cold_for_paint() -> None:
     assert fahrenheit(margin.part("coldest_surface").value) == pytest.approx(65.2, abs=0.2)
 
 
-@pytest.mark.parametrize(
-    ("solids", "mils", "transfer", "printed"), [(0.65, 5, 1, 208.5), (0.52, 1.5, 0.35, 194.6)]
-)
-def test_coverage_agrees_with_the_trade_formula(
-    solids: float, mils: float, transfer: float, printed: float
-) -> None:
+@pytest.mark.parametrize(("solids", "mils", "transfer", "printed"), [(0.65, 5, 1, 208.5), (0.52, 1.5, 0.35, 194.6)])
+def test_coverage_agrees_with_the_trade_formula(solids: float, mils: float, transfer: float, printed: float) -> None:
     """1604 x volume solids / dry mils (coating manuals); 231 cuin a gallon gives 1604.17."""
     rate = coverage(solids, mils * MIL, transfer)
 
@@ -139,9 +135,7 @@ def test_a_tank_bridges_the_air_that_the_compressor_lacks() -> None:
 
 def test_a_receiver_bridges_the_published_five_seconds() -> None:
     """Receiver formula t = V (p1 - p2) / (C p), example (from memory): 1000 cfm, 110 to 100 psi, 122 cuft."""
-    air = spray_air(
-        10 * CFM, 1e-9 * CFM, 1.22 * 0.3048**3, 110 * 6894.757, 100 * 6894.757
-    )  # a hundredth of it
+    air = spray_air(10 * CFM, 1e-9 * CFM, 1.22 * 0.3048**3, 110 * 6894.757, 100 * 6894.757)  # a hundredth of it
 
     assert air.part("minutes").value * 60 == pytest.approx(5, rel=0.01)  # printed to the second
 

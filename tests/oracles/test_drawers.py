@@ -115,9 +115,7 @@ def test_sag_limit_is_two_hundredths_an_inch_a_foot():
     assert sag.part("in_time").value == pytest.approx(1.5 * sag.value)
 
 
-@pytest.mark.parametrize(
-    ("material", "psi"), [("yellow birch", 2.01e6), ("cherry", 1.49e6), ("white ash", 1.74e6)]
-)
+@pytest.mark.parametrize(("material", "psi"), [("yellow birch", 2.01e6), ("cherry", 1.49e6), ("white ash", 1.74e6)])
 def test_stiffness_is_that_of_the_handbook(material, psi):
     """Wood Handbook Table 5-3 at 12 %, modulus of elasticity."""
     assert table("panel_stiffness").row(material).cells["moe"] / PSI == pytest.approx(psi, rel=1e-6)
@@ -126,8 +124,7 @@ def test_stiffness_is_that_of_the_handbook(material, psi):
 def test_panels_are_less_stiff_than_wood_and_particleboard_least():
     """Wood Handbook ch. 12 against Table 5-3: order of stiffness of shelf materials."""
     found = [
-        table("panel_stiffness").row(name).cells["moe"]
-        for name in ("particleboard", "mdf", "osb", "plywood", "pine")
+        table("panel_stiffness").row(name).cells["moe"] for name in ("particleboard", "mdf", "osb", "plywood", "pine")
     ]
 
     assert found == sorted(found)

@@ -41,9 +41,7 @@ def inches3(result) -> float:
         ("two 14/2, a device, clamps", lambda: box_fill(4, room(14), 1, 2), 16.0),
         (
             "two 14 and four 12, a device on 12, clamps",
-            lambda: box_fill(
-                2, room(14), 1, 3, other_conductors=4, other_volume=room(12), device_volume=room(12)
-            ),
+            lambda: box_fill(2, room(14), 1, 3, other_conductors=4, other_volume=room(12), device_volume=room(12)),
             22.0,
         ),
     ],
@@ -115,9 +113,7 @@ def test_the_printed_numbers_of_conductors_follow_from_the_volumes(name, size, c
     assert conductors_that_fit(box(name), room(size)).value == count
 
 
-@pytest.mark.parametrize(
-    ("name", "size"), [("4 x 1-1/2 square", (4, 4, 1.5)), ("3 x 2 x 2-1/2 device", (3, 2, 2.5))]
-)
+@pytest.mark.parametrize(("name", "size"), [("4 x 1-1/2 square", (4, 4, 1.5)), ("3 x 2 x 2-1/2 device", (3, 2, 2.5))])
 def test_the_outside_of_a_box_says_too_much(name, size) -> None:
     """House 3.1: the product of the sizes is 11 to 20 % above Table 314.16(A)."""
     product = size[0] * size[1] * size[2] * CUBIC_INCH

@@ -52,9 +52,7 @@ def test_a_fan_that_always_runs_changes_the_air_five_times_an_hour() -> None:
     ],
     ids=["all electric", "just over", "at the limit", "not known", "older edition", "older, at the limit"],
 )
-def test_make_up_air_follows_the_edition(
-    cfm: float, natural_draft: str, edition: str, called_for: float
-) -> None:
+def test_make_up_air_follows_the_edition(cfm: float, natural_draft: str, edition: str, called_for: float) -> None:
     """Trap 12.7: "any hood over 400 cfm" is M1503.4 of 2012; M1503.6 needs natural draft too."""
     air = makeup_air(cfm * CFM, natural_draft, edition)
 
@@ -103,9 +101,7 @@ def test_friction_of_a_smooth_duct_agrees_with_fluids(inches: float, printed: fl
     assert loss.value / 249.08891 == pytest.approx(printed, rel=0.03)
 
 
-@pytest.mark.parametrize(
-    ("exhaust", "leakage", "printed"), [(400, 1500, 6.54), (200, 1500, 2.25), (400, 800, 17.2)]
-)
+@pytest.mark.parametrize(("exhaust", "leakage", "printed"), [(400, 1500, 6.54), (200, 1500, 2.25), (400, 800, 17.2)])
 def test_pull_of_a_hood_on_the_house(exhaust: float, leakage: float, printed: float) -> None:
     """Power law of ASTM E779 with n 0.65 (house reference 5)."""
     assert house_pull(exhaust * CFM, leakage * CFM).value == pytest.approx(printed, rel=0.005)

@@ -91,9 +91,7 @@ def test_frequency_multiplier_is_that_of_table_5(rate, hours, height, printed):
 
 def test_frequency_is_interpolated_and_uses_the_height_at_the_origin():
     """RNLE pp. 14-15: linear between rows, 2.5 a minute for an hour is (.91 + .88) / 2; V is the origin's."""
-    destination = recommended_weight_limit(
-        10 * INCH, 20 * INCH, 40 * INCH, 0, 2.5, 3600, "fair", "destination"
-    )
+    destination = recommended_weight_limit(10 * INCH, 20 * INCH, 40 * INCH, 0, 2.5, 3600, "fair", "destination")
 
     assert destination.part("FM").value == pytest.approx(0.895)
     assert destination.part("CM").value == 1.0  # the grip is judged at the end's own height, p. 15

@@ -85,9 +85,7 @@ def test_niosh_dose_of_the_three_level_day():
     assert day.part("average").value == pytest.approx(93.9, abs=0.1)
 
 
-@pytest.mark.parametrize(
-    ("protector", "reduction"), [("muffs", 14.75), ("foam plugs", 7.5), ("other plugs", 1.7)]
-)
+@pytest.mark.parametrize(("protector", "reduction"), [("muffs", 14.75), ("foam plugs", 7.5), ("other plugs", 1.7)])
 def test_protector_is_derated_by_its_kind(protector, reduction):
     """NIOSH 98-126: NRR 29 x .75, .5, .3, less 7 dB for dBA; OSHA field practice: (29 - 7) / 2 = 11 dB."""
     result = protected_level(100, 29, protector)

@@ -114,9 +114,7 @@ def test_water_weighs_what_the_property_library_says() -> None:
 
 
 def test_sink_and_disposer_hang_on_the_same_fixing() -> None:
-    assert full_sink_weight(0.5, 0.4, 0.2, 10, 8).value - full_sink_weight(
-        0.5, 0.4, 0.2
-    ).value == pytest.approx(18)
+    assert full_sink_weight(0.5, 0.4, 0.2, 10, 8).value - full_sink_weight(0.5, 0.4, 0.2).value == pytest.approx(18)
 
 
 @pytest.mark.parametrize(

@@ -68,9 +68,7 @@ def test_a_cable_keeps_an_inch_and_a_quarter(depth, hole) -> None:
     assert widest_cable_hole(depth * INCH).value / INCH == pytest.approx(hole)
 
 
-@pytest.mark.parametrize(
-    ("material", "kilonewtons"), [("plaster", 0.38), ("tile", 0.77), ("hardwood floor", 0.19)]
-)
+@pytest.mark.parametrize(("material", "kilonewtons"), [("plaster", 0.38), ("tile", 0.77), ("hardwood floor", 0.19)])
 def test_weights_agree_with_the_metric_column_of_the_standard(material, kilonewtons) -> None:
     """ASCE 7-16, Table C3.1-1b (kN/m2), against the rows read from ASCE 7-05 (psf); rounded to two places."""
     weight = debris_weight(1, table("debris").row(material).cells["weight"]).value

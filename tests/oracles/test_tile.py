@@ -108,9 +108,7 @@ def test_an_edge_half_an_inch_off_takes_half_an_inch_from_the_last_course() -> N
     ("sides", "joint", "depth", "expected"),
     [((0.300, 0.600), 0.003, 0.009, 0.216), ((0.075, 0.150), 0.003, 0.008, 0.768)],
 )
-def test_grout_by_the_usual_formula(
-    sides: tuple[float, float], joint: float, depth: float, expected: float
-) -> None:
+def test_grout_by_the_usual_formula(sides: tuple[float, float], joint: float, depth: float, expected: float) -> None:
     """Reference 10.15: (L + W) / (L W) x joint x depth x 1.6 kg/L, kg a square metre."""
     assert grout_mass(1, *sides, joint, depth).value == pytest.approx(expected, abs=0.0005)
 
@@ -154,9 +152,7 @@ def test_joint_is_three_times_the_variation_and_a_sixteenth_at_least(variation: 
     assert joint_least(variation * INCH).value / INCH == pytest.approx(joint, abs=1e-9)
 
 
-@pytest.mark.parametrize(
-    ("side", "rectified", "joint"), [(24, "yes", 1 / 8), (24, "no", 3 / 16), (15, "no", 1 / 16)]
-)
+@pytest.mark.parametrize(("side", "rectified", "joint"), [(24, "yes", 1 / 8), (24, "no", 3 / 16), (15, "no", 1 / 16)])
 def test_large_tile_in_running_bond_wants_a_wider_joint(side: float, rectified: str, joint: float) -> None:
     """ANSI A108.02: a 6 x 24 in calibrated tile at 1/8 in fails."""
     least = joint_least(0, side * INCH, "yes", rectified)
@@ -164,9 +160,7 @@ def test_large_tile_in_running_bond_wants_a_wider_joint(side: float, rectified: 
     assert least.value / INCH == pytest.approx(joint, abs=1e-9)
 
 
-@pytest.mark.parametrize(
-    ("side", "offset"), [(12, 0.5), (15, 0.5), (16, 1 / 3), (18, 1 / 3), (24, 1 / 3)], ids=str
-)
+@pytest.mark.parametrize(("side", "offset"), [(12, 0.5), (15, 0.5), (16, 1 / 3), (18, 1 / 3), (24, 1 / 3)], ids=str)
 def test_offset_is_a_third_above_fifteen_inches(side: float, offset: float) -> None:
     """Trap 0.13: older texts say 18 in, so a 16 in tile tells the two apart. ANSI A108.02: over 15 in."""
     assert offset_allowed(side * INCH).value == pytest.approx(offset, abs=1e-9)

@@ -34,9 +34,7 @@ KITCHEN = 936 * CUBIC_FOOT  # 13 x 9 x 8 ft
     ],
     ids=["ethyl alcohol", "acetone", "toluene", "MEK", "n-butyl alcohol"],
 )
-def test_a_gallon_makes_the_vapour_of_the_legal_table(
-    gravity: float, molar_mass: float, printed: float
-) -> None:
+def test_a_gallon_makes_the_vapour_of_the_legal_table(gravity: float, molar_mass: float, printed: float) -> None:
     """29 CFR 1910.94(c), Table G-11 (cells from memory): ft3 of vapour a gallon at 70 °F."""
     made = vapour_made(GALLON, 1, gravity, molar_mass)
 
@@ -130,9 +128,7 @@ def test_immediately_dangerous_is_a_tenth_of_the_limit() -> None:
     for name in ("ethanol", "isopropanol", "acetone", "butyl acetate", "tetrahydrofuran"):
         row = SOLVENTS.row(name)
         assert row is not None
-        assert flammable_share(float(row.cells["idlh"]), float(row.cells["lel"])).value == pytest.approx(
-            0.1, rel=1e-9
-        )
+        assert flammable_share(float(row.cells["idlh"]), float(row.cells["lel"])).value == pytest.approx(0.1, rel=1e-9)
 
 
 @pytest.mark.parametrize(
@@ -140,9 +136,7 @@ def test_immediately_dangerous_is_a_tenth_of_the_limit() -> None:
     [((500, 45, 40), (1000, 200, 200), 0.925), ((500, 60), (1000, 100), 1.1)],
     ids=["29 CFR 1910.1000(d)(2)(ii), printed", "reference 8.13"],
 )
-def test_several_solvents_add_up(
-    concentrations: tuple[float, ...], limits: tuple[float, ...], printed: float
-) -> None:
+def test_several_solvents_add_up(concentrations: tuple[float, ...], limits: tuple[float, ...], printed: float) -> None:
     """29 CFR 1910.1000(d)(2)(ii): 500/1000 + 45/200 + 40/200 = 0.925."""
     assert mixture_share(concentrations, limits).value == pytest.approx(printed, rel=1e-12)
 
@@ -160,12 +154,8 @@ def test_fire_limits_of_the_table_agree_with_nfpa_497(name: str) -> None:
     row = SOLVENTS.row(name)
     assert row is not None
 
-    assert row.cells["lel"] == pytest.approx(
-        chemicals.LFL(CASRN=CAS[name], method="NFPA 497 (2008)"), abs=1e-9
-    )
-    assert row.cells["uel"] == pytest.approx(
-        chemicals.UFL(CASRN=CAS[name], method="NFPA 497 (2008)"), abs=1e-9
-    )
+    assert row.cells["lel"] == pytest.approx(chemicals.LFL(CASRN=CAS[name], method="NFPA 497 (2008)"), abs=1e-9)
+    assert row.cells["uel"] == pytest.approx(chemicals.UFL(CASRN=CAS[name], method="NFPA 497 (2008)"), abs=1e-9)
 
 
 @pytest.mark.parametrize("name", sorted(CAS))

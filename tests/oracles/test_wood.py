@@ -30,9 +30,7 @@ def test_movement_agrees_with_the_printed_white_fir_example():
 
 def test_movement_of_the_worktop_example():
     """Yellow birch, WH Table 13-5 (C_T .00338), 25 in, 6.2 to 11.0 %: 25 x .00338 x 4.8 = 0.4056 in."""
-    result = wood_movement(
-        25 * INCH, table("wood_species").row("yellow birch").cells["tangential"], 6.2, 11.0
-    )
+    result = wood_movement(25 * INCH, table("wood_species").row("yellow birch").cells["tangential"], 6.2, 11.0)
 
     assert result.value / INCH == pytest.approx(0.406, abs=0.002)  # moistures read to one place
 
@@ -93,9 +91,7 @@ TABLE_4_2 = {
 @pytest.mark.parametrize("fahrenheit", sorted(TABLE_4_2))
 def test_equilibrium_moisture_agrees_with_table_4_2(fahrenheit):
     """WH Table 4-2; 0.1 % covers the one printed decimal."""
-    found = [
-        equilibrium_moisture(h / 100, _kelvin(fahrenheit)).value for h in (30, 40, 50, 60, 65, 70, 80, 85)
-    ]
+    found = [equilibrium_moisture(h / 100, _kelvin(fahrenheit)).value for h in (30, 40, 50, 60, 65, 70, 80, 85)]
 
     assert found == pytest.approx(list(TABLE_4_2[fahrenheit]), abs=0.1)
 
@@ -114,9 +110,7 @@ def test_seasonal_movement_agrees_with_table_4_2_and_eq_13_2():
     """WH Table 4-2: 30 and 60 % at 70 F are 6.2 and 11.0 %; with eq. 13-2, 25 in of birch move 0.406 in."""
     result = seasonal_movement(25 * INCH, 0.00338, 0.30, 0.60, _kelvin(70))
 
-    assert result.value / INCH == pytest.approx(
-        0.406, abs=0.005
-    )  # the table's moistures are rounded to 0.1 %
+    assert result.value / INCH == pytest.approx(0.406, abs=0.005)  # the table's moistures are rounded to 0.1 %
     assert result.part("damp_moisture").value == pytest.approx(11.0, abs=0.1)
 
 
@@ -145,9 +139,7 @@ def test_slab_weight_of_a_birch_top():
     """WH Table 5-3 (G .62) and the definition of density: 1.5 x 25 x 96 in at 12 % is 90.3 lb."""
     gravity = table("wood_species").row("yellow birch").cells["gravity"]
 
-    assert slab_weight(96 * INCH, 25 * INCH, 1.5 * INCH, gravity).value / POUND == pytest.approx(
-        90.3, abs=0.2
-    )
+    assert slab_weight(96 * INCH, 25 * INCH, 1.5 * INCH, gravity).value / POUND == pytest.approx(90.3, abs=0.2)
 
 
 @pytest.mark.parametrize(

@@ -83,9 +83,7 @@ def test_example_of_attribute_can_be_read(attribute):
 
 @every_limited
 def test_limits_of_attribute_can_be_read_and_leave_room(attribute):
-    least, most = (
-        read_literal(text, type_of(attribute), VOCABULARY) for text in (attribute.least, attribute.most)
-    )
+    least, most = (read_literal(text, type_of(attribute), VOCABULARY) for text in (attribute.least, attribute.most))
 
     assert least < most
 
