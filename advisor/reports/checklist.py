@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from advisor.plan.model import Plan
-from advisor.reports.arrange import Entry, arrange
+from advisor.reports.arrange import Entry, arrange, goes_first
 from advisor.reports.calendar_chart import days_of
 from advisor.reports.clean import legible
 from advisor.reports.html import plan_title, render
@@ -78,7 +78,7 @@ def _title(entry: Entry, by: str, places: dict[str, int], days: dict[str, str]) 
         return f"Work for: {finding.to}" if finding.to else "Your own work"
     if by == "topic":
         return finding.pack.replace("-", " ").capitalize()
-    if finding.step is None or finding.kind == "refer":
+    if finding.step is None or goes_first(finding):
         return _FIRST
     if by == "day":
         return f"Work that starts on {days[step]}" if step in days else "No day"
