@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 
 from advisor.engine.basis import Grounds, Key
@@ -11,7 +12,9 @@ from advisor.review.model import Cited, Finding, Number
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.conclusions import PLACEHOLDER
 from advisor.rulebase.model import Rule, Var
-from advisor.units import DIMENSIONS, both
+from advisor.units import DIMENSIONS, both, from_base
+
+_ABOUT = re.compile("(about )?" + PLACEHOLDER.pattern)
 
 Group = tuple[str, int, tuple[tuple[str, str], ...]]
 
@@ -143,13 +146,15 @@ def _numbers(matches: list[Drawn]) -> tuple[Number, ...]:
 def fill(text: str, matches: list[Drawn], rule: Rule, plan: Plan) -> str:
     """The text with the variables' values put in; several values are joined by commas and 'and'."""
 
-    def value(match: object) -> str:
-        name = match.group(1)  # type: ignore[attr-defined]
+    def value(match: re.Match[str]) -> str:
+        about, name = match.groups("")
         kind = rule.types.get(name, "text")
-        shown = {show_value(d.env[name], kind, plan.units): None for d in matches if name in d.env}
-        return listed(sorted(shown))
+        # A weight that is worked out is no better than its table: `about` tells it to two figures.
+        show = about_mass if about and kind == "mass" else show_value
+        shown = {show(d.env[name], kind, plan.units): None for d in matches if name in d.env}
+        return about + listed(sorted(shown))
 
-    filled = PLACEHOLDER.sub(value, text)
+    filled = _ABOUT.sub(value, text)
     starts_with_name = text.startswith("{{") and not rule.types.get(text[2:].split("}}")[0].strip(), "").startswith(
         "ref:"
     )
@@ -165,6 +170,15 @@ def show_value(value: Plain, kind: str, units: str) -> str:
     if kind in DIMENSIONS and isinstance(value, int | float):
         return both(float(value), kind, units)
     return str(value)
+
+
+def about_mass(value: Plain, kind: str, units: str) -> str:
+    """A mass [kg] to two figures in either system: `2,100 lb (940 kg)`."""
+    if not isinstance(value, int | float):
+        return show_value(value, kind, units)
+    names = ("lb", "kg") if units == "us" else ("kg", "lb")
+    first, second = (f"{float(f'{from_base(value, name, kind):.2g}'):,.10g} {name}" for name in names)
+    return f"{first} ({second})"
 
 
 def listed(words: list[str]) -> str:
