@@ -26,7 +26,7 @@ mutants: $(VENV)/.tools
 	$(BIN)/python tests/rules/mutants.py $(PACKS)
 
 mutants-matcher: $(VENV)/.tools
-	$(BIN)/python tests/engine/mutants.py
+	$(BIN)/python tests/engine/matcher_mutants.py
 
 # A night of it: other seeds with FUZZ_FROM=100000.
 FUZZ ?= 100000

@@ -80,8 +80,8 @@ LEFT: dict[str, dict[str, str]] = {
     "thin-first-draft": {},
     "trim-in-an-old-hall": {},
     "windows-faulty": {
-        # The heat gun is set lower and a test stands before it. Until that test is negative, heat stays wrong.
-        "no-heat-on-possible-lead@burn-off": "the cure is another tool, or the result of a test",
+        # Since heat on possible lead is never advised, not even at a lower setting, only leaving the gun out helps.
+        "heat-gun-over-1100@burn-off": "the cure is another tool",
     },
 }
 
