@@ -96,10 +96,12 @@ def _show(number: int, one: Ranked) -> None:
 
 def told(effect: Effect) -> str:
     """What an answer does, in words: `2 warnings go (test-for-lead), 1 notice comes (…)`."""
+    from advisor.review.trials import rule_of
+
     parts = []
     for items, one, many in ((effect.gone, "goes", "go"), (effect.new, "comes", "come")):
         for signal in ("danger", "warning", "caution", "notice"):
-            names = sorted({i.partition("@")[0].partition("/")[0].partition(" ")[0] for i, s in items if s == signal})
+            names = sorted({rule_of(i) for i, s in items if s == signal})
             count = sum(s == signal for _, s in items)
             if count:
                 listed = ", ".join(names[:3]) + (" …" if len(names) > 3 else "")

@@ -63,7 +63,7 @@ class Trials:
         if not part.rules:
             return {}, {}
         names = {rule.id for rule in part.rules}
-        before = {i: s for i, s in self.before.items() if _rule_of(i) in names}
+        before = {i: s for i, s in self.before.items() if rule_of(i) in names}
         wanted = [f for f in facts if f.kind in kinds]
         return before, said(run(part, [*wanted, *handed], self.matcher))
 
@@ -142,7 +142,8 @@ def _by(why: object) -> str:
     return rule.id
 
 
-def _rule_of(name: str) -> str:
+def rule_of(name: str) -> str:
+    """The rule in an id of `findings.said`: what stands before its step, conclusion and parts."""
     return name.partition("@")[0].partition("/")[0].partition(" ")[0]
 
 

@@ -166,7 +166,7 @@ class Rule:
 
 @dataclass(frozen=True, slots=True)
 class Kind:
-    """A kind of fact: its attributes with their types (see `typing.py`)."""
+    """A kind of fact: its attributes with their types (see `values.py`)."""
 
     name: str
     attributes: Mapping[str, str]
