@@ -1,4 +1,4 @@
-"""Worktops: how high the finished top comes, what it then meets, gaps, tapers and overhang."""
+"""Worktops: how high the finished top comes, what it then meets, gaps, tapers, overhang, weight of stone."""
 
 from __future__ import annotations
 
@@ -205,6 +205,37 @@ def overhang_excess(overhang: Length, limit: OverhangLimit) -> Result:
     need("overhang", overhang, 0, 2, "length")
     need("limit", limit, 0, 2, "length", open_low=True)
     return Result(overhang - limit, "length", "{overhang} - {limit}", _lengths(overhang=overhang, limit=limit))
+
+
+StoneDensity = Annotated[float, Unit("density"), Column("stone_densities", "most", "stone")]
+
+
+@calculator("tops", "mass", ("crc-handbook: density of construction materials", "en-14617-1: bulk density"))
+def stone_top_weight(length: Length, width: Length, thickness: Length, density: StoneDensity) -> Result:
+    """Weight of a stone or concrete slab, cutouts not taken off: length x width x thickness x density.
+
+    Parameters: length [m], 0 < length <= 5; width [m], 0 < width <= 3; thickness [m], 0 < thickness <= 0.15;
+    density [kg/m3], 1000 to 4000, by name the heavier end of its range (table stone_densities).
+    Returns: Result [kg]; part `volume` [m3].  Raises: OutOfRange.
+
+    >>> foot = stone_top_weight(0.3048, 0.3048, 0.03, 2760)      # a square foot of granite 3 cm thick
+    >>> round(foot.value / 0.45359237, 1)
+    17.0
+
+    References: density is mass over volume; densities of the CRC Handbook and, for quartz slabs, EN 14617-1.
+    """
+    need("length", length, 0, 5, "length", open_low=True)
+    need("width", width, 0, 3, "length", open_low=True)
+    need("thickness", thickness, 0, _MOST_THICKNESS, "length", open_low=True)
+    need("density", density, 1000, 4000, "density")
+    volume = length * width * thickness
+    return Result(
+        volume * density,
+        "mass",
+        "{length} x {width} x {thickness} x {density}",
+        (*_lengths(length=length, width=width, thickness=thickness), Part("density", density, "density")),
+        (Part("volume", volume, "volume"),),
+    )
 
 
 def _tall(**heights: float) -> None:

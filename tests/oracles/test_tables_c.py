@@ -14,6 +14,7 @@ TABLES = (
     "gap_closings",
     "joist_cuts",
     "overhangs",
+    "stone_densities",
     "stud_cuts",
     "trap_arms",
 )

@@ -10,6 +10,7 @@ from advisor.calculators.tops import (
     room_under_top,
     space_above_top,
     step_at_range,
+    stone_top_weight,
     tapered_cut,
     toe_kick_gap,
     top_height,
@@ -17,7 +18,7 @@ from advisor.calculators.tops import (
 )
 from advisor.tables import table
 
-INCH = 0.0254
+INCH, POUND = 0.0254, 0.45359237
 
 
 def test_a_standard_counter_is_36_in_high() -> None:
@@ -91,6 +92,46 @@ def test_a_hardwood_top_overhangs_12_in_at_most(overhang, over) -> None:
 
 
 @pytest.mark.parametrize(
+    ("stone", "pounds"),
+    [
+        ("granite", 172.3),  # CRC Handbook: 2640 to 2760 kg/m3
+        ("marble", 174.8),  # 2600 to 2800
+        ("slate", 184.2),  # 2700 to 2950
+        ("engineered stone", 161.1),  # EN 14617-1, quartz slabs: 2.20 to 2.58 g/cm3
+        ("concrete", 150),  # HUD Residential Structural Design Guide: 145 to 150 pcf
+    ],
+)
+def test_a_cubic_foot_of_stone_weighs_the_heavier_end_of_its_range(stone, pounds) -> None:
+    """1 kg/m3 is 0.062428 lb/cuft: a foot cubed, a quarter of it thick, four times."""
+    foot = 0.3048
+    density = table("stone_densities").row(stone).cells["most"]
+
+    assert 4 * stone_top_weight(foot, foot, foot / 4, density).value / POUND == pytest.approx(pounds, abs=0.05)
+
+
+@pytest.mark.parametrize(
+    ("centimeters", "low", "high"),
+    [(2, 12, 14), (3, 18, 20)],
+)
+def test_a_square_foot_of_granite_weighs_about_what_the_trade_says(centimeters, low, high) -> None:
+    """Common practice: 2 cm 12 to 14 lb, 3 cm 18 to 20 lb, rounded up; within a tenth of that span."""
+    foot = stone_top_weight(0.3048, 0.3048, centimeters / 100, table("stone_densities").row("granite").cells["most"])
+
+    assert 0.9 * low <= foot.value / POUND <= 1.1 * high
+
+
+@pytest.mark.parametrize(
+    ("stone", "least"), [("granite", 160), ("marble", 162), ("sandstone", 125), ("quartzite", 160), ("limestone", 135)]
+)
+def test_least_density_is_that_of_the_standard_for_dimension_stone(stone, least) -> None:
+    """ASTM C615, C503, C616 classes I and III, C568 class II, by C97, in lb/ft3."""
+    cells = table("stone_densities").row(stone).cells
+
+    assert cells["least"] * 0.3048**3 / POUND == pytest.approx(least)
+    assert cells["least"] < cells["most"]
+
+
+@pytest.mark.parametrize(
     "call",
     [
         lambda: top_height(-34.5 * INCH, 0.03),
@@ -103,6 +144,9 @@ def test_a_hardwood_top_overhangs_12_in_at_most(overhang, over) -> None:
         lambda: gap_left_open(0.4, 0.01),
         lambda: tapered_cut(0.1, 0.2, 1.0, 1.1),
         lambda: overhang_excess(-0.1, 0.3),
+        lambda: stone_top_weight(6, 0.6, 0.03, 2700),
+        lambda: stone_top_weight(2, 0.6, 0.3, 2700),
+        lambda: stone_top_weight(2, 0.6, 0.03, 27),
     ],
 )
 def test_a_measure_that_cannot_be_is_refused(call) -> None:
