@@ -19,13 +19,19 @@ class Seed:
 
     compiled: Compiled
     position: int
+    store: Store
     walk: tuple[Step, ...] = ()  # made when every other pattern of the rule has a fact
     rows: dict[Any, list[Record]] | None = None  # where the first join looks, if one attribute of the fact is its key
     probe: str = ""  # that attribute
 
-    def hopeless(self, values: Values) -> bool:
-        """Whether the first join finds nothing for a fact with these values."""
-        return self.rows is not None and values[self.probe] not in self.rows
+    def hopeful(self, records: list[Record]) -> list[Record]:
+        """Those of the facts for which the first join finds something."""
+        rows, probe = self.rows, self.probe
+        if rows is None:
+            return records
+        if self.walk[1].store.stale:
+            self.walk[1].store.refresh()
+        return [r for r in records if r.values[probe] in rows]
 
 
 class Compiled:
@@ -40,6 +46,10 @@ class Compiled:
         self.seeds: list[Seed | None] = [None] * len(variant.patterns)  # None: no fact came near it
         self.lacking = len(variant.patterns)  # how many patterns have no fact
         self.absent: tuple[Step, ...] | None = None
+
+    def start(self) -> Seed:
+        """Where to start when every pattern has a fact and no match is known: at the one with fewest facts."""
+        return min(self.seeds, key=_facts)  # type: ignore[return-value, arg-type]  # none is None
 
     @property
     def rule(self) -> Any:
@@ -108,6 +118,30 @@ class Plan:
                     self._make(bucket)
                 yield from bucket.stores
 
+    def fill(self, records: Iterable[Record]) -> list[Compiled]:
+        """Take the first facts of a run all at once; the rules that then have a fact for every pattern."""
+        ready: list[Compiled] = []
+        kinds: dict[str, list[Record]] = {}
+        for record in records:
+            kinds.setdefault(record.kind, []).append(record)
+        for kind, group in kinds.items():
+            if kind in self._plain:
+                self._fill(self._plain[kind], group, ready)
+            for attribute, rows in self._keyed.get(kind, _NO_ROWS).items():
+                parts: dict[Plain, list[Record]] = {}
+                for record in group:
+                    parts.setdefault(record.values.get(attribute, ""), []).append(record)
+                for value, part in parts.items():
+                    if value in rows:
+                        self._fill(rows[value], part, ready)
+        return ready
+
+    def _fill(self, bucket: _Bucket, records: list[Record], ready: list[Compiled]) -> None:
+        if bucket.waiting:
+            self._make(bucket)
+        for store in bucket.stores:
+            store.fill(records, ready)
+
     def _make(self, bucket: _Bucket) -> None:
         stores = dict.fromkeys(bucket.stores)
         for compiled, number, absent in bucket.waiting:
@@ -118,7 +152,7 @@ class Plan:
             else:
                 store = self._store(compiled.variant.patterns[number])
                 if compiled.seeds[number] is None:
-                    compiled.seeds[number] = seed = Seed(compiled, number)
+                    compiled.seeds[number] = seed = Seed(compiled, number, store)
                     store.seeds.append(seed)
             stores[store] = None
         bucket.stores = list(stores)
@@ -191,6 +225,10 @@ class Plan:
 
 
 _NO_ROWS: dict[str, dict[Plain, _Bucket]] = {}
+
+
+def _facts(seed: Seed) -> int:
+    return len(seed.store.facts)
 
 
 def _variables(pattern: Pattern) -> set[str]:

@@ -2,12 +2,14 @@
 
 It keeps experta's contract (`abstract.Matcher`): same activations as the stock one for the rules that
 `network.py` builds. Facts that pass the constant tests of a pattern lie in a `Store`, shared by all patterns
-with those tests. A new fact is joined outwards from each pattern it passes, so a match is met once, when its
-last fact arrives. Most rules never come near a match, so all that a rule needs is made when it first does.
+with those tests. The facts of the plan come all at once: each rule is joined once, from its pattern with fewest
+facts. A fact that comes later is joined outwards from each pattern it passes. Most rules never come near a
+match, so all that a rule needs is made when it first does.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
 from advisor.engine.adapter import experta
@@ -44,6 +46,7 @@ class IndexedMatcher(experta.abstract.Matcher):  # type: ignore[misc]
         """Forget all facts and matches; keep the plan."""
         self.plan.clear()
         self.live: dict[Match, Any] = {}
+        self.empty = True
 
     def changes(self, adding: Any = None, deleting: Any = None) -> tuple[list[Any], list[Any]]:
         """Activations that came and went since the last call."""
@@ -53,8 +56,12 @@ class IndexedMatcher(experta.abstract.Matcher):  # type: ignore[misc]
             return [], []
         added: dict[Match, Any] = {}
         removed: list[Any] = []
-        for fact in adding:
-            self._take(fact, added, removed)
+        records = self._records(adding, added)
+        if records and self.empty:
+            self._take_first(records, added, removed)
+        else:
+            for record in records:
+                self._take(record, added, removed)
         return list(added.values()), removed
 
     def _start_over(self) -> tuple[list[Any], list[Any]]:
@@ -62,36 +69,60 @@ class IndexedMatcher(experta.abstract.Matcher):  # type: ignore[misc]
         before = self.live
         self.reset()
         again: dict[Match, Any] = {}
-        for fact in self.engine.facts.values():
-            self._take(fact, again, [])
+        records = self._records(self.engine.facts.values(), again)
+        self._take_first(records, again, [])
         for match in before.keys() & again.keys():
             self.live[match] = before[match]
         return [a for m, a in again.items() if m not in before], [a for m, a in before.items() if m not in again]
 
-    def _take(self, fact: Any, added: dict[Match, Any], removed: list[Any]) -> None:
-        record: Record | None = getattr(fact, "record", None)
-        if record is None:  # InitialFact: rules that only ask for absence start with it
+    def _records(self, facts: Iterable[Any], added: dict[Match, Any]) -> list[Record]:
+        """The facts' records. InitialFact has none: rules that only ask for absence start with it."""
+        records = []
+        for fact in facts:
+            record: Record | None = getattr(fact, "record", None)
+            if record is not None:
+                records.append(record)
+                continue
             for compiled in self.plan.always:
                 self._finish(compiled, [], [], added)
-            return
+        return records
+
+    def _take_first(self, records: list[Record], added: dict[Match, Any], removed: list[Any]) -> None:
+        """All facts of a plan at once: each rule is joined once, not once for each fact."""
+        self.empty = False
+        for compiled in self.plan.fill(records):
+            seed = compiled.start()
+            if not seed.walk:
+                self.plan.walk(seed)
+            for record in seed.hopeful(seed.store.facts):
+                self._join(seed, record, added)
+        for compiled in self.plan.always:
+            for step in compiled.absent or ():
+                if step.store.facts:
+                    self._take_back(step.waiting.pop((), ()), added, removed)
+
+    def _take(self, record: Record, added: dict[Match, Any], removed: list[Any]) -> None:
         values = record.values
         stores = [s for s in self.plan.stores_of(record.kind, values) if s.takes(values)]
         for store in stores:  # all of them first: one fact may fill two patterns of a rule
             store.add(record)
         for store in stores:
             for compiled, number in store.blocks:
-                self._block(compiled, number, values, added, removed)
+                if compiled.absent is not None:  # else the rule never matched
+                    step = compiled.absent[number]
+                    self._take_back(step.waiting.pop(step.key_of(values), ()), added, removed)
         for store in stores:
             for seed in store.seeds:
-                if not seed.compiled.lacking and not (seed.rows is not None and values[seed.probe] not in seed.rows):
+                if seed.compiled.lacking:
+                    continue
+                if not seed.walk:
+                    self.plan.walk(seed)
+                if seed.rows is None or seed.hopeful([record]):
                     self._join(seed, record, added)
 
     def _join(self, seed: Seed, record: Record, added: dict[Match, Any]) -> None:
+        """Matches with this fact at the seed. One that holds the fact twice is met twice: its key makes it one."""
         compiled, walk, values = seed.compiled, seed.walk, record.values
-        if not walk:
-            walk = self.plan.walk(seed)
-            if seed.hopeless(values):
-                return
         first = walk[0]
         env: list[Plain] = [""] * len(compiled.names)
         for attribute, slot in first.binds:
@@ -116,12 +147,8 @@ class IndexedMatcher(experta.abstract.Matcher):  # type: ignore[misc]
     ) -> None:
         step = walk[depth]
         position, binds, equal = step.position, step.binds, step.equal
-        # The fact may fill several patterns; the match is met from the first of them only.
-        barred = records[walk[0].position] if position < walk[0].position else None
         last = depth + 1 == len(walk)
         for record in step.find(env):
-            if record is barred:
-                continue
             values = record.values
             for attribute, slot in binds:
                 env[slot] = values[attribute]
@@ -150,14 +177,9 @@ class IndexedMatcher(experta.abstract.Matcher):  # type: ignore[misc]
         for step, key in zip(compiled.absent, keys, strict=True):  # type: ignore[arg-type]
             step.waiting.setdefault(key, []).append(match)
 
-    def _block(
-        self, compiled: Compiled, number: int, values: dict[str, Plain], added: dict[Match, Any], removed: list[Any]
-    ) -> None:
-        """Take back the activations that waited for this fact to be absent."""
-        if compiled.absent is None:
-            return  # the rule never matched
-        step = compiled.absent[number]
-        for match in step.waiting.pop(step.key_of(values), ()):
+    def _take_back(self, matches: Iterable[Match], added: dict[Match, Any], removed: list[Any]) -> None:
+        """Matches that waited for the absence of a fact that is there now."""
+        for match in matches:
             activation = self.live.pop(match, None)
             if activation is not None and added.pop(match, None) is None:
                 removed.append(activation)

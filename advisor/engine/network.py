@@ -29,11 +29,24 @@ _engines = threading.local()
 
 
 class Handle(experta.Fact):  # type: ignore[misc]
-    """A fact of the indexed matcher: a number for experta, and the record that the matcher reads."""
+    """A fact of the indexed matcher: a number for experta, and the record that the matcher reads.
+
+    What experta asks of each fact it declares is answered at once, as there is but one number in it.
+    """
+
+    __factid__: int | None = None  # a plain attribute, no item of the dict
 
     def __init__(self, record: Record) -> None:
         dict.__setitem__(self, SERIAL, record.number)
         self.record = record
+
+    def validate(self) -> None:
+        """It has no declared fields."""
+
+    @staticmethod
+    def is_special(key: str) -> bool:
+        """No: its one key is `SERIAL`."""
+        return False
 
     def has_field_constraints(self) -> bool:
         """No: it holds a number."""

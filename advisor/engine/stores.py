@@ -20,7 +20,7 @@ _NONE: list[Record] = []
 class Store:
     """Facts of one kind that pass certain tests, with an index for each set of attributes joined on."""
 
-    __slots__ = ("_indexes", "_needs", "_tests", "_unknown", "_words", "blocks", "facts", "kind", "seeds")
+    __slots__ = ("_indexes", "_needs", "_tests", "_unknown", "_words", "blocks", "facts", "kind", "seeds", "stale")
 
     def __init__(self, pattern: Pattern) -> None:
         self.kind = pattern.kind
@@ -31,6 +31,7 @@ class Store:
         self._words = tuple((t.attribute, frozenset(t.values)) for t in checks if _is_words(t))
         self._tests = tuple(t for t in checks if not _is_words(t))
         self.facts: list[Record] = []
+        self.stale = False  # whether facts are not in the indexes yet
         self._indexes: list[
             tuple[str, tuple[str, ...], dict[Any, list[Record]]]
         ] = []  # the one name or '', names, rows
@@ -53,12 +54,28 @@ class Store:
                 return False
         return True
 
+    def fill(self, records: list[Record], ready: list[Compiled]) -> None:
+        """Keep those of many facts that pass; indexes wait till they are asked. `ready`: rules that now have all."""
+        if self._words or self._unknown or self._tests:
+            taken = [r for r in records if self.takes(r.values)]
+        else:
+            taken = records
+            for name in self._needs:
+                taken = [r for r in taken if name in r.values]
+        if not taken:
+            return
+        if not self.facts:
+            self._begin(ready)
+        self.facts += taken
+        self.stale = True
+
     def add(self, record: Record) -> None:
         """Keep the fact and enter it in every index."""
         if not self.facts:
-            for seed in self.seeds:
-                seed.compiled.lacking -= 1
+            self._begin([])
         self.facts.append(record)
+        if self.stale:
+            return
         values = record.values
         for name, names, rows in self._indexes:
             key = values[name] if name else tuple([values[n] for n in names])
@@ -68,23 +85,43 @@ class Store:
             else:
                 found.append(record)
 
+    def _begin(self, ready: list[Compiled]) -> None:
+        for seed in self.seeds:
+            compiled = seed.compiled
+            compiled.lacking -= 1
+            if not compiled.lacking:
+                ready.append(compiled)
+
+    def refresh(self) -> None:
+        """Enter in the indexes all facts that came at once."""
+        self.stale = False
+        for name, names, rows in self._indexes:
+            rows.clear()
+            for record in self.facts:
+                key = record.values[name] if name else _key(names, record.values)
+                if key in rows:
+                    rows[key].append(record)
+                else:
+                    rows[key] = [record]
+
     def index(self, names: tuple[str, ...]) -> dict[Any, list[Record]]:
-        """The index over these attributes, made over the facts that are there."""
+        """The index over these attributes; it is filled when it is first asked."""
         for _, known, rows in self._indexes:
             if known == names:
                 return rows
         made: dict[Any, list[Record]] = {}
         self._indexes.append((names[0] if len(names) == 1 else "", names, made))
-        for record in self.facts:
-            made.setdefault(_key(names, record.values), []).append(record)
+        self.stale = bool(self.facts)
         return made
 
     def clear(self) -> None:
         """Forget all facts."""
-        if self.facts:
-            for seed in self.seeds:
-                seed.compiled.lacking += 1
+        if not self.facts:
+            return
+        for seed in self.seeds:
+            seed.compiled.lacking += 1
         self.facts.clear()
+        self.stale = False
         for _, _, rows in self._indexes:
             rows.clear()
 
@@ -106,6 +143,8 @@ class Step:
         """The facts that fit the variables bound so far."""
         if self.rows is None:
             return self.store.facts
+        if self.store.stale:
+            self.store.refresh()
         return self.rows.get(self.key(env), _NONE)
 
     def key(self, env: Sequence[Plain]) -> Any:
