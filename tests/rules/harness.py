@@ -3,9 +3,9 @@
 A case file `tests/rules/<pack>.yaml` holds `plans` (by name) and `cases`. A case takes a plan, may `set`
 values by path (`parts.doors.material: maple`, `steps.prime.by: spray`), `drop` paths, `add` steps at the end
 or `first` at the start, and names what the pack's rules say: `speaks` (rule, step, and optionally signal,
-numbers, what), `also` (further rules of the pack that speak), `silent` (the rules it is a near miss of) and
-`asks` (parts of the questions that findings rest on) and `gear` (for a step, the protective gear that the
-table says it needs). Any other finding of the pack fails the case.
+numbers, words of `what` and `because`, and `times`, how often it speaks there), `also` (further rules of the pack that
+speak), `silent` (the rules it is a near miss of), `asks` (parts of the questions that findings rest on) and
+`gear` (for a step, the protective gear that the table says it needs). Any other finding of the pack fails the case.
 """
 
 from __future__ import annotations
@@ -122,6 +122,8 @@ def judge(case: Case, report: Report, rulebase: RuleBase) -> list[str]:
         same = [f for f in spoken if f.rule == one["rule"] and (f.step or "") == one.get("step", f.step or "")]
         if not same:
             wrong.append(f"{one['rule']} does not speak at {one.get('step', 'the plan')}")
+        elif len(same) != int(one.get("times", len(same))):
+            wrong.append(f"{one['rule']} speaks {len(same)} times: {[_short(f, report) for f in same]}")
         elif not any(_agrees(f, one, report) for f in same):
             wrong.append(
                 f"{one['rule']} speaks, but not as expected: {one}; it says {[_short(f, report) for f in same]}"
@@ -153,6 +155,8 @@ def judge(case: Case, report: Report, rulebase: RuleBase) -> list[str]:
 
 def _agrees(finding: Finding, one: dict[str, Any], report: Report) -> bool:
     if finding.signal != one.get("signal", finding.signal) or one.get("what", "") not in finding.what:
+        return False
+    if one.get("because", "") not in finding.because:
         return False
     return all(_number(finding, name, text, report) for name, text in one.get("numbers", {}).items())
 
