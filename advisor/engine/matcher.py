@@ -76,15 +76,14 @@ class IndexedMatcher(experta.abstract.Matcher):  # type: ignore[misc]
         return [a for m, a in again.items() if m not in before], [a for m, a in before.items() if m not in again]
 
     def _records(self, facts: Iterable[Any], added: dict[Match, Any]) -> list[Record]:
-        """The facts' records. InitialFact has none: rules that only ask for absence start with it."""
-        records = []
+        """The records behind the handles. InitialFact has none: rules that only ask for absence start with it."""
+        records: list[Record] = []
         for fact in facts:
-            record: Record | None = getattr(fact, "record", None)
-            if record is not None:
-                records.append(record)
-                continue
-            for compiled in self.plan.always:
-                self._finish(compiled, [], [], added)
+            if isinstance(fact, experta.InitialFact):
+                for compiled in self.plan.always:
+                    self._finish(compiled, [], [], added)
+            else:
+                records += fact.records
         return records
 
     def _take_first(self, records: list[Record], added: dict[Match, Any], removed: list[Any]) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import inspect
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import partial
 from typing import Any
 
@@ -29,24 +29,11 @@ _engines = threading.local()
 
 
 class Handle(experta.Fact):  # type: ignore[misc]
-    """A fact of the indexed matcher: a number for experta, and the record that the matcher reads.
+    """What experta keeps for facts that come at once: the number of the first; the matcher reads the records."""
 
-    What experta asks of each fact it declares is answered at once, as there is but one number in it.
-    """
-
-    __factid__: int | None = None  # a plain attribute, no item of the dict
-
-    def __init__(self, record: Record) -> None:
-        dict.__setitem__(self, SERIAL, record.number)
-        self.record = record
-
-    def validate(self) -> None:
-        """It has no declared fields."""
-
-    @staticmethod
-    def is_special(key: str) -> bool:
-        """No: its one key is `SERIAL`."""
-        return False
+    def __init__(self, records: Sequence[Record]) -> None:
+        dict.__setitem__(self, SERIAL, records[0].number)
+        self.records = records
 
     def has_field_constraints(self) -> bool:
         """No: it holds a number."""
@@ -85,7 +72,7 @@ class Network:
                 (variant, ranks[number], partial(_bare, salience=saliences[number]))
                 for number, variant in enumerate(compiled)
             ]
-            self.fact: Callable[[Record], Any] = Handle
+            self.facts_of: Callable[[Sequence[Record]], list[Any]] = _handles
             self.engine = type("Engine", (_Prepared,), namespace)()
             return
         self.kinds: dict[str, Any] = {
@@ -93,7 +80,7 @@ class Network:
         }
         self.asked = _asked_unknown(compiled)
         self.read = _read_attributes(compiled)
-        self.fact = self._written_out
+        self.facts_of = lambda records: [self._written_out(record) for record in records]
         for number, variant in enumerate(compiled):
             namespace[f"r{number:05d}"] = self._rule(variant, saliences[number], ranks[number])
         self.engine = type("Engine", (experta.KnowledgeEngine,), namespace)()
@@ -126,6 +113,10 @@ class Network:
         if missing:
             cells[UNKNOWN] = experta.P(lambda left_out, missing=missing: set(missing) <= set(left_out))
         return self.kinds[pattern.kind].from_iter(cells.items())
+
+
+def _handles(records: Sequence[Record]) -> list[Any]:
+    return [Handle(records)] if records else []
 
 
 def _literal(tests: list[Test]) -> Any:

@@ -59,21 +59,24 @@ class Session:
         start = State(env, support)
         rule = variant.rule
         # Listed before anything is concluded: a conclusion must not change what the guards look through.
-        for state in list(solve(variant.guards, start, memory, self.outcome.failures, rule.id)):
+        states = (
+            list(solve(variant.guards, start, memory, self.outcome.failures, rule.id)) if variant.guards else [start]
+        )
+        new: list[Record] = []
+        for state in states:
             why = Derivation(variant, state.env, state.support, state.collected)
             for conclusion in rule.conclusions:
-                self._conclude(conclusion, why, state)
-
-    def _conclude(self, conclusion: Conclusion, why: Derivation, state: State) -> None:
-        if conclusion.kind != "deduce":
-            self.outcome.drawn.append(Drawn(conclusion, why, state.results))
-            return
-        values = tuple((name, value_of(operand, state.env)) for name, operand in conclusion.values)
-        record = self.outcome.memory.add_deduced(conclusion.deduced, values, why)
-        if record is not None:
-            if record.number > MAX_FACTS:
+                if conclusion.kind != "deduce":
+                    self.outcome.drawn.append(Drawn(conclusion, why, state.results))
+                    continue
+                values = tuple([(name, value_of(operand, state.env)) for name, operand in conclusion.values])
+                record = memory.add_deduced(conclusion.deduced, values, why)
+                if record is not None:
+                    new.append(record)
+        if new:
+            if new[-1].number > MAX_FACTS:
                 raise RuntimeError(f"more than {MAX_FACTS} facts were deduced")
-            self.net.engine.declare(self.net.fact(record))
+            self.net.engine.declare(*self.net.facts_of(new))
 
 
 def run(rulebase: RuleBase, facts: Iterable[PlanFact], matcher: str = DEFAULT_MATCHER) -> Outcome:
@@ -89,7 +92,7 @@ def run(rulebase: RuleBase, facts: Iterable[PlanFact], matcher: str = DEFAULT_MA
     try:
         engine.reset()
         stated = [session.outcome.memory.add_stated(fact) for fact in facts]
-        engine.declare(*(net.fact(record) for record in stated))
+        engine.declare(*net.facts_of(stated))
         engine.run()
     except BaseException:
         forget(rulebase, chosen)

@@ -137,6 +137,7 @@ class Clips:
         cells: list[str] = [serial]
         checks: dict[int, list[str]] = {}
         bound: dict[int, str] = {}
+        members: dict[int, list[str]] = {}  # what is asked of a list's members: CLIPS takes a slot once
         for test in pattern.tests:
             number = self.slots[pattern.kind].index(test.attribute)
             if test.op == "bind":
@@ -148,12 +149,12 @@ class Clips:
                     checks[number].append(name)
             elif test.many and test.op in _MEMBERS:
                 among = f"(create$ {' '.join(map(_cell, test.values))})"
-                own = f"$?l{number}x{self._patterns}x{len(cells)}"
-                said = f"(any-of {own} {among})"
-                cells.append(f"(m{number} {own}&:{f'(not {said})' if test.op == 'not_in' else said})")
+                said = f"(any-of $?l{number}x{self._patterns} {among})"
+                members.setdefault(number, []).append(f"(not {said})" if test.op == "not_in" else said)
                 checks.setdefault(number, []).append("~absent")
             else:
                 checks.setdefault(number, []).extend(_checks(test))
+        cells += [f"(m{n} {'&:'.join([f'$?l{n}x{self._patterns}', *said])})" for n, said in members.items()]
         for number, asked in checks.items():
             if len(asked) == 1 and "?." not in asked[0] and number not in bound:  # quicker than a variable and a test
                 cells.append(f"(a{number} {asked[0]})")

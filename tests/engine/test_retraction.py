@@ -96,7 +96,7 @@ class _Side:
             self.engine.retract(self.facts.pop(what))
             return
         self.outcome.memory.records.append(what)
-        self.facts[what.number] = self.net.fact(what)
+        self.facts[what.number] = self.net.facts_of([what])[0]
         self.engine.declare(self.facts[what.number])
 
     def settle(self) -> None:
@@ -172,7 +172,7 @@ def test_what_is_taken_back_is_what_was_handed_out() -> None:
                 side.engine.facts.retract(side.facts.pop(pick.choice(sorted(side.facts))))
             else:
                 record = Record(number, pick.choice(KINDS), _values(pick))
-                side.facts[number] = side.net.fact(record)
+                side.facts[number] = side.net.facts_of([record])[0]
                 side.engine.facts.declare(side.facts[number])
             added, removed = side.engine.get_activations()
 
