@@ -30,6 +30,7 @@ Task = Annotated[
             "wet handheld saw",
             "fiber-cement saw",
             "shrouded drill",
+            "powered chipping tool",
             "mortar grinder",
             "wet grinder",
             "shrouded grinder",

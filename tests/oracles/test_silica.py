@@ -48,6 +48,10 @@ def test_tile_cutting_measured_at_nearly_five_times_the_limit():
         ("wet handheld saw", "indoors", 8, 10),
         ("fiber-cement saw", "outdoors", 8, 1),  # (iii)
         ("shrouded drill", "indoors", 6, 1),  # (vii)
+        ("powered chipping tool", "outdoors", 4, 1),  # (x)
+        ("powered chipping tool", "outdoors", 4.1, 10),
+        ("powered chipping tool", "indoors", 0.5, 10),
+        ("powered chipping tool", "indoors", 8, 10),
         ("mortar grinder", "outdoors", 4, 10),  # (xi)
         ("mortar grinder", "indoors", 4.1, 25),
         ("wet grinder", "outdoors", 8, 1),  # (xii)
