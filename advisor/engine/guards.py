@@ -115,7 +115,11 @@ def _compute(guard: Compute, state: State, failures: list[Failure], rule: str) -
         failures.append(Failure(rule, f"could not be worked out ({error})", state.env))
         return
     if guard.pick:
-        part = result.part(guard.pick)
+        try:
+            part = result.part(guard.pick)
+        except KeyError:
+            failures.append(Failure(rule, f"'{guard.calculator}' gives no '{guard.pick}'", state.env))
+            return
         words = f"{part.name.replace('_', ' ')} in {result.in_words}"
         result = Result(part.value, part.dimension, words, result.inputs, (), result.sources)
     value = result.value

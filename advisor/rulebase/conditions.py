@@ -194,7 +194,12 @@ def _read_compute(name: str, key: Node, spec: Node, scope: Scope) -> Condition |
     dimension = calculator.dimension
     if pick and pick.get("dimension"):
         dimension = pick.pairs["dimension"][1].text
-    part = "" if pick is None else pick.text if pick.kind == "scalar" else pick.pairs["part"][1].text
+    part = ""
+    if pick:
+        named = pick if pick.kind == "scalar" else pick.get("part")
+        part = named.text if named else ""
+        if not part:
+            scope.say(pick, "'pick' expects the name of a part of the result, or '{part: name, dimension: d}'.")
     return Compute(scope.bind(key, name, dimension), word, arguments, part, dimension)
 
 

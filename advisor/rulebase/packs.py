@@ -64,7 +64,7 @@ def read_sources(path: Path) -> dict[str, Citation]:
     for key, (at, spec) in root.pairs.items():
         cells = {name: node.text for name, (_, node) in spec.pairs.items()}
         if missing := {"cite", "edition", "authority"} - set(cells):
-            problems.append(at.problem(f"source '{key}' needs '{sorted(missing)[0]}'."))
+            problems.append(at.problem(f"source '{clip(key)}' needs '{sorted(missing)[0]}'."))
             continue
         found[key] = Citation(key, cells["cite"], cells["edition"], cells["authority"])
     if problems:
@@ -100,7 +100,7 @@ def _read_kinds(root: Node, reading: Reading) -> None:
     listed = root.get("kinds")
     for name, (key, spec) in (listed.pairs if listed else {}).items():
         if name in reading.kinds:
-            reading.problems.append(key.problem(f"kind '{name}' is declared already."))
+            reading.problems.append(key.problem(f"kind '{clip(name)}' is declared already."))
             continue
         attributes = {}
         for word, (at, node) in spec.pairs.items():
@@ -110,7 +110,7 @@ def _read_kinds(root: Node, reading: Reading) -> None:
             if kind is None:
                 reading.problems.append(
                     at.problem(
-                        f"kind '{name}': '{clip(node.text)}' is no type. Expected a dimension, "
+                        f"kind '{clip(name)}': '{clip(node.text)}' is no type. Expected a dimension, "
                         "text, yes_no, 'ref part' or 'term material'."
                     )
                 )

@@ -25,7 +25,7 @@ class Scope:
 
     def say(self, node: Node, message: str) -> None:
         """Record a mistake at the node."""
-        self.problems.append(node.problem(f"rule '{self.rule}': {message}"))
+        self.problems.append(node.problem(f"rule '{clip(self.rule)}': {message}"))
 
     def inner(self) -> Scope:
         """A scope for conditions whose variables do not come out."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from advisor.errors import Problem
+from advisor.errors import Problem, clip
 from advisor.rulebase.model import AnyOf, Collect, Condition, Not, Pattern, Rule
 from advisor.rulebase.split import Guard, variants
 
@@ -74,8 +74,8 @@ def _loop(rules: list[Rule], made_by: dict[str, list[Rule]]) -> Problem:
     for rule in rules:
         for name, closed in sorted(edges.get(rule.id, ())):
             if closed and (path := _path(edges, name, rule.id)):
-                members = " <- ".join([rule.id, *path])
-                text = f"rule '{rule.id}': a loop through 'not' or 'collect': {members}. Each would wait for the other."
+                members = " <- ".join(map(clip, [rule.id, *path][:8]))
+                text = f"rule '{clip(rule.id)}': a loop through 'not' or 'collect': {members}. Each awaits the other."
                 return Problem(rule.file, rule.line, 0, text)
     raise AssertionError("levels rose without a loop")
 
