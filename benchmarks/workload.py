@@ -34,13 +34,13 @@ def make_rules(count: int, seed: int = 1) -> RuleBase:
     return RuleBase(Vocabulary(), {}, kinds, tuple(rules), {r.id: 0 for r in rules}, (), {})
 
 
-def make_facts(count: int, seed: int = 2) -> list[PlanFact]:
-    """`count` facts, about five to a join value, so that the work grows as the facts do."""
+def make_facts(count: int, crowd: int = 5, seed: int = 2) -> list[PlanFact]:
+    """`count` facts, about `crowd` to a join value: the work grows as the facts do; more of a crowd, more firings."""
     pick = random.Random(seed)
     return [
         PlanFact(
             pick.choice(KINDS),
-            (("x", f"x{pick.randrange(max(1, count // 5))}"), ("y", pick.choice(WORDS)), ("z", pick.choice(WORDS))),
+            (("x", f"x{pick.randrange(max(1, count // crowd))}"), ("y", pick.choice(WORDS)), ("z", pick.choice(WORDS))),
         )
         for _ in range(count)
     ]
