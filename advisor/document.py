@@ -16,6 +16,7 @@ from advisor.errors import InputError, Problem, clip
 
 MAX_BYTES = 2_000_000
 MAX_DEPTH = 40
+MAX_MESSAGE = 1_000  # letters
 
 
 @dataclass(slots=True)
@@ -37,8 +38,8 @@ class Node:
         return pair[1] if pair else None
 
     def problem(self, message: str) -> Problem:
-        """A mistake at this place."""
-        return Problem(self.file, self.line, self.column, message)
+        """A mistake at this place, in a message of bearable length whatever stands in the file."""
+        return Problem(self.file, self.line, self.column, clip(message, MAX_MESSAGE))
 
     def plain(self) -> Any:
         """The tree as strings, lists and dicts."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 from functools import lru_cache
 from pathlib import Path
@@ -10,6 +11,8 @@ from typing import Any
 import yaml
 
 from advisor.units import BadQuantity, read_quantity
+
+_NAME = re.compile(r"[a-z0-9_]{1,80}")
 
 
 class BadTable(ValueError):
@@ -91,7 +94,8 @@ def _add(table: Table, raw: dict[str, Any], general: Any, verified: str) -> None
 @lru_cache(maxsize=64)
 def table(name: str) -> Table:
     """The built-in table of that name; KeyError where there is none."""
+    # The name may come from a pack: no path, and none too long for the file system.
     path = rules_folder() / "tables" / f"{name}.yaml"
-    if not path.is_file():
+    if not _NAME.fullmatch(name) or not path.is_file():
         raise KeyError(name)
     return read_table(path)

@@ -47,11 +47,11 @@ def _read_deduce(node: Node, scope: Scope) -> list[Conclusion]:
         values = []
         for name, (at, value) in body.pairs.items():
             if name not in kind.attributes:
-                scope.say(at, f"'{word}' has no attribute '{clip(name)}'.{did_you_mean(name, kind.attributes)}")
+                scope.say(at, f"'{clip(word)}' has no attribute '{clip(name)}'.{did_you_mean(name, kind.attributes)}")
                 continue
             values.append((name, scope.operand(value, kind.attributes[name])))
         for name in sorted(set(kind.attributes) - set(body.pairs)):
-            scope.say(key, f"'{word}' needs its attribute '{name}'.")
+            scope.say(key, f"'{clip(word)}' needs its attribute '{clip(name)}'.")
         found.append(Conclusion("deduce", key.line, deduced=word, values=tuple(sorted(values))))
     return found
 

@@ -91,7 +91,7 @@ def read_pattern(word: str, key: Node, body: Node, scope: Scope) -> Pattern | No
         )
         return None
     if body.kind != "mapping":
-        scope.say(body, f"'{word}' expects attributes, such as '{word}: {{id: $x}}'.")
+        scope.say(body, f"'{clip(word)}' expects attributes, such as 'step: {{id: $x}}'.")
         return None
     tests: list[Test] = []
     times: dict[str, Var] = {}
@@ -131,7 +131,7 @@ def _read_tests(kind: Kind, name: str, at: Node, value: Node, body: Node, scope:
         return [Test(name, value.text, (), many)]
     if value.text.startswith("$"):
         if many:
-            scope.say(value, f"'{name}' holds several words. Match each with an 'item' condition.")
+            scope.say(value, f"'{clip(name)}' holds several words. Match each with an 'item' condition.")
         return [Test(name, "bind", (Var(scope.bind(value, value.text, wanted)),), many)]
     literal = scope.operand(value, wanted)
     values = () if isinstance(literal, Var) else expand(literal, wanted, scope.vocabulary)
@@ -153,7 +153,7 @@ def _read_op(name: str, op: str, node: Node, wanted: str, many: bool, scope: Sco
     if op not in COMPARISONS:
         scope.say(node, f"unknown comparison '{clip(op)}'.{did_you_mean(op, [*COMPARISONS, 'in', 'not'])}")
     elif not is_number(wanted):
-        scope.say(node, f"'{name}' is a {plain_type(wanted)} and has no size to compare.")
+        scope.say(node, f"'{clip(name)}' is a {plain_type(wanted)} and has no size to compare.")
     return Test(name, op, (scope.operand(node, wanted),), many)
 
 

@@ -9,7 +9,7 @@ import pytest
 from advisor.errors import InputError
 from advisor.rulebase.base import load_rulebase
 
-LONG = "x" * 12_000
+LONG, KIND = "x" * 12_000, "x" * 900  # YAML takes keys in braces up to 1,024 letters
 HEAD = "pack: own\ntitle: Own\n"
 TAIL = "\n    warn: {signal: notice, what: Look., because: It shows.}\n    sources: [{common_practice: yes}]\n"
 
@@ -34,6 +34,19 @@ CASES = {
         _rule("{step: {id: $s, do: nonsuch}}", LONG),
         f"own.yaml:6: rule '{'x' * 59}…': ",
     ),
+    "table with an endless name": (
+        _rule("{step: {id: $s}}, {lookup: {%s: {row: $s, lel: $x}}}" % ("9" * 900)),
+        f"own.yaml:6: rule 'own-rule': unknown table '{'9' * 59}…'.",
+    ),
+    "table outside the folder of tables": (
+        _rule("{step: {id: $s}}, {lookup: {../sources: {row: $s, lel: $x}}}"),
+        "own.yaml:6: rule 'own-rule': unknown table '../sources'.",
+    ),
+    "fact of an endless kind": (
+        f"{HEAD}kinds:\n  ? {KIND}\n  : {{step: ref step}}\n"
+        + _rule(f"{{step: {{id: $s}}}}, {{{KIND}: none}}").removeprefix(HEAD),
+        f"own.yaml:9: rule 'own-rule': '{'x' * 59}…' expects attributes, such as 'step: {{id: $x}}'.",
+    ),
     "kind declared twice": (
         f"{HEAD}kinds:\n  gear_needed: {{step: ref step}}\nrules: []\n",
         "own.yaml:4: kind 'gear_needed' is declared already.",
@@ -53,7 +66,7 @@ CASES = {
 
 @pytest.mark.parametrize("name", CASES)
 def test_a_mistake_in_a_pack_is_named_with_its_line(name: str, tmp_path: Path) -> None:
-    """The first three were found by `make fuzz`: a crash, and messages as long as what was read."""
+    """Most were found by `make fuzz`: crashes, and messages as long as what was read."""
     text, wanted = CASES[name]
     (tmp_path / "own.yaml").write_text(text, encoding="utf-8")
     with pytest.raises(InputError) as caught:
