@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections import Counter
+from dataclasses import dataclass, replace
 
-from advisor.engine.run import Drawn
+from advisor.plan.model import Basis
 from advisor.review.model import Finding, Report
+from advisor.review.wording import joined
 
 
 @dataclass(slots=True)
 class Entry:
-    """A finding as shown once, with all the steps that it is about."""
+    """A finding as shown once, with all the steps that it is about and the ids of all findings that it stands for."""
 
     finding: Finding
     steps: list[str]
+    ids: list[str]
 
 
 @dataclass(slots=True)
@@ -23,26 +26,34 @@ class Arranged:
     first: list[Entry]
     steps: list[tuple[str, list[Entry]]]
 
+    def counts(self) -> Counter[str]:
+        """How many entries of each signal word are shown."""
+        return Counter(e.finding.signal for e in (*self.first, *(e for _, own in self.steps for e in own)))
+
 
 # Steps that come before any work, by design: a test whose result decides the rest, and a permit.
 _FIRST_STEPS = frozenset({"test for lead", "test for asbestos", "get permit"})
 
 
+def single(finding: Finding) -> Entry:
+    """A finding as an entry of its own."""
+    return Entry(finding, [finding.step or ""], [finding.id])
+
+
 def goes_first(finding: Finding) -> bool:
     """Whether a finding of a step is still met before anything else: to a trade, a test, a permit."""
-    return finding.kind == "refer" or bool(_added_steps(finding) & _FIRST_STEPS)
+    return finding.kind == "refer" or not _FIRST_STEPS.isdisjoint(finding.adds)
 
 
-def _added_steps(finding: Finding) -> set[object]:
-    """What the steps do that the finding's advice adds. A finding that no rule drew has none."""
-    advice = [a for drawn in finding.drawn if isinstance(drawn, Drawn) for a in drawn.conclusion.advice]
-    return {dict(a.values).get("do") for a in advice if a.form == "add"}
-
-
-def same(finding: Finding) -> tuple[object, ...]:
+def _same(finding: Finding) -> tuple[object, ...]:
     """What two findings have in common that a reader meets as one, named with all its steps."""
+    return finding.what, finding.because, *_alike(finding)
+
+
+def _alike(finding: Finding) -> tuple[object, ...]:
+    """What two findings must have in common to be told in one sentence for the parts of both."""
     numbers = tuple((n.name, n.value, n.place) for n in finding.numbers)
-    return finding.rule, finding.signal, finding.what, finding.because, numbers
+    return finding.rule, finding.kind, finding.signal, finding.to, finding.advised, numbers
 
 
 def arrange(report: Report) -> Arranged:
@@ -56,15 +67,50 @@ def arrange(report: Report) -> Arranged:
     for finding in sorted(
         report.findings, key=lambda f: (rank.get(f.step or "", -1), -f.rank, f.advised, f.rule, f.id)
     ):
-        key = same(finding)
+        key = _same(finding)
         if key in merged:
-            merged[key].steps.append(finding.step or "")
+            _add(merged[key], single(finding))
             continue
-        entry = Entry(finding, [finding.step or ""])
-        merged[key] = entry
+        merged[key] = entry = single(finding)
         if finding.step is None or goes_first(finding):
             first.append(entry)
         else:
             by_step.setdefault(finding.step, []).append(entry)
+    first = _told_together(first)
     first.sort(key=lambda e: -e.finding.rank)
-    return Arranged(first, [(step, by_step[step]) for step in order])
+    return Arranged(first, [(step, _told_together(by_step[step])) for step in order])
+
+
+def _told_together(entries: list[Entry]) -> list[Entry]:
+    """Entries of one place, one practice told once for all the parts that it is for."""
+    kept: list[Entry] = []
+    for entry in entries:
+        if not any(_joined_to(known, entry) for known in kept if _alike(known.finding) == _alike(entry.finding)):
+            kept.append(entry)
+    return kept
+
+
+def _joined_to(known: Entry, entry: Entry) -> bool:
+    mine, theirs = known.finding.wording, entry.finding.wording
+    told = joined(mine, theirs) if mine and theirs else None
+    if told is None:
+        return False
+    known.finding = replace(
+        known.finding,
+        what=told.fill(told.what),
+        because=told.fill(told.because),
+        controls=tuple((level, told.fill(text)) for level, text in told.controls),
+        wording=told,
+    )
+    _add(known, entry)
+    return True
+
+
+def _add(known: Entry, entry: Entry) -> None:
+    """What an entry stands for, and rests on, added to another."""
+    known.steps += [step for step in entry.steps if step not in known.steps]
+    known.ids += entry.ids
+    new = [basis for basis in entry.finding.rests_on if basis not in known.finding.rests_on]
+    if new:
+        rests_on: tuple[Basis, ...] = (*known.finding.rests_on, *new)
+        known.finding = replace(known.finding, rests_on=rests_on)

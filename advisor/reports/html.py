@@ -13,7 +13,7 @@ from jinja2.sandbox import ImmutableSandboxedEnvironment
 from markupsafe import Markup
 
 from advisor.errors import Problem
-from advisor.reports.arrange import Entry
+from advisor.reports.arrange import single
 from advisor.reports.calendar_chart import calendar_chart, days_of
 from advisor.reports.charts import Chart
 from advisor.reports.clean import legible
@@ -126,7 +126,7 @@ def _view(report: Report) -> _View:
         time=summary(report.schedule) if report.schedule else [],
         days=by_day([s for s in all_sheets if s.speaks], days_of(report)),
         quiet=[s for s in all_sheets if not s.speaks],
-        accepted=[(finding_view(Entry(a.finding, [a.finding.step or ""]), report), waiver_words(a))
+        accepted=[(finding_view(single(a.finding), report), waiver_words(a))
                   for a in report.accepted],
         questions=questions(report),
         more_questions=more_questions(report),

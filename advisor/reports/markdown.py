@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 
 from advisor.errors import Problem
-from advisor.reports.arrange import Entry
+from advisor.reports.arrange import single
 from advisor.reports.clean import legible
 from advisor.reports.data import waiver_words
 from advisor.reports.schedule_text import summary
@@ -82,7 +82,7 @@ def _report(report: Report, level: int) -> list[str]:
     if report.accepted:
         lines += [f"{head}# Accepted by a waiver", ""]
         for one in report.accepted:
-            view = finding_view(Entry(one.finding, [one.finding.step or ""]), report)
+            view = finding_view(single(one.finding), report)
             said = f"**{view.signal.upper()}:** {escape(view.what)}"
             lines += [f"- {said} {escape(waiver_words(one))} {code(view.id)}"]
         lines += [""]

@@ -90,8 +90,9 @@ def _wrap(lines: Lines, text: str, width: int, indent: str, style: str = "", han
 
 
 def headline(report: Report) -> str:
-    """How many findings of each signal word there are."""
-    counts = [(report.count(word), word) for word in ("danger", "warning", "caution", "notice")]
+    """How many things of each signal word there are to read: one practice at several steps counts once."""
+    shown = arrange(report).counts()
+    counts = [(shown[word], word) for word in ("danger", "warning", "caution", "notice")]
     said = [f"{count} {word}{'s' * (count != 1)}" for count, word in counts if count]
     return ", ".join(said) if said else "no findings"
 

@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Sequence
 
 from advisor.errors import Problem
+from advisor.reports.arrange import arrange
 from advisor.reports.clean import legible
 from advisor.reports.data import SCHEMA, as_data, as_utf8
 from advisor.reports.text import first_thing, headline
@@ -22,7 +23,7 @@ def is_plan(report: Report) -> bool:
 
 
 def totals(reports: Sequence[Report], problems: Sequence[Problem]) -> dict[str, int]:
-    """What all plans come to, as numbers."""
+    """What all plans come to, as numbers of findings; people are told how many things there are to read."""
     counts = {word: sum(report.count(word) for report in reports) for word in WORDS}
     read, broken = sum(map(is_plan, reports)), len({problem.file for problem in problems})
     return {"plans": read, "unreadable": broken, **counts, "accepted": sum(len(r.accepted) for r in reports)}
@@ -31,7 +32,8 @@ def totals(reports: Sequence[Report], problems: Sequence[Problem]) -> dict[str, 
 def totals_line(reports: Sequence[Report], problems: Sequence[Problem]) -> str:
     """What all plans come to, in one sentence."""
     numbers = totals(reports, problems)
-    said = [f"{numbers[word]} {word}{'s' * (numbers[word] != 1)}" for word in WORDS if numbers[word]]
+    shown = sum((arrange(report).counts() for report in reports), Counter[str]())
+    said = [f"{shown[word]} {word}{'s' * (shown[word] != 1)}" for word in WORDS if shown[word]]
     plans = f"{numbers['plans']} plan{'s' * (numbers['plans'] != 1)} reviewed"
     accepted = f"; {numbers['accepted']} accepted" if numbers["accepted"] else ""
     broken = f"; {numbers['unreadable']} could not be read" if numbers["unreadable"] else ""
@@ -47,7 +49,8 @@ def plan_line(report: Report) -> str:
 def plan_row(report: Report) -> tuple[str, ...]:
     """One plan as cells: file, counts from danger to notice, accepted, the first thing to do."""
     first = first_thing(report)
-    counts = [str(report.count(word)) for word in WORDS]
+    shown = arrange(report).counts()
+    counts = [str(shown[word]) for word in WORDS]
     return (report.plan.file, *counts, str(len(report.accepted)), first.what if first else "")
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import PurePath
 
 from advisor.plan.model import Entity, Plan, things
-from advisor.reports.arrange import Entry, arrange, same
+from advisor.reports.arrange import Entry, arrange
 from advisor.reports.charts import Chart, charts_of
 from advisor.reports.data import number_name
 from advisor.review.model import Cited, Finding, Number, Report
@@ -94,16 +94,8 @@ def finding_view(entry: Entry, report: Report) -> FindingView:
         sources=tuple(source_words(s) for s in finding.sources),
         advised=finding.advised,
         charts=tuple(charts_of(finding, units)),
-        ids=tuple(_ids(entry, report)),
+        ids=tuple(entry.ids),
     )
-
-
-def _ids(entry: Entry, report: Report) -> list[str]:
-    """The ids behind an entry: the same practice at several steps is shown once."""
-    first = entry.finding
-    if len(entry.steps) == 1:
-        return [first.id]
-    return [f.id for f in report.findings if same(f) == same(first)]
 
 
 def controls(finding: Finding) -> tuple[tuple[str, str], ...]:

@@ -2,19 +2,15 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 
 from advisor.engine.basis import Grounds, Key
 from advisor.engine.run import Drawn, Outcome
-from advisor.plan.model import FactBase, Plain, Plan
+from advisor.plan.model import FactBase, Plan
 from advisor.review.model import Cited, Finding, Number
+from advisor.review.wording import wording
 from advisor.rulebase.base import RuleBase
-from advisor.rulebase.conclusions import PLACEHOLDER
 from advisor.rulebase.model import Rule, Var
-from advisor.units import DIMENSIONS, both, from_base
-
-_ABOUT = re.compile("(about )?" + PLACEHOLDER.pattern)
 
 Group = tuple[str, int, tuple[tuple[str, str], ...]]
 
@@ -73,6 +69,9 @@ def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBas
     duration = conclusion.duration
     if isinstance(duration, Var):
         duration = max((d.env[duration.name] for d in matches), key=float)  # type: ignore[arg-type]
+    told = wording(
+        conclusion.what, conclusion.because, conclusion.controls, [d.env for d in matches], rule.types, plan.units
+    )
     return Finding(
         id=f"{rule.id}@{step}" if step else rule.id,
         rule=rule.id,
@@ -82,9 +81,9 @@ def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBas
         signal=conclusion.signal,
         step=step,
         step_line=lines.get(step or "", 0),
-        what=fill(conclusion.what, matches, rule, plan),
-        because=fill(conclusion.because, matches, rule, plan),
-        controls=tuple((word, fill(text, matches, rule, plan)) for word, text in conclusion.controls),
+        what=told.fill(told.what),
+        because=told.fill(told.because),
+        controls=tuple((word, told.fill(text)) for word, text in told.controls),
         numbers=_numbers(matches),
         sources=_sources(rule, rulebase),
         rests_on=tuple(base.presumptions.get(k) or base.unknowns[k] for k in keys),
@@ -92,6 +91,8 @@ def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBas
         first=_word(conclusion.first, first),
         duration=float(duration) if isinstance(duration, int | float) else None,
         to=conclusion.to,
+        wording=told,
+        adds=tuple(sorted({str(dict(a.values).get("do")) for a in conclusion.advice if a.form == "add"})),
         drawn=list(matches),
     )
 
@@ -141,46 +142,3 @@ def _numbers(matches: list[Drawn]) -> tuple[Number, ...]:
                 if "{" + part.name + "}" not in result.formula or part.at is not None:
                     found.setdefault(label, Number(part.name, part.value, part.dimension, None, part.at))
     return tuple(found.values())
-
-
-def fill(text: str, matches: list[Drawn], rule: Rule, plan: Plan) -> str:
-    """The text with the variables' values put in; several values are joined by commas and 'and'."""
-
-    def value(match: re.Match[str]) -> str:
-        about, name = match.groups("")
-        kind = rule.types.get(name, "text")
-        # A weight that is worked out is no better than its table: `about` tells it to two figures.
-        show = about_mass if about and kind == "mass" else show_value
-        shown = {show(d.env[name], kind, plan.units): None for d in matches if name in d.env}
-        return about + listed(sorted(shown))
-
-    filled = _ABOUT.sub(value, text)
-    starts_with_name = text.startswith("{{") and not rule.types.get(text[2:].split("}}")[0].strip(), "").startswith(
-        "ref:"
-    )
-    return filled[:1].upper() + filled[1:] if starts_with_name else filled
-
-
-def show_value(value: Plain, kind: str, units: str) -> str:
-    """A value of a variable as text for a reader."""
-    if isinstance(value, tuple):
-        return listed([show_value(v, kind.removeprefix("list:"), units) for v in value])
-    if kind in ("count", "year") and isinstance(value, int | float):
-        return f"{value:.0f}"
-    if kind in DIMENSIONS and isinstance(value, int | float):
-        return both(float(value), kind, units)
-    return str(value)
-
-
-def about_mass(value: Plain, kind: str, units: str) -> str:
-    """A mass [kg] to two figures in either system: `2,100 lb (940 kg)`."""
-    if not isinstance(value, int | float):
-        return show_value(value, kind, units)
-    names = ("lb", "kg") if units == "us" else ("kg", "lb")
-    first, second = (f"{float(f'{from_base(value, name, kind):.2g}'):,.10g} {name}" for name in names)
-    return f"{first} ({second})"
-
-
-def listed(words: list[str]) -> str:
-    """`a`, `a and b`, `a, b and c`."""
-    return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " and " + words[-1] if words else ""

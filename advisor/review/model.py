@@ -7,6 +7,7 @@ from datetime import date
 
 from advisor.calculators import Result
 from advisor.plan.model import Basis, Plan
+from advisor.review.wording import Wording
 from advisor.rulebase.model import SIGNALS, Change
 
 CAUTIONS = (
@@ -59,6 +60,8 @@ class Finding:
     first: str | None = None  # precede, wait: the step that comes first
     duration: float | None = None  # wait [s]
     to: str = ""  # refer: to whom
+    wording: Wording | None = None  # the sentences before the values were put in
+    adds: tuple[str, ...] = ()  # what the steps do that its advice adds
     drawn: list[object] = field(default_factory=list)  # advisor.engine.run.Drawn, for `why`
 
     @property

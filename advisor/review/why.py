@@ -8,8 +8,8 @@ from typing import Any
 from advisor.engine.memory import Derivation, Env, Record
 from advisor.engine.run import Drawn
 from advisor.plan.model import FactBase, Plan
-from advisor.review.findings import show_value
 from advisor.review.model import Finding
+from advisor.review.wording import show_value
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Collect, Compute, Lookup, Not, Pattern, Var
 from advisor.rulebase.split import Variant

@@ -1,16 +1,19 @@
 """Where a reader meets a finding: what is said once, what comes first, and that nothing is called quiet that is not."""
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
+from advisor.bulk import review_all
 from advisor.reports.arrange import arrange
 from advisor.reports.schedule_text import MOST_LINES, report_lines
 from advisor.reports.text import as_text
 from advisor.review.model import Number
-from advisor.rulebase.model import Advice, Var
+from advisor.review.wording import joined, wording
 from tests.reports.support import small_report
 
+ROOT = Path(__file__).parents[2]
 MONEY = {
     "costs": 900.0, "total": 990.0, "reserve_share": 0.1, "reserve_presumed": False,
     "left": -90.0, "budget": 900.0, "unpriced": [],
@@ -53,9 +56,7 @@ def test_what_follows_from_advice_comes_after_the_advice_of_the_same_signal_word
 def test_what_asks_for_a_test_or_a_permit_comes_before_anything_else(action, stands_first) -> None:
     report = small_report()
     one = next(f for f in report.findings if f.rule == "tiny-danger")
-    drawn = one.drawn[0]
-    advice = (Advice("add", (("do", action),), ("before", Var("step"))),)
-    asks = replace(one, drawn=[replace(drawn, conclusion=replace(drawn.conclusion, advice=advice))])
+    asks = replace(one, adds=(action,))
     report.findings = [asks]
 
     assert [entry.finding for entry in arrange(report).first] == ([asks] if stands_first else [])
@@ -76,3 +77,65 @@ def test_money_and_delay_stay_where_the_schedule_has_much_to_say_and_no_statemen
 
     assert len(lines) <= MOST_LINES
     assert ["short" in said, "Too late: 3 days" in said, "Without:" in said] == [True, True, False]
+
+
+def _of(part: str, step: str, because: str = "A weak joint burns."):
+    report = small_report()
+    one = next(f for f in report.findings if f.rule == "tiny-danger")
+    told = wording("Leave {{ part }} in {{ room }}.", because, (), [{"part": part, "room": "hall"}], TYPES, "us")
+    basis = replace(next(b for f in report.findings for b in f.rests_on), id=part)
+    return replace(
+        one, id=f"x@{step}/{part}", step=step, what=told.fill(told.what), because=because, wording=told, numbers=(),
+        rests_on=(basis,),
+    )  # fmt: skip
+
+
+TYPES = {"part": "ref:part", "room": "ref:room"}
+
+
+def test_one_practice_at_a_step_is_told_once_for_all_its_parts_and_keeps_what_each_rests_on() -> None:
+    report = small_report()
+    report.findings = [_of("fan", "sweep"), _of("lamp", "sweep"), _of("bell", "sweep")]
+    (entry,) = [entry for _, own in arrange(report).steps for entry in own]
+
+    assert (entry.finding.what, entry.steps) == ("Leave bell, fan and lamp in hall.", ["sweep"])
+    assert entry.ids == ["x@sweep/bell", "x@sweep/fan", "x@sweep/lamp"]
+    assert [basis.id for basis in entry.finding.rests_on] == ["bell", "fan", "lamp"]
+
+
+@pytest.mark.parametrize("other", [_of("lamp", "sand-doors"), _of("lamp", "sweep", because="It is hot.")])
+def test_what_belongs_to_another_step_or_has_another_reason_is_told_apart(other) -> None:
+    report = small_report()
+    report.findings = [_of("fan", "sweep"), other]
+
+    assert sorted(e.finding.what for _, own in arrange(report).steps for e in own) == [
+        "Leave fan in hall.",
+        "Leave lamp in hall.",
+    ]
+
+
+def test_parts_in_different_rooms_are_told_apart() -> None:
+    """Listed together, nobody could tell which is in which."""
+    one, other = (
+        wording("{{ part }} in {{ room }}", "", (), [{"part": p, "room": r}], TYPES, "us")
+        for p, r in (("fan", "hall"), ("lamp", "den"))
+    )
+
+    assert joined(one, other) is None
+
+
+def test_the_headline_counts_what_is_printed() -> None:
+    report = small_report()
+    report.findings = [_of("fan", "sweep"), _of("lamp", "sweep"), _of("fan", "sand-doors")]
+    text = as_text(report)
+
+    assert "Checked before the work: 2 dangers." in text
+    assert text.count("DANGER: ") == 2
+
+
+def test_a_lead_test_stands_first_however_the_plan_is_reviewed() -> None:
+    """A review by any executor hands over no records of the engine, and the place must not hang on them."""
+    plan = ROOT / "scenarios" / "galley-kitchen-faulty.yaml"
+    (done,) = review_all([plan])
+
+    assert "test-for-lead" in [entry.finding.rule for entry in arrange(done.report).first]
