@@ -21,6 +21,12 @@ _SERVICES: dict[str, tuple[tuple[str, ...], tuple[str, ...], tuple[str, ...]]] =
     "water": ((), ("shut off water",), ("restore water",)),
     "gas": ((), ("shut off gas",), ("restore gas",)),
 }
+# service -> kinds of part with a stop, a valve or a breaker of their own, and those kinds among them that have none
+_LOCAL: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
+    "power": (("electrical",), ("panel",)),
+    "water": (("plumbing fixture", "faucet", "appliance"), ("bathtub", "shower", "water heater")),
+    "gas": (("appliance",), ()),
+}
 SHOWN = {"sink": "kitchen sink", "cooking": "cooker", "power": "power", "water": "water", "gas": "gas"}
 
 
@@ -122,7 +128,7 @@ def _switched(
     since = ""
     for step in steps:
         action = (words(step, "do") or ("",))[0]
-        if action in off and not since:
+        if action in off and not since and not _only_there(service, step, plan, vocabulary):
             since = step.id
         elif action in on and since:
             found.append(
@@ -133,6 +139,19 @@ def _switched(
         last = max((s.id for s in steps), key=lambda s: times[s][1])
         found.append(Outage(service, since, last, times[since][0], times[last][1], False, _allowed(plan, service)))
     return found
+
+
+def _only_there(service: str, step: Entity, plan: Plan, vocabulary: Vocabulary) -> bool:
+    """Whether the step shuts off nothing but the parts it names, each at a stop of its own."""
+    kinds, without = (_classes(vocabulary, names, "part_kind") for names in _LOCAL[service])
+    parts = [plan.entities.get("part", {}).get(name) for name in words(step, "to")]
+    return bool(parts) and all(part is not None and _has_stop(part, kinds, without) for part in parts)
+
+
+def _has_stop(part: Entity, kinds: frozenset[str], without: frozenset[str]) -> bool:
+    stated = (words(part, "stop_valves") or ("",))[0]
+    kind = (words(part, "kind") or ("",))[0]
+    return kind in kinds and stated != "no" and (kind not in without or stated == "yes")
 
 
 def _rooms(plan: Plan, steps: list[Entity], times: Times, vocabulary: Vocabulary) -> list[Outage]:

@@ -74,6 +74,44 @@ def test_power_off_to_power_on_counts_and_an_open_end_is_told() -> None:
     assert found["water"] == (1, False)
 
 
+@pytest.mark.parametrize(
+    ("do", "part", "house_without"),
+    [
+        ("shut off water", {"kind": "sink"}, False),
+        ("shut off water", {"kind": "faucet", "stop_valves": "yes"}, False),
+        ("shut off water", {"kind": "dishwasher"}, False),
+        ("shut off water", {"kind": "sink", "stop_valves": "no"}, True),
+        ("shut off water", {"kind": "bathtub"}, True),
+        ("shut off water", {"kind": "bathtub", "stop_valves": "yes"}, False),
+        ("shut off water", {"kind": "water line"}, True),
+        ("shut off power", {"kind": "outlet"}, False),
+        ("shut off power", {"kind": "circuit"}, False),
+        ("shut off power", {"kind": "panel"}, True),
+        ("shut off gas", {"kind": "gas range"}, False),
+        ("shut off gas", {"kind": "gas line"}, True),
+    ],
+)
+def test_what_is_shut_off_at_its_own_stop_leaves_the_house_the_rest(
+    do: str, part: dict[str, str], house_without: bool
+) -> None:
+    """Common practice: a fixture has stop valves, an appliance a gas cock, a device a breaker; a tub often has none."""
+    steps = [
+        {"id": "off", "do": do, "to": "it", "for": "15 min"},
+        {"id": "on", "do": do.replace("shut off", "restore"), "to": "it", "for": "15 min"},
+    ]
+    without = worked(steps, parts={"it": part}).schedule["without"]
+
+    assert (do.removeprefix("shut off ") in {one["what"] for one in without}) is house_without  # type: ignore[attr-defined]
+
+
+def test_one_pipe_among_the_fixtures_takes_the_water_of_the_house() -> None:
+    steps = [{"id": "off", "do": "shut off water", "to": ["basin", "riser"], "for": "15 min"}]
+    parts = {"basin": {"kind": "sink"}, "riser": {"kind": "water line"}}
+    without = worked(steps, parts=parts).schedule["without"]
+
+    assert "water" in {one["what"] for one in without}  # type: ignore[attr-defined]
+
+
 def test_money_has_its_reserve_against_the_budget() -> None:
     """By hand: 450 + 48 + 6 h x 65 = 888 USD; a tenth on top is 976.80; of 900 that is 76.80 short."""
     steps = [
