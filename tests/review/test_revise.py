@@ -45,6 +45,23 @@ def test_accepting_isolate_power_puts_off_then_dead_then_work() -> None:
     assert [f.rule for f in compare(revision.old, revision.new).gone if f.rule == "isolate-power"] == ["isolate-power"]
 
 
+def test_accepting_the_prop_puts_it_before_the_sealant() -> None:
+    """Common practice: a sink that is lifted again after its bead was laid breaks the bead."""
+    plan = """title: Sink
+house: {built: 2003}
+rooms: {kitchen: {kind: kitchen}}
+parts: {basin: {kind: sink, mount: undermount, room: kitchen}}
+products: {bead: {kind: sealant, binder: silicone}}
+steps:
+  - {id: bed, do: seal, to: basin, using: bead}
+  - {id: clips, do: clip, to: basin}
+"""
+    revision = accept(plan, "x", ["support-sink-before-clips"], load_rulebase())
+
+    assert steps_of(revision.after) == [("support", "support"), ("bed", "seal"), ("clips", "clip")]
+    assert [f.rule for f in revision.new.findings if f.rule == "support-sink-before-clips"] == []
+
+
 def test_nothing_outside_the_change_is_touched() -> None:
     """Every line of the author's stands, in order, with its comment and blanks."""
     revision = accept(POWER, "x", ["isolate-power"], load_rulebase())
