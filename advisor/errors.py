@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from typing import NamedTuple
 
@@ -27,21 +28,42 @@ class InputError(Exception):
         super().__init__("\n".join(map(str, self.problems)))
 
 
-def nearest(word: str, choices: Iterable[str], least: float = 60) -> str | None:
-    """The choice that looks most like `word`, or None where none comes near."""
+def nearest(word: str, choices: Iterable[str]) -> str | None:
+    """The choice that `word` may be a slip of, or shares a whole word with; None where none is truly near.
+
+    A guess that is far off leads astray: 'shovel' is no slip of 'shoe covers'.
+    """
     from rapidfuzz import fuzz, process  # only a mistake needs it, and importing costs
     from rapidfuzz.distance import OSA
 
-    known = sorted(choices)
+    known, text = sorted(choices), word.lower()
     # One slip of the finger, two letters swapped included, comes before any likeness of the whole.
-    slip = process.extractOne(word.lower(), known, scorer=OSA.distance, score_cutoff=1) if len(word) > 2 else None
-    found = slip or process.extractOne(word.lower(), known, scorer=fuzz.WRatio, score_cutoff=least)
-    return str(found[0]) if found else None
+    if len(text) > 2 and (slip := process.extractOne(text, known, scorer=OSA.distance, score_cutoff=1)):
+        return str(slip[0])
+    if like := process.extractOne(text, known, scorer=fuzz.ratio, score_cutoff=_LIKE):
+        return str(like[0])
+    # 'sink bowl' and 'sink', 'gipsum' and 'gypsum board', 'sledgehammer' and 'hammer'
+    shortest_last = sorted(known, key=lambda one: (-len(one), one))
+    owners = {part: choice for choice in shortest_last for part in (choice, *_words(choice.lower()))}
+    parts = sorted(part for part in owners if len(part) >= _WORD)
+    for own in (text, *_words(text)) if len(text) >= _WORD else ():
+        if found := process.extractOne(own, parts, scorer=fuzz.ratio, score_cutoff=_LIKE_WORD):
+            return owners[str(found[0])]
+    ending = max((part for part in parts if len(part) > _WORD and text.endswith(part)), key=len, default="")
+    return owners[ending] if ending else None
+
+
+def _words(text: str) -> list[str]:
+    return re.split("[ _@]+", text)
+
+
+_LIKE, _LIKE_WORD = 76, 82  # percent of letters in common: of the whole, and of a single word in it
+_WORD = 4  # letters: shorter words are alike by chance
 
 
 def did_you_mean(word: str, choices: Iterable[str]) -> str:
     """` Did you mean 'x'?` for the nearest choice, or nothing where none is truly near."""
-    near = nearest(word, choices, least=70)
+    near = nearest(word, choices)
     return f" Did you mean '{near}'?" if near else ""
 
 

@@ -48,7 +48,7 @@ class Checker:
         key = (word[:80], choices)
         if key not in self._near:
             found = nearest(word[:80], self._choices(choices))
-            self._near[key] = f"; nearest: '{found}'" if found and _alike(word, found) else ""
+            self._near[key] = f"; nearest: '{found}'" if found else ""
         return self._near[key]
 
     def _choices(self, choices: str) -> list[str]:
@@ -131,12 +131,6 @@ class Checker:
             return same[0]
         near = self.near(text, f"id:{sort}")
         raise BadValueError(f" names an unknown {sort}, '{clip(text)}'. Expected {attribute.expected}{near}.")
-
-
-def _alike(word: str, found: str) -> bool:
-    """Whether a suggestion helps: a word of two letters comes near to everything that holds them."""
-    short, long = sorted((word, found), key=len)
-    return len(short) * 3 >= len(long) or short.lower() in long.lower().split()
 
 
 def form(node: Node) -> str:
