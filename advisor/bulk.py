@@ -194,7 +194,7 @@ class _OnCluster(Executor):
             if self._look():
                 manned = monotonic()
             elif monotonic() - manned > _PATIENCE:
-                raise ClusterLost(f"the cluster has had no worker for {_PATIENCE:.0f} seconds")
+                raise ClusterLost(f"no worker of the cluster was seen for {_PATIENCE:.0f} seconds")
             state = self._client.futures.get(self._keys[future])
             status = state.status if state is not None else "cancelled"
             if status in ("pending", "lost"):
@@ -204,7 +204,8 @@ class _OnCluster(Executor):
                 break
         else:
             self._moved = monotonic()
-        self._keys.pop(future, None)
+        if self._keys.pop(future, None) and future.cancelled():
+            self._look()  # a client whose scheduler is gone cancels all
 
     def _look(self) -> bool:
         """Whether there are workers; ClusterLost where there is no scheduler."""
@@ -239,10 +240,11 @@ def cluster(address: str) -> Iterator[Callable[[], Executor]]:
     except ImportError as error:
         message = "needs the extra 'cluster'. Install it with: pip install 'prework-advisor[cluster]'"
         raise InputError([Problem("--cluster", 0, 0, message)]) from error
-    logging.getLogger("distributed.client").setLevel(logging.CRITICAL)  # what it would say, our messages say
+    for name in ("distributed", "distributed.client", "tornado.application"):
+        logging.getLogger(name).setLevel(logging.CRITICAL)  # what they would say, with tracebacks, our messages say
     try:
         client = Client(address, timeout=f"{_ANSWER}s")
-    except (OSError, ValueError) as error:
+    except (OSError, ValueError, TypeError, RuntimeError) as error:  # the last two for what is no plain TCP
         message = f"'{clip(address)}' does not answer. Expected a scheduler such as 'tcp://host:8786'."
         raise InputError([Problem("--cluster", 0, 0, message)]) from error
     try:
