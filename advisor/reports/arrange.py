@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from advisor.plan.model import Basis
@@ -26,13 +27,19 @@ class Arranged:
     first: list[Entry]
     steps: list[tuple[str, list[Entry]]]
 
+    def entries(self) -> list[Entry]:
+        """All entries in the order in which they are met."""
+        return [*self.first, *(entry for _, own in self.steps for entry in own)]
+
     def counts(self) -> Counter[str]:
         """How many entries of each signal word are shown."""
-        return Counter(e.finding.signal for e in (*self.first, *(e for _, own in self.steps for e in own)))
+        return Counter(entry.finding.signal for entry in self.entries())
 
 
 # Steps that come before any work, by design: a test whose result decides the rest, and a permit.
 _FIRST_STEPS = frozenset({"test for lead", "test for asbestos", "get permit"})
+# What is told again at each step, part by part: nobody should have to remember it from an earlier page.
+_AT_EACH_STEP = frozenset({"danger", "warning"})
 
 
 def single(finding: Finding) -> Entry:
@@ -78,14 +85,23 @@ def arrange(report: Report) -> Arranged:
             by_step.setdefault(finding.step, []).append(entry)
     first = _told_together(first)
     first.sort(key=lambda e: -e.finding.rank)
-    return Arranged(first, [(step, _told_together(by_step[step])) for step in order])
+    mild: list[Entry] = []
+    steps: list[tuple[str, list[Entry]]] = []
+    for step in order:
+        own = _told_together(by_step[step])
+        grave = [entry for entry in own if entry.finding.signal in _AT_EACH_STEP]
+        kept = _told_together([entry for entry in own if entry.finding.signal not in _AT_EACH_STEP], mild)
+        mild += kept
+        steps.append((step, [*grave, *kept]))
+    return Arranged(first, steps)
 
 
-def _told_together(entries: list[Entry]) -> list[Entry]:
-    """Entries of one place, one practice told once for all the parts that it is for."""
+def _told_together(entries: list[Entry], before: Sequence[Entry] = ()) -> list[Entry]:
+    """Entries of one place, one practice told once for all the parts that it is for, or at one of those before."""
     kept: list[Entry] = []
     for entry in entries:
-        if not any(_joined_to(known, entry) for known in kept if _alike(known.finding) == _alike(entry.finding)):
+        known = (k for k in (*before, *kept) if _alike(k.finding) == _alike(entry.finding))
+        if not any(_joined_to(one, entry) for one in known):
             kept.append(entry)
     return kept
 

@@ -65,11 +65,13 @@ def wording(
 
 
 def joined(one: Wording, other: Wording) -> Wording | None:
-    """One wording for both, where they say the same of different parts; else None."""
+    """One wording for both, where they say the same, if of different parts; else None."""
     if (one.what, one.because, one.controls) != (other.what, other.because, other.controls):
         return None
     pairs = [(name, mine, theirs) for (name, mine), (_, theirs) in zip(one.shown, other.shown, strict=True)]
     differing = [(name, mine, theirs) for name, mine, theirs in pairs if mine != theirs]
+    if not differing:
+        return one
     if len(differing) != 1 or differing[0][1].kind not in ("ref:part", "ref:product"):
         return None
     ((name, mine, theirs),) = differing

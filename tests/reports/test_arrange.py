@@ -103,6 +103,34 @@ def test_one_practice_at_a_step_is_told_once_for_all_its_parts_and_keeps_what_ea
     assert [basis.id for basis in entry.finding.rests_on] == ["bell", "fan", "lamp"]
 
 
+def test_a_mild_practice_is_told_once_for_the_parts_of_all_steps_and_names_the_steps() -> None:
+    report = small_report()
+    report.findings = [
+        replace(_of(part, step), signal="notice")
+        for part, step in (("tap", "sweep"), ("sink", "swap-sockets"), ("tap", "sand-doors"), ("sink", "sand-doors"))
+    ]
+    shown = arrange(report)
+
+    assert [(e.finding.what, sorted(e.steps), len(e.ids)) for e in shown.entries()] == [
+        ("Leave sink and tap in hall.", ["sand-doors", "swap-sockets", "sweep"], 4)
+    ]
+    assert ["see above" in as_text(report), shown.counts()] == [True, {"notice": 1}]
+
+
+def test_a_grave_practice_is_told_at_each_step_with_the_part_of_that_step() -> None:
+    report = small_report()
+    report.findings = [replace(_of(p, s), signal="warning") for p, s in (("tap", "sweep"), ("sink", "sand-doors"))]
+
+    assert sorted(e.finding.what for e in arrange(report).entries()) == ["Leave sink in hall.", "Leave tap in hall."]
+
+
+def test_the_first_thing_to_do_is_worded_as_in_its_place() -> None:
+    report = small_report()
+    report.findings = [_of("fan", "sweep"), _of("lamp", "sweep")]
+
+    assert "Do this first: Leave fan and lamp in hall." in as_text(report)
+
+
 @pytest.mark.parametrize("other", [_of("lamp", "sand-doors"), _of("lamp", "sweep", because="It is hot.")])
 def test_what_belongs_to_another_step_or_has_another_reason_is_told_apart(other) -> None:
     report = small_report()

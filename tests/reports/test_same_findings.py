@@ -65,6 +65,24 @@ def ids_in(form, text):
     return {"html": _html, "markdown": _markdown}[form](text)
 
 
+SAID = {  # what stands at the head of each finding, in the reports for people
+    "text": r"(?m)^  (?:\[ \]|  !) (DANGER|WARNING|CAUTION|NOTICE): ",
+    "markdown": r"(?m)^- (?:\\?\[ \\?\] )?\*\*(DANGER|WARNING|CAUTION|NOTICE):\*\* ",
+    "html": r'<span class="word (?:danger|warning|caution|notice)">(\w+)</span>',
+}
+
+
+@pytest.mark.parametrize("path", PLANS, ids=lambda p: p.stem if p else "small")
+@pytest.mark.parametrize("form", SAID)
+def test_the_headline_counts_the_blocks_that_are_printed(form, path):
+    text = FORMATS[form](reviewed(path)).partition("Accepted by a waiver")[0].partition("ACCEPTED BY")[0]
+    words = [word.lower() for word in re.findall(SAID[form], text)]
+    counts = [(words.count(w), w) for w in ("danger", "warning", "caution", "notice") if w in words]
+    said = ", ".join(f"{n} {word}{'s' * (n != 1)}" for n, word in counts) or "no findings"
+
+    assert f"Checked before the work: {said}." in " ".join(text.split())
+
+
 def expected(report):
     return sorted([f.id for f in report.findings] + [a.finding.id for a in report.accepted])
 
