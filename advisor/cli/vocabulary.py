@@ -74,15 +74,13 @@ def _print(lines: Iterable[str]) -> None:
 
 
 def _unknown(word: str, vocabulary: Vocabulary) -> str:
-    from rapidfuzz import fuzz, process
-
-    from advisor.errors import clip
+    from advisor.errors import clip, nearest
 
     known = {*SORTS, *vocabulary.taxonomies}
     known |= {name for listed in vocabulary.attributes.values() for name in listed}
     known |= {spelling for taxonomy in vocabulary.taxonomies.values() for spelling in taxonomy.spellings()}
-    near = process.extract(word.lower(), sorted(known), scorer=fuzz.ratio, limit=3, score_cutoff=50)
-    hint = f" Nearest: {', '.join(repr(str(name)) for name, _, _ in near)}." if near else ""
+    near = nearest(word, known)
+    hint = f" Nearest: '{near}'." if near else ""
     return f"'{clip(word)}' is not in the vocabulary.{hint} 'advisor vocabulary' alone lists what there is."
 
 

@@ -12,6 +12,7 @@ from advisor.plan.checking import Checker, form
 from advisor.plan.model import Entity, Plan, Value
 from advisor.plan.names import example_of, section_names, step_names
 from advisor.plan.ordering import cycles, order_steps
+from advisor.plan.pieces import Cut, loose_ends
 from advisor.plan.tree import read_tree
 from advisor.plan.values import is_unknown
 from advisor.rulebase.vocabulary import Vocabulary
@@ -98,8 +99,12 @@ class _Reader:
             )
             return entity
         said: dict[str, str] = {}
+        loose = loose_ends(node, lambda word: self._holds_words(sort, word))
         for word, (place, value) in node.pairs.items():
-            if word == "note":
+            if word in loose:
+                if message := self._cut_text(sort, loose[word], node):
+                    self.check.say(place, f"{who}: {message}")
+            elif word == "note":
                 entity.note = self.check.text(who, word, value)
             elif not (sort == "step" and word == "id"):
                 self._say_of(entity, who, said, word, place, value)
@@ -125,6 +130,18 @@ class _Reader:
             value = self.check.value(who, attribute, node)
             if value is not None:
                 entity.values[attribute.name] = value
+
+    def _holds_words(self, sort: str, word: str) -> bool | None:
+        attribute = self.check.attribute(sort, word)
+        if attribute is None:
+            return True if word == "note" else (False if (sort, word) == ("step", "id") else None)
+        return attribute.type == "text" or attribute.many
+
+    def _cut_text(self, sort: str, cut: Cut, node: Node) -> str:
+        """What to say of words that a comma cut off a value in braces; nothing after the first piece of it."""
+        attribute = self.check.attribute(sort, cut.key)
+        many = attribute is not None and attribute.many
+        return cut.message(node.pairs[cut.key][1].text, many=many) if cut.first else ""
 
     def _miss(self, who: str, sort: str, needed: str, node: Node) -> None:
         attribute = self.check.attribute(sort, needed)

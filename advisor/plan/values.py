@@ -147,6 +147,8 @@ def _quantity(attribute: Attribute, text: str) -> float:
             lasts = (attribute.sort, attribute.name) == ("step", "for")
             said = f" lasts '{clip(text)}'." if lasts else f": '{attribute.name}' is '{clip(text)}'."
             said += " Expected a time with a unit, such as '5 h' or '30 min'."
+            if _YES_NO.get(fold(text)) == "no" or fold(text) in ("none", "never", "not"):
+                said += " For none write '0 h'."
         raise BadValueError(said) from error
     _check_limits(attribute, text, value, attribute.type)
     return value

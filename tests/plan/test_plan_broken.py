@@ -42,6 +42,17 @@ EXPECTED = {
         "6: steps 'sand', 'prime' and 'paint' wait for each other in a ring ('after')."
         " Expected an order: take one 'after' out."
     ],
+    "comma": [
+        "4: part 'p': 'drain stub at 14 in' stands alone after a comma. Expected quotes round a text with a comma:"
+        " note: 'floor sound, drain stub at 14 in, it''s old'.",
+        "5: part 't': 'plug' is 'gas'. Expected a connection (hardwired, plug and cord).",
+        "6: part 'top': 'acclimatized' is 'no'. Expected a time with a unit, such as '5 h' or '30 min'."
+        " For none write '0 h'.",
+        "10: part 'block' has an unknown attribute, 'zzzz'. Expected something that may be said of a part.",
+        "11: part 'other' has an unknown attribute, 'qqqq'. Expected something that may be said of a part.",
+        "13: step 'install': 'drill' stands alone after a comma."
+        " Expected brackets round a list: with: [hammer, drill].",
+    ],
     "empty": [" is empty. Expected YAML text."],
     "alias-bomb": [
         "1: sets an anchor ('&a'). Expected plain YAML without anchors.",

@@ -219,3 +219,38 @@ def test_plan_in_other_spellings_is_read_as_the_words_meant():
     assert set(part["has"].plain) == {"knots", "grease"}
     assert (product["kind"].plain, product["carrier"].plain) == ("stain-blocking primer", "ethanol")
     assert [step.values["do"].plain for step in plan.steps] == ["sand", "prime", "replace"]
+
+
+@pytest.mark.parametrize(
+    ("taxonomy", "word", "kind"),
+    [
+        ("tool", "shovel", "hand tool"),
+        ("tool", "sledgehammer", "hammer"),
+        ("tool", "riving knife", "accessory"),
+        ("tool", "insulation blower", "power tool"),
+        ("tool", "boards to stand on", "walk boards"),
+        ("material", "pressure-treated pine", "treated lumber"),
+        ("product_kind", "cellulose", "insulation"),
+        ("part_kind", "chandelier", "light"),
+        ("part_kind", "cellulose insulation", "insulation material"),
+        ("part_kind", "soffit vents", "ventilation"),
+        ("action", "fill grain", "fill"),
+        ("action", "fit slides", "install"),
+        ("fixing", "lag screws", "screws"),
+        ("circuit_use", "dishwasher", "dedicated"),
+        ("connection", "cord", "plug and cord"),
+    ],
+)
+def test_words_of_the_trade_are_seen_by_rules_about_what_they_are_a_kind_of(taxonomy, word, kind):
+    """Words that trial plans used."""
+    words = VOCABULARY.taxonomies[taxonomy]
+
+    assert words.find(word) in words.below(kind)
+
+
+@pytest.mark.parametrize(("taxonomy", "word"), [("action", "dig"), ("tool", "chair"), ("material", "cellulose")])
+def test_a_word_of_no_class_is_known_and_belongs_to_none(taxonomy, word):
+    """A chair is no ladder, and digging breaks up no old finish."""
+    words = VOCABULARY.taxonomies[taxonomy]
+
+    assert (words.find(word), words.above(word)) == (word, ())
