@@ -17,7 +17,7 @@ from advisor.plan import make_facts
 from advisor.plan.model import Basis, Entity, FactBase, Plain, Plan, PlanFact, Value
 from advisor.review.findings import said
 from advisor.rulebase.base import RuleBase
-from advisor.rulebase.model import AnyOf, Collect, Condition, Not, Pattern, Rule
+from advisor.rulebase.model import AnyOf, Collect, Condition, Not, Pattern, Rule, Var
 from advisor.rulebase.split import Variant, variants
 from advisor.rulebase.strata import reads
 
@@ -96,12 +96,14 @@ class Trials:
             env: Env = {}
             if pattern is not None:
                 record = self._records.get((basis.sort, basis.id))
-                firm = tuple(t for t in pattern.tests if t.attribute != basis.attribute and t.op != "unknown")
+                told = _told(pattern, set())
+                firm = tuple(t for t in told.tests if t.attribute != basis.attribute and t.op != "unknown")
                 found = match_one(firm, record, {}) if record is not None else None
                 if found is None and basis.sort != "step":
                     continue
                 env = found or {}
-            if next(solve(others, State(env), self.first.memory, [], ""), None) is not None:
+            bound = set(env)
+            if next(solve([_told(p, bound) for p in others], State(env), self.first.memory, [], ""), None) is not None:
                 return True
         return False
 
@@ -135,6 +137,20 @@ class Trials:
                 if conclusion.kind == "deduce":
                     queue.extend(self._kind_readers.get(conclusion.deduced, ()))
         return reached
+
+
+def _told(pattern: Pattern, bound: set[str]) -> Pattern:
+    """The pattern without what it compares with variables of patterns left out; `bound` grows by its own."""
+    tests = []
+    for test in pattern.tests:
+        names = {v.name for v in test.values if isinstance(v, Var)}
+        if test.op == "bind":
+            bound |= names
+        if names <= bound:
+            tests.append(test)
+    times = (pattern.earlier_than, pattern.later_than)
+    earlier, later = (var if var and var.name in bound else None for var in times)
+    return replace(pattern, tests=tuple(tests), earlier_than=earlier, later_than=later)
 
 
 def _by(why: object) -> str:

@@ -166,3 +166,37 @@ def test_a_second_answer_that_fits_is_written(tmp_path: Path) -> None:
     result = CliRunner().invoke(app, ["questions", str(path), "--ask"], input="{{{\nunknown\n")
 
     assert ("Written to" in result.output, path.read_text() == HALL) == (True, False)
+
+OWN = """pack: own
+title: Own
+kinds:
+  wall_here: {wall: ref part}
+rules:
+  - id: own-walls
+    title: Walls
+    when: [{part: {id: $wall, kind: wall, stays: yes}}]
+    deduce: {wall_here: {wall: $wall}}
+    sources: [{common_practice: yes}]
+  - id: own-finding
+    title: Walls are painted
+    when:
+      - wall_here: {wall: $wall}
+      - part: {id: $other, kind: trim, stays: yes}
+      - step: {id: $step, do: paint, to: [$wall, $other]}
+    warn: {signal: notice, at: $step, what: Look., because: It shows.}
+    sources: [{common_practice: yes}]
+"""
+
+
+def test_a_comparison_with_what_a_change_may_bring_is_taken_as_met(tmp_path: Path) -> None:
+    """The wall is known only once the first rule fires; the second must not stumble over it before."""
+    (tmp_path / "own.yaml").write_text(OWN, encoding="utf-8")
+    rulebase = load_rulebase([tmp_path])
+    text = """rooms: {den: {kind: living room}}
+parts: {w: {kind: wall, room: den}, t: {kind: trim, room: den}}
+steps: [{id: coat, do: paint, to: t}]
+"""
+    trials = Trials(read_plan(text, rulebase.vocabulary), rulebase)
+    asked = {(b.id, b.attribute) for b in open_questions(trials.base, rulebase) if trials.may_matter(b)}
+
+    assert ("w", "stays") in asked
