@@ -14,7 +14,7 @@ from advisor.review.advised import advised_facts, neighbor
 from advisor.review.findings import make_findings, number_twins
 from advisor.review.gear import gear_table
 from advisor.review.model import Finding, NotChecked, Question, Report
-from advisor.review.settling import latent_constraints
+from advisor.review.settling import of_the_new_order
 from advisor.review.work import plan_work
 from advisor.rulebase.base import RuleBase, load_rulebase
 
@@ -42,8 +42,9 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
     outcome = run(rulebase, base.facts, matcher)
     findings = make_findings(outcome, plan, base, rulebase)
     findings += _of_advice(outcome, findings, plan, base, rulebase, matcher)
+    latent, others = of_the_new_order(plan, findings, rulebase, matcher)
+    findings += others
     number_twins(findings)
-    latent = latent_constraints(plan, findings, rulebase, matcher)
     work = plan_work(plan, [*findings, *latent], rulebase.vocabulary)
     findings += work.findings
     places = {step.id: place for place, step in enumerate(plan.steps)}

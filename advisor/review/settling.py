@@ -1,4 +1,4 @@
-"""What a new order would break: constraints of rules that are silent only because the author's order keeps them."""
+"""What a new order would bring: rules that are silent only because of the author's order."""
 
 from __future__ import annotations
 
@@ -15,14 +15,20 @@ from advisor.rulebase.base import RuleBase
 ROUNDS = 6  # each adds what the last order broke; plans seen so far need one
 
 
-def latent_constraints(plan: Plan, findings: list[Finding], rulebase: RuleBase, matcher: str) -> list[Finding]:
-    """`precede` and `wait` findings that would speak if the steps stood in the order of work.
+def of_the_new_order(
+    plan: Plan, findings: list[Finding], rulebase: RuleBase, matcher: str
+) -> tuple[list[Finding], list[Finding]]:
+    """What would be said if the steps stood in the order of work: constraints, and other findings.
 
-    They are no findings about the plan as written; the order of work has to keep them all the same.
+    The constraints (`precede`, `wait`) are no findings about the plan as written; the order of work has to keep
+    them all the same. The others follow from the order that is advised, and are told so: a wash that is moved
+    before the sanding no longer takes the dust off.
     """
     latent: list[Finding] = []
+    others: list[Finding] = []
     known = {f.id for f in findings}
     written = [step.id for step in plan.steps]
+    lines = {step.id: step.line for step in plan.steps}
     for _ in range(ROUNDS):
         order = order_of_work(plan, [*findings, *latent], rulebase.vocabulary)
         if [step.id for step in order.steps] == written:
@@ -30,9 +36,11 @@ def latent_constraints(plan: Plan, findings: list[Finding], rulebase: RuleBase, 
         moved = replace(plan, steps=order.steps)
         base = make_facts(moved, rulebase.vocabulary)
         spoken = make_findings(run(rulebase, base.facts, matcher), moved, base, rulebase)
-        fresh = [f for f in spoken if f.kind in ("precede", "wait") and f.id not in known]
+        new = [f for f in spoken if f.id not in known]
+        fresh = [f for f in new if f.kind in ("precede", "wait")]
         if not fresh:
+            others = [replace(f, advised=True, step_line=lines.get(f.step or "", 0)) for f in new]
             break
         latent += fresh
         known |= {f.id for f in fresh}
-    return latent
+    return latent, others

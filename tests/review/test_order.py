@@ -13,7 +13,7 @@ from advisor.reports.order_text import entries
 from advisor.review.constraints import collect
 from advisor.review.moving import moved, nearest_order
 from advisor.review.order import WorkOrder, order_of_work
-from advisor.review.reviewing import review_plan
+from advisor.review.reviewing import review, review_plan
 from advisor.rulebase.base import load_rulebase
 
 _OWN_PACK = """
@@ -279,3 +279,42 @@ def test_the_longest_of_a_rules_waits_counts() -> None:
     waits = [finding("wait", "a", "b", hours, rule="dry") for hours in (4, 24, 8)]
 
     assert [(c.first, c.then, c.lag) for c in order(steps_of("a:x b:y"), *waits).constraints] == [("a", "b", 24 * 60)]
+
+
+OWN = """pack: own
+title: Own
+rules:
+  - id: own-wash-first
+    title: Wash first
+    when: [{step: {id: $sand, do: sand}}, {step: {id: $wash, do: wash, later_than: $sand}}]
+    precede: {signal: notice, first: $wash, then: $sand, what: Wash first., because: Grease clogs.}
+    sources: [{common_practice: yes}]
+  - id: own-dust-off
+    title: Dust off
+    when:
+      - step: {id: $sand, do: sand}
+      - step: {id: $coat, do: prime, later_than: $sand}
+      - not: [{step: {id: $wash, do: wash, later_than: $sand}}, {step: {id: $wash, earlier_than: $coat}}]
+    require: {signal: notice, before: $coat, what: Take the dust off., because: Paint peels from it.}
+    sources: [{common_practice: yes}]
+"""
+
+
+@pytest.mark.parametrize(("steps", "said"), [("sand wash prime", "advised"), ("wash sand prime", "stated")])
+def test_what_only_the_advised_order_brings_is_told_as_following_from_advice(
+    steps: str, said: str, tmp_path: Path
+) -> None:
+    """The wash that took the dust off is moved before the sanding; nothing takes it off then."""
+    own = tmp_path / "packs"
+    own.mkdir()
+    (own / "own.yaml").write_text(OWN, encoding="utf-8")
+    plan = tmp_path / "plan.yaml"
+    listed = "".join(f"  - {{id: {do}, do: {do}, to: door}}\n" for do in steps.split())
+    plan.write_text(
+        f"house: {{built: 2003}}\nrooms: {{hall: {{kind: hallway}}}}\nparts: {{door: {{kind: door, room: hall}}}}\n"
+        f"steps:\n{listed}",
+        encoding="utf-8",
+    )
+    found = [f for f in review(plan, [own]).findings if f.rule == "own-dust-off"]
+
+    assert [(f.step, "advised" if f.advised else "stated", f.step_line > 0) for f in found] == [("prime", said, True)]

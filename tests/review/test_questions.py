@@ -167,6 +167,7 @@ def test_a_second_answer_that_fits_is_written(tmp_path: Path) -> None:
 
     assert ("Written to" in result.output, path.read_text() == HALL) == (True, False)
 
+
 OWN = """pack: own
 title: Own
 kinds:
