@@ -207,7 +207,7 @@ def show(value: float, dimension: str, system: str = "us") -> Shown:
         return Shown(number, unit, _inches(number))
     if dimension == "money":
         return Shown(number, unit, f"{number:,.0f} {unit}" if abs(number) >= 100 else f"{number:,.2f} {unit}")
-    text = _digits(number)
+    text = _digits(_bearable(number) if dimension in _ROUGH else number)
     gap = "" if unit in ("", "%", "/min") or unit.startswith("°") else " "
     if unit.startswith("°") or unit == "%":
         gap = " "
@@ -261,6 +261,14 @@ def _digits(number: float) -> str:
     places = 0 if size >= 100 else 1 if size >= 10 else 2
     text = f"{number:.{places}f}"
     return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+# Shares and lead are worked out from usual levels and rates: beyond a thousand only two figures mean anything.
+_ROUGH = frozenset({"fraction", "lead_loading"})
+
+
+def _bearable(number: float) -> float:
+    return float(f"{number:.2g}") if abs(number) >= 1000 else number
 
 
 def _inches(number: float) -> str:

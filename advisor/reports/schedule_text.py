@@ -10,6 +10,7 @@ from typing import Any
 from advisor.review.model import Report
 
 MOST_LINES = 8
+_WHOLE_FROM, _QUARTER = 20, 0.25  # hours
 _MOST_STEPS = 6  # of the chain, named in the report
 _LEAST_PRESSING = ("The finish hangs on:", "Without:", "Later than you planned:")
 Data = dict[str, Any]
@@ -103,20 +104,53 @@ def report_lines(report: Report, width: int) -> list[str]:
 
 
 def _total(schedule: Data) -> str:
-    text = f"{hours_of_work(schedule['work_hours'])} of work"
-    if schedule["presumed_hours"]:
-        text += f", {hours_of_work(schedule['presumed_hours'])} of them by common rates"
+    work, presumed = schedule["work_hours"], schedule["presumed_hours"]
+    text = f"{hours_of_work(work)} of work"
+    if presumed:
+        # Taken from the hours as shown, so that a reader's sum comes out.
+        step = 1 if work >= _WHOLE_FROM else _QUARTER
+        stated = round((work - presumed) / step) * step
+        rest = _rounded(work) - stated
+        shown = hours_of_work(rest) if rest > 0 else "a little"
+        text += f", {hours_of_work(stated)} as stated and {shown} by common rates" if stated else ", by common rates"
     if schedule["hired_hours"]:
         text += f", and {hours_of_work(schedule['hired_hours'])} by others"
-    budget = schedule["budget_hours"]
-    if budget is not None and schedule["work_hours"] > budget:
-        text += f"; {schedule['work_hours'] - budget:.3g} h more than the {budget:.0f} h at hand"
+    budget, over = schedule["budget_hours"], _over(schedule)
+    if over:
+        text += f"; {hours_of_work(over)} more than the {hours_of_work(budget)} at hand"
     return text + "."
 
 
+def _over(schedule: Data) -> float:
+    """Hours of work beyond those at hand, as shown; 0 where there is time enough or no limit."""
+    budget = schedule["budget_hours"]
+    return max(0.0, _rounded(schedule["work_hours"]) - budget) if budget is not None else 0.0
+
+
+def tight(schedule: Data) -> str:
+    """What does not fit though no rule may speak of it: `3.75 h too few for the work`; empty where all fits."""
+    if not schedule:
+        return ""
+    if "impossible" in schedule:
+        return "no calendar can be made"
+    over, left = _over(schedule), schedule["money"].get("left")
+    said = [
+        f"{hours_of_work(over)} too few for the work" if over else "",
+        f"{-left:,.0f} USD short" if left is not None and left < 0 else "",
+        "done too late" if schedule["late"] else "",
+    ]
+    return ", ".join(one for one in said if one)
+
+
+def _rounded(value: float) -> float:
+    """Hours as one says them: quarters, from twenty on whole ones. No plan is known to the minute."""
+    return float(round(value)) if value >= _WHOLE_FROM else round(value / _QUARTER) * _QUARTER
+
+
 def hours_of_work(value: float) -> str:
-    """Hours in three digits."""
-    return f"{value:.3g} h" if value < 1000 else f"{value:,.0f} h"
+    """Hours as one says them, less than one in minutes."""
+    shown = _rounded(value)
+    return f"{shown:,.10g} h" if shown >= 1 else f"{round((shown or value) * 60)} min"
 
 
 def _calendar(schedule: Data) -> str:

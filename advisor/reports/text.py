@@ -11,7 +11,7 @@ from advisor.plan.model import Basis, things
 from advisor.reports.arrange import Entry, arrange
 from advisor.reports.clean import legible
 from advisor.reports.data import number_name, waiver_words
-from advisor.reports.schedule_text import report_lines
+from advisor.reports.schedule_text import report_lines, tight
 from advisor.review.model import Finding, Gear, Number, Report
 from advisor.units import both
 
@@ -90,11 +90,17 @@ def _wrap(lines: Lines, text: str, width: int, indent: str, style: str = "", han
 
 
 def headline(report: Report) -> str:
-    """How many things of each signal word there are to read: one practice at several steps counts once."""
+    """How many things of each signal word there are to read: one practice at several steps counts once.
+
+    Where there are none, it says what does not fit all the same: no findings must not read as all well.
+    """
     shown = arrange(report).counts()
     counts = [(shown[word], word) for word in ("danger", "warning", "caution", "notice")]
     said = [f"{count} {word}{'s' * (count != 1)}" for count, word in counts if count]
-    return ", ".join(said) if said else "no findings"
+    if said:
+        return ", ".join(said)
+    short = tight(report.schedule)
+    return f"no findings, but {short}" if short else "no findings"
 
 
 def _head(lines: Lines, report: Report, width: int) -> None:

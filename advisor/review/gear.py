@@ -11,8 +11,12 @@ KIND = "gear_needed"  # deduced by rules: step, gear, because
 
 
 def gear_table(memory: Memory, plan: Plan, vocabulary: Vocabulary) -> list[Gear]:
-    """Each piece of gear with the steps that need it, why, and whether it is owned or worn there."""
-    places = {step.id: place for place, step in enumerate(plan.steps)}
+    """Each piece of gear with the steps that need it, why, and whether it is owned or worn there.
+
+    A hired firm brings its own, so its steps are left out.
+    """
+    firms = vocabulary.taxonomies["who"].below("hired firm") if "who" in vocabulary.taxonomies else frozenset[str]()
+    places = {step.id: n for n, step in enumerate(plan.steps) if not firms & _words(plan, "step", step.id, "who")}
     needs: dict[str, dict[str, str]] = {}
     for record in memory.by_kind.get(KIND, []):
         step, gear = str(record.values["step"]), str(record.values["gear"])
@@ -31,4 +35,6 @@ def gear_table(memory: Memory, plan: Plan, vocabulary: Vocabulary) -> list[Gear]
 def _words(plan: Plan, sort: str, own: str, attribute: str) -> set[str]:
     entity = plan.entities.get(sort, {}).get(own)
     value = entity.values.get(attribute) if entity else None
-    return set(map(str, value.plain)) if value and isinstance(value.plain, tuple) else set()
+    if value is None:
+        return set()
+    return set(map(str, value.plain)) if isinstance(value.plain, tuple) else {str(value.plain)}

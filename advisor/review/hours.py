@@ -100,6 +100,8 @@ def _by_rate(step: Entity, action: str, coats: int, plan: Plan, vocabulary: Voca
     row = next((r for r in map(rates.row, classes) if r), None)
     if row is None:
         return _UNKNOWN_RATE, "no hours stated, no rate known"
+    if "once" in row.cells:
+        return minutes(_cell(row, "once")), "common rate"
     parts = [plan.entities.get("part", {}).get(name) for name in words(step, "to")] or [None]
     each = [_measured(row, step, part, len(parts)) for part in parts]
     known = [time for time in each if time is not None]

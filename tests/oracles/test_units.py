@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from advisor.units import DIMENSIONS, UNITS, BadQuantity, from_base, read_quantity, show, to_base
+from advisor.units import DIMENSIONS, UNITS, BadQuantity, both, from_base, read_quantity, show, to_base
 
 REGISTRY = pint.UnitRegistry()
 
@@ -216,3 +216,19 @@ def test_feet_inches_and_fractions_add_up(feet, inches, sixteenths) -> None:
     text = f"{feet} ft {inches}-{sixteenths}/16 in"
 
     assert read_quantity(text, "length").to("in") == pytest.approx(12 * feet + inches + sixteenths / 16, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("value", "dimension", "text"),
+    [
+        (30.238, "fraction", "3,000 %"),
+        (12.7, "fraction", "1,300 %"),
+        (1.26, "fraction", "126 %"),
+        (364_976e-9 / 0.09290304, "lead_loading", "360,000 ug/sqft (3,900,000 ug/m2)"),
+        (5e-9 / 0.09290304, "lead_loading", "5 ug/sqft (53.8 ug/m2)"),
+        (1.2345, "length", "48.6 in (1,234 mm)"),
+    ],
+)
+def test_a_share_or_a_lead_load_beyond_a_thousand_has_two_figures(value, dimension, text) -> None:
+    """Worked from usual tool levels and from just enough lead to count, they bear no more; measures keep theirs."""
+    assert both(value, dimension) == text

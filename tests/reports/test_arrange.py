@@ -8,7 +8,7 @@ import pytest
 from advisor.bulk import review_all
 from advisor.reports.arrange import arrange
 from advisor.reports.schedule_text import MOST_LINES, report_lines
-from advisor.reports.text import as_text
+from advisor.reports.text import as_text, headline
 from advisor.review.model import Number
 from advisor.review.wording import joined, wording
 from tests.reports.support import small_report
@@ -159,6 +159,23 @@ def test_the_headline_counts_what_is_printed() -> None:
 
     assert "Checked before the work: 2 dangers." in text
     assert text.count("DANGER: ") == 2
+
+
+@pytest.mark.parametrize(
+    ("change", "said"),
+    [
+        ({"budget_hours": 76.25}, "no findings, but 3.75 h too few for the work, 90 USD short"),
+        ({"budget_hours": 80, "money": {}}, "no findings"),
+        ({"budget_hours": None, "money": {}, "late": "3 days late"}, "no findings, but done too late"),
+        ({"impossible": "No hours are worked in a day."}, "no findings, but no calendar can be made"),
+    ],
+)
+def test_no_findings_does_not_read_as_all_well_where_time_or_money_do_not_reach(change, said) -> None:
+    report = small_report()
+    report.findings = []
+    report.schedule = {"work_hours": 80.0, "money": MONEY, "late": ""} | change
+
+    assert headline(report) == said
 
 
 def test_a_lead_test_stands_first_however_the_plan_is_reviewed() -> None:

@@ -10,7 +10,7 @@ import pytest
 from review.twelve import BY_HAND, MAY, PARTS, ROOMS, STEPS, WAIT_FOR_GROUT
 from review.working import finding, plan_of, words
 
-from advisor.reports.schedule_text import report_lines
+from advisor.reports.schedule_text import report_lines, summary
 from advisor.review.model import Report
 from advisor.review.timetable import Options
 from advisor.review.work import Work, plan_work
@@ -173,6 +173,40 @@ def test_hours_by_common_rates_are_marked_as_presumed() -> None:
     assert row["hours"] == 2.33
     assert row["presumed"] == ["takes 2 h 20 min (common rate)"]
     assert work.schedule["presumed_hours"] == 2.33
+
+
+def test_one_trip_to_the_panel_or_round_the_joints_counts_once_for_all_parts() -> None:
+    """The table's `once`: 15 min to restore power, 30 min to look for leaks; the hold is a wait, not work."""
+    found = rows(
+        worked(
+            [
+                {"id": "leak", "do": "leak test", "to": ["a", "b", "c"], "hold": "30 min"},
+                {"id": "on", "do": "restore power", "to": ["a", "b", "c"]},
+            ]
+        )
+    )
+
+    assert [(r["step"], r["hours"]) for r in found] == [("leak", 0.5), ("on", 0.25)]
+    assert "takes 15 min (common rate)" in found[1]["presumed"]
+
+
+@pytest.mark.parametrize(
+    ("work", "presumed", "said"),
+    [
+        (13.83, 6.5, "13.75 h of work, 7.25 h as stated and 6.5 h by common rates; 3.75 h more than the 10 h at hand."),
+        (105.4, 9.6, "105 h of work, 96 h as stated and 9 h by common rates; 95 h more than the 10 h at hand."),
+        (10.08, 0.0, "10 h of work."),
+        (0.1, 0.1, "6 min of work, by common rates."),
+    ],
+)
+def test_hours_are_told_in_quarters_or_whole_and_add_up(work, presumed, said) -> None:
+    schedule = {
+        "work_hours": work, "presumed_hours": presumed, "hired_hours": 0.0, "budget_hours": 10.0, "rows": [],
+        "working_days": 1, "calendar_days": 1, "ready_days": 1, "start": None, "presumed": [], "critical_chain": [],
+        "without": [], "money": {}, "late": "",
+    }  # fmt: skip
+
+    assert summary(schedule)[0] == said
 
 
 def test_two_people_work_side_by_side() -> None:
