@@ -70,7 +70,7 @@ def complain(error: Exception) -> int:
 
 @app.command()
 def review(
-    plans: Annotated[list[Path], typer.Argument(metavar="PLAN…", help="Plan files, or folders of plans.")],
+    plans: Annotated[list[Path], typer.Argument(metavar="PLAN…", help="Plan files, folders of plans, or - for input.")],
     form: Annotated[Format, typer.Option("--format", help="text, json, html, markdown, sarif or csv.")] = Format.text,
     rules: Rules = None,
     fail_on: Annotated[

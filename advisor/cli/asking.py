@@ -30,7 +30,7 @@ class WhyForm(StrEnum):
     dot = "dot"
 
 
-PlanFile = Annotated[Path, typer.Argument(metavar="PLAN", help="A plan file.")]
+PlanFile = Annotated[Path, typer.Argument(metavar="PLAN", help="A plan file; - reads standard input.")]
 _ASKED = 3  # times a question is put before it is left open
 TRIALS = 300  # what-if runs before the questions that no finding rests on are left out
 Own = Annotated[list[Path] | None, typer.Option("--rules", metavar="DIR", help="A folder of rule packs of your own.")]
@@ -54,8 +54,12 @@ def questions(
     form: Annotated[QuestionForm, typer.Option("--format", help="text or json.")] = QuestionForm.text,
 ) -> None:
     """Say which open questions would change the report, the weightiest first."""
+    from advisor.errors import InputError, Problem
+    from advisor.plan.tree import STANDARD_INPUT
     from advisor.review.whatif import rank_questions
 
+    if ask and plan == STANDARD_INPUT:
+        raise InputError([Problem("-", 0, 0, "is standard input. Expected a file, into which --ask writes.")])
     read_one, rulebase = read(plan, rules)
     ranking = rank_questions(read_one, rulebase, most_trials=None if every else TRIALS)
     ranked = ranking.questions

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import sys
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
@@ -10,6 +11,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from advisor.document import MAX_BYTES
 from advisor.errors import InputError, Problem
 from advisor.review.model import Finding, Report
 
@@ -17,6 +19,9 @@ if TYPE_CHECKING:
     from advisor.bulk import Done
 
 _ENDINGS = (".yaml", ".yml")
+_TOP_KEY = re.compile(rb"^([a-z]+):", re.MULTILINE)
+_OTHER_FILES = {b"pack", b"rules", b"waivers"}
+_OF_A_PLAN = {b"house", b"rooms", b"parts", b"steps"}
 
 
 @dataclass(slots=True)
@@ -28,9 +33,15 @@ class Reviewed:
 
 
 def find_plans(paths: Sequence[Path]) -> list[Path]:
-    """The plan files named, and those in the folders named, sorted by folder; InputError for an empty folder."""
+    """The plan files named, and those in the folders named, sorted by folder; InputError for an empty folder.
+
+    `-` is standard input and stands alone. Rules and waivers that lie in a folder are passed over, with a word.
+    """
+    from advisor.plan.tree import STANDARD_INPUT
     from advisor.review.waivers import FILE
 
+    if STANDARD_INPUT in paths and len(paths) > 1:
+        raise InputError([Problem("-", 0, 0, "is standard input. Expected it alone, with no other plan.")])
     found: list[Path] = []
     for path in paths:
         if not path.is_dir():
@@ -38,10 +49,24 @@ def find_plans(paths: Sequence[Path]) -> list[Path]:
             continue
         inside = [p for p in path.rglob("*") if p.suffix in _ENDINGS and p.name != FILE and p.is_file()]
         inside = sorted(p for p in inside if not any(part.startswith(".") for part in p.relative_to(path).parts))
+        inside = [p for p in inside if not _passed_over(p)]
         if not inside:
             raise InputError([Problem(str(path), 0, 0, "holds no plans. Expected files that end in .yaml.")])
         found += inside
     return list(dict.fromkeys(found))
+
+
+def _passed_over(path: Path) -> bool:
+    """Whether a file of a folder holds rules or waivers and no plan, which is then said."""
+    try:
+        with path.open("rb") as file:
+            keys = set(_TOP_KEY.findall(file.read(MAX_BYTES)))
+    except OSError:
+        return False  # the review says what is wrong with it
+    if not keys & _OTHER_FILES or keys & _OF_A_PLAN:
+        return False
+    print(f"{path}: skipped, holds {'waivers' if b'waivers' in keys else 'rules'}.", file=sys.stderr)
+    return True
 
 
 def review_many(
@@ -111,11 +136,12 @@ def apply_files(done: Reviewed, paths: Sequence[Path], given: Path | None, today
 
 
 def _waiver_files(paths: Sequence[Path], given: Path | None) -> list[tuple[Path, Path | None]]:
+    from advisor.plan.tree import STANDARD_INPUT
     from advisor.review.waivers import FILE
 
     if given is not None:
         return [(given, None)]
-    folders = dict.fromkeys(path.parent for path in paths)
+    folders = dict.fromkeys(path.parent for path in paths if path != STANDARD_INPUT)  # beside that lies nothing
     return [(folder / FILE, folder) for folder in folders if (folder / FILE).is_file()]
 
 

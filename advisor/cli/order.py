@@ -30,7 +30,7 @@ class OrderFormat(StrEnum):
 
 
 def order(
-    plan: Annotated[Path, typer.Argument(metavar="PLAN", help="A plan file.")],
+    plan: Annotated[Path, typer.Argument(metavar="PLAN", help="A plan file; - reads standard input.")],
     start: Annotated[str | None, typer.Option(metavar="DATE", help="First day, such as 2026-05-04.")] = None,
     hours_per_day: Annotated[float | None, typer.Option(help="Working hours in a day.")] = None,
     days: Annotated[str | None, typer.Option(metavar="mon,sat,…", help="Days of the week that are worked.")] = None,

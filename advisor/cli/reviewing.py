@@ -9,6 +9,7 @@ from pathlib import Path
 
 from advisor.cli.many import Reviewed, apply_files, find_plans, review_many
 from advisor.errors import InputError, Problem
+from advisor.plan.tree import STANDARD_INPUT
 from advisor.rulebase.model import SIGNALS
 
 
@@ -34,6 +35,8 @@ def review_files(plans: list[Path], wanted: Wanted) -> int:
 
     paths = find_plans(plans)
     alone = len(paths) == 1 and not plans[0].is_dir()
+    if wanted.cluster is not None and STANDARD_INPUT in paths:
+        raise InputError([Problem("-", 0, 0, "is standard input, which a cluster cannot read. Expected a file.")])
     done = review_many(paths, wanted.rules, wanted.jobs, wanted.cluster, wanted.matcher)
     if done.problems and alone:
         return complain(InputError(done.problems))

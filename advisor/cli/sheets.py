@@ -57,7 +57,7 @@ def hazards(
 
 
 def checklist(
-    plans: Annotated[list[Path], typer.Argument(metavar="PLAN…", help="Plan files, or folders of plans.")],
+    plans: Annotated[list[Path], typer.Argument(metavar="PLAN…", help="Plan files, folders of plans, or - for input.")],
     by: Annotated[By, typer.Option("--by", help="Group by step, day, trade or topic.")] = By.step,
     exercise: Annotated[bool, typer.Option("--exercise", help="The plan and blank lines: find the hazards.")] = False,
     answers: Annotated[bool, typer.Option("--answers", help="The key to the exercise, with sources.")] = False,

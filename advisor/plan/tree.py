@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Mapping
 from datetime import date
 from decimal import Decimal
@@ -11,18 +12,20 @@ from typing import Any
 from advisor.document import MAX_BYTES, MAX_DEPTH, Node, read_bytes, read_file
 from advisor.errors import InputError, Problem, clip
 
+STANDARD_INPUT = Path("-")
+_STDIN = "<stdin>"
 MAX_NODES = 200_000  # of a mapping: shared lists in Python can stand for more than memory holds
 
 
 def read_tree(source: Path | str | Mapping[str, Any], name: str | None = None) -> Node:
     """The tree of a plan; `name` stands in messages.
 
-    A string is a path where it is one line without `: ` or a bracket, and YAML text otherwise. Text that
-    comes from strangers should be given a `name`: it is then never taken for a path.
+    The path `-` means standard input. A string is a path where it is one line without `: ` or a bracket, and
+    YAML text otherwise. Text that comes from strangers should be given a `name`: it is then never taken for a path.
     Raises InputError with every mistake of the YAML.
     """
     if isinstance(source, Path):
-        return read_file(source)
+        return read_standard_input() if source == STANDARD_INPUT else read_file(source)
     if isinstance(source, str):
         if name is None and _is_path(source):
             return read_file(Path(source))
@@ -31,6 +34,15 @@ def read_tree(source: Path | str | Mapping[str, Any], name: str | None = None) -
         return _Walker(name or "plan").root(source)
     kind = type(source).__name__
     raise InputError([Problem(name or "plan", 0, 0, f"is a {kind}. Expected a path, YAML text or a mapping.")])
+
+
+def read_standard_input() -> Node:
+    """The tree of what stands on standard input, which messages call `<stdin>`; the limit of files holds."""
+    try:
+        data = sys.stdin.buffer.read(MAX_BYTES + 1)
+    except (OSError, ValueError, AttributeError) as error:  # closed, or not there at all
+        raise InputError([Problem(_STDIN, 0, 0, "cannot be read.")]) from error
+    return read_bytes(data, _STDIN)
 
 
 def _is_path(text: str) -> bool:

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import textwrap
-from os.path import basename
 from typing import Any
 
 from advisor.reports.calendar_chart import rows_of
 from advisor.reports.clean import legible
-from advisor.reports.schedule_text import hours, moment, summary
+from advisor.reports.schedule_text import argument, hours, moment, summary
 from advisor.review.model import Finding, Report
 from advisor.review.order import WorkOrder
 
@@ -53,7 +52,7 @@ def _elsewhere(lines: list[str], report: Report) -> None:
     if more:
         grave = sum(f.signal == "danger" for f in more)
         said = f"{len(more)} more, {grave} of them danger," if grave else f"{len(more)} more"
-        _wrap(lines, f"Hold points only. {said} in the whole report: advisor review {basename(report.plan.file)}", "  ")
+        _wrap(lines, f"Hold points only. {said} in the whole report: advisor review {argument(report)}", "  ")
 
 
 def entries(work: WorkOrder) -> list[dict[str, Any]]:

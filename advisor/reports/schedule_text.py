@@ -85,6 +85,11 @@ def summary(schedule: Data) -> list[str]:
     return [one for one in said if one]
 
 
+def argument(report: Report) -> str:
+    """What to type for the plan in a command: its file, or `-` for what came from standard input."""
+    return "-" if report.plan.file == "<stdin>" else basename(report.plan.file)
+
+
 def report_lines(report: Report, width: int) -> list[str]:
     """The lines of the report, eight at most; the last one names the command that shows all.
 
@@ -99,7 +104,7 @@ def report_lines(report: Report, width: int) -> list[str]:
     for least in _LEAST_PRESSING:
         if sum(map(len, said)) >= MOST_LINES:
             said = [one for one in said if not one[0].startswith(f"  {least}")]
-    more = f"  All of it, hour by hour: advisor order {basename(report.plan.file)}"
+    more = f"  All of it, hour by hour: advisor order {argument(report)}"
     return [*(line for one in said for line in one), more]
 
 

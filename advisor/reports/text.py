@@ -11,7 +11,7 @@ from advisor.plan.model import Basis, things
 from advisor.reports.arrange import Entry, arrange
 from advisor.reports.clean import legible
 from advisor.reports.data import number_name, waiver_words
-from advisor.reports.schedule_text import report_lines, tight
+from advisor.reports.schedule_text import argument, report_lines, tight
 from advisor.review.model import Finding, Gear, Number, Report
 from advisor.units import both
 
@@ -210,7 +210,7 @@ def _questions(lines: Lines, report: Report, width: int) -> None:
         _wrap(lines, f"{question.ask} ({', '.join(rules)})", width, "  - ")
     if len(report.questions) > 7:
         more = len(report.questions) - 7
-        lines.append((f"  and {more} more: advisor questions {os.path.basename(report.plan.file)}", ""))
+        lines.append((f"  and {more} more: advisor questions {argument(report)}", ""))
 
 
 def _gear(lines: Lines, gear: list[Gear], width: int) -> None:

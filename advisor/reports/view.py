@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from pathlib import PurePath
 
 from advisor.plan.model import Entity, Plan, things
 from advisor.reports.arrange import Entry, arrange
 from advisor.reports.charts import Chart, charts_of
 from advisor.reports.data import number_name
+from advisor.reports.schedule_text import argument
 from advisor.review.model import Cited, Finding, Number, Report
 from advisor.rulebase.model import CONTROLS
 from advisor.units import both
@@ -174,7 +174,7 @@ def questions(report: Report) -> list[tuple[str, str]]:
 def more_questions(report: Report) -> str:
     """How many questions are left, and the command that shows them."""
     more = len(report.questions) - MOST_QUESTIONS
-    return f"And {more} more: advisor questions {PurePath(report.plan.file).name}" if more > 0 else ""
+    return f"And {more} more: advisor questions {argument(report)}" if more > 0 else ""
 
 
 def change_words(report: Report) -> list[str]:

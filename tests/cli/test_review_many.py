@@ -9,6 +9,7 @@ from reports.support import HERE, SCENARIOS, TOP, tiny_rules
 from typer.testing import CliRunner
 
 from advisor.cli.app import app
+from advisor.errors import InputError
 
 RUN = CliRunner()
 # Under the tiny rules: one danger and one warning (a socket), one notice (shims), nothing.
@@ -228,3 +229,75 @@ def test_a_day_that_is_none_is_refused():
     result = review(SCENARIOS[0], "--today", "soon")
 
     assert "--today soon: is no day. Expected one such as 2030-01-31." in str(result.exception)
+
+
+PACK = "pack: house-rules\ntitle: Our own\nrules: []\n"
+
+
+def test_rules_and_waivers_in_a_folder_are_passed_over_with_a_word(tiny, tmp_path):
+    (tmp_path / "plan.yaml").write_text(HEAD.format(n=1) + QUIET, encoding="utf-8")
+    (tmp_path / "our-pack.yaml").write_text(PACK, encoding="utf-8")
+    (tmp_path / "accepted.yaml").write_text("# by the lead\n" + WAIVERS, encoding="utf-8")
+    result = review(str(tmp_path))
+
+    assert (result.exit_code, "1 plan reviewed: no findings." in result.stdout) == (0, True)
+    assert result.stderr.splitlines() == [
+        f"{tmp_path / 'accepted.yaml'}: skipped, holds waivers.",
+        f"{tmp_path / 'our-pack.yaml'}: skipped, holds rules.",
+    ]
+
+
+@pytest.mark.parametrize("body", [PACK + SOCKET, "rule: none\n"])
+def test_a_broken_plan_in_a_folder_is_not_passed_over(tiny, tmp_path, body):
+    (tmp_path / "plan.yaml").write_text(body, encoding="utf-8")
+
+    assert review(str(tmp_path)).exit_code == 2
+
+
+def test_a_pack_that_is_named_is_not_passed_over(tiny, tmp_path):
+    (tmp_path / "our-pack.yaml").write_text(PACK, encoding="utf-8")
+
+    with pytest.raises(InputError, match="'pack' is not a section of a plan"):
+        RUN.invoke(app, ["order", str(tmp_path / "our-pack.yaml")], catch_exceptions=False)
+
+
+@pytest.mark.parametrize("command", ["review", "order", "hazards", "checklist", "questions"])
+def test_a_plan_comes_from_standard_input(command):
+    text = HEAD.format(n=1) + SOCKET
+    result = RUN.invoke(app, [command, "-"], input=text, catch_exceptions=False)
+
+    assert (result.exit_code, bool(result.stdout)) == (0, True)
+
+
+def test_standard_input_is_named_in_messages_and_has_the_limit_of_files():
+    wrong = RUN.invoke(app, ["review", "-"], input=HEAD.format(n=1) + SHIMS.replace("install", "instal"))
+    long = RUN.invoke(app, ["review", "-"], input="#" * 2_000_001)
+
+    assert [(r.exit_code, r.stderr.partition(": ")[0]) for r in (wrong, long)] == [(2, "<stdin>:4"), (2, "<stdin>")]
+    assert "Expected at most 2,000,000." in long.stderr
+
+
+@pytest.mark.parametrize(
+    "words",
+    [["review", "-", "plan.yaml"], ["questions", "--ask", "-"], ["review", "-", "--cluster", "tcp://127.0.0.1:1"]],
+)
+def test_standard_input_is_refused_where_a_file_is_needed(words):
+    with pytest.raises(InputError, match="is standard input"):
+        RUN.invoke(app, words, input=HEAD.format(n=1) + QUIET, catch_exceptions=False)
+
+
+@pytest.mark.parametrize("form", ["text", "markdown"])
+def test_a_report_of_standard_input_names_commands_that_can_be_typed(form):
+    text = HEAD.format(n=1) + SOCKET
+    said = RUN.invoke(app, ["review", "-", "--format", form], input=text, catch_exceptions=False).stdout
+
+    assert set(re.findall(r"advisor (?:order|questions) (\S+)", said)) == {"-"}
+
+
+def test_waivers_of_the_folder_at_hand_do_not_reach_standard_input(tiny, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    accepted = "waivers: [{rule: tiny-shims, step: set, reason: hidden, by: R. Roe}]"
+    (tmp_path / "waivers.yaml").write_text(accepted, encoding="utf-8")
+    result = RUN.invoke(app, ["review", "-"], input=HEAD.format(n=1) + SHIMS, catch_exceptions=False)
+
+    assert ["ACCEPTED" in result.stdout, "1 notice." in result.stdout] == [False, True]
