@@ -3,6 +3,9 @@
 Beyond the constraints of the order of work the schedule keeps the author's word where nobody gave a reason:
 steps on one part, or on parts that sit in or on each other, stay in order, waits included; so does a step that
 names no part, since it may concern any; and no dust is made in a room between a coat and the end of its wait.
+Work on what is fixed in a room stays in order too, without the waits: framing, then cable, then drywall is an
+order that no rule spells out. Loose pieces (doors, drawers, furniture) fill the waits. What makes safe or tests
+(power off, proving dead, inspection) keeps its place among all fixed work. Waste is cleared away at once.
 """
 
 from __future__ import annotations
@@ -15,6 +18,14 @@ from advisor.review.hours import Hours, number
 from advisor.review.order import WorkOrder
 from advisor.rulebase.vocabulary import Vocabulary
 
+_LOOSE = (
+    "cabinet doors", "drawer fronts", "drawer", "shelf", "furniture", "hardware", "door", "liner", "cutting board",
+)  # fmt: skip
+_PASSIVE = ("acclimatize", "dry", "cure", "wait", "heat")
+_GUARDS = (
+    "isolate", "prove dead", "drain", "cap", "restore power", "restore water", "restore gas", "test circuit",
+    "leak test", "test alarm", "get inspected", "evacuate",
+)  # fmt: skip
 _PAPER = ("buy", "hire", "get permit", "get approval", "photograph", "label doors")  # keep nothing else waiting
 
 
@@ -52,7 +63,7 @@ def activities(plan: Plan, order: WorkOrder, hours: dict[str, Hours], vocabulary
         after = hours[one.first].after
         link(one.first, one.then, max(one.lag, after), one.rule if one.lag >= after else "wait of the step before")
     for a, b, why in _kept(plan, order.steps, vocabulary):
-        link(a, b, hours[a].after if why != "paper" else 0, why)
+        link(a, b, 0 if why in _WITHOUT_WAIT else hours[a].after, why)
     for (before, then), (lag, why) in sorted(links.items()):
         found[then].before.append((before, lag, why))
     return found
@@ -71,9 +82,61 @@ def _add(found: list[Activity], step: Entity, hours: Hours) -> None:
         found.append(activity)
 
 
+_WITHOUT_WAIT = ("paper", "same room", "cleared away at once")
+
+
 def _kept(plan: Plan, steps: list[Entity], vocabulary: Vocabulary) -> list[tuple[str, str, str]]:
     """Pairs of steps that stay in order without a rule: first, then, why."""
-    return [*_by_part(plan, steps), *_without_part(steps), *_by_dust(plan, steps, vocabulary)]
+    clearing = _below(vocabulary, "action", "dispose")
+    work = [step for step in steps if _action(step) not in clearing]
+    cleared = [
+        (steps[place - 1].id, step.id, "cleared away at once")
+        for place, step in enumerate(steps)
+        if place and step not in work
+    ]
+    return [
+        *_by_part(plan, work),
+        *_without_part(work),
+        *_by_dust(plan, work, vocabulary),
+        *_by_room(plan, work, vocabulary),
+        *cleared,
+    ]
+
+
+def _by_room(plan: Plan, steps: list[Entity], vocabulary: Vocabulary) -> list[tuple[str, str, str]]:
+    """Fixed work in the order in which it is written, room by room; what makes safe stands in every room's row."""
+    parts = plan.entities.get("part", {})
+    loose, guards = _below(vocabulary, "part_kind", *_LOOSE), _below(vocabulary, "action", *_GUARDS)
+    passive = _below(vocabulary, "action", *_PASSIVE, *_PAPER)
+    everywhere = ""
+    last: dict[str, str] = {}  # room to the last fixed work there
+    found = []
+    for step in steps:
+        if _action(step) in passive:
+            continue
+        if _action(step) in guards:
+            found += [(other, step.id, "same room") for other in {everywhere, *last.values()} - {"", step.id}]
+            everywhere, last = step.id, {}
+            continue
+        kinds = {k for p in words(step, "to") if p in parts for k in words(parts[p], "kind")}
+        if not kinds or kinds <= loose:
+            continue
+        for room in _rooms(plan, step):
+            before = last.get(room, everywhere)
+            if before:
+                found.append((before, step.id, "same room"))
+            last[room] = step.id
+    return sorted(found)
+
+
+def _action(step: Entity) -> str:
+    return (words(step, "do") or ("",))[0]
+
+
+def _below(vocabulary: Vocabulary, taxonomy: str, *terms: str) -> set[str]:
+    """The terms and every kind of them; none where the vocabulary lacks the taxonomy or the term."""
+    known = vocabulary.taxonomies.get(taxonomy)
+    return {k for term in terms if known and term in known.terms for k in known.below(term)}
 
 
 def _by_part(plan: Plan, steps: list[Entity]) -> list[tuple[str, str, str]]:
@@ -106,7 +169,7 @@ def _without_part(steps: list[Entity]) -> list[tuple[str, str, str]]:
         if words(step, "to"):
             since.append(step.id)
             continue
-        paper = words(step, "do")[:1] and words(step, "do")[0] in _PAPER
+        paper = _action(step) in _PAPER
         found += [(other, step.id, "paper" if paper else "names no part") for other in since]
         since, wall = [], step.id
     return found
@@ -120,7 +183,7 @@ def _by_dust(plan: Plan, steps: list[Entity], vocabulary: Vocabulary) -> list[tu
     rooms: dict[str, tuple[list[str], list[str], str]] = {}  # settled group, group that grows, its kind
     found = []
     for step in steps:
-        action = (words(step, "do") or ("",))[0]
+        action = _action(step)
         kind = "dust" if action in dusty else "coat" if action in wet else ""
         for room in _rooms(plan, step) if kind else ():
             before, grows, of = rooms.get(room, ([], [], kind))
