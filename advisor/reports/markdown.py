@@ -37,7 +37,7 @@ def as_markdown(reports: Sequence[Report], problems: Sequence[Problem] = ()) -> 
     header = ("Plan", "Danger", "Warning", "Caution", "Notice", "Accepted", "Do this first")
     lines += _table(header, [plan_row(report) for report in reports])
     if problems:
-        lines += ["", "## Plans that could not be read", "", *(f"- {escape(str(p))}" for p in problems)]
+        lines += ["", "## Plans that were not reviewed", "", *(f"- {escape(str(p))}" for p in problems)]
     for report in reports:
         lines += ["", *_report(report, 2)]
     return "\n".join(lines) + "\n"

@@ -119,11 +119,11 @@ def _head(lines: Lines, report: Report, width: int) -> None:
 
 
 def first_thing(report: Report) -> Finding | None:
-    """The one thing to do first: the gravest finding, the earliest among equals, as it is shown in its place."""
+    """The one thing to do first: the gravest finding, the plan's own before those of advice, then the earliest."""
     if not report.findings:
         return None
     places = {str(o["step"]): i for i, o in enumerate(report.order)}
-    gravest = min(report.findings, key=lambda f: (-f.rank, places.get(f.step or "", -1), f.rule))
+    gravest = min(report.findings, key=lambda f: (-f.rank, f.advised, places.get(f.step or "", -1), f.rule))
     return next((e.finding for e in arrange(report).entries() if gravest.id in e.ids), gravest)
 
 

@@ -36,7 +36,7 @@ def totals_line(reports: Sequence[Report], problems: Sequence[Problem]) -> str:
     said = [f"{shown[word]} {word}{'s' * (shown[word] != 1)}" for word in WORDS if shown[word]]
     plans = f"{numbers['plans']} plan{'s' * (numbers['plans'] != 1)} reviewed"
     accepted = f"; {numbers['accepted']} accepted" if numbers["accepted"] else ""
-    broken = f"; {numbers['unreadable']} could not be read" if numbers["unreadable"] else ""
+    broken = f"; {numbers['unreadable']} not reviewed" if numbers["unreadable"] else ""
     return f"{plans}: {', '.join(said) or 'no findings'}{accepted}{broken}."
 
 
@@ -58,7 +58,7 @@ def many_as_text(reports: Sequence[Report], problems: Sequence[Problem]) -> str:
     """One line a plan, then the totals, the waivers that fit nothing, and the cautions."""
     lines = [plan_line(report) for report in reports if is_plan(report)]
     broken = Counter(problem.file for problem in problems)
-    lines += [f"{file}: could not be read, {n} mistake{'s' * (n != 1)}" for file, n in broken.items()]
+    lines += [f"{file}: not reviewed, {n} problem{'s' * (n != 1)}" for file, n in broken.items()]
     lines.sort()
     for report in reports:
         if not is_plan(report):

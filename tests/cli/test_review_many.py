@@ -69,9 +69,9 @@ def test_a_reviewers_day_has_the_right_totals_and_status(folder):
         "plan-21.yaml: 2 notices",
         *(f"plan-{n:02}.yaml: 1 notice" for n in range(22, 31)),
         *(f"plan-{n:02}.yaml: no findings" for n in range(31, 39)),
-        *(f"plan-{n:02}.yaml: could not be read, 1 mistake" for n in (39, 40)),
+        *(f"plan-{n:02}.yaml: not reviewed, 1 problem" for n in (39, 40)),
     ]
-    assert lines[41] == ("38 plans reviewed: 15 dangers, 16 warnings, 14 notices; 2 accepted; 2 could not be read.")
+    assert lines[41] == ("38 plans reviewed: 15 dangers, 16 warnings, 14 notices; 2 accepted; 2 not reviewed.")
     assert result.exit_code == 2
     assert [line.partition(":")[0].rpartition("/")[2] for line in result.stderr.splitlines()] == [
         "plan-39.yaml", "plan-40.yaml",
@@ -101,7 +101,7 @@ def test_a_reviewers_day_says_the_same_in_every_form(folder, form):
         found.insert(5, 38)  # quiet plans have no row
     else:
         dangers, warnings, notices, accepted, unread = re.search(
-            r"38 plans reviewed: (\d+) dangers, (\d+) warnings, (\d+) notices; (\d+) accepted; (\d+) could not", text
+            r"38 plans reviewed: (\d+) dangers, (\d+) warnings, (\d+) notices; (\d+) accepted; (\d+) not reviewed", text
         ).groups()
         found = [int(n) for n in (dangers, warnings, 0, notices, accepted, 38, unread)]
 

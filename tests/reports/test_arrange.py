@@ -184,3 +184,12 @@ def test_a_lead_test_stands_first_however_the_plan_is_reviewed() -> None:
     (done,) = review_all([plan])
 
     assert "test-for-lead" in [entry.finding.rule for entry in arrange(done.report).first]
+
+
+def test_a_danger_of_the_plan_itself_is_named_before_one_of_the_advice() -> None:
+    """The advised one stands earlier in the order, and is about something that the plan does not hold yet."""
+    report = small_report()
+    advised = replace(_of("fan", "sand-doors"), advised=True)
+    report.findings = [advised, _of("lamp", "sweep")]
+
+    assert "Do this first: Leave lamp in hall." in as_text(report)
