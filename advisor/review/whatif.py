@@ -6,7 +6,7 @@ either side of each limit that a rule sets. A question is kept where some answer
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from advisor.engine.run import DEFAULT_MATCHER, run
@@ -122,7 +122,17 @@ def open_questions(base: FactBase, rulebase: RuleBase) -> list[Basis]:
     for basis in base.unknowns.values():  # lists are read member by member, through `item`
         if (basis.sort, basis.attribute) in listed:
             found.setdefault((basis.sort, basis.id, basis.attribute), basis)
-    return [found[key] for key in sorted(found)]
+    kinds = {str(f.get("id")): str(f.get("kind") or "") for f in base.facts if f.kind == "part"}
+    return [found[key] for key in sorted(found) if not _silly(found[key], kinds, rulebase)]
+
+
+def _silly(basis: Basis, kinds: Mapping[str, str], rulebase: RuleBase) -> bool:
+    """Whether nobody would ask it of such a part: a laboratory test of a cabinet door."""
+    if basis.sort != "part":
+        return False
+    taxonomy = rulebase.vocabulary.taxonomies["part_kind"]
+    attribute = rulebase.vocabulary.attributes[basis.sort][basis.attribute]
+    return any(kinds.get(basis.id, "") in taxonomy.below(kind) for kind in attribute.not_asked_of)
 
 
 def _open_attributes(pattern: Pattern, fact: PlanFact) -> Iterator[str]:

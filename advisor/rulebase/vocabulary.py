@@ -130,6 +130,7 @@ class Attribute:
     aliases: tuple[str, ...]
     example: str
     quiet: bool = False  # leaving it out is itself an answer, so nobody is asked
+    not_asked_of: tuple[str, ...] = ()  # kinds of part of which it would be a silly question
 
     @property
     def expected(self) -> str:
@@ -244,6 +245,7 @@ _ATTRIBUTE_KEYS = {
     "aliases",
     "example",
     "quiet",
+    "not_asked_of",
 }
 
 
@@ -271,6 +273,7 @@ def _read_sort(root: Node, vocabulary: Vocabulary, problems: list[Problem]) -> N
             sort, name, kind, text("of") or text("to"), text("many") == "yes", text("least"), text("most"),
             text("meaning"), text("ask"), _presumptions(spec.get("presume")),
             _words(spec.get("aliases")), text("example"), text("quiet") == "yes",
+            _words(spec.get("not_asked_of")),
         )  # fmt: skip
 
 

@@ -201,3 +201,20 @@ steps: [{id: coat, do: paint, to: t}]
     asked = {(b.id, b.attribute) for b in open_questions(trials.base, rulebase) if trials.may_matter(b)}
 
     assert ("w", "stays") in asked
+
+
+@pytest.mark.parametrize(("kind", "asked"), [("cabinet doors", False), ("wall", True)])
+def test_nobody_is_asked_for_a_laboratory_test_of_a_cabinet_door(kind: str, asked: bool) -> None:
+    rulebase = load_rulebase()
+    parts = f"parts: {{p: {{kind: {kind}, room: den}}}}"
+    text = f"rooms: {{den: {{kind: living room}}}}\n{parts}\nsteps: [{{do: sand, to: p}}]"
+    base = Trials(read_plan(text, rulebase.vocabulary), rulebase).base
+
+    assert (("p", "asbestos_test") in {(b.id, b.attribute) for b in open_questions(base, rulebase)}) == asked
+
+
+def test_kinds_of_which_a_thing_is_not_asked_are_kinds_of_part() -> None:
+    words = load_rulebase().vocabulary
+    named = {kind for known in words.attributes.values() for a in known.values() for kind in a.not_asked_of}
+
+    assert named - set(words.taxonomies["part_kind"].terms) == set()
