@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from itertools import product
 
@@ -127,7 +128,16 @@ def _presume(entity: Entity, values: dict[str, Plain], vocabulary: Vocabulary, b
 
 def question(attribute: Attribute, own: str) -> str:
     """The question that settles an attribute of the thing."""
-    return attribute.ask.replace("{{ id }}", own).replace("{{id}}", own)
+    ask = attribute.ask
+    if _PLURAL.search(own):
+        verb, space, rest = ask.partition(" ")
+        ask = _PLURAL_VERBS.get(verb, verb) + space + rest if rest.startswith("{{") else ask
+    return ask.replace("{{ id }}", own).replace("{{id}}", own)
+
+
+# `doors` and `upper-shelves`, but no `glass`, `bus` or `basis`; a name with a number is that of one thing
+_PLURAL = re.compile("[^aisu]s$|[a-z]es$")
+_PLURAL_VERBS = {"Is": "Are", "Does": "Do", "Has": "Have"}
 
 
 class Unknowns(Mapping[Key, Basis]):

@@ -7,7 +7,9 @@ from typing import Any
 import pytest
 
 from advisor.plan import make_facts
+from advisor.plan.facts import question
 from advisor.plan.model import Basis, FactBase, PlanFact
+from advisor.rulebase.base import load_rulebase
 from plan.words import read, small_vocabulary
 
 KITCHEN = {
@@ -216,3 +218,14 @@ def test_values_of_a_fact_are_sorted_by_attribute():
     base = facts({**KITCHEN, "steps": [{"do": "prime", "using": "gloss", "to": "door", "for": "2 h"}]})
 
     assert all(list(f.values) == sorted(f.values) for f in base.facts)
+
+
+@pytest.mark.parametrize(
+    ("name", "asked"),
+    [("doors", "Are doors new?"), ("upper-shelves", "Are upper-shelves new?"), ("glass", "Is glass new?"),
+     ("door", "Is door new?"), ("door-2", "Is door-2 new?")],
+)  # fmt: skip
+def test_a_question_agrees_with_a_name_for_several_things(name: str, asked: str) -> None:
+    attribute = load_rulebase().vocabulary.attributes["part"]["new"]
+
+    assert question(attribute, name) == asked
