@@ -62,7 +62,9 @@ class Loop:
 
     def __init__(self, rulebase: RuleBase) -> None:
         words = rulebase.vocabulary.taxonomies
-        self.action = {w: words["action"].below(w) for w in ("coat", "prime", "install", "shim", "level", "disturb")}
+        self.action = {
+            w: words["action"].below(w) for w in ("coat", "prime", "install", "shim", "level", "disturb", "seal")
+        }
         self.wood = words["material"].below("wood")
         self.cabinets = words["part_kind"].below("cabinets")
         self.electrical = words["part_kind"].below("outlet") | words["part_kind"].below("light")
@@ -79,6 +81,7 @@ class Loop:
                 things.setdefault(fact.kind, {})[values["id"]] = values
         steps.sort(key=lambda s: s["place"])
         self.things, self.before = things, {}
+        self.beaded: set[str] = set()  # where the sealant of a sink went on that nothing held up
         found: Said = set()
         on: dict[str, list[str]] = {}  # what lies on or in a part
         for part in things["part"].values():
@@ -89,7 +92,7 @@ class Loop:
             if part is not None:
                 found |= {(rule, step["id"]) for rule in self._said(step, part, on)}
                 self.before.setdefault(part["id"], []).append(step)
-        return found
+        return found | {("support-sink-before-clips", step) for step in self.beaded}
 
     def _said(self, step: dict[str, Any], part: dict[str, Any], on: dict[str, list[str]]) -> Iterator[str]:
         do, earlier = step["do"], self.before.get(part["id"], [])
@@ -107,6 +110,7 @@ class Loop:
         if do in ("clip", "fasten", "hang", "mount") and part["kind"] == "sink" and part.get("mount") == "undermount":
             if not any(s["do"] == "support" for s in earlier):
                 yield "support-sink-before-clips"
+                self.beaded |= {s["id"] for s in earlier if s["do"] in self.action["seal"]}
         if do in self.action["disturb"] and self.things["house"]["house"].get("built", 1900) < 1978:
             if part.get("lead_test") != "negative" and part.get("coating") not in (None, "bare"):
                 yield "test-for-lead"

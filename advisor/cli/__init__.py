@@ -26,3 +26,5 @@ def run() -> None:
         what = f"{type(error).__name__}: {clip(str(error), 120)}"
         print(f"advisor failed on its own account ({what}). ADVISOR_DEBUG=1 shows where.", file=sys.stderr)
         sys.exit(70)  # EX_SOFTWARE of sysexits.h: neither 0, 1 nor 2 of the contract
+    finally:
+        gc.disable()  # or the interpreter sweeps everything once more as it ends, for nothing
