@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from advisor.cli.asking import Own, PlanFile
+from advisor.cli.asking import Own
 
 if TYPE_CHECKING:
     from advisor.review.compare import Comparison
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 
 def revise(
-    plan: PlanFile,
+    plan: Annotated[Path, typer.Argument(metavar="PLAN", help="A plan file.")],
     put: Annotated[
         list[str] | None, typer.Option("--set", metavar="PATH=VALUE", help="Set a value: house.built=1985.")
     ] = None,
