@@ -108,15 +108,11 @@ class Plan:
         """The stores that may take a fact, those that it is the first to need made now."""
         plain = self._plain.get(kind)
         if plain is not None:
-            if plain.waiting:
-                self._make(plain)
-            yield from plain.stores
+            yield from self._stores_in(plain)
         for attribute, rows in self._keyed.get(kind, _NO_ROWS).items():
             bucket = rows.get(values.get(attribute, ""))
             if bucket is not None:
-                if bucket.waiting:
-                    self._make(bucket)
-                yield from bucket.stores
+                yield from self._stores_in(bucket)
 
     def fill(self, records: Iterable[Record]) -> list[Compiled]:
         """Take the first facts of a run all at once; the rules that then have a fact for every pattern."""
@@ -137,10 +133,13 @@ class Plan:
         return ready
 
     def _fill(self, bucket: _Bucket, records: list[Record], ready: list[Compiled]) -> None:
+        for store in self._stores_in(bucket):
+            store.fill(records, ready)
+
+    def _stores_in(self, bucket: _Bucket) -> list[Store]:
         if bucket.waiting:
             self._make(bucket)
-        for store in bucket.stores:
-            store.fill(records, ready)
+        return bucket.stores
 
     def _make(self, bucket: _Bucket) -> None:
         stores = dict.fromkeys(bucket.stores)

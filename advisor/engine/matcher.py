@@ -91,10 +91,7 @@ class IndexedMatcher(experta.abstract.Matcher):  # type: ignore[misc]
         self.empty = False
         for compiled in self.plan.fill(records):
             seed = compiled.start()
-            if not seed.walk:
-                self.plan.walk(seed)
-            for record in seed.hopeful(seed.store.facts):
-                self._join(seed, record, added)
+            self._seed(seed, seed.store.facts, added)
         for compiled in self.plan.always:
             for step in compiled.absent or ():
                 if step.store.facts:
@@ -112,12 +109,14 @@ class IndexedMatcher(experta.abstract.Matcher):  # type: ignore[misc]
                     self._take_back(step.waiting.pop(step.key_of(values), ()), added, removed)
         for store in stores:
             for seed in store.seeds:
-                if seed.compiled.lacking:
-                    continue
-                if not seed.walk:
-                    self.plan.walk(seed)
-                if seed.rows is None or seed.hopeful([record]):
-                    self._join(seed, record, added)
+                if not seed.compiled.lacking:
+                    self._seed(seed, [record], added)
+
+    def _seed(self, seed: Seed, records: list[Record], added: dict[Match, Any]) -> None:
+        if not seed.walk:
+            self.plan.walk(seed)
+        for record in seed.hopeful(records):
+            self._join(seed, record, added)
 
     def _join(self, seed: Seed, record: Record, added: dict[Match, Any]) -> None:
         """Matches with this fact at the seed. One that holds the fact twice is met twice: its key makes it one."""

@@ -111,13 +111,8 @@ def _joined_to(known: Entry, entry: Entry) -> bool:
     told = joined(mine, theirs) if mine and theirs else None
     if told is None:
         return False
-    known.finding = replace(
-        known.finding,
-        what=told.fill(told.what),
-        because=told.fill(told.because),
-        controls=tuple((level, told.fill(text)) for level, text in told.controls),
-        wording=told,
-    )
+    what, because, controls = told.filled()
+    known.finding = replace(known.finding, what=what, because=because, controls=controls, wording=told)
     _add(known, entry)
     return True
 

@@ -13,7 +13,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from advisor.plan.model import Entity, Plan
-from advisor.review.constraints import words
+from advisor.review.constraints import action_of, words
 from advisor.review.hours import Hours, number
 from advisor.review.order import WorkOrder
 from advisor.rulebase.vocabulary import Vocabulary
@@ -88,11 +88,11 @@ _WITHOUT_WAIT = ("paper", "same room", "cleared away at once")
 def _kept(plan: Plan, steps: list[Entity], vocabulary: Vocabulary) -> list[tuple[str, str, str]]:
     """Pairs of steps that stay in order without a rule: first, then, why."""
     clearing = _below(vocabulary, "action", "dispose")
-    work = [step for step in steps if _action(step) not in clearing]
+    work = [step for step in steps if action_of(step) not in clearing]
     cleared = [
         (steps[place - 1].id, step.id, "cleared away at once")
         for place, step in enumerate(steps)
-        if place and step not in work
+        if place and action_of(step) in clearing
     ]
     return [
         *_by_part(plan, work),
@@ -112,9 +112,9 @@ def _by_room(plan: Plan, steps: list[Entity], vocabulary: Vocabulary) -> list[tu
     last: dict[str, str] = {}  # room to the last fixed work there
     found = []
     for step in steps:
-        if _action(step) in passive:
+        if action_of(step) in passive:
             continue
-        if _action(step) in guards:
+        if action_of(step) in guards:
             found += [(other, step.id, "same room") for other in {everywhere, *last.values()} - {"", step.id}]
             everywhere, last = step.id, {}
             continue
@@ -127,10 +127,6 @@ def _by_room(plan: Plan, steps: list[Entity], vocabulary: Vocabulary) -> list[tu
                 found.append((before, step.id, "same room"))
             last[room] = step.id
     return sorted(found)
-
-
-def _action(step: Entity) -> str:
-    return (words(step, "do") or ("",))[0]
 
 
 def _below(vocabulary: Vocabulary, taxonomy: str, *terms: str) -> set[str]:
@@ -169,22 +165,18 @@ def _without_part(steps: list[Entity]) -> list[tuple[str, str, str]]:
         if words(step, "to"):
             since.append(step.id)
             continue
-        paper = _action(step) in _PAPER
+        paper = action_of(step) in _PAPER
         found += [(other, step.id, "paper" if paper else "names no part") for other in since]
         since, wall = [], step.id
     return found
 
 
 def _by_dust(plan: Plan, steps: list[Entity], vocabulary: Vocabulary) -> list[tuple[str, str, str]]:
-    actions = vocabulary.taxonomies.get("action")
-    if actions is None:
-        return []
-    dusty, wet = actions.below("disturb") | actions.below("sweep"), actions.below("coat")
+    dusty, wet = _below(vocabulary, "action", "disturb", "sweep"), _below(vocabulary, "action", "coat")
     rooms: dict[str, tuple[list[str], list[str], str]] = {}  # settled group, group that grows, its kind
     found = []
     for step in steps:
-        action = _action(step)
-        kind = "dust" if action in dusty else "coat" if action in wet else ""
+        kind = "dust" if action_of(step) in dusty else "coat" if action_of(step) in wet else ""
         for room in _rooms(plan, step) if kind else ():
             before, grows, of = rooms.get(room, ([], [], kind))
             if of != kind:

@@ -72,6 +72,11 @@ def words(entity: Entity, attribute: str) -> tuple[str, ...]:
     return tuple(map(str, value.plain)) if isinstance(value.plain, tuple) else (str(value.plain),)
 
 
+def action_of(step: Entity) -> str:
+    """What a step does; empty where it does not say."""
+    return (words(step, "do") or ("",))[0]
+
+
 def _stated(plan: Plan) -> Iterator[Constraint]:
     for step in plan.steps:
         for name in words(step, "after"):
@@ -125,7 +130,7 @@ def _of_uses(plan: Plan, vocabulary: Vocabulary) -> Iterator[Constraint]:
 
 
 def _doing(steps: list[Entity], *actions: str) -> list[Entity]:
-    return [step for step in steps if words(step, "do")[:1] and words(step, "do")[0] in actions]
+    return [step for step in steps if action_of(step) in actions]
 
 
 def _before(firsts: list[Entity], thens: list[Entity], rule: str, reason: str) -> Iterator[Constraint]:

@@ -72,6 +72,7 @@ def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBas
     told = wording(
         conclusion.what, conclusion.because, conclusion.controls, [d.env for d in matches], rule.types, plan.units
     )
+    what, because, controls = told.filled()
     return Finding(
         id=f"{rule.id}@{step}" if step else rule.id,
         rule=rule.id,
@@ -81,9 +82,9 @@ def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBas
         signal=conclusion.signal,
         step=step,
         step_line=lines.get(step or "", 0),
-        what=told.fill(told.what),
-        because=told.fill(told.because),
-        controls=tuple((word, told.fill(text)) for word, text in told.controls),
+        what=what,
+        because=because,
+        controls=controls,
         numbers=_numbers(matches),
         sources=_sources(rule, rulebase),
         rests_on=tuple(base.presumptions.get(k) or base.unknowns[k] for k in keys),

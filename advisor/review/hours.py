@@ -6,7 +6,7 @@ from collections.abc import Collection
 from dataclasses import dataclass
 
 from advisor.plan.model import Entity, Plan
-from advisor.review.constraints import minutes, words
+from advisor.review.constraints import action_of, minutes, words
 from advisor.rulebase.vocabulary import Vocabulary
 from advisor.tables import Row, table
 from advisor.units import to_base
@@ -57,7 +57,7 @@ def number(entity: Entity | None, attribute: str) -> float | None:
 
 def _of_step(step: Entity, plan: Plan, vocabulary: Vocabulary, wait: int, people: int, ruled: bool) -> Hours:
     presumed: list[str] = []
-    action = (words(step, "do") or ("",))[0]
+    action = action_of(step)
     stated = number(step, "for")
     coats = max(1, int(number(step, "coats") or 1))
     asked = max(1, int(number(step, "people") or 1))

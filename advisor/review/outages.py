@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from advisor.plan.model import Entity, Plan
-from advisor.review.constraints import words
+from advisor.review.constraints import action_of, words
 from advisor.review.hours import number
 from advisor.review.worktime import DAY
 from advisor.rulebase.vocabulary import Vocabulary
@@ -94,7 +94,7 @@ def _of_parts(
     goes: list[str] = []
     comes: list[str] = []
     for step in steps:
-        action, touched = (words(step, "do") or ("",))[0], set(words(step, "to"))
+        action, touched = action_of(step), set(words(step, "to"))
         # Taking out what it stands in takes it out too.
         if action in out and touched & (own | under):
             goes.append(step.id)
@@ -127,7 +127,7 @@ def _switched(
     found: list[Outage] = []
     since = ""
     for step in steps:
-        action = (words(step, "do") or ("",))[0]
+        action = action_of(step)
         if action in off and not since and not _only_there(service, step, plan, vocabulary):
             since = step.id
         elif action in on and since:
@@ -159,7 +159,7 @@ def _rooms(plan: Plan, steps: list[Entity], times: Times, vocabulary: Vocabulary
     parts = plan.entities.get("part", {})
     used: dict[str, list[str]] = {}
     for step in steps:
-        if (words(step, "do") or ("",))[0] not in messy:
+        if action_of(step) not in messy:
             continue
         rooms = words(step, "in") or tuple(r for p in words(step, "to") if p in parts for r in words(parts[p], "room"))
         for room in dict.fromkeys(rooms):

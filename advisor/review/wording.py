@@ -42,6 +42,11 @@ class Wording:
             return filled[:1].upper() + filled[1:]  # the names of parts are left as the author wrote them
         return filled
 
+    def filled(self) -> tuple[str, str, tuple[tuple[str, str], ...]]:
+        """What is said, why, and the controls, with the values put in."""
+        controls = tuple((level, self.fill(text)) for level, text in self.controls)
+        return self.fill(self.what), self.fill(self.because), controls
+
 
 def wording(
     what: str,
