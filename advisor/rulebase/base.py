@@ -79,8 +79,7 @@ def _read(packs: list[tuple[Path, bool]], words: list[Path], sources: list[Path]
     vocabulary = load_vocabulary(words)
     citations = {key: one for path in sources for key, one in read_sources(path).items()}
     reading = Reading(vocabulary, citations, plan_kinds(vocabulary))
-    if (site / "meanings.yaml").is_file():
-        vocabulary.meanings = read_meanings(site / "meanings.yaml", vocabulary)
+    vocabulary.meanings = read_meanings(site / "meanings", vocabulary)
     read_site(site, reading)
     read_packs(packs, reading)
     make_site_rules(site, reading)

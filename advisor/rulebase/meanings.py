@@ -1,4 +1,4 @@
-"""What a sentence of a step amounts to: `install` of tile work is `tile`. Data in `rules/site/meanings.yaml`.
+"""What a sentence of a step amounts to: `install` of tile work is `tile`. Data in `rules/site/meanings/`.
 
 A plan may say one work with many verbs. A meaning replaces the verb by the one that the trade means, where the
 kinds of part and product, the tools or the method settle it; nothing unknown is ever taken for a reason.
@@ -6,7 +6,7 @@ kinds of part and product, the tools or the method settle it; nothing unknown is
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -46,12 +46,11 @@ def meant(verb: str, said: Said, meanings: Mapping[str, tuple[Meaning, ...]]) ->
     return verb
 
 
-def read_meanings(path: Path, vocabulary: object) -> dict[str, tuple[Meaning, ...]]:
-    """By verb the meanings that it may take, in the order of the file; InputError lists what is wrong with it."""
+def read_meanings(folder: Path, vocabulary: object) -> dict[str, tuple[Meaning, ...]]:
+    """By verb the meanings that it may take, in the order of the files; InputError lists what is wrong with them."""
     problems: list[Problem] = []
     by_verb: dict[str, list[Meaning]] = {}
-    listed = read_file(path).get("meanings")
-    for node in listed.items if listed else []:
+    for node in _listed(folder):
         for extra in sorted(set(node.pairs) - _KEYS):
             problems.append(node.problem(f"a meaning has an unknown key '{extra}'.{did_you_mean(extra, _KEYS)}"))
         clues: list[Clue] = []
@@ -75,6 +74,12 @@ def read_meanings(path: Path, vocabulary: object) -> dict[str, tuple[Meaning, ..
     if problems:
         raise InputError(problems)
     return {verb: tuple(found) for verb, found in sorted(by_verb.items())}
+
+
+def _listed(folder: Path) -> Iterator[Node]:
+    for path in sorted(folder.glob("*.yaml")):
+        listed = read_file(path).get("meanings")
+        yield from listed.items if listed else ()
 
 
 def _term(node: Node, taxonomy: str, vocabulary: object, problems: list[Problem]) -> str:

@@ -2,12 +2,13 @@
 
 A relation between two parts is a kind of fact with the attributes `a` and `b` (`holds`, `touches`, `feeds` …). The
 vocabulary says which relation each way of saying where means (`in: {…, place: held by}`); `places.yaml` says what
-the relations imply and how far they reach. A work is a fact `work: {step, is, to}`; `works.yaml` lists the sentences
+the relations imply and how far they reach. A work is a fact `work: {step, is, to}`; `works/` lists the sentences
 that amount to it. Both become ordinary rules: reasons, presumptions and strata hold for them as for all others.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -42,34 +43,41 @@ class Relation:
 def read_site(folder: Path, reading: Reading) -> None:
     """Declare the relations and works of a `site` folder, before the packs that read them."""
     reading.titles[PACK] = "Site"
-    places, works = folder / "places.yaml", folder / "works.yaml"
+    places = folder / "places.yaml"
     if places.is_file():
         root = read_file(places)
         for name, relation in _relations(root, reading).items():
             meaning = root.pairs["relations"][1].pairs[name][1].get("meaning")
             ends = {"a": "ref:part", "b": "ref:part"}
             reading.kinds[name] = Kind(name, ends, frozenset(), True, meaning.text if meaning else relation.name)
-    if works.is_file():
-        taxonomy = reading.vocabulary.taxonomies.setdefault(WORK, Taxonomy(WORK))
-        listed = read_file(works).get("works")
-        for name, (key, spec) in (listed.pairs if listed else {}).items():
-            for extra in sorted(set(spec.pairs) - _WORK_KEYS):
-                reading.problems.append(key.problem(f"work '{name}' has an unknown key '{extra}'."))
-            parents, meaning = spec.get("is"), spec.get("meaning")
-            above = () if parents is None else tuple(n.text for n in parents.items) or (parents.text,)
-            taxonomy.add(Term(name, above, (), meaning.text if meaning else ""))
-        for name, term in taxonomy.terms.items():
-            for parent in term.parents:
-                if parent not in taxonomy.terms:
-                    near = did_you_mean(parent, taxonomy.terms)
-                    reading.problems.append(listed.problem(f"work '{name}' is a kind of unknown '{parent}'.{near}"))  # type: ignore[union-attr]
-        ends = {"step": "ref:step", "is": f"term:{WORK}", "to": "ref:part"}
-        reading.kinds[WORK] = Kind(WORK, ends, frozenset(), True, "what sort of work a step is, on which part")
+    taxonomy = reading.vocabulary.taxonomies.setdefault(WORK, Taxonomy(WORK))
+    for name, (key, spec) in _works(folder):
+        for extra in sorted(set(spec.pairs) - _WORK_KEYS):
+            reading.problems.append(key.problem(f"work '{name}' has an unknown key '{extra}'."))
+        if name in taxonomy.terms:
+            reading.problems.append(key.problem(f"work '{name}' stands twice."))
+        parents, meaning = spec.get("is"), spec.get("meaning")
+        above = () if parents is None else tuple(n.text for n in parents.items) or (parents.text,)
+        taxonomy.add(Term(name, above, (), meaning.text if meaning else ""))
+    for name, (key, _) in _works(folder):
+        for parent in taxonomy.terms[name].parents:
+            if parent not in taxonomy.terms:
+                near = did_you_mean(parent, taxonomy.terms)
+                reading.problems.append(key.problem(f"work '{name}' is a kind of unknown '{parent}'.{near}"))
+    ends = {"step": "ref:step", "is": f"term:{WORK}", "to": "ref:part"}
+    reading.kinds[WORK] = Kind(WORK, ends, frozenset(), True, "what sort of work a step is, on which part")
+
+
+def _works(folder: Path) -> Iterator[tuple[str, tuple[Node, Node]]]:
+    """The works of all files, by name with key and body."""
+    for path in sorted((folder / "works").glob("*.yaml")):
+        listed = read_file(path).get("works")
+        yield from (listed.pairs if listed else {}).items()
 
 
 def make_site_rules(folder: Path, reading: Reading) -> None:
     """The rules that deduce relations and works; they may read kinds that packs declare."""
-    places, works = folder / "places.yaml", folder / "works.yaml"
+    places = folder / "places.yaml"
     if places.is_file():
         root = read_file(places)
         relations = _relations(root, reading)
@@ -82,12 +90,10 @@ def make_site_rules(folder: Path, reading: Reading) -> None:
         reach = root.get("reach")
         for node in reach.items if reach else []:
             _reach_rule(node, relations, reading)
-    if works.is_file():
-        listed = read_file(works).get("works")
-        for name, (key, spec) in (listed.pairs if listed else {}).items():
-            sentences = spec.get("sentences")
-            for number, node in enumerate(sentences.items if sentences else [], 1):
-                _sentence_rules(name, number, key, node, reading)
+    for name, (key, spec) in _works(folder):
+        sentences = spec.get("sentences")
+        for number, node in enumerate(sentences.items if sentences else [], 1):
+            _sentence_rules(name, number, key, node, reading)
 
 
 # --- places -----------------------------------------------------------------------------------------------
