@@ -106,7 +106,7 @@ def _watched(outcomes: Iterable[Done], count: int) -> Iterable[Done]:
     from rich.console import Console
     from rich.progress import track
 
-    return track(outcomes, "Reviewing", total=count, console=Console(stderr=True), transient=True)
+    return track(outcomes, "Reviewing", total=count, console=Console(file=sys.__stderr__), transient=True)
 
 
 def apply_files(done: Reviewed, paths: Sequence[Path], given: Path | None, today: date) -> None:
