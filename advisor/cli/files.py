@@ -119,8 +119,10 @@ def _replace(target: Path, data: bytes, like: os.stat_result | None, there: bool
                 except FileExistsError:
                     pass  # somebody was quicker; then it is replaced
             if nameless:
-                _name(file.fileno(), named)
-        os.replace(named, target)
+                _name(file.fileno(), named)  # from here to the next line is when a kill leaves a name behind
+                os.replace(named, target)
+                return
+        os.replace(named, target)  # closed before: some systems rename no open file
     except BaseException:
         named.unlink(missing_ok=True)
         raise
