@@ -162,7 +162,7 @@ def _by_dust(plan: Plan, steps: list[Entity], vocabulary: Vocabulary) -> list[tu
     rooms: dict[str, tuple[list[str], list[str], str]] = {}  # settled group, group that grows, its kind
     found = []
     for step in steps:
-        kind = "dusty" if action_of(step) in dusty else "wet" if action_of(step) in wet else ""
+        kind = "dusty" if action_of(step) in dusty else "wet coat" if action_of(step) in wet else ""
         for room in _rooms(plan, step) if kind else ():
             before, grows, of = rooms.get(room, ([], [], kind))
             if of != kind:

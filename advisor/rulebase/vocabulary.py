@@ -141,6 +141,8 @@ class Attribute:
     example: str
     quiet: bool = False  # leaving it out is itself an answer, so nobody is asked
     not_asked_of: tuple[str, ...] = ()  # kinds of part of which it would be a silly question
+    read_by: str = ""  # what reads it beside rules: calendar, money, gear, report
+    not_of: tuple[tuple[str, str], ...] = ()  # kinds of which it says nothing, with the attribute that is meant there
     place: str = ""  # the relation of `rules/site/places.yaml` that it means, or that relation's word turned round
 
     @property
@@ -312,6 +314,8 @@ _ATTRIBUTE_KEYS = {
     "quiet",
     "not_asked_of",
     "place",
+    "read_by",
+    "not_of",
 }
 
 
@@ -339,8 +343,12 @@ def _read_sort(root: Node, vocabulary: Vocabulary, problems: list[Problem]) -> N
             sort, name, kind, text("of") or text("to"), text("many") == "yes", text("least"), text("most"),
             text("meaning"), text("ask"), _presumptions(spec.get("presume")),
             _words(spec.get("aliases")), text("example"), text("quiet") == "yes",
-            _words(spec.get("not_asked_of")), text("place"),
+            _words(spec.get("not_asked_of")), text("read_by"), _pairs(spec.get("not_of")), text("place"),
         )  # fmt: skip
+
+
+def _pairs(node: Node | None) -> tuple[tuple[str, str], ...]:
+    return tuple((kind, value.text) for kind, (_, value) in node.pairs.items()) if node else ()
 
 
 def _presumptions(node: Node | None) -> tuple[Presumption, ...]:
