@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
+from advisor.engine.bounds import MOST_OF_A_RULE, MOST_OF_ALL
 from advisor.engine.guards import State, solve
-from advisor.engine.memory import Derivation, Env, Memory, Record, match_one
+from advisor.engine.memory import UNBOUNDED, Derivation, Env, Exceeded, Memory, Record, match_one
 from advisor.plan.model import FactBase
 from advisor.rulebase.model import Collect, Not, Pattern, Test, Var
 from advisor.rulebase.split import Variant
@@ -33,11 +35,33 @@ class Grounds:
         self._groups: dict[int, list[_Group]] = {}
         self._patterns: list[Pattern] = []
         self._seen: dict[tuple[object, ...], set[Key]] = {}
+        self.cut: set[str] = set()  # rules of which not everything was looked at
+        self._left = MOST_OF_ALL
+
+    def of_matches(self, rule: str, matches: Iterable[Derivation]) -> list[frozenset[Key]]:
+        """`of_match` for each of a rule's matches, within bounds: where there is too much, what was found stands."""
+        memory = self.memory
+        memory.looked, memory.most = 0, min(self._left, MOST_OF_A_RULE)
+        try:
+            found = [self.of_match(why) for why in matches]
+        finally:
+            if memory.looked > memory.most:
+                self.cut.add(rule)
+            self._left = max(0, self._left - memory.looked)
+            memory.most = UNBOUNDED
+        return found
 
     def of_match(self, why: Derivation) -> frozenset[Key]:
         """The presumed and unknown values that a match used."""
         variant: Variant = why.variant  # type: ignore[assignment]
         keys: set[Key] = set()
+        try:
+            self._gather(variant, why, keys)
+        except Exceeded:
+            pass  # `of_matches` says so
+        return frozenset(keys)
+
+    def _gather(self, variant: Variant, why: Derivation, keys: set[Key]) -> None:
         for pattern, record in why.support:
             keys |= self._tested(pattern.tests, record) | self._of_record(record)
         for guard in variant.guards:
@@ -51,7 +75,6 @@ class Grounds:
         for guard in variant.guards:
             if isinstance(guard, Not):
                 keys |= self._hidden_in(guard, why.env)
-        return frozenset(keys)
 
     def _of_record(self, record: Record) -> frozenset[Key]:
         """For a deduced fact, the basis of the derivation that presumes least."""
@@ -91,6 +114,7 @@ class Grounds:
         keys: set[Key] = self._seen.setdefault(seen, set())
         for group in groups:
             for record in self.memory.candidates(group.firm, env):
+                self.memory.count(1)
                 if record.number not in group.numbers or match_one(group.firm.tests, record, env) is None:
                     continue
                 if match_one(pattern.tests, record, env) is None:

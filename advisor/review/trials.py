@@ -10,8 +10,9 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from advisor.engine.basis import Grounds
+from advisor.engine.bounds import MOST_OF_A_RULE
 from advisor.engine.guards import State, solve
-from advisor.engine.memory import Env, match_one
+from advisor.engine.memory import UNBOUNDED, Env, Exceeded, match_one
 from advisor.engine.run import DEFAULT_MATCHER, Outcome, run
 from advisor.plan import make_facts
 from advisor.plan.model import Basis, Entity, FactBase, Plain, Plan, PlanFact, Value
@@ -103,9 +104,20 @@ class Trials:
                     continue
                 env = found or {}
             bound = set(env)
-            if next(solve([_told(p, bound) for p in others], State(env), self.first.memory, [], ""), None) is not None:
+            if self._together([_told(p, bound) for p in others], env):
                 return True
         return False
+
+    def _together(self, patterns: list[Pattern], env: Env) -> bool:
+        """Whether the plan has facts for all of them; where that is too much to look through, it may have."""
+        memory = self.first.memory
+        memory.looked, memory.most = 0, MOST_OF_A_RULE
+        try:
+            return next(solve(patterns, State(env), memory, [], ""), None) is not None
+        except Exceeded:
+            return True
+        finally:
+            memory.most = UNBOUNDED
 
     def _variants(self, name: str) -> tuple[Variant, ...]:
         if name not in self._split:

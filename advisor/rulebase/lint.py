@@ -10,7 +10,6 @@ from advisor.document import read_file
 from advisor.errors import Problem
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import FINDING_KINDS, Conclusion, Rule
-from advisor.rulebase.split import MAX_VARIANTS, count_variants
 
 KEY_ORDER = ("id", "title", "replace", "when", "deduce", *FINDING_KINDS, "sources", "false_alarm", "serves")
 MAX_SENTENCES = 3
@@ -61,8 +60,6 @@ def _complaints(rulebase: RuleBase) -> Iterator[tuple[Rule, str, str]]:
             yield rule, "key-order", f"keys should stand in the order {', '.join(KEY_ORDER)}."
         for name in rule.unused:
             yield rule, "unused", f"variable '${name}' is bound and never used."
-        if count_variants(rule) > MAX_VARIANTS:
-            yield rule, "any", f"its 'any' branches make more than {MAX_VARIANTS} combinations."
         for conclusion in rule.conclusions:
             if conclusion.kind != "deduce":
                 yield from _of_finding(rule, conclusion, texts)

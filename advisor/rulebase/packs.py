@@ -22,6 +22,7 @@ from advisor.rulebase.model import (
     SourceRef,
 )
 from advisor.rulebase.scope import Scope
+from advisor.rulebase.split import too_wide
 from advisor.rulebase.values import declared_type, type_of
 from advisor.rulebase.vocabulary import SORTS, Vocabulary
 
@@ -154,7 +155,7 @@ def _read_rule(node: Node, pack: str, own: bool, reading: Reading) -> None:
     if not conclusions:
         scope.say(node, f"concludes nothing. Expected one of: deduce, {', '.join(FINDING_KINDS)}.")
     serves = node.get("serves")
-    reading.rules[rule_id] = Rule(
+    reading.rules[rule_id] = rule = Rule(
         rule_id,
         title.text if title else "",
         pack,
@@ -169,6 +170,8 @@ def _read_rule(node: Node, pack: str, own: bool, reading: Reading) -> None:
         tuple(sorted(set(scope.types) - scope.used - _computed(conditions))),
         tuple(node.pairs),
     )
+    if wide := too_wide(rule):
+        scope.say(node.get("when") or node, wide)
 
 
 def _may_stand(rule_id: str, node: Node, pack: str, own: bool, scope: Scope, reading: Reading) -> bool:
