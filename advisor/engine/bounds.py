@@ -17,7 +17,9 @@ from advisor.rulebase.strata import guard_reads
 
 # In units of one fact looked at, which takes about a millionth of a second.
 MOST_OF_A_RULE = 1_200_000
-MOST_OF_ALL = 3_000_000
+MOST_OF_ALL = 4_000_000
+MOST_OF_A_REVIEW = 7_000_000  # what its first run and the further ones, of the advice and of the new order, share
+LEAST_OF_A_RUN = 400_000  # and what each of them may do in any case
 MATCH = 20  # a full match, with its turn on the agenda and what it concludes
 # Seconds. Only where the counts above missed something: it ends the run, it never decides what a report says.
 LAST_GUARD = 300.0
@@ -43,9 +45,10 @@ class Ledger:
         self.tallies = {rule: Tally(rule) for rule in rules}
         self.clear()
 
-    def clear(self, given_up: Iterable[str] = ()) -> None:
-        """Start a run, without the rules given up before."""
-        self.limit, self.total, self.step = MOST_OF_A_RULE, 0, MOST_OF_ALL
+    def clear(self, given_up: Iterable[str] = (), most: int = MOST_OF_ALL) -> None:
+        """Start a run, without the rules given up before, that may do so much as a whole."""
+        self.most = min(most, MOST_OF_ALL)
+        self.limit, self.total, self.step = MOST_OF_A_RULE, 0, self.most
         for tally in self.tallies.values():
             tally.spent, tally.over = 0, False
         for rule in given_up:
@@ -65,9 +68,9 @@ class Ledger:
             raise Exceeded
 
     def _lower(self) -> None:
-        """The rules that did most are given up, until the whole is bounded."""
-        self.limit >>= 4
-        self.step += MOST_OF_ALL
+        """Too much as a whole: the rules that did most are given up, and again each time a quarter more is done."""
+        self.limit >>= 2
+        self.step += self.most >> 2
         for tally in self.tallies.values():
             if tally.spent > self.limit:
                 tally.over = True

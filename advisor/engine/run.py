@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from advisor.calculators import Result
-from advisor.engine.bounds import MATCH, TOO_MUCH, Tally, made, silent, too_long, without
+from advisor.engine.bounds import MATCH, MOST_OF_ALL, TOO_MUCH, Tally, made, silent, too_long, without
 from advisor.engine.guards import Failure, State, solve, value_of
 from advisor.engine.matcher import IndexedMatcher
 from advisor.engine.memory import UNBOUNDED, Derivation, Env, Exceeded, Memory, Record
@@ -45,6 +45,7 @@ class Outcome:
     drawn: list[Drawn] = field(default_factory=list)
     failures: list[Failure] = field(default_factory=list)
     unchecked: dict[str, str] = field(default_factory=dict)  # rules that were given up, or that hang on one; why
+    spent: int = 0  # see `bounds.py`
     cut: frozenset[str] = frozenset()  # rules whose findings may rest on more than was looked at
 
 
@@ -107,18 +108,21 @@ def run(
     facts: Iterable[PlanFact],
     matcher: str = DEFAULT_MATCHER,
     given_up: Iterable[str] = (),
+    most: int = MOST_OF_ALL,
 ) -> Outcome:
     """Run the rules over the facts. Same facts and rules, same outcome, in the same order.
 
     A rule that would do too much is given up, as those are that an earlier run of the review named in `given_up`;
-    what then is not checked stands in the outcome. Raises KeyError for an unknown matcher, InputError where no
+    what then is not checked stands in the outcome. `most` is what all rules together may do. Raises KeyError for an unknown matcher, InputError where no
     end comes. After any error the engine is thrown away, never reused.
     """
     net = network(rulebase, MATCHERS[matcher])
     stated = list(facts)
     unchecked = without(rulebase, given_up) if given_up else {}
+    spent = 0
     for _ in range(PASSES):
-        outcome = _once(rulebase, net, stated, matcher, silent(unchecked))
+        outcome = _once(rulebase, net, stated, matcher, silent(unchecked), most)
+        spent += net.ledger.total
         over = {tally.rule for tally in net.ledger.tallies.values() if tally.over} - silent(unchecked)
         if not over:
             break
@@ -129,7 +133,7 @@ def run(
             break
     else:
         raise too_long()
-    outcome.unchecked = unchecked
+    outcome.unchecked, outcome.spent = unchecked, spent
     return outcome
 
 
@@ -140,12 +144,12 @@ def _forget(outcome: Outcome, rules: set[str]) -> None:
 
 
 def _once(
-    rulebase: RuleBase, net: Network, facts: list[PlanFact], matcher: str, given_up: frozenset[str]
+    rulebase: RuleBase, net: Network, facts: list[PlanFact], matcher: str, given_up: frozenset[str], most: int
 ) -> Outcome:
     engine = net.engine
     session = Session(net)
     engine.session = session
-    net.ledger.clear(given_up)
+    net.ledger.clear(given_up, most)
     try:
         engine.reset()
         stated = [session.outcome.memory.add_stated(fact) for fact in facts]

@@ -80,8 +80,8 @@ def _of_advice(
     for _ in range(ROUNDS):
         if not advised:
             break
-        outcome = run(rulebase, [*base.facts, *advised], matcher, unchecked.silent)
-        unchecked.later(outcome, "what it would say of the advice given here was not looked at")
+        facts = [*base.facts, *advised]
+        outcome = unchecked.run(facts, matcher, "what it would say of the advice given here was not looked at")
         fresh = [f for f in make_findings(outcome, plan, base, rulebase) if f.advised and f.id not in known]
         fresh = [f for f in (_at_a_step_of(plan, f) for f in fresh) if f is not None and f.id not in known]
         more += fresh

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from advisor.engine.run import run
 from advisor.plan import make_facts
 from advisor.plan.model import Plan
 from advisor.review.findings import make_findings
@@ -36,8 +35,7 @@ def of_the_new_order(
             break
         moved = replace(plan, steps=order.steps)
         base = make_facts(moved, rulebase.vocabulary)
-        outcome = run(rulebase, base.facts, matcher, unchecked.silent)
-        unchecked.later(outcome, "what it would say of the advised order was not looked at")
+        outcome = unchecked.run(base.facts, matcher, "what it would say of the advised order was not looked at")
         spoken = make_findings(outcome, moved, base, rulebase)
         new = [f for f in spoken if f.id not in known]
         fresh = [f for f in new if f.kind in ("precede", "wait")]
