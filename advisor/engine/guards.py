@@ -25,6 +25,7 @@ from advisor.tables import table
 
 CALCULATION = 20  # what a calculator counts, in facts looked at
 
+
 @dataclass(slots=True)
 class State:
     """The match so far: variables, matched facts, calculators' results, facts collected."""

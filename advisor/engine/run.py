@@ -113,8 +113,8 @@ def run(
     """Run the rules over the facts. Same facts and rules, same outcome, in the same order.
 
     A rule that would do too much is given up, as those are that an earlier run of the review named in `given_up`;
-    what then is not checked stands in the outcome. `most` is what all rules together may do. Raises KeyError for an unknown matcher, InputError where no
-    end comes. After any error the engine is thrown away, never reused.
+    what then is not checked stands in the outcome. `most` is what all rules together may do. Raises KeyError for an
+    unknown matcher, InputError where no end comes. After any error the engine is thrown away, never reused.
     """
     net = network(rulebase, MATCHERS[matcher])
     stated = list(facts)

@@ -70,11 +70,11 @@ def _report(report: Report, level: int) -> list[str]:
     lines += [f"Checked before the work: {headline(report)}. Plan: {code(report.plan.file)}.", ""]
     if told := head_words(report):
         lines += [f"**{escape(told)}**", ""]
-    rules = sum(report.looked_at.values())
+    rules, checked = sum(report.looked_at.values()), checked_count(report)
     if first:
         lines += [f"**Do this first:** {escape(first.what)}", ""]
     elif not report.findings:
-        lines += [f"{checked_count(report)} rules were looked at; none of them speaks. That is no proof: see the cautions.", ""]
+        lines += [f"{checked} rules were looked at; none of them speaks. That is no proof: see the cautions.", ""]
     if views := first_views(report):
         lines += [f"{head}# Before anything else", ""]
         for view in views:

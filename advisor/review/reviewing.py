@@ -70,7 +70,12 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
 
 
 def _of_advice(
-    outcome: Outcome, findings: list[Finding], plan: Plan, base: FactBase, rulebase: RuleBase, matcher: str,
+    outcome: Outcome,
+    findings: list[Finding],
+    plan: Plan,
+    base: FactBase,
+    rulebase: RuleBase,
+    matcher: str,
     unchecked: Unchecked,
 ) -> list[Finding]:
     """What the rules say of the advice itself: findings that would not be there without it."""

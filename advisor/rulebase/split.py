@@ -88,12 +88,13 @@ def too_wide(rule: Rule) -> str:
     ways = count_variants(rule.conditions)
     if ways > MAX_VARIANTS:
         many = f"{ways:,}" if ways < 10**12 else "more than a million million"
-        return f"its 'any' branches make {many} combinations. Expected at most {MAX_VARIANTS}: make several rules of it."
+        return f"its 'any' make {many} combinations of branches. Expected at most {MAX_VARIANTS}: make several rules."
     for variant in variants(rule):
         loose = groups(variant)
         if len(loose) > MAX_GROUPS:
+            kinds = ", ".join(loose[:8]) + ", …" * (len(loose) > 8)
             return (
-                f"its conditions on {', '.join(loose[:8])}{', …' * (len(loose) > 8)} share no variable with each other, so each fact of one meets "
+                f"its conditions on {kinds} share no variable with each other, so each fact of one meets "
                 f"each of the others. Expected at most {MAX_GROUPS} such groups: tie them together by a variable."
             )
     return ""

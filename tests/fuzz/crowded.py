@@ -17,7 +17,8 @@ def plan(parts: int = 1, steps: int = 1, products: int = 0, to: int = 1, using: 
     named = ", ".join(f"p{n}" for n in range(to))
     used = f", using: [{', '.join(f'q{n}' for n in range(using))}]" if using else ""
     do = "paint" if using else "sand"
-    return "\n".join([*lines, "steps:", *(f"  - {{id: s{n}, do: {do}, to: [{named}]{used}}}" for n in range(steps))]) + "\n"
+    lines += ["steps:", *(f"  - {{id: s{n}, do: {do}, to: [{named}]{used}}}" for n in range(steps))]
+    return "\n".join(lines) + "\n"
 
 
 def rule(name: str, *when: str, say: str = "") -> str:
@@ -98,7 +99,17 @@ def endless() -> str:
     more = "compute: {$next: {calendar_days: {working_days: %s}}}"
     both = "numbers: {one: $one, other: $other}"
     one = rule("one-more", both, more % "$one", say="deduce: {numbers: {one: $next, other: $other}}")
-    return pack(start, one, rule("other", both, more % "$other", say="deduce: {numbers: {one: $one, other: $next}}"), kinds=NUMBERS)
+    other = rule("other-more", both, more % "$other", say="deduce: {numbers: {one: $one, other: $next}}")
+    return pack(start, one, other, kinds=NUMBERS)
+
+
+def chain() -> str:
+    """Each number makes the next one, some thousand in a row, and a finding on each."""
+    start = rule("start", STEP, say='deduce: {numbers: {one: "6", other: "6"}}')
+    more = "compute: {$next: {calendar_days: {working_days: $one}}}"
+    both = "numbers: {one: $one, other: $other}"
+    one = rule("one-more", both, more, say="deduce: {numbers: {one: $next, other: $other}}")
+    return pack(start, one, rule("of-each", STEP, both), kinds=NUMBERS)
 
 
 def many_rules(count: int, patterns: int = 3) -> str:
@@ -143,9 +154,12 @@ PACKS: dict[str, tuple[Callable[[], str], str]] = {
     "branches that may not be": (lambda: absent_branches(9), plan(10)),
     "all pairs and all paths": (pairs, plan(100)),
     "facts without an end": (endless, plan()),
+    "facts in a row": (chain, plan()),
     "a thousand rules at once": (lambda: many_rules(1_000), plan(40, 10)),
     "a finding for each pair": (said_often, plan(150, 4)),
     "all steps in a row": (in_a_row, plan(1, 300)),
+    "fewer steps in a row": (in_a_row, plan(1, 230)),
+    "a finding for each of some pairs": (said_often, plan(60, 4)),
     "advice upon advice": (advised, plan(1, 200)),
     "a chain of conditions": (lambda: deep(1_500), plan(50)),
 }
