@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import random
 from collections.abc import Callable
 
 HEAD = "pack: crowded\ntitle: Crowded\n"
@@ -143,25 +144,26 @@ def deep(conditions: int) -> str:
     return pack(rule("deep", STEP, *(f"part: {{id: $x{n}, on: $x{n + 1}}}" for n in range(conditions))))
 
 
-# Each with the plan that it explodes on.
-PACKS: dict[str, tuple[Callable[[], str], str]] = {
-    "nine lists of eight branches": (lambda: branches(9), plan()),
-    "branches within branches": (lambda: nested_branches(5), plan()),
-    "five free patterns": (lambda: free(5), plan(25)),
-    "five patterns tied by a room": (lambda: tied(5), plan(25)),
-    "steps compared by their place": (lambda: compared(5), plan(1, 100)),
-    "five free patterns that may not be": (lambda: absent(5), plan(25)),
-    "branches that may not be": (lambda: absent_branches(9), plan(10)),
-    "all pairs and all paths": (pairs, plan(100)),
-    "facts without an end": (endless, plan()),
-    "facts in a row": (chain, plan()),
-    "a thousand rules at once": (lambda: many_rules(1_000), plan(40, 10)),
-    "a finding for each pair": (said_often, plan(150, 4)),
-    "all steps in a row": (in_a_row, plan(1, 300)),
-    "fewer steps in a row": (in_a_row, plan(1, 230)),
-    "a finding for each of some pairs": (said_often, plan(60, 4)),
-    "advice upon advice": (advised, plan(1, 200)),
-    "a chain of conditions": (lambda: deep(1_500), plan(50)),
+REFUSED = "nothing was reviewed"
+# Each with the plan that it explodes on, and what comes of it: the refusal's words, or rules that are not checked.
+PACKS: dict[str, tuple[Callable[[], str], str, str | tuple[str, ...]]] = {
+    "nine lists of eight branches": (lambda: branches(9), plan(), "'any' make 134,217,728 combinations"),
+    "branches within branches": (lambda: nested_branches(5), plan(), "'any' make 458,330 combinations"),
+    "five free patterns": (lambda: free(5), plan(25), "share no variable"),
+    "a chain of conditions": (lambda: deep(1_500), plan(50), "1,501 conditions"),
+    "five patterns tied by a room": (lambda: tied(5), plan(25), ("tied",)),
+    "steps compared by their place": (lambda: compared(5), plan(1, 100), ("compared",)),
+    "five free patterns that may not be": (lambda: absent(5), plan(25), ("absent",)),
+    "branches that may not be": (lambda: absent_branches(9), plan(10), ("absent",)),
+    "all pairs and all paths": (pairs, plan(100), ("paths", "triples")),
+    "facts without an end": (endless, plan(), ("one-more", "other-more")),
+    "facts in a row": (chain, plan(), ()),
+    "a thousand rules at once": (lambda: many_rules(1_000), plan(40, 10), ("many-0", "many-999")),
+    "a finding for each pair": (said_often, plan(150, 4), ("often",)),
+    "a finding for each of some pairs": (said_often, plan(60, 4), ()),
+    "all steps in a row": (in_a_row, plan(1, 300), ("row",)),
+    "fewer steps in a row": (in_a_row, plan(1, 230), ()),
+    "advice upon advice": (advised, plan(1, 200), ("advice",)),
 }
 PLANS = {
     "one step, 200 parts, 50 products": plan(200, 1, 50, 200, 50),
@@ -169,3 +171,21 @@ PLANS = {
     "two thousand steps on one part": plan(1, 2_000),
     "forty steps on forty parts": plan(40, 40, 10, 40, 10),
 }
+
+
+def any_crowd(random_: random.Random) -> tuple[str, str]:
+    """A plan and a pack, crowded to some degree that is drawn."""
+    parts, steps = random_.randint(1, 60), random_.randint(1, 60)
+    crowd = plan(parts, steps, 6, random_.randint(1, parts), random_.randint(0, 6))
+    size = random_.randint(1, 6)
+    made = random_.choice((branches, free, tied, compared, absent, absent_branches, deep, said_often))
+    texts = (
+        lambda: made(size),
+        pairs,
+        endless,
+        chain,
+        in_a_row,
+        advised,
+        lambda: many_rules(random_.randint(1, 40), 2),
+    )
+    return crowd, random_.choice(texts)()
