@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from advisor.engine.basis import Grounds
-from advisor.engine.bounds import MOST_OF_A_RULE
+from advisor.engine.bounds import MOST_OF_A_RULE, TOO_MUCH
 from advisor.engine.guards import State, solve
 from advisor.engine.memory import UNBOUNDED, Env, Exceeded, match_one
 from advisor.engine.run import DEFAULT_MATCHER, Outcome, run
@@ -44,6 +44,7 @@ class Trials:
         self.base: FactBase = make_facts(plan, rulebase.vocabulary)
         self.first: Outcome = run(rulebase, self.base.facts, matcher)
         self.before = said(self.first)
+        self._given_up = sorted(name for name, reason in self.first.unchecked.items() if reason == TOO_MUCH)
         self._readers: dict[Change, set[str]] = {}
         self._kind_readers: dict[str, set[str]] = {}
         for rule in rulebase.rules:
@@ -64,9 +65,11 @@ class Trials:
         if not part.rules:
             return {}, {}
         names = {rule.id for rule in part.rules}
-        before = {i: s for i, s in self.before.items() if rule_of(i) in names}
         wanted = [f for f in facts if f.kind in kinds]
-        return before, said(run(part, [*wanted, *handed], self.matcher))
+        outcome = run(part, [*wanted, *handed], self.matcher, self._given_up)
+        names -= set(outcome.unchecked)  # of these nobody can say what would change
+        before = {i: s for i, s in self.before.items() if rule_of(i) in names}
+        return before, {i: s for i, s in said(outcome).items() if rule_of(i) in names}
 
     def rested_on(self) -> set[tuple[str, str, str]]:
         """What the findings of the plan rest on, as keys of presumptions and unknowns."""
