@@ -165,11 +165,12 @@ PACKS: dict[str, tuple[Callable[[], str], str, str | tuple[str, ...]]] = {
     "fewer steps in a row": (in_a_row, plan(1, 230), ()),
     "advice upon advice": (advised, plan(1, 200), ("advice",)),
 }
+# Each with one of the rules that it is too much for.
 PLANS = {
-    "one step, 200 parts, 50 products": plan(200, 1, 50, 200, 50),
-    "a thousand steps on one part": plan(1, 1_000),
-    "two thousand steps on one part": plan(1, 2_000),
-    "forty steps on forty parts": plan(40, 40, 10, 40, 10),
+    "one step, 200 parts, 50 products": (plan(200, 1, 50, 200, 50), "vapor-can-burn"),
+    "a thousand steps on one part": (plan(1, 1_000), "ready-if-lead-is-found"),
+    "two thousand steps on one part": (plan(1, 2_000), "ready-if-lead-is-found"),
+    "forty steps on forty parts": (plan(40, 40, 10, 40, 10), "vapor-can-burn"),
 }
 
 

@@ -38,22 +38,24 @@ def _review(folder: Path, plan: str, pack: str = "") -> tuple[int, str, str]:
     if pack:
         (folder / "packs").mkdir()
         (folder / "packs" / "own.yaml").write_text(pack, encoding="utf-8")
-        command += ["--rules", str(folder)]
+        command += ["--rules", str(folder / "packs")]
     with (folder / "out").open("w") as out, (folder / "err").open("w") as err:
         child = subprocess.Popen(command, cwd=ROOT, stdout=out, stderr=err, preexec_fn=_limit)
         _, status, used = os.wait4(child.pid, 0)
+    child.returncode = os.waitstatus_to_exitcode(status)  # it was waited for here
     assert used.ru_maxrss / 1024 < MEGABYTES
-    return os.waitstatus_to_exitcode(status), (folder / "out").read_text(), (folder / "err").read_text()
+    return child.returncode, (folder / "out").read_text(), (folder / "err").read_text()
 
 
 @pytest.mark.parametrize("name", PLANS)
 def test_a_small_plan_of_crowded_steps_is_answered(name: str, tmp_path: Path) -> None:
     """Each of the first two took more than 100 s. What was given up is named with the word that it might have said."""
-    status, out, err = _review(tmp_path, PLANS[name])
+    plan, wanted = PLANS[name]
+    status, out, err = _review(tmp_path, plan)
     missed = [row for row in json.loads(out)["not_checked"] if row["signal"]]
 
     assert (status, err) == (0, "")
-    assert {row["rule"] for row in missed} & {"ready-if-lead-is-found", "vapor-could-burn", "recoat-window-over"}
+    assert wanted in {row["rule"] for row in missed}
 
 
 @pytest.mark.parametrize("name", PACKS)
