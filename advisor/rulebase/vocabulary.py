@@ -9,6 +9,7 @@ from pathlib import Path
 
 from advisor.document import Node, read_file
 from advisor.errors import InputError, Problem, did_you_mean
+from advisor.rulebase.instead import Instead, read_instead, without_little_words
 from advisor.units import DIMENSIONS, noun
 
 SORTS = ("house", "code", "room", "part", "product", "crew", "step", "budget")
@@ -73,7 +74,8 @@ class Taxonomy:
     def find(self, word: str) -> str | None:
         """The term that the word means: itself, an alias, or a plural or singular of one."""
         form = fold(word)
-        return next((self._index[f] for f in (form, _singular(form), *_stems(form)) if f in self._index), None)
+        forms = (form, _singular(form), *_stems(form), without_little_words(form))
+        return next((self._index[f] for f in forms if f in self._index), None)
 
     def below(self, name: str) -> frozenset[str]:
         """The term and every term that is a kind of it."""
@@ -156,6 +158,7 @@ class Vocabulary:
 
     taxonomies: dict[str, Taxonomy] = field(default_factory=dict)
     attributes: dict[str, dict[str, Attribute]] = field(default_factory=dict)
+    instead: dict[str, Instead] = field(default_factory=dict)  # by folded word
 
     def attribute(self, sort: str, word: str) -> Attribute | None:
         """The attribute of that name or alias, letter case and hyphens aside."""
@@ -204,8 +207,10 @@ def _read(root: Node, vocabulary: Vocabulary, problems: list[Problem]) -> None:
         _read_taxonomy(root, vocabulary, problems)
     elif root.get("sort"):
         _read_sort(root, vocabulary, problems)
+    elif root.get("instead"):
+        read_instead(root, vocabulary.instead, fold, problems.append)
     else:
-        problems.append(root.problem("is no vocabulary file. Expected 'taxonomy:' or 'sort:' at its top."))
+        problems.append(root.problem("is no vocabulary file. Expected 'taxonomy:', 'sort:' or 'instead:' at its top."))
 
 
 def _words(node: Node | None) -> tuple[str, ...]:
