@@ -23,7 +23,7 @@ _OPPOSITES = tuple(
     )
 )  # fmt: skip
 _SLIP = 4  # letters: shorter words are alike by chance
-_SHORT = 5  # letters: up to here another first letter makes another word: bats are no rats
+_SHORT = 5  # letters: up to here another first letter makes another word
 _LONG = 8  # letters: from here on two slips are forgiven
 
 
@@ -106,10 +106,10 @@ def _idle(asked: Attribute, other: Attribute) -> bool:
         return True
     if asked.name == "wearing":
         return other.of != "tool"
-    return asked.of in ("condition", "who") and other.of == "action"
+    return asked.of == "who" or (asked.of == "condition" and other.of == "action")
 
 
-_EVERYDAY = frozenset({"grip", "experience", "alarm", "face", "start_point", "test_result"})
+_EVERYDAY = frozenset({"grip", "experience", "alarm", "face", "start_point", "test_result", "circuit_use"})
 
 
 def _a(name: str) -> str:
@@ -120,14 +120,41 @@ def _a(name: str) -> str:
 
 def _head(own: Taxonomy, word: str, verb: bool) -> str:
     """The word that the whole turns on: `claw hammer` is a hammer, `move the outlet` is to move."""
-    words = fold(word).split()
-    cuts = range(len(words) - 1, 0, -1)
-    tries = [words[:cut] for cut in cuts] if verb else [words[-cut:] for cut in cuts]
-    for some in tries:
-        said = " ".join(some)
-        if len(said) > 2 and own.find(said) and not opposite(fold(word), said):
+    words = [one for one in fold(word).split() if one not in _LITTLE]
+    if verb:
+        return _verb(own, words)
+    cut = next((place for place, one in enumerate(words) if place and one in _JOINTS), len(words))
+    words = words[:cut]  # a respirator with filters is a respirator
+    starts = range(0 if cut < len(fold(word).split()) else 1, len(words))
+    heads = (" ".join(words[start:]) for start in starts)
+    return next((one for one in heads if len(one) > 2 and one not in _VAGUE and own.find(one)), "")
+
+
+def _verb(own: Taxonomy, words: list[str]) -> str:
+    """The verb with its particle, wherever that stands: `shut the water off` is to shut off water.
+
+    Without its particle a verb of many senses is another one: to rip off is not to rip.
+    """
+    last = words[-1] if words and words[-1] in _PARTICLES else ""
+    if last and len(words) > 2:
+        for said in (" ".join([words[0], last, *words[1:-1]]), f"{words[0]} {last}"):
+            if own.find(said):
+                return said
+    for cut in range(len(words) - 1, 0, -1):
+        said = " ".join(words[:cut])
+        if not (words[cut] in _PARTICLES and words[0] in _MANY_SENSES) and len(said) > 2 and own.find(said):
             return said
     return ""
+
+
+_LITTLE = frozenset({"the", "a", "an", "my", "our", "it", "them", "this", "that", "all", "some", "old", "new"})
+_JOINTS = frozenset({"with", "of", "for", "in", "on", "from", "under", "behind", "at", "without", "against"})
+_PARTICLES = frozenset({"off", "on", "out", "up", "down", "in", "away", "back", "over", "apart", "together", "through"})
+_VAGUE = frozenset({"room", "space", "thing", "work", "tool", "part", "area", "place", "tape", "cement"})
+_MANY_SENSES = frozenset(
+    {"break", "bring", "get", "give", "hold", "knock", "lay", "look", "pick", "pull", "put", "rip", "run", "set"}
+    | {"take", "tear", "turn"}
+)
 
 
 def _ending(word: str, spellings: Iterable[str]) -> str:
@@ -150,8 +177,7 @@ def slip(word: str, spellings: Iterable[str]) -> str:
         form = fold(spelling)
         if abs(len(form) - len(text)) <= allowed and len(form) >= _SLIP - 1:
             steps = OSA.distance(text, form, score_cutoff=allowed)
-            near = len(text) > _SHORT or text[0] == form[0] or sorted(text) == sorted(form)
-            if near and steps <= allowed and _same_size(text, form, steps) and not opposite(text, form):
+            if steps <= allowed and _same_size(text, form, steps) and not opposite(text, form):
                 found.append((steps, -len(form), spelling))
     return min(found)[2] if found else ""
 
@@ -161,7 +187,13 @@ def _same_size(text: str, form: str, steps: int) -> bool:
     mine, theirs = text.split(), form.split()
     if len(mine) != len(theirs):
         return text.replace(" ", "") == form.replace(" ", "") or steps == 1
-    return all(a == b or min(len(a), len(b)) >= _SLIP - 1 + steps - 1 for a, b in zip(mine, theirs, strict=True))
+    pairs = [(a, b) for a, b in zip(mine, theirs, strict=True) if a != b]
+    return all(min(len(a), len(b)) >= _SLIP - 1 + steps - 1 and _starts_alike(a, b) for a, b in pairs)
+
+
+def _starts_alike(one: str, other: str) -> bool:
+    """Whether short words may be slips of each other: with another first letter bats are no rats."""
+    return len(one) > _SHORT or one[0] == other[0] or sorted(one) == sorted(other)
 
 
 def opposite(one: str, other: str) -> bool:
