@@ -101,7 +101,7 @@ class Checker:
     def _names(self, attribute: Attribute, text: str) -> bool:
         """Whether the word stands for something of the attribute's own, such as the term `none`."""
         if attribute.type == "term":
-            return self.vocabulary.taxonomies[attribute.of].find(text) is not None
+            return self.vocabulary.taxonomies[attribute.of].said(text) is not None
         return attribute.type == "ref" and text in self.names.get(attribute.of, {})
 
     def _single(self, who: str, attribute: Attribute, node: Node) -> Plain | None:

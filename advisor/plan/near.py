@@ -41,7 +41,7 @@ class Near:
             return f". {said}"
         if said := self._together(attribute, own, word) or self._elsewhere(attribute, word):
             return f". {said}"
-        near = _head(own, word, verb=attribute.of == "action") or slip(word, own.spellings())
+        near = _head(own, word, verb=attribute.of == "action") or slip(word, own.spoken())
         if near:
             return f"; nearest: '{near}'."
         return f", such as '{attribute.example}'." if attribute.example else "."
@@ -60,7 +60,7 @@ class Near:
         if near := slip(word, spellings) or _ending(word, spellings):
             return f"; nearest: '{near}'."
         for one in known:
-            if one.type == "term" and one.name != "kind" and self.vocabulary.taxonomies[one.of].find(word):
+            if one.type == "term" and one.name != "kind" and self.vocabulary.taxonomies[one.of].said(word):
                 return f". '{clip(word)}' is {_a(one.of)}: write '{one.name}: {clip(word)}'."
         return "."
 
@@ -79,11 +79,11 @@ class Near:
         others = [one for one in self.vocabulary.attributes.get(attribute.sort, {}).values() if one.type == "term"]
         for cut in range(1, len(words)):
             first, last = " ".join(words[:cut]), " ".join(words[cut:])
-            if not own.find(last):
+            if not own.said(last):
                 continue
             for name in ("binder", "coating", "material", "carrier", "pipe", "mount", "fuel", "lamp"):
                 for one in others:
-                    if one.name == name and self.vocabulary.taxonomies[one.of].find(first):
+                    if one.name == name and self.vocabulary.taxonomies[one.of].said(first):
                         return f"Write 'kind: {clip(last)}, {name}: {clip(first)}'."
         return ""
 
@@ -94,7 +94,7 @@ class Near:
             for one in self.vocabulary.attributes.get(sort, {}).values():
                 if one.type != "term" or one.of == attribute.of or _idle(attribute, one):
                     continue
-                if self.vocabulary.taxonomies[one.of].find(word):
+                if self.vocabulary.taxonomies[one.of].said(word):
                     place = "" if sort == attribute.sort else f" of {_a(sort)}"
                     return f"'{clip(word)}' is {_a(one.of)}{place}: write '{one.name}: {clip(word)}'."
         return ""
@@ -127,7 +127,7 @@ def _head(own: Taxonomy, word: str, verb: bool) -> str:
     words = words[:cut]  # a respirator with filters is a respirator
     starts = range(0 if cut < len(fold(word).split()) else 1, len(words))
     heads = (" ".join(words[start:]) for start in starts)
-    return next((one for one in heads if len(one) > 2 and one not in _VAGUE and own.find(one)), "")
+    return next((one for one in heads if len(one) > 2 and one not in _VAGUE and own.said(one)), "")
 
 
 def _verb(own: Taxonomy, words: list[str]) -> str:
@@ -138,11 +138,11 @@ def _verb(own: Taxonomy, words: list[str]) -> str:
     last = words[-1] if words and words[-1] in _PARTICLES else ""
     if last and len(words) > 2:
         for said in (" ".join([words[0], last, *words[1:-1]]), f"{words[0]} {last}"):
-            if own.find(said):
+            if own.said(said):
                 return said
     for cut in range(len(words) - 1, 0, -1):
         said = " ".join(words[:cut])
-        if not (words[cut] in _PARTICLES and words[0] in _MANY_SENSES) and len(said) > 2 and own.find(said):
+        if not (words[cut] in _PARTICLES and words[0] in _MANY_SENSES) and len(said) > 2 and own.said(said):
             return said
     return ""
 

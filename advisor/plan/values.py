@@ -100,7 +100,7 @@ def _bad(attribute: Attribute, text: str) -> BadValueError:
 
 def _term(attribute: Attribute, text: str, vocabulary: Vocabulary, near: Nearest) -> str:
     taxonomy = vocabulary.taxonomies[attribute.of]
-    found = taxonomy.find(text)
+    found = taxonomy.said(text)
     if found is not None:
         return found
     words = _NOUNS.get(attribute.of, attribute.of.replace("_", " "))

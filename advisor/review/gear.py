@@ -15,7 +15,7 @@ def gear_table(memory: Memory, plan: Plan, vocabulary: Vocabulary) -> list[Gear]
 
     A hired firm brings its own, so its steps are left out.
     """
-    firms = vocabulary.taxonomies["who"].below("hired firm") if "who" in vocabulary.taxonomies else frozenset[str]()
+    firms = vocabulary.members("who", "paid firm")
     places = {step.id: n for n, step in enumerate(plan.steps) if not firms & _words(plan, "step", step.id, "who")}
     needs: dict[str, dict[str, str]] = {}
     for record in memory.by_kind.get(KIND, []):

@@ -9,8 +9,10 @@ from pathlib import Path
 
 from advisor.errors import InputError, Problem
 from advisor.rulebase import cache
+from advisor.rulebase.meanings import read_meanings
 from advisor.rulebase.model import Change, Citation, Kind, Rule
 from advisor.rulebase.packs import Reading, plan_kinds, read_packs, read_sources
+from advisor.rulebase.site import make_site_rules, read_site
 from advisor.rulebase.split import Variant, variants
 from advisor.rulebase.strata import strata
 from advisor.rulebase.vocabulary import Vocabulary, load_vocabulary
@@ -56,26 +58,31 @@ def _load(own: tuple[Path, ...], folder: Path) -> RuleBase:
             raise InputError([Problem(str(path), 0, 0, "is no folder. Expected a folder of rule packs.")])
     packs = _pack_files(folder, own)
     words = [folder / "vocabulary", *(p / "vocabulary" for p in own)]
+    site = folder / "site"
     sources = [p / "sources.yaml" for p in (folder, *own) if p == folder or (p / "sources.yaml").is_file()]
     tables = sorted((folder / "tables").glob("*.yaml"))  # lookups were checked against their columns
     try:
         spelled = [path for one in words for path in sorted(one.glob("**/*.yaml"))]
-        name = cache.fingerprint([*spelled, *sources, *tables, *(path for path, _ in packs)])
+        placed = sorted(site.glob("**/*.yaml"))
+        name = cache.fingerprint([*spelled, *placed, *sources, *tables, *(path for path, _ in packs)])
     except OSError:
-        return _read(packs, words, sources)  # it says which file cannot be read
+        return _read(packs, words, sources, site)  # it says which file cannot be read
     kept = cache.read(name)
     if kept is not None and set(kept) == set(RuleBase.__dataclass_fields__):
         return RuleBase(**kept)
-    rulebase = _read(packs, words, sources)
+    rulebase = _read(packs, words, sources, site)
     cache.write(name, {field: getattr(rulebase, field) for field in RuleBase.__dataclass_fields__})
     return rulebase
 
 
-def _read(packs: list[tuple[Path, bool]], words: list[Path], sources: list[Path]) -> RuleBase:
+def _read(packs: list[tuple[Path, bool]], words: list[Path], sources: list[Path], site: Path) -> RuleBase:
     vocabulary = load_vocabulary(words)
     citations = {key: one for path in sources for key, one in read_sources(path).items()}
     reading = Reading(vocabulary, citations, plan_kinds(vocabulary))
+    vocabulary.meanings = read_meanings(site / "meanings", vocabulary)
+    read_site(site, reading)
     read_packs(packs, reading)
+    make_site_rules(site, reading)
     if reading.problems:
         raise InputError(reading.problems)
     rules = tuple(sorted(reading.rules.values(), key=lambda r: r.id))

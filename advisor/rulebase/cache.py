@@ -18,6 +18,7 @@ from typing import Any
 
 from advisor.rulebase import model, split
 from advisor.rulebase.instead import Instead
+from advisor.rulebase.meanings import Clue, Meaning
 from advisor.rulebase.vocabulary import Attribute, Presumption, Taxonomy, Term, Vocabulary
 
 _KEEP = 4  # older files are removed
@@ -27,7 +28,7 @@ _CLASSES: dict[str, Any] = {
     for c in (
         model.AnyOf, model.Advice, model.Change, model.Citation, model.Collect, model.Compute, model.Conclusion,
         model.Given, model.Kind, model.Lookup, model.Not, model.Pattern, model.Rule, model.SourceRef, model.Test,
-        model.Var, split.Later, split.Variant, Attribute, Instead, Presumption, Taxonomy, Term, Vocabulary,
+        model.Var, split.Later, split.Variant, Attribute, Clue, Instead, Meaning, Presumption, Taxonomy, Term, Vocabulary,
     )
 }  # fmt: skip
 _FIELDS = {name: tuple(c._fields if hasattr(c, "_fields") else c.__dataclass_fields__) for name, c in _CLASSES.items()}
@@ -57,7 +58,7 @@ def fingerprint(files: Iterable[Path]) -> str:
         code.parent / "document.py",
         *files,
     ):
-        digest.update(f"\0{path}\0".encode())
+        digest.update(f"\0{path}\0".encode("utf-8", "surrogateescape"))
         digest.update(path.read_bytes())
     return digest.hexdigest()
 

@@ -9,10 +9,22 @@ from pathlib import Path
 from advisor.document import read_file
 from advisor.errors import Problem
 from advisor.rulebase.base import RuleBase
+from advisor.rulebase.lint_words import complaints_of_words, unread
 from advisor.rulebase.model import FINDING_KINDS, Conclusion, Rule
 from advisor.rulebase.split import MAX_VARIANTS, count_variants
 
-KEY_ORDER = ("id", "title", "replace", "when", "deduce", *FINDING_KINDS, "sources", "false_alarm", "serves")
+KEY_ORDER = (
+    "id",
+    "title",
+    "replace",
+    "unless_done_by",
+    "when",
+    "deduce",
+    *FINDING_KINDS,
+    "sources",
+    "false_alarm",
+    "serves",
+)
 MAX_SENTENCES = 3
 MAX_LETTERS = 260
 # Words that would promise what no check can.
@@ -34,7 +46,7 @@ def lint(rulebase: RuleBase, exceptions: Path | None = None) -> list[Problem]:
         found.append(
             Problem(str(exceptions), excused[key], 0, f"exception for rule '{key[0]}' ({key[1]}) is not needed.")
         )
-    return sorted(found)
+    return sorted([*found, *unread(rulebase)])
 
 
 def _exceptions(path: Path | None) -> dict[tuple[str, str], int]:
@@ -63,6 +75,7 @@ def _complaints(rulebase: RuleBase) -> Iterator[tuple[Rule, str, str]]:
             yield rule, "unused", f"variable '${name}' is bound and never used."
         if count_variants(rule) > MAX_VARIANTS:
             yield rule, "any", f"its 'any' branches make more than {MAX_VARIANTS} combinations."
+        yield from ((rule, check, text) for check, text in complaints_of_words(rule, rulebase))
         for conclusion in rule.conclusions:
             if conclusion.kind != "deduce":
                 yield from _of_finding(rule, conclusion, texts)

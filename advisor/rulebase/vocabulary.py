@@ -10,6 +10,7 @@ from pathlib import Path
 from advisor.document import Node, read_file
 from advisor.errors import InputError, Problem, did_you_mean
 from advisor.rulebase.instead import Instead, read_instead, without_little_words
+from advisor.rulebase.meanings import Meaning
 from advisor.units import DIMENSIONS, noun
 
 SORTS = ("house", "code", "room", "part", "product", "crew", "step", "budget")
@@ -53,6 +54,7 @@ class Term:
     parents: tuple[str, ...]
     aliases: tuple[str, ...]
     meaning: str
+    gathered: bool = False  # a class that rules speak of; nobody says it in a plan
 
 
 @dataclass(slots=True)
@@ -63,6 +65,7 @@ class Taxonomy:
     terms: dict[str, Term] = field(default_factory=dict)
     _index: dict[str, str] = field(default_factory=dict)
     _below: dict[str, frozenset[str]] = field(default_factory=dict)
+    groups: dict[str, frozenset[str]] = field(default_factory=dict)  # named classes with every word in them
 
     def add(self, term: Term) -> None:
         """Add a term and its spellings."""
@@ -71,14 +74,26 @@ class Taxonomy:
             for form in (fold(word), _singular(fold(word))):
                 self._index.setdefault(form, term.name)
 
+    def gather(self, group: Term, members: Iterable[str]) -> None:
+        """Add a named class with every word in it; words that came to be in it as kinds of others included."""
+        self.add(group)
+        self.groups[group.name] = frozenset(members)
+
     def find(self, word: str) -> str | None:
         """The term that the word means: itself, an alias, or a plural or singular of one."""
         form = fold(word)
         forms = (form, _singular(form), *_stems(form), without_little_words(form))
         return next((self._index[f] for f in forms if f in self._index), None)
 
+    def said(self, word: str) -> str | None:
+        """The term that a word of a plan means: named classes are for rules alone."""
+        found = self.find(word)
+        return None if found in self.groups else found
+
     def below(self, name: str) -> frozenset[str]:
         """The term and every term that is a kind of it."""
+        if name in self.groups:
+            return self.groups[name] | {name}
         if name not in self._below:
             found = {name}
             grown = True
@@ -98,11 +113,16 @@ class Taxonomy:
             if parent not in found and parent in self.terms:
                 found.append(parent)
                 queue.extend(self.terms[parent].parents)
-        return tuple(found)
+        return (*found, *sorted(group for group, members in self.groups.items() if name in members))
 
     def spellings(self) -> Iterable[str]:
         """Every spelling that is understood, for near misses."""
         return [word for t in self.terms.values() for word in (t.name, *t.aliases)]
+
+    def spoken(self) -> Iterable[str]:
+        """Every spelling that a plan may use."""
+        terms = [t for t in self.terms.values() if t.name not in self.groups]
+        return [word for t in terms for word in (t.name, *t.aliases)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,6 +153,9 @@ class Attribute:
     example: str
     quiet: bool = False  # leaving it out is itself an answer, so nobody is asked
     not_asked_of: tuple[str, ...] = ()  # kinds of part of which it would be a silly question
+    read_by: str = ""  # what reads it beside rules: calendar, money, gear, report
+    not_of: tuple[tuple[str, str], ...] = ()  # kinds of which it says nothing, with the attribute that is meant there
+    place: str = ""  # the relation of `rules/site/places.yaml` that it means, or that relation's word turned round
 
     @property
     def expected(self) -> str:
@@ -159,6 +182,20 @@ class Vocabulary:
     taxonomies: dict[str, Taxonomy] = field(default_factory=dict)
     attributes: dict[str, dict[str, Attribute]] = field(default_factory=dict)
     instead: dict[str, Instead] = field(default_factory=dict)  # by folded word
+    meanings: dict[str, tuple[Meaning, ...]] = field(default_factory=dict)  # by verb; see `meanings.py`
+
+    def members(self, taxonomy: str, *classes: str) -> frozenset[str]:
+        """The words of named classes with all their kinds; KeyError where there is no such class.
+
+        A vocabulary without that list of words at all has no members.
+        """
+        known = self.taxonomies.get(taxonomy)
+        if known is None:
+            return frozenset()
+        for name in classes:
+            if name not in known.terms:
+                raise KeyError(f"{taxonomy}: {name}")
+        return frozenset(word for name in classes for word in known.groups.get(name, known.below(name)))
 
     def attribute(self, sort: str, word: str) -> Attribute | None:
         """The attribute of that name or alias, letter case and hyphens aside."""
@@ -176,13 +213,18 @@ def load_vocabulary(folders: Iterable[Path]) -> Vocabulary:
     """The vocabulary of the given `vocabulary` folders; InputError lists all that is wrong with them."""
     vocabulary = Vocabulary()
     problems: list[Problem] = []
+    classes: list[Node] = []
     for folder in folders:
         for path in sorted(folder.glob("**/*.yaml")):
             try:
                 root = read_file(path)
-                _read(root, vocabulary, problems)
+                if root.get("classes"):
+                    classes.append(root.pairs["classes"][1])
+                else:
+                    _read(root, vocabulary, problems)
             except InputError as error:
                 problems.extend(error.problems)
+    _add_classes(vocabulary, classes, problems)
     for taxonomy in vocabulary.taxonomies.values():
         for term in taxonomy.terms.values():
             for parent in term.parents:
@@ -211,6 +253,41 @@ def _read(root: Node, vocabulary: Vocabulary, problems: list[Problem]) -> None:
         read_instead(root, vocabulary.instead, fold, problems.append)
     else:
         problems.append(root.problem("is no vocabulary file. Expected 'taxonomy:', 'sort:' or 'instead:' at its top."))
+
+
+_CLASS_KEYS = {"of", "also", "but", "meaning", "aliases"}
+
+
+def _add_classes(vocabulary: Vocabulary, listed: Iterable[Node], problems: list[Problem]) -> None:
+    """Named classes: `classes: {action: {cut power: {of: […], but: […]}}}` puts a term above those of a list.
+
+    `of` takes words with all their kinds, `also` words without them; those of `but`, with their kinds, stay out.
+    """
+    for node in listed:
+        for name, (key, terms) in node.pairs.items():
+            taxonomy = vocabulary.taxonomies.get(name)
+            if taxonomy is None:
+                problems.append(key.problem(f"classes of an unknown list '{name}'."))
+                continue
+            for word, (at, spec) in terms.pairs.items():
+                for extra in sorted(set(spec.pairs) - _CLASS_KEYS):
+                    problems.append(at.problem(f"class '{word}' has an unknown key '{extra}'."))
+                if taxonomy.find(word) is not None:
+                    problems.append(at.problem(f"class '{word}' of '{name}' is a word already."))
+                    continue
+                found: dict[str, set[str]] = {"of": set(), "also": set(), "but": set()}
+                for slot, members in found.items():
+                    for member in _words(spec.get(slot)):
+                        if member not in taxonomy.terms:
+                            near = did_you_mean(member, taxonomy.terms)
+                            problems.append(at.problem(f"class '{word}' names an unknown '{member}'.{near}"))
+                        else:
+                            members |= {member} if slot == "also" else taxonomy.below(member)
+                meaning = spec.get("meaning")
+                taxonomy.gather(
+                    Term(word, (), _words(spec.get("aliases")), meaning.text if meaning else "", True),
+                    (found["of"] | found["also"]) - found["but"],
+                )
 
 
 def _words(node: Node | None) -> tuple[str, ...]:
@@ -251,6 +328,9 @@ _ATTRIBUTE_KEYS = {
     "example",
     "quiet",
     "not_asked_of",
+    "place",
+    "read_by",
+    "not_of",
 }
 
 
@@ -278,8 +358,12 @@ def _read_sort(root: Node, vocabulary: Vocabulary, problems: list[Problem]) -> N
             sort, name, kind, text("of") or text("to"), text("many") == "yes", text("least"), text("most"),
             text("meaning"), text("ask"), _presumptions(spec.get("presume")),
             _words(spec.get("aliases")), text("example"), text("quiet") == "yes",
-            _words(spec.get("not_asked_of")),
+            _words(spec.get("not_asked_of")), text("read_by"), _pairs(spec.get("not_of")), text("place"),
         )  # fmt: skip
+
+
+def _pairs(node: Node | None) -> tuple[tuple[str, str], ...]:
+    return tuple((kind, value.text) for kind, (_, value) in node.pairs.items()) if node else ()
 
 
 def _presumptions(node: Node | None) -> tuple[Presumption, ...]:

@@ -52,12 +52,12 @@ def test_everything_offered_instead_is_itself_taken(vocabulary: Vocabulary) -> N
         for piece in one.write.split(", ") if one.write else ():
             key, colon, value = piece.partition(":")
             if not colon:
-                assert any(t.find(piece) for t in vocabulary.taxonomies.values()), (word, piece)
+                assert any(t.said(piece) for t in vocabulary.taxonomies.values()), (word, piece)
                 continue
             found = [a for sort in vocabulary.attributes if (a := vocabulary.attribute(sort, key)) is not None]
             lists = [a for a in found if a.type == "term"]
             assert found, (word, piece)
-            taken = any(vocabulary.taxonomies[a.of].find(value) or (a.many and value == " none") for a in lists)
+            taken = any(vocabulary.taxonomies[a.of].said(value) or (a.many and value == " none") for a in lists)
             assert taken or len(lists) < len(found), (word, piece)
 
 
@@ -65,7 +65,7 @@ def test_no_answer_stands_in_the_way_of_a_word(vocabulary: Vocabulary) -> None:
     """A word that a list holds needs no answer there."""
     for word, one in sorted(vocabulary.instead.items()):
         for name in one.within:
-            assert name == "attribute" or vocabulary.taxonomies[name].find(word) is None, (word, name)
+            assert name == "attribute" or vocabulary.taxonomies[name].said(word) is None, (word, name)
 
 
 @pytest.mark.parametrize(

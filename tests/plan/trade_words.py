@@ -55,7 +55,7 @@ def judge(row: Mapping[str, str], vocabulary: Vocabulary) -> tuple[str, str]:
     if sort == "brand":
         return _brand(word, row["expect"], vocabulary)
     taxonomy, entity, key = LISTS[sort]
-    taken = vocabulary.taxonomies[taxonomy].find(word)
+    taken = vocabulary.taxonomies[taxonomy].said(word)
     wanted = _wanted(row["expect"], taxonomy)
     if taken is not None:
         return ("taken" if (taxonomy, taken) in wanted else "taken wrongly"), taken
@@ -119,7 +119,7 @@ def _meets(offer: str, where: str, name: str, vocabulary: Vocabulary) -> bool:
             found = vocabulary.attribute(sort, key)
             if found is not None and found.name == attribute:
                 return True
-        elif where in vocabulary.taxonomies and vocabulary.taxonomies[where].find(value or key) == name:
+        elif where in vocabulary.taxonomies and vocabulary.taxonomies[where].said(value or key) == name:
             return True
     return False
 
@@ -159,9 +159,9 @@ def _brand(word: str, everyday: str, vocabulary: Vocabulary) -> tuple[str, str]:
     """A maker's word: tried in every list, taken in none (unless its everyday spelling), and answered in one."""
     shown = ""
     for taxonomy in ("tool", "product_kind", "part_kind", "material"):
-        taken = vocabulary.taxonomies[taxonomy].find(word)
+        taken = vocabulary.taxonomies[taxonomy].said(word)
         if taken is not None:
-            return ("taken" if vocabulary.taxonomies[taxonomy].find(everyday) == taken else "taken wrongly"), taken
+            return ("taken" if vocabulary.taxonomies[taxonomy].said(everyday) == taken else "taken wrongly"), taken
     for _, entity, key in (LISTS[sort] for sort in ("tool", "product", "part", "material")):
         offer = offered(message(entity, key, word, vocabulary))
         if everyday in offer:
