@@ -57,3 +57,10 @@ def read_instead(root: Node, known: dict[str, Instead], fold: Callable[[str], st
         if fold(word) in known:
             say(key.problem(f"'{word}' stands twice."))
         known[fold(word)] = Instead(text("write"), text("why"), text("find") == "yes", lists)
+
+
+def read_grammar(root: Node, known: dict[str, tuple[str, ...]]) -> None:
+    """Add the word lists of a `grammar:` file to `known`, by name."""
+    listed = root.get("grammar")
+    for name, (_, words) in (listed.pairs if listed else {}).items():
+        known[name] = tuple(one.text for one in words.items)

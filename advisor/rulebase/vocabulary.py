@@ -9,7 +9,7 @@ from pathlib import Path
 
 from advisor.document import Node, read_file
 from advisor.errors import InputError, Problem, did_you_mean
-from advisor.rulebase.instead import Instead, read_instead, without_little_words
+from advisor.rulebase.instead import Instead, read_grammar, read_instead, without_little_words
 from advisor.rulebase.meanings import Meaning
 from advisor.units import DIMENSIONS, noun
 
@@ -182,6 +182,7 @@ class Vocabulary:
     taxonomies: dict[str, Taxonomy] = field(default_factory=dict)
     attributes: dict[str, dict[str, Attribute]] = field(default_factory=dict)
     instead: dict[str, Instead] = field(default_factory=dict)  # by folded word
+    grammar: dict[str, tuple[str, ...]] = field(default_factory=dict)  # how phrases are read; see `grammar.yaml`
     meanings: dict[str, tuple[Meaning, ...]] = field(default_factory=dict)  # by verb; see `meanings.py`
 
     def members(self, taxonomy: str, *classes: str) -> frozenset[str]:
@@ -251,6 +252,8 @@ def _read(root: Node, vocabulary: Vocabulary, problems: list[Problem]) -> None:
         _read_sort(root, vocabulary, problems)
     elif root.get("instead"):
         read_instead(root, vocabulary.instead, fold, problems.append)
+    elif root.get("grammar"):
+        read_grammar(root, vocabulary.grammar)
     else:
         problems.append(root.problem("is no vocabulary file. Expected 'taxonomy:', 'sort:' or 'instead:' at its top."))
 
