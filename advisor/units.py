@@ -135,6 +135,7 @@ def read_quantity(text: str, dimension: str) -> Quantity:
             else:
                 other = [d for d, rows in UNITS.items() if unit in rows]
                 kind = f" '{unit}' is a unit of {noun(other[0])}." if other else f" '{unit}' is not a known unit."
+                kind = " Amounts are counted in US dollars: convert others." if dimension == "money" else kind
                 raise BadQuantity(f"{wanted}.{kind}")
         _, factor, offset = units[unit]
         total += read_number(number) * factor + offset

@@ -94,7 +94,7 @@ class Near:
             return True
         if asked.name == "wearing":
             return other.of != "tool"
-        return asked.of == "who" or (asked.of == "condition" and other.of == "action")
+        return asked.of == "who" or (asked.of == "condition" and other.of in ("action", "method"))
 
 
 def _a(name: str) -> str:
