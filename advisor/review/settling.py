@@ -4,19 +4,19 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from advisor.engine.run import run
 from advisor.plan import make_facts
 from advisor.plan.model import Plan
 from advisor.review.findings import make_findings
 from advisor.review.model import Finding
 from advisor.review.order import order_of_work
+from advisor.review.unchecked import Unchecked
 from advisor.rulebase.base import RuleBase
 
 ROUNDS = 6  # each adds what the last order broke; plans seen so far need one
 
 
 def of_the_new_order(
-    plan: Plan, findings: list[Finding], rulebase: RuleBase, matcher: str
+    plan: Plan, findings: list[Finding], rulebase: RuleBase, matcher: str, unchecked: Unchecked
 ) -> tuple[list[Finding], list[Finding]]:
     """What would be said if the steps stood in the order of work: constraints, and other findings.
 
@@ -35,7 +35,8 @@ def of_the_new_order(
             break
         moved = replace(plan, steps=order.steps)
         base = make_facts(moved, rulebase.vocabulary)
-        spoken = make_findings(run(rulebase, base.facts, matcher), moved, base, rulebase)
+        outcome = unchecked.run(base.facts, matcher, "what it would say of the advised order was not looked at")
+        spoken = make_findings(outcome, moved, base, rulebase)
         new = [f for f in spoken if f.id not in known]
         fresh = [f for f in new if f.kind in ("precede", "wait")]
         if not fresh:

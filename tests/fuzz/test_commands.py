@@ -24,7 +24,7 @@ BLOCKS = 4
 LONGEST = 20.0
 ENCODINGS = ("utf-8", "utf-8", "ascii", "cp437", "cp1252", "latin-1", "utf-16", "koi8-r")
 ODD = (
-    "", "-", "--", "---", "-x", "--nosuch", "--help", ".", "..", "/", "/dev/null", "/dev/full", "/dev/zero",
+    "", "-", "--", "---", "-x", "--nosuch", "--help", ".", "/dev/null", "/dev/full", "/dev/zero",
     "/proc/self/mem",
     "/nowhere/plan.yaml", "x" * 300, "x" * 5000, "\x1b[31mred\x1b[0m", "\x9b31m", "\u202eabc", "a\nb", "a\rb", "\x07",
     "\udcff", "é½°…", "1" * 5000, "=", "a=b", "house.built=", "house.built=\x1b[2J", "steps.#0.for=1 h",
