@@ -35,6 +35,10 @@ def _singular(folded: str) -> str:
     return folded
 
 
+# Words before a name that say nothing of what it is; that a trade is booked is what `who:` says.
+_LEADS = frozenset({"a", "an", "the", "my", "our", "some", "booked", "hired"})
+
+
 def _stems(folded: str) -> tuple[str, ...]:
     """What a word in -ing may be the doing of: painting, bracing, clipping."""
     first, _, rest = folded.partition(" ")
@@ -79,9 +83,11 @@ class Taxonomy:
         self.groups[group.name] = frozenset(members)
 
     def find(self, word: str) -> str | None:
-        """The term that the word means: itself, an alias, or a plural or singular of one."""
+        """The term that the word means: itself, an alias, a plural or singular of one; `an electrician` too."""
         form = fold(word)
-        return next((self._index[f] for f in (form, _singular(form), *_stems(form)) if f in self._index), None)
+        first, _, rest = form.partition(" ")
+        bare = (rest, _singular(rest)) if first in _LEADS else ()
+        return next((self._index[f] for f in (form, _singular(form), *_stems(form), *bare) if f in self._index), None)
 
     def below(self, name: str) -> frozenset[str]:
         """The term and every term that is a kind of it."""
@@ -141,6 +147,7 @@ class Attribute:
     example: str
     quiet: bool = False  # leaving it out is itself an answer, so nobody is asked
     not_asked_of: tuple[str, ...] = ()  # kinds of part of which it would be a silly question
+    cautious: str = ""  # of a year: the end, earlier or later, of what loose words such as `about 1920` may mean
     place: str = ""  # the relation of `rules/site/places.yaml` that it means, or that relation's word turned round
 
     @property
@@ -312,6 +319,7 @@ _ATTRIBUTE_KEYS = {
     "quiet",
     "not_asked_of",
     "place",
+    "cautious",
 }
 
 
@@ -331,6 +339,8 @@ def _read_sort(root: Node, vocabulary: Vocabulary, problems: list[Problem]) -> N
             node = spec.get(field_name)
             return node.text if node else ""
 
+        if text("cautious") not in ("", "earlier", "later"):
+            problems.append(key.problem(f"attribute '{name}' is cautious '{text('cautious')}'. Expected earlier or later."))
         kind = text("type")
         if kind not in DIMENSIONS and kind not in (*PLAIN_TYPES, "term", "ref"):
             problems.append(key.problem(f"attribute '{name}' has an unknown type '{kind}'."))
@@ -339,7 +349,7 @@ def _read_sort(root: Node, vocabulary: Vocabulary, problems: list[Problem]) -> N
             sort, name, kind, text("of") or text("to"), text("many") == "yes", text("least"), text("most"),
             text("meaning"), text("ask"), _presumptions(spec.get("presume")),
             _words(spec.get("aliases")), text("example"), text("quiet") == "yes",
-            _words(spec.get("not_asked_of")), text("place"),
+            _words(spec.get("not_asked_of")), text("cautious"), text("place"),
         )  # fmt: skip
 
 

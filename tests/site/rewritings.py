@@ -10,7 +10,8 @@ from __future__ import annotations
 import random
 from typing import Any
 
-import rewritings_of_words  # noqa: F401  registers its operators
+import rewritings_of_facts  # noqa: F401  registers its operators
+import rewritings_of_words  # noqa: F401
 from rewriting import Plan, Told, key_of, kind_is, meant, members, operator, parts, things, unknown
 
 from advisor.plan.rooms import Rooms

@@ -37,7 +37,8 @@ def aliases_of_words(plan: Plan, pick: Pick) -> Plan:
 
 def _other_spelling(attribute: Attribute, text: str, pick: Pick) -> str | None:
     taxonomy = WORDS.taxonomies[attribute.of]
-    aliases = taxonomy.terms[taxonomy.find(text) or ""].aliases
+    # `wiring: unknown` is a value left out, though the list of words has it as a spelling of `unknown wiring`
+    aliases = [a for a in taxonomy.terms[taxonomy.find(text) or ""].aliases if not unknown(a)]
     return pick.choice(aliases) if aliases else None
 
 
