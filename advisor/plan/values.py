@@ -31,6 +31,9 @@ class BadValueError(ValueError):
     """A value that cannot be used; the message follows on the name of its owner."""
 
 
+UNKNOWN_WORDS, YES_NO, NONE_WORDS = _UNKNOWN, frozenset(_YES_NO), _NONE  # for the schema of a plan
+
+
 def is_unknown(node: Node) -> bool:
     """Whether the author left the value out: no text, or a word that says so."""
     return node.kind == "scalar" and fold(node.text) in _UNKNOWN

@@ -69,6 +69,7 @@ class Taxonomy:
     _index: dict[str, str] = field(default_factory=dict)
     _below: dict[str, frozenset[str]] = field(default_factory=dict)
     groups: dict[str, frozenset[str]] = field(default_factory=dict)  # named classes with every word in them
+    told: dict[str, tuple[tuple[str, str], ...]] = field(default_factory=dict)  # see `rules/vocabulary/kinds.yaml`
 
     def add(self, term: Term) -> None:
         """Add a term and its spellings."""
@@ -206,17 +207,21 @@ def load_vocabulary(folders: Iterable[Path]) -> Vocabulary:
     vocabulary = Vocabulary()
     problems: list[Problem] = []
     classes: list[Node] = []
+    kinds: list[Node] = []
     for folder in folders:
         for path in sorted(folder.glob("**/*.yaml")):
             try:
                 root = read_file(path)
                 if root.get("classes"):
                     classes.append(root.pairs["classes"][1])
+                elif root.get("kinds"):
+                    kinds.append(root.pairs["kinds"][1])
                 else:
                     _read(root, vocabulary, problems)
             except InputError as error:
                 problems.extend(error.problems)
     _add_classes(vocabulary, classes, problems)
+    _add_told_kinds(vocabulary, kinds, problems)
     for taxonomy in vocabulary.taxonomies.values():
         for term in taxonomy.terms.values():
             for parent in term.parents:
@@ -280,6 +285,26 @@ def _add_classes(vocabulary: Vocabulary, listed: Iterable[Node], problems: list[
                 )
 
 
+def _add_told_kinds(vocabulary: Vocabulary, listed: Iterable[Node], problems: list[Problem]) -> None:
+    """`kinds: {part_kind: {gas range: {of: range, fuel: gas fuel}}}`: what a wider kind is by what is said of it."""
+    for node in listed:
+        for name, (key, terms) in node.pairs.items():
+            taxonomy = vocabulary.taxonomies.get(name)
+            if taxonomy is None:
+                problems.append(key.problem(f"kinds of an unknown list '{name}'."))
+                continue
+            known = vocabulary.attributes.get(name.removesuffix("_kind"), {})
+            for word, (at, spec) in terms.pairs.items():
+                said = tuple((k, v.text) for k, (_, v) in spec.pairs.items())
+                for attribute, value in said:
+                    of = taxonomy.name if attribute == "of" else known[attribute].of if attribute in known else ""
+                    if value not in getattr(vocabulary.taxonomies.get(of), "terms", {}):
+                        problems.append(at.problem(f"kind '{word}' is told by an unknown '{attribute}: {value}'."))
+                if word not in taxonomy.terms or "of" not in spec.pairs or len(said) < 2:
+                    problems.append(at.problem(f"kind '{word}' is told by nothing. Expected a word, 'of' and more."))
+                taxonomy.told[word] = said
+
+
 def _words(node: Node | None) -> tuple[str, ...]:
     if node is None:
         return ()
@@ -340,7 +365,9 @@ def _read_sort(root: Node, vocabulary: Vocabulary, problems: list[Problem]) -> N
             return node.text if node else ""
 
         if text("cautious") not in ("", "earlier", "later"):
-            problems.append(key.problem(f"attribute '{name}' is cautious '{text('cautious')}'. Expected earlier or later."))
+            problems.append(
+                key.problem(f"attribute '{name}' is cautious '{text('cautious')}'. Expected earlier or later.")
+            )
         kind = text("type")
         if kind not in DIMENSIONS and kind not in (*PLAIN_TYPES, "term", "ref"):
             problems.append(key.problem(f"attribute '{name}' has an unknown type '{kind}'."))

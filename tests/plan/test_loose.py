@@ -69,7 +69,13 @@ def findings(built: str, **casing: str) -> dict[str, str]:
 
 @pytest.mark.parametrize(
     ("loose", "year"),
-    [("about 1920", "1915"), ("1960s", "1960"), ("before 1978", "1900"), ("about 1980", "1975"), ("after 1977", "1978")],
+    [
+        ("about 1920", "1915"),
+        ("1960s", "1960"),
+        ("before 1978", "1900"),
+        ("about 1980", "1975"),
+        ("after 1977", "1978"),
+    ],
 )
 def test_rules_see_the_cautious_year(loose: str, year: str) -> None:
     """The house may be as old as that: the same practices speak as for that year."""
@@ -129,9 +135,13 @@ def test_nothing_is_an_empty_list(said: object) -> None:
 def test_none_of_what_is_counted_is_zero(said: str) -> None:
     """`children_under_6: none`; what must be one at least is refused."""
     house = {"built": "1920", "children_under_6": said}
-    assert read_plan({**plan("1920"), "house": house}, RULES.vocabulary).entities["house"]["house"].values[
-        "children_under_6"
-    ].plain == 0
+    assert (
+        read_plan({**plan("1920"), "house": house}, RULES.vocabulary)
+        .entities["house"]["house"]
+        .values["children_under_6"]
+        .plain
+        == 0
+    )
     with pytest.raises(InputError, match="whole number"):
         read_plan({**plan("1920"), "house": {"dwelling_units": said}}, RULES.vocabulary)
 

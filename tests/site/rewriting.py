@@ -1,8 +1,8 @@
 """What rewritings share: a plan's things, the change of each value, and what the rules say of a plan.
 
-    python -m tests.site.rewriting                     # every operator on every plan; or `make rewritings`
-    python -m tests.site.rewriting --only places_from_the_other_end --share 0.1
-    python -m tests.site.rewriting --only aliases --plan case/tiling/some-case    # the rewritten plan and what differs
+python -m tests.site.rewriting                     # every operator on every plan; or `make rewritings`
+python -m tests.site.rewriting --only places_from_the_other_end --share 0.1
+python -m tests.site.rewriting --only aliases --plan case/tiling/some-case    # the rewritten plan and what differs
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ import sys
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from concurrent.futures import ProcessPoolExecutor
-from functools import lru_cache, partial
+from functools import lru_cache
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -242,14 +242,14 @@ def chosen(share: float, names: Iterable[str]) -> dict[str, list[str]]:
 
 def look_at(pair: tuple[str, list[str]]) -> list[tuple[str, str, list[str]]]:
     """`look`, for an executor."""
-    import rewritings  # noqa: F401, PLC0415  registers the operators
+    import rewritings  # noqa: F401  registers the operators
 
     return look(*pair)
 
 
 def main() -> int:
     """Status 1 where a rewriting changes what is said."""
-    import rewritings  # noqa: F401, PLC0415
+    import rewritings  # noqa: F401
 
     parser = argparse.ArgumentParser(prog="python -m tests.site.rewriting", description=__doc__.split("\n")[0])
     parser.add_argument("--only", nargs="+", choices=sorted(OPERATORS), default=sorted(OPERATORS))
@@ -267,8 +267,13 @@ def main() -> int:
                 print(*differences(stored()[options.plan], told), sep="\n")
         return 0
     wanted = chosen(options.share, options.only)
+    rows = []
     with ProcessPoolExecutor(options.jobs) as pool:
-        rows = [row for some in pool.map(partial(look_at), wanted.items(), chunksize=20) for row in some]
+        for some in pool.map(look_at, wanted.items(), chunksize=4):
+            rows += some
+            for name, key, told in some:
+                if told:
+                    print(name, key, *told[:3], sep=" | ", file=sys.stderr, flush=True)
     print(summary(rows, options.examples))
     return int(any(row[2] for row in rows))
 

@@ -8,17 +8,19 @@ stand steps, places, and facts that can be said in two ways.
 from __future__ import annotations
 
 import random
+from itertools import pairwise
 from typing import Any
 
 import rewritings_of_facts  # noqa: F401  registers its operators
 import rewritings_of_words  # noqa: F401
-from rewriting import Plan, Told, key_of, kind_is, meant, members, operator, parts, things, unknown
+from rewriting import WORDS, Plan, Told, key_of, kind_is, meant, members, operator, parts
 
+from advisor.plan import read_plan
 from advisor.plan.rooms import Rooms
 
 Pick = random.Random
 # What may be said of a step and holds of each of its parts: no hours, areas, amounts or counts.
-_ONE_EACH = frozenset("do to using with wearing in by who after wet dust_collection people_out on_ladder".split())
+_ONE_EACH = {"do", "to", "using", "with", "wearing", "in", "by", "who", "after", "wet", "dust_collection", "people_out"}
 
 
 def _splits(step: dict[str, Any]) -> bool:
@@ -34,7 +36,9 @@ def a_step_for_each_thing(plan: Plan, pick: Pick) -> Told:
         each = list(dict.fromkeys(members(step[to]))) if to and _splits(step) else [None]
         into[step["id"]] = [step["id"] if not n else f"{step['id']} no {n + 1}" for n in range(len(each))]
         same |= dict.fromkeys(into[step["id"]], step["id"])
-        steps += [{**step, "id": i} | ({to: m} if to and m else {}) for i, m in zip(into[step["id"]], each, strict=True)]
+        steps += [
+            {**step, "id": i} | ({to: m} if to and m else {}) for i, m in zip(into[step["id"]], each, strict=True)
+        ]
     for step in steps:
         if after := key_of("step", step, "after"):
             step[after] = [new for old in members(step[after]) for new in into.get(old, [old])]
@@ -43,14 +47,17 @@ def a_step_for_each_thing(plan: Plan, pick: Pick) -> Told:
 
 @operator
 def one_step_for_both(plan: Plan, pick: Pick) -> Told:
-    """Two steps in a row that say the same of two things become one."""
+    """Two steps in a row that say the same of two things of a kind become one."""
+    kinds = {own: WORDS.taxonomies["part_kind"].find(str(said.get("kind"))) for own, said in parts(plan).items()}
     steps: list[dict[str, Any]] = []
     merged: dict[str, str] = {}
     named = {n for s in plan["steps"] for n in members(s.get(key_of("step", s, "after") or "", []))}
     for step in plan["steps"]:
         last, to = steps[-1] if steps else {}, key_of("step", step, "to")
         rest = [{k: v for k, v in one.items() if k not in ("id", to)} for one in (last, step)]
-        if to and to in last and _splits(step) and rest[0] == rest[1] and step["id"] not in named:
+        both = [*members(last[to]), *members(step[to])] if to and to in last else []
+        alike = len(set(both)) == len(both) and len({kinds.get(own, own) for own in both}) == 1
+        if both and alike and _splits(step) and rest[0] == rest[1] and step["id"] not in named:
             last[to] = [*members(last[to]), *members(step[to])]
             merged[step["id"]] = last["id"]
         else:
@@ -61,12 +68,9 @@ def one_step_for_both(plan: Plan, pick: Pick) -> Told:
 @operator
 def after_in_place_of_order(plan: Plan, pick: Pick) -> Plan:
     """The steps listed in any order, each with `after:` the one that went before."""
-    from advisor.plan import read_plan
-    from rewriting import WORDS
-
     row = [step.id for step in read_plan(plan, WORDS).steps]
     by_id = {step["id"]: step for step in plan["steps"]}
-    for before, own in zip(row, row[1:], strict=False):
+    for before, own in pairwise(row):
         after = key_of("step", by_id[own], "after") or "after"
         by_id[own][after] = sorted({*members(by_id[own].get(after) or []), before} - {""})
     pick.shuffle(plan["steps"])
@@ -125,9 +129,6 @@ def room_said_outright(plan: Plan, pick: Pick) -> Plan:
 
 
 def _room(plan: Plan, own: str) -> Any:
-    from advisor.plan import read_plan
-    from rewriting import WORDS
-
     return Rooms(read_plan(plan, WORDS)).of(own)
 
 
@@ -168,7 +169,7 @@ def _turn(plan: Plan, name: str, back: str, many: bool, wanted: Any = lambda one
 @operator
 def disposer_in_the_sink(plan: Plan, pick: Pick) -> Plan:
     """`in: sink` of the disposer for `disposer:` of the sink."""
-    _turn(plan, "disposer", "in", many=False)
+    _turn(plan, "disposer", "in", False, lambda one, other: kind_is(other, "disposer") and kind_is(one, "sink"))
     return plan
 
 
@@ -196,8 +197,7 @@ def supports_what_is_on_it(plan: Plan, pick: Pick) -> Plan:
 @operator
 def against_from_the_other_side(plan: Plan, pick: Pick) -> Plan:
     """What meets a wall is met by it."""
-    moved = {own: dict(said) for own, said in parts(plan).items()}
-    _turn(plan, "against", "against", many=True, wanted=lambda one, other: moved)
+    _turn(plan, "against", "against", many=True)
     return plan
 
 

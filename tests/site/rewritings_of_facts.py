@@ -128,7 +128,8 @@ def gear_listed_with_the_tools(plan: Plan, pick: Pick) -> Plan:
     """`with: [sander, goggles]` for `wearing: goggles`: nobody uses goggles otherwise."""
     for step in plan["steps"]:
         worn, tools = key_of("step", step, "wearing"), key_of("step", step, "with")
-        if worn:
+        listed = WORDS.taxonomies["tool"].below("protective gear")
+        if worn and all(WORDS.taxonomies["tool"].find(str(one)) in listed for one in members(step[worn])):
             step[tools or "with"] = [*(members(step[tools]) if tools else []), *members(step.pop(worn))]
     return plan
 
@@ -285,4 +286,15 @@ def pipes_of_the_house_said_of_each(plan: Plan, pick: Pick) -> Plan:
         for said in parts(plan).values() if word else []:
             if kind_is(said, *kinds) and _lacks("part", said, back) and _value("part", said, "new") != "yes":
                 said[back] = house[word]
+    return plan
+
+
+@operator
+def material_for_kind_of_floor(plan: Plan, pick: Pick) -> Plan:
+    """`kind: floor, material: oak` for `kind: wood floor, material: oak`."""
+    wide = {"wood floor": "wood", "tile floor": "ceramic", "sheet flooring": "resilient sheet", "carpet": "carpet"}
+    for said in parts(plan).values():
+        kind = WORDS.taxonomies["part_kind"].find(str(said.get("kind"))) or ""
+        if kind in wide and _term("part", said, "material") in WORDS.taxonomies["material"].below(wide[kind]):
+            said["kind"] = "floor"
     return plan

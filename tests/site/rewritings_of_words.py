@@ -15,7 +15,14 @@ from advisor.unit_table import DIMENSIONS, UNITS
 from advisor.units import from_base, read_quantity
 
 Pick = random.Random
-_ONE = {"temperature", "fraction", "moisture", "sound_level", "money", "number"}  # dimensions of one unit, or of degrees
+_ONE = {
+    "temperature",
+    "fraction",
+    "moisture",
+    "sound_level",
+    "money",
+    "number",
+}  # dimensions of one unit, or of degrees
 
 
 @operator
@@ -181,7 +188,9 @@ def names(plan: Plan, pick: Pick) -> Any:
         own = sorted(name for s, name, _ in things(plan) if s == sort)
         new[sort] = {name: f"n {len(own) - n:03d} {sort}" for n, name in enumerate(own)}
         new[sort] |= {name.lower(): new[sort][name] for name in own}
-    each_word(plan, lambda attribute, text: new[attribute.of].get(text.strip()) or new[attribute.of].get(text.lower()), "ref")
+    each_word(
+        plan, lambda attribute, text: new[attribute.of].get(text.strip()) or new[attribute.of].get(text.lower()), "ref"
+    )
     for section, sort in SECTIONS.items():
         if isinstance(plan.get(section), dict):
             plan[section] = {new[sort][own]: said for own, said in plan[section].items()}
