@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import copy
 import json
+import re
 import sys
 from pathlib import Path
 from typing import Any
@@ -35,7 +36,7 @@ Core.yaml_implicit_resolvers = {
     letter: [(tag, form) for tag, form in rows if tag.rpartition(":")[2] in ("int", "float", "null")]
     for letter, rows in yaml.SafeLoader.yaml_implicit_resolvers.items()
 }
-Core.add_implicit_resolver("tag:yaml.org,2002:bool", __import__("re").compile("^(?:true|false)$"), list("tf"))
+Core.add_implicit_resolver("tag:yaml.org,2002:bool", re.compile("^(?:true|false)$"), list("tf"))
 
 
 def told(plan: Any) -> list[str]:

@@ -151,17 +151,18 @@ def room_of_the_step(plan: Plan, pick: Pick) -> Plan:
 
 def _turn(plan: Plan, name: str, back: str, many: bool, wanted: Any = lambda one, other: True) -> None:
     """`name` of a part in place of it as `back` of the part that it names."""
-    for own, said in sorted(parts(plan).items()):
-        word = key_of("part", said, name)
-        for other in list(members(said[word])) if word else []:
-            far = parts(plan).get(other)
-            there = key_of("part", far, back) if far else None
-            if far is None or other == own or (there and not many) or not wanted(said, far):
-                continue
-            if not there and any((a := meant("part", w)) and a.name == back for w in far):
-                continue
-            far[there or back] = [*members(far[there]), own] if there else [own] if many else own
-            said[word] = [m for m in members(said[word]) if m != other]
+    found = [(own, said, key_of("part", said, name)) for own, said in sorted(parts(plan).items())]
+    pairs = [(own, said, word, other) for own, said, word in found if word for other in members(said[word])]
+    for own, said, word, other in pairs:
+        far = parts(plan).get(other)
+        there = key_of("part", far, back) if far else None
+        if far is None or other == own or (there and not many) or not wanted(said, far):
+            continue
+        if not there and any((a := meant("part", w)) and a.name == back for w in far):
+            continue
+        said[word] = [m for m in members(said[word]) if m != other]
+        far[there or back] = [*members(far[there]), own] if there else [own] if many else own
+    for _, said, word in found:
         if word and said[word] == []:
             del said[word]
 
