@@ -46,6 +46,14 @@ def _is_said(thing: Entity, name: str, word: str, vocabulary: Vocabulary) -> boo
     return any(member in below for member in members)
 
 
+def say_what_is_said_too(thing: Entity, vocabulary: Vocabulary) -> None:
+    """What one attribute says of another that is left out: a step done `by: wet` is `wet: yes`."""
+    for (name, word), (other, plain) in vocabulary.said_too.get(thing.sort, {}).items():
+        if other not in thing.values and name in thing.values and _is_said(thing, name, word, vocabulary):
+            value = thing.values[name]
+            thing.values[other] = Value(plain, value.text, value.line, value.column)
+
+
 GEAR = "protective gear"  # a word of the list `tool`
 
 
@@ -57,10 +65,15 @@ def say_what_is_worn(step: Entity, vocabulary: Vocabulary) -> None:
         return
     worn = step.values.get("wearing")
     before = worn.plain if worn and isinstance(worn.plain, tuple) else ()
-    gear = tuple(one for one in used.plain if one in tools.below(GEAR) and one not in before)
-    if gear:
-        own = worn or used
-        step.values["wearing"] = Value((*before, *gear), own.text, own.line, own.column)
+    gear = tuple(one for one in used.plain if one in tools.below(GEAR))
+    if not gear:
+        return
+    own = worn or used
+    step.values["wearing"] = Value(tuple(dict.fromkeys((*before, *gear))), own.text, own.line, own.column)
+    left = tuple(one for one in used.plain if one not in tools.below(GEAR))
+    step.values["with"] = Value(left, used.text, used.line, used.column)
+    if not left:
+        del step.values["with"]  # no tool is named
 
 
 def say_what_is_meant(step: Entity, things: Things, vocabulary: Vocabulary) -> None:

@@ -9,7 +9,7 @@ from typing import Any
 from advisor.document import Node
 from advisor.errors import InputError, clip, nearest
 from advisor.plan.checking import Checker, form
-from advisor.plan.meaning import say_kind_that_is_told, say_what_is_meant, say_what_is_worn
+from advisor.plan.meaning import say_kind_that_is_told, say_what_is_meant, say_what_is_said_too, say_what_is_worn
 from advisor.plan.model import Entity, Plan, Value
 from advisor.plan.names import example_of, section_names, step_names
 from advisor.plan.ordering import cycles, order_steps
@@ -64,8 +64,10 @@ class _Reader:
         for sort in SECTIONS.values():
             for thing in entities[sort].values():
                 say_kind_that_is_told(thing, self.check.vocabulary)
+                say_what_is_said_too(thing, self.check.vocabulary)
         for step in entities["step"].values():
             say_what_is_worn(step, self.check.vocabulary)
+            say_what_is_said_too(step, self.check.vocabulary)
             say_what_is_meant(step, entities, self.check.vocabulary)
         ordered = self._ordered(list(entities["step"].values()))
         title = self.check.text("the plan", "title", self.root.get("title"))

@@ -10,6 +10,7 @@ from pathlib import Path
 from advisor.document import Node, read_file
 from advisor.errors import InputError, Problem, did_you_mean
 from advisor.rulebase.meanings import Meaning
+from advisor.rulebase.told import add_told
 from advisor.units import DIMENSIONS, noun
 
 SORTS = ("house", "code", "room", "part", "product", "crew", "step", "budget")
@@ -175,6 +176,8 @@ class Vocabulary:
 
     taxonomies: dict[str, Taxonomy] = field(default_factory=dict)
     attributes: dict[str, dict[str, Attribute]] = field(default_factory=dict)
+    # by sort: an attribute with a word, and what that says of another; see `rules/vocabulary/kinds.yaml`
+    said_too: dict[str, dict[tuple[str, str], tuple[str, str]]] = field(default_factory=dict)
     meanings: dict[str, tuple[Meaning, ...]] = field(default_factory=dict)  # by verb; see `meanings.py`
 
     def members(self, taxonomy: str, *classes: str) -> frozenset[str]:
@@ -215,13 +218,13 @@ def load_vocabulary(folders: Iterable[Path]) -> Vocabulary:
                 if root.get("classes"):
                     classes.append(root.pairs["classes"][1])
                 elif root.get("kinds"):
-                    kinds.append(root.pairs["kinds"][1])
+                    kinds.append(root)
                 else:
                     _read(root, vocabulary, problems)
             except InputError as error:
                 problems.extend(error.problems)
     _add_classes(vocabulary, classes, problems)
-    _add_told_kinds(vocabulary, kinds, problems)
+    add_told(vocabulary, kinds, problems)
     for taxonomy in vocabulary.taxonomies.values():
         for term in taxonomy.terms.values():
             for parent in term.parents:
@@ -283,26 +286,6 @@ def _add_classes(vocabulary: Vocabulary, listed: Iterable[Node], problems: list[
                     Term(word, (), _words(spec.get("aliases")), meaning.text if meaning else "", True),
                     (found["of"] | found["also"]) - found["but"],
                 )
-
-
-def _add_told_kinds(vocabulary: Vocabulary, listed: Iterable[Node], problems: list[Problem]) -> None:
-    """`kinds: {part_kind: {gas range: {of: range, fuel: gas fuel}}}`: what a wider kind is by what is said of it."""
-    for node in listed:
-        for name, (key, terms) in node.pairs.items():
-            taxonomy = vocabulary.taxonomies.get(name)
-            if taxonomy is None:
-                problems.append(key.problem(f"kinds of an unknown list '{name}'."))
-                continue
-            known = vocabulary.attributes.get(name.removesuffix("_kind"), {})
-            for word, (at, spec) in terms.pairs.items():
-                said = tuple((k, v.text) for k, (_, v) in spec.pairs.items())
-                for attribute, value in said:
-                    of = taxonomy.name if attribute == "of" else known[attribute].of if attribute in known else ""
-                    if value not in getattr(vocabulary.taxonomies.get(of), "terms", {}):
-                        problems.append(at.problem(f"kind '{word}' is told by an unknown '{attribute}: {value}'."))
-                if word not in taxonomy.terms or "of" not in spec.pairs or len(said) < 2:
-                    problems.append(at.problem(f"kind '{word}' is told by nothing. Expected a word, 'of' and more."))
-                taxonomy.told[word] = said
 
 
 def _words(node: Node | None) -> tuple[str, ...]:
