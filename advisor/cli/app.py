@@ -13,9 +13,11 @@ import typer
 
 from advisor.cli.asking import questions, why, why_not
 from advisor.cli.calc import app as calc_app
+from advisor.cli.checking import check
 from advisor.cli.order import order
 from advisor.cli.revising import compare_plans, revise
 from advisor.cli.rules import app as rules_app
+from advisor.cli.schema import schema
 from advisor.cli.sheets import checklist, hazards
 from advisor.cli.vocabulary import vocabulary_command
 
@@ -113,6 +115,7 @@ def review(
 # `advisor --help` lists them in this order: review, the way from a finding to a better plan, sheets, reference.
 app.add_typer(rules_app, name="rules")
 app.add_typer(calc_app, name="calc")
+app.command("check")(check)
 app.command("questions")(questions)
 app.command("why")(why)
 app.command("why-not")(why_not)
@@ -121,4 +124,5 @@ app.command("revise")(revise)
 app.command("compare")(compare_plans)
 app.command("hazards")(hazards)
 app.command("checklist")(checklist)
+app.command("schema")(schema)
 app.command("vocabulary", help="What a plan may say: sorts, attributes and words.")(vocabulary_command)

@@ -15,7 +15,8 @@ from advisor.rulebase.packs import Reading, plan_kinds, read_packs, read_sources
 from advisor.rulebase.site import make_site_rules, read_site
 from advisor.rulebase.split import Variant, variants
 from advisor.rulebase.strata import strata
-from advisor.rulebase.vocabulary import Vocabulary, load_vocabulary
+from advisor.rulebase.vocabulary import Vocabulary
+from advisor.rulebase.vocabulary_files import load_vocabulary
 from advisor.tables import rules_folder
 
 
