@@ -6,7 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from pathlib import Path
+from typing import Any
 
+from advisor.document import read_file
 from advisor.errors import InputError, Problem
 from advisor.rulebase import cache
 from advisor.rulebase.model import Change, Citation, Kind, Rule
@@ -29,6 +31,7 @@ class RuleBase:
     changes: tuple[Change, ...]
     titles: dict[str, str]  # of packs
     split: dict[str, tuple[Variant, ...]] = field(default_factory=dict)  # by rule; see `variants_of`
+    usual: dict[str, Any] = field(default_factory=dict)  # `site/usual.yaml` as words; see `advisor.site.usual`
 
     def variants_of(self, rule: Rule) -> tuple[Variant, ...]:
         """The rule's variants, kept where the rule base was read from files."""
@@ -58,20 +61,23 @@ def _load(own: tuple[Path, ...], folder: Path) -> RuleBase:
     words = [folder / "vocabulary", *(p / "vocabulary" for p in own)]
     sources = [p / "sources.yaml" for p in (folder, *own) if p == folder or (p / "sources.yaml").is_file()]
     tables = sorted((folder / "tables").glob("*.yaml"))  # lookups were checked against their columns
+    usual = [p for p in (folder / "site" / "usual.yaml",) if p.is_file()]
     try:
         spelled = [path for one in words for path in sorted(one.glob("**/*.yaml"))]
-        name = cache.fingerprint([*spelled, *sources, *tables, *(path for path, _ in packs)])
+        name = cache.fingerprint([*spelled, *sources, *tables, *usual, *(path for path, _ in packs)])
     except OSError:
-        return _read(packs, words, sources)  # it says which file cannot be read
+        return _read(packs, words, sources, usual)  # it says which file cannot be read
     kept = cache.read(name)
     if kept is not None and set(kept) == set(RuleBase.__dataclass_fields__):
         return RuleBase(**kept)
-    rulebase = _read(packs, words, sources)
+    rulebase = _read(packs, words, sources, usual)
     cache.write(name, {field: getattr(rulebase, field) for field in RuleBase.__dataclass_fields__})
     return rulebase
 
 
-def _read(packs: list[tuple[Path, bool]], words: list[Path], sources: list[Path]) -> RuleBase:
+def _read(
+    packs: list[tuple[Path, bool]], words: list[Path], sources: list[Path], usual: Sequence[Path] = ()
+) -> RuleBase:
     vocabulary = load_vocabulary(words)
     citations = {key: one for path in sources for key, one in read_sources(path).items()}
     reading = Reading(vocabulary, citations, plan_kinds(vocabulary))
@@ -83,7 +89,10 @@ def _read(packs: list[tuple[Path, bool]], words: list[Path], sources: list[Path]
     if problems:
         raise InputError(problems)
     split = {rule.id: variants(rule) for rule in rules}
-    return RuleBase(vocabulary, citations, reading.kinds, rules, levels, tuple(reading.changes), reading.titles, split)
+    tables = {key: value for path in usual for key, value in read_file(path).plain().items()}
+    return RuleBase(
+        vocabulary, citations, reading.kinds, rules, levels, tuple(reading.changes), reading.titles, split, tables
+    )
 
 
 def _pack_files(folder: Path, own: tuple[Path, ...]) -> list[tuple[Path, bool]]:
