@@ -15,7 +15,7 @@ from advisor.engine.memory import Memory
 from advisor.plan.model import FactBase, Plan
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import AnyOf, Collect, Compute, Condition, Conclusion, Given, Lookup, Not, Pattern, Rule, Var
-from advisor.rulebase.split import Guard, Later
+from advisor.rulebase.split import Guard, Later, Variant
 from advisor.site.absences import ends_of, restricted
 from advisor.site.assume import CERTAIN, MARK, MARKED, Set, Ways, holds_today, joined, pruned, with_set
 from advisor.site.cells import Open, Worked, keys_of, stated
@@ -68,8 +68,18 @@ class Evaluation:
         self.store = Store(site.cells)
         self.drawn: list[May] = []
         self.deducing = False
+        self._words: dict[tuple[str, str], set[Any]] = {}  # what the plan's facts say that they do or are
+        loose: set[tuple[str, str]] = set()
         for fact in site.facts:
             self.store.add(fact)
+            name = "do" if fact.kind == "step" else "attribute" if fact.kind == "item" else "kind"
+            value = fact.values.get(name)
+            if type(value) is Open:
+                loose.add((fact.kind, name))
+            elif value is not None:
+                self._words.setdefault((fact.kind, name), set()).add(value)
+        for one in loose:
+            self._words.pop(one, None)
         self._memory = _EMPTY
         self._worked: dict[Any, list[tuple[tuple[str, Any], ...] | None]] = {}
 
@@ -83,11 +93,26 @@ class Evaluation:
 
     def _rule(self, rule: Rule) -> bool:
         new = False
-        for way in self.rules.ways[rule.id]:
-            if any(form.kind not in self.store.by_kind for form in way.patterns):
-                continue
-            new |= self._way(way)
+        split = self.rules.rulebase.variants_of(rule)
+        there = [number for number, variant in enumerate(split) if self._near(variant)]
+        if there:
+            ways = self.rules.ways(rule)
+            for number in there:
+                new |= self._way(ways[number])
         return new
+
+    def _near(self, variant: Variant) -> bool:
+        """Whether there is anything of each kind, and of each action or kind of thing, that the patterns name."""
+        words, by_kind = self._words, self.store.by_kind
+        for pattern in variant.patterns:
+            if pattern.kind not in by_kind:
+                return False
+            for test in pattern.tests:
+                if test.op in ("is", "in") and test.attribute in ("do", "kind", "attribute"):
+                    there = words.get((pattern.kind, test.attribute))
+                    if there is not None and there.isdisjoint(test.values):
+                        return False
+        return True
 
     def _way(self, way: Way) -> bool:
         lists = []

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Any
 
 from advisor.plan.model import Plain
 from advisor.rulebase.base import RuleBase
-from advisor.rulebase.model import AnyOf, Collect, Condition, Not, Pattern, Rule, Test, Var
+from advisor.rulebase.model import AnyOf, Collect, Condition, Not, Operand, Pattern, Rule, Test, Var
 from advisor.rulebase.split import Guard, Variant
-from advisor.rulebase.strata import reads
 
 _PLAN_KINDS = frozenset(("house", "code", "room", "part", "product", "crew", "step", "budget", "item"))
 
@@ -49,11 +49,23 @@ class Rules:
         self._forms: dict[int, Form] = {}
         self._kept: list[Pattern] = []  # so that ids stay their own
         self._same: dict[tuple[object, ...], int] = {}
-        self.ways = {rule.id: [self._way(rule, v) for v in rulebase.variants_of(rule)] for rule in rulebase.rules}
+        self._ways: dict[str, list[Way]] = {}
+        self.makers: dict[str, list[tuple[Rule, tuple[tuple[str, Operand], ...]]]] = {}
+        for rule in rulebase.rules:
+            for conclusion in rule.conclusions:
+                if conclusion.kind == "deduce":
+                    self.makers.setdefault(conclusion.deduced, []).append((rule, conclusion.values))
         self.names: dict[int, tuple[str, ...]] = {}
         self.plan_only: dict[int, bool] = {}
-        self.order = list(_order(rulebase))
+        self.order = list(_order(rulebase, self.makers))
         self.reads = frozenset(_read(rulebase))
+
+    def ways(self, rule: Rule) -> list[Way]:
+        """The rule's variants taken apart, when they are first asked for."""
+        found = self._ways.get(rule.id)
+        if found is None:
+            found = self._ways[rule.id] = [self._way(rule, v) for v in self.rulebase.variants_of(rule)]
+        return found
 
     def _way(self, rule: Rule, variant: Variant) -> Way:
         unused = frozenset(n for n in rule.unused if not rule.types.get(n, "").startswith("ref:"))
@@ -128,15 +140,12 @@ def _names(conditions: Iterable[Condition]) -> set[str]:
     return found
 
 
-def _order(rulebase: RuleBase) -> Iterable[list[Rule]]:
+def _order(rulebase: RuleBase, makers: Mapping[str, list[tuple[Rule, Any]]]) -> Iterable[list[Rule]]:
     """Groups of rules: each reads only what earlier groups deduce, or is a ring that runs till nothing is new."""
-    made: dict[str, list[Rule]] = {}
-    for rule in rulebase.rules:
-        for conclusion in rule.conclusions:
-            if conclusion.kind == "deduce":
-                made.setdefault(conclusion.deduced, []).append(rule)
+    made = {kind: {rule.id for rule, _ in found} for kind, found in makers.items()}
     before = {
-        rule.id: sorted({m.id for kind, _ in reads(rule) for m in made.get(kind, ())}) for rule in rulebase.rules
+        rule.id: sorted(set().union(*(made[kind] for kind in _kinds(rule.conditions) if kind in made)))
+        for rule in rulebase.rules
     }
     rules = {rule.id: rule for rule in rulebase.rules}
     for group in _rings(before):
@@ -179,6 +188,11 @@ def _rings(before: dict[str, list[str]]) -> Iterable[list[str]]:
                     yield group
                 if work:
                     low[work[-1][0]] = min(low[work[-1][0]], low[node])
+
+
+def _kinds(conditions: Iterable[Condition]) -> set[str]:
+    """The kinds of fact that conditions read."""
+    return {pattern.kind for pattern, _ in _patterns(conditions)}
 
 
 def _read(rulebase: RuleBase) -> Iterable[tuple[str, str]]:

@@ -208,13 +208,10 @@ class Builder:
             values["room"] = room
         if by:
             values[by] = where
-        for cell in _cells(self.usual, self.reads, "part", kind):
-            if cell.name not in values and cell.sort != "r":
-                values[cell.name] = self._cell(("part", own, cell.name), cell, kind)
+        # What else there is to know of it is asked once it is listed.
         ways = ({MISSING: words((own,))},)
         self.site.absent[own] = Absent(own, kind, where, ask.replace("{{ where }}", where))
         self.site.facts.append(Fact("part", values, ways))
-        self._items("part", own, values, ways)
 
 
 def _cells(usual: Usual, reads: frozenset[tuple[str, str]], sort: str, kind: str) -> list[Cell]:
@@ -236,4 +233,6 @@ def _worth(usual: Usual, reads: frozenset[tuple[str, str]], sort: str, kind: str
             continue
         if sort == "part" and any(kind in taxonomy.below(one) for one in attribute.not_asked_of):
             continue
-        yield cell_of(attribute, usual.vocabulary)
+        cell = cell_of(attribute, usual.vocabulary)
+        fit = usual.kind_words(sort, name, kind) if cell.sort == "w" else None
+        yield cell if fit is None else cell._replace(allowed=fit)

@@ -50,6 +50,12 @@ class Usual:
             (row["sort"], row["say"]): {word: float(share) for word, share in row["words"].items()}
             for row in data.get("often", ())
         }
+        self.told = {row["add"]: tuple(row["say"]) for row in data.get("told", ())}
+        self._kinds_words: dict[tuple[str, str], list[tuple[frozenset[str], frozenset[str]]]] = {}
+        for row in data.get("words", ()):
+            taxonomy = vocabulary.attributes[row["sort"]][row["say"]].of
+            kinds, fit = self._below(_KIND_TAXONOMY[row["sort"]], row["of"]), self._below(taxonomy, row["words"])
+            self._kinds_words.setdefault((row["sort"], row["say"]), []).append((kinds, fit))
         self._fits: dict[tuple[str, str], frozenset[str]] = {}
         self.opened: dict[tuple[str, str], list[Cell]] = {}  # kept by `things.py`
 
@@ -67,6 +73,11 @@ class Usual:
             found = frozenset(name for name, kinds in limits.items() if kind not in kinds)
             self._fits[sort, kind] = found
         return found
+
+    def kind_words(self, sort: str, attribute: str, kind: str) -> frozenset[str] | None:
+        """The words that fit a kind of thing; None where any does."""
+        rows = [fit for kinds, fit in self._kinds_words.get((sort, attribute), ()) if kind in kinds]
+        return frozenset().union(*rows) if rows else None
 
     def step_words(self, action: str, attribute: str) -> frozenset[str] | None:
         """The usual tools, methods or kinds of product of an action; None where nothing is written of it."""

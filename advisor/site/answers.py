@@ -1,0 +1,212 @@
+"""Answers that a person would give, in words and round figures, and what each brings or takes away."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from advisor.rulebase.base import RuleBase
+from advisor.rulebase.vocabulary import Attribute
+from advisor.site.assume import MISSING, Constraint, Key, Set, both, holds_today
+from advisor.site.cells import Open
+from advisor.site.standing import Practice, Standing
+from advisor.site.usual import Usual
+from advisor.units import DIMENSIONS, from_base, show, to_base
+
+MOST = 4
+_INF = float("inf")
+Sets = list[tuple[Set, frozenset[str]]]
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """An answer with what it brings and takes away: rule and step, gravest first."""
+
+    value: str
+    comes: tuple[tuple[str, str], ...]
+    goes: tuple[tuple[str, str], ...]
+    decides: str = ""  # the gravest of what it brings, in words
+
+
+def share(key: Key, constraint: Constraint, cell: Open | None, usual: Usual) -> float:
+    """How usual an answer is that meets the constraint, from 0 to 1."""
+    tag = constraint[0]
+    if key == MISSING:
+        return 0.7
+    if tag == "a":
+        return 0.6
+    known = usual.often.get((key[0], key[2]), {})
+    if tag == "w":
+        if cell is None or not cell.allowed:
+            return 0.5
+        named = [known[w] for w in constraint[2] if w in known]
+        if named:
+            return max(named)
+        part = len(constraint[2]) / len(cell.allowed)
+        return 0.5 if len(cell.allowed) == 2 else 0.2 + 0.6 * part
+    if tag == "l":
+        named = [known[w] for one in constraint[2] for w in one if w in known]
+        return max(named) if named else 0.3 if constraint[2] else 0.6
+    return 0.4
+
+
+def offers(
+    keys: frozenset[Key],
+    name: str,
+    practices: Iterable[tuple[Practice, Sets]],
+    found: Standing,
+    units: str,
+    rulebase: RuleBase,
+    usual: Usual,
+) -> tuple[Offer, ...]:
+    """A few answers to a question: those that bring most, gravest first, and one that takes away what was presumed."""
+    mine = [(one, [(s, q) for s, q in sets if name in q]) for one, sets in practices]
+    mine = [(one, sets) for one, sets in mine if sets]
+    if not keys:
+        return _of_absent(mine, found)
+    if len(keys) > 1:
+        return ()
+    key = next(iter(keys))
+    cell = found.cells.get(key)
+    if cell is None or key[1].startswith("?"):
+        return ()
+    alone = [(one, s[key]) for one, sets in mine for s, q in sets if len(q) == 1 and key in s and _only(s, key)]
+    asked = [(one, s[key]) for one, sets in mine for s, _ in sets if key in s]
+    values = _values([c for _, c in sorted(asked, key=lambda a: -a[0].rank)], cell, units, rulebase)
+    made: list[Offer] = []
+    for value, text in values:
+        point = _point(value, cell)
+        comes = sorted({(one.rule.id, one.step) for one, c in alone if both(point, c) is not None})
+        gravest = max((one for one, c in asked if both(point, c) is not None), key=lambda o: o.rank, default=None)
+        goes = sorted(name for name, today in found.today.items() if _ended(today, key, point))
+        if comes or goes or gravest is not None:
+            decides = f"{gravest.signal}: {gravest.rule.title}" if gravest is not None else ""
+            made.append(Offer(text, tuple(comes), tuple(goes), decides))
+    return tuple(dict.fromkeys(made))[:MOST]
+
+
+def _only(one: Set, key: Key) -> bool:
+    return all(c[1] or k == key for k, c in one.items())
+
+
+def _of_absent(mine: list[tuple[Practice, Sets]], found: Standing) -> tuple[Offer, ...]:
+    made: dict[str, list[Practice]] = {}
+    sure: dict[str, set[tuple[str, str]]] = {}
+    for one, sets in mine:
+        for assumed, names in sets:
+            for own in assumed[MISSING][2] if MISSING in assumed else ():
+                made.setdefault(own, []).append(one)
+                if len(names) == 1:
+                    sure.setdefault(own, set()).add((one.rule.id, one.step))
+    listed = []
+    for own, ones in sorted(made.items()):
+        gravest = max(ones, key=lambda o: o.rank)
+        decides = f"{gravest.signal}: {gravest.rule.title}"
+        listed.append((-gravest.rank, Offer(found.absent[own].kind, tuple(sorted(sure.get(own, ()))), (), decides)))
+    return tuple(offer for _, offer in sorted(listed, key=lambda o: (o[0], o[1].value)))[:MOST]
+
+
+def _ended(today: list[Set], key: Key, point: Constraint) -> bool:
+    return bool(today) and all(key in one and one[key][0] != "b" and _apart(one[key], point) for one in today)
+
+
+def _apart(now: Constraint, point: Constraint) -> bool:
+    return now[0] == "k" or both((now[0], False, *now[2:]), point) is None
+
+
+def _point(value: object, cell: Open) -> Constraint:
+    if cell.many:
+        return ("l", False, frozenset((frozenset((str(value),)),)), frozenset())
+    if isinstance(value, float):
+        return ("n", False, value, value, False, False)
+    return ("w", False, frozenset((str(value),)))
+
+
+def _values(
+    constraints: list[Constraint], cell: Open, units: str, rulebase: RuleBase
+) -> list[tuple[object, str]]:
+    """One word for each set of words that rules treat alike; a round figure beyond each limit."""
+    attribute = rulebase.vocabulary.attributes[cell.key[0]][cell.key[2]]
+    found: list[tuple[object, str]] = []
+    for constraint in constraints:
+        tag = constraint[0]
+        if tag == "w" and cell.sort == "w":
+            found += _word(constraint[2], cell, attribute, rulebase)
+        elif tag == "l":
+            for one in sorted(constraint[2], key=sorted):
+                found += _word(one, cell, attribute, rulebase)
+        elif tag == "n":
+            point = _figure(max(constraint[2], cell.low), min(constraint[3], cell.high), attribute.type, units)
+            if point is not None:
+                found.append(point)
+    if cell.presumed is not None and cell.sort == "n":
+        found += [p for p in (_figure(1990.0, _INF, "year", units),) if p is not None and attribute.type == "year"]
+    if cell.sort == "w" and not cell.many and len(cell.allowed) == 2:
+        found += [(word, word) for word in sorted(cell.allowed)]
+    if cell.sort == "w" and cell.presumed is not None and len(found) < 2:
+        rest = cell.allowed - {str(cell.presumed)} - {str(v) for v, _ in found}
+        found += _word(rest, cell, attribute, rulebase)
+    return list(dict.fromkeys(one for one in found if one[0] != cell.presumed))
+
+
+def _word(words: frozenset[str], cell: Open, attribute: Attribute, rulebase: RuleBase) -> list[tuple[object, str]]:
+    """The word of a set that says most of it: a class before its kinds."""
+    left = sorted(words & cell.allowed if cell.allowed else words)
+    if not left:
+        return []
+    taxonomy = rulebase.vocabulary.taxonomies.get(attribute.of) if attribute.type == "term" else None
+    if taxonomy is None:
+        return [(left[0], left[0])]
+    wide = {word: taxonomy.below(word) for word in left}
+    best = min(left, key=lambda w: (not wide[w] <= words, -len(wide[w] & words), len(w), w))
+    return [(best, best)]
+
+
+def _figure(low: float, high: float, kind: str, units: str) -> tuple[float, str] | None:
+    """A round figure well inside the limits, in the unit that a reader uses."""
+    if kind == "year":
+        year = math.floor((high - 8) / 10) * 10 if high < 2100 else math.ceil((low + 8) / 10) * 10
+        return float(year), str(int(year))
+    if kind == "count":
+        count = low + 1 if low > -_INF and low == int(low) else high - 1
+        if low > 0 and high == _INF:
+            count = math.ceil(low) + 1
+        return (float(max(count, 0)), str(int(max(count, 0)))) if abs(count) < 1e9 else None
+    if kind not in DIMENSIONS:
+        return None
+    unit = DIMENSIONS[kind][1 if units == "us" else 2]
+    bottom = from_base(low, unit, kind) if low > -_INF else -_INF
+    top = from_base(high, unit, kind) if high < _INF else _INF
+    number = _round(bottom, top)
+    if number is None:
+        return None
+    value = to_base(number, unit, kind)
+    if not low <= value <= high:
+        return None
+    return value, show(value, kind, units).text
+
+
+def _round(bottom: float, top: float) -> float | None:
+    """A number with few digits between the two, some way from both."""
+    if bottom > -_INF and top < _INF:
+        wanted = (bottom + top) / 2
+    elif bottom > -_INF:
+        wanted = bottom + max(abs(bottom) * 0.3, 1.0) if bottom else 10.0
+    elif top < _INF:
+        wanted = top - max(abs(top) * 0.3, 0.1)
+    else:
+        return None
+    if wanted == 0:
+        return 0.0
+    for digits in (1, 2, 3, 4):
+        power = 10 ** (digits - 1 - math.floor(math.log10(abs(wanted))))
+        number = round(wanted * power) / power
+        if bottom < number < top:
+            return number
+    return wanted
+
+
+def spoken_today(ways: Iterable[Set]) -> list[Set]:
+    """The sets under which a practice speaks now."""
+    return [one for one in ways if holds_today(one)]
