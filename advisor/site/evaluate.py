@@ -22,6 +22,7 @@ from advisor.site.cells import Open, Worked, keys_of, stated
 from advisor.site.matching import Env, Store, compared
 from advisor.site.rules import Form, Rules, Way, rules_of
 from advisor.site.things import Builder, Fact, Site
+from advisor.tables import table
 
 _ROUNDS = 8  # of a ring of rules that feed each other
 _EMPTY = Memory()
@@ -216,15 +217,15 @@ class Evaluation:
         if not loose:
             yield from self._plain(guard, env, ways, read, names)
             return
-        grown = dict(env)
-        need: Set = {}
-        for name in names:
-            if name in env:
-                need = {**stated(loose, self.site.cells), MARK: MARKED}
-            else:
-                grown[name] = Worked(loose)
+        need: Set = {**stated(loose, self.site.cells), MARK: MARKED}  # it may come to nothing for some answers
+        if isinstance(guard, Lookup) and type(read[0]) is Open and read[0].sort == "w" and not read[0].many:
+            rows = [word for word in sorted(read[0].allowed) if table(guard.table).row(word) is not None]
+            constraint = read[0].passing("in", rows)
+            if constraint is None:
+                return
+            need = {read[0].key: constraint, MARK: MARKED}
         if left := with_set(ways, need):
-            yield grown, left
+            yield {**{name: Worked(loose) for name in names}, **env}, left
 
     def _plain(
         self, guard: Compute | Lookup, env: Env, ways: Ways, read: list[Any], names: tuple[str, ...]
