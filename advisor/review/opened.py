@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from advisor.plan.model import Basis, FactBase, Plan
 from advisor.review.model import Answer, Finding, OpenPractice, Question, StepAccount, Unheard
 from advisor.rulebase.base import RuleBase
+from advisor.rulebase.model import Rule
 from advisor.site.answers import Offer
 from advisor.site.questions import Asked, Asker, Questions
 from advisor.site.standing import Practice, Standing, missing, standing, unknowns
@@ -93,3 +94,25 @@ def _account(found: Standing, findings: list[Finding]) -> list[StepAccount]:
         met, still = ([rule for rule in rules if rule not in speaks] for rules in (one.met, one.open))
         accounts.append(StepAccount(one.step, tuple(sorted(speaks)), tuple(met), tuple(still)))
     return accounts
+
+
+def stands(rule: Rule, step: str | None, plan: Plan, base: FactBase, rulebase: RuleBase) -> list[str]:
+    """Why a rule is silent, in words: it is open (and what would settle it), met, or concerns no such step."""
+    found = standing(plan, base, rulebase)
+    asked = Asker(plan, rulebase, found, {}, ()).ask()
+    asks = {one.id: one.ask for one in asked.asked}
+    left = [one for one in found.open if one.rule.id == rule.id and step in (None, one.step)]
+    lines = []
+    for one in left:
+        names = sorted({name for way in one.ways for name in asked.of(way)}, key=list(asks).index)
+        where = f" at {one.step}" if one.step else ""
+        lines.append(f"{rule.id} is open{where}: some answer would make it speak. {' '.join(asks[n] for n in names[:3])}")
+    if left:
+        return lines
+    met = [one.step for one in found.account if rule.id in one.met and step in (None, one.step)]
+    if met:
+        return [f"{rule.id} is met at {', '.join(met)}: what is stated, or what leaving out says, keeps it quiet."]
+    if not any(c.step is not None for c in rule.conclusions):
+        return [f"{rule.id} is silent: it is about the whole plan, or deduces what other rules read."]
+    where = f"step {step}" if step else "any step of this plan"
+    return [f"{rule.id} does not concern {where}: its work or its kind of thing is not there."]

@@ -32,8 +32,8 @@ def restricted(ways: Ways, breaking: list[Set], cells: Mapping[Key, Open]) -> Wa
             continue
         kept: list[Set] = []
         for way in left:
-            if not all(key in way for key in one):
-                kept.append(way)
+            if not all(key in way for key in one) or meet(way, one) is None:
+                kept.append(way)  # it does not bring it, or rules it out
                 continue
             for key, constraint in one.items():
                 for other in cells[key].against(constraint) if key in cells else ():

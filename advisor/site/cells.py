@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from advisor.plan.model import Plain
 from advisor.rulebase.vocabulary import Attribute, Vocabulary
-from advisor.site.assume import STATED, Constraint, Key, Set, between, limit, words
+from advisor.site.assume import KEPT, STATED, Constraint, Key, Set, between, limit, words
 from advisor.units import DIMENSIONS, BadQuantity, read_quantity
 
 _INF = float("inf")
@@ -93,6 +93,8 @@ class Open:
         tag = constraint[0]
         if tag == "k":
             return [STATED]
+        if tag == "a":
+            return [KEPT] if self.presumed is None else []
         if tag == "w" and self.sort == "w":
             left = self.allowed - constraint[2]
             return [words(left)] if left else []
