@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from advisor.rulebase.base import RuleBase
@@ -46,9 +46,20 @@ def share(key: Key, constraint: Constraint, cell: Open | None, usual: Usual) -> 
         part = len(constraint[2]) / len(cell.allowed)
         return 0.5 if len(cell.allowed) == 2 else 0.2 + 0.6 * part
     if tag == "l":
-        named = [known[w] for one in constraint[2] for w in one if w in known]
-        return max(named) if named else 0.3 if constraint[2] else 0.6
+        found = [_member(one, cell, known) for one in constraint[2]]
+        return min(found) if found else 0.6
+    usually = usual.ranges.get((key[0], key[2]))
+    if usually is not None and (constraint[2] >= usually[1] or constraint[3] <= usually[0]):
+        return 0.03
     return 0.4
+
+
+def _member(words: frozenset[str], cell: Open | None, known: Mapping[str, float]) -> float:
+    """How usual it is that one of these is in a list."""
+    named = [known[w] for w in words if w in known]
+    if named:
+        return max(named)
+    return 0.1 + 0.5 * len(words) / max(len(cell.allowed), 1) if cell is not None and cell.allowed else 0.3
 
 
 def offers(
@@ -137,7 +148,9 @@ def _values(
             for one in sorted(constraint[2], key=sorted):
                 found += _word(one, cell, attribute, rulebase)
         elif tag == "n":
-            point = _figure(max(constraint[2], cell.low), min(constraint[3], cell.high), attribute.type, units)
+            low = constraint[2] if constraint[2] > cell.low else -_INF
+            high = constraint[3] if constraint[3] < cell.high else _INF
+            point = _figure(low, high, attribute.type, units)
             if point is not None:
                 found.append(point)
     if cell.presumed is not None and cell.sort == "n":
@@ -182,9 +195,7 @@ def _figure(low: float, high: float, kind: str, units: str) -> tuple[float, str]
     if number is None:
         return None
     value = to_base(number, unit, kind)
-    if not low <= value <= high:
-        return None
-    return value, show(value, kind, units).text
+    return (value, show(value, kind, units).text) if low <= value <= high else None
 
 
 def _round(bottom: float, top: float) -> float | None:

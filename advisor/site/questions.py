@@ -22,7 +22,7 @@ from advisor.site.usual import usual_of
 SIZES = {"length": "long", "width": "wide", "height": "high", "depth": "deep", "thickness": "thick"}
 HOUSE_WIDE = frozenset(("house", "code", "crew", "budget"))
 _WEIGHT = (1.0, 4.0, 10.0, 20.0)  # notice, caution, warning, danger
-_TOLD = 0.3  # what speaks already is told; an answer can only take it away
+_TOLD = 0.25  # what speaks already is told; an answer can only take it away
 _IN_A_ROW = 2  # questions about the whole house that may stand one after the other
 
 
@@ -100,11 +100,24 @@ class Asker:
         entity = self.plan.entities[sort].get(own)
         line = entity.line if entity and entity.line else 1
         known = self.words.attributes[sort][attribute]
-        if attribute in SIZES and sort in ("part", "room"):
+        bundle = self.usual.together.get((sort, attribute))
+        if bundle is not None:
+            self._bundled(key, bundle, sort, own, attribute, line)
+        elif attribute in SIZES and sort in ("part", "room"):
             self._keep(key, f"{sort}.{own}.sizes", "", sort, own, attribute, line)
         else:
             name = f"{sort}.{attribute}" if own == sort else f"{sort}.{own}.{attribute}"
             self._keep(key, name, question(known, own), sort, own, attribute, line)
+
+    def _bundled(self, key: Key, bundle: tuple[str, str, bool], sort: str, own: str, attribute: str, line: int) -> None:
+        """What is asked in one breath; where only one of it is open, its own question."""
+        first, ask, across = bundle
+        name = f"{sort}s.{first}" if across else f"{sort}.{first}" if own == sort else f"{sort}.{own}.{first}"
+        alone = question(self.words.attributes[sort][attribute], own)
+        known = self._all.get(name)
+        self._keep(key, name, alone, sort, own, attribute, line)
+        if known is not None and len(self._all[name].keys) > 1:
+            self._all[name].ask = ask.replace("{{ id }}", own)
 
     def _keep(self, key: Key, name: str, ask: str, sort: str, own: str, attribute: str, line: int) -> str:
         self.found.by_key[key] = name
@@ -184,8 +197,8 @@ class Asker:
 
     def _told(self, asked: Asked) -> float:
         rules = {rule for key in asked.keys for rule in self.told.get(key, ())}
-        weight = sum(_WEIGHT[SIGNALS.index(self._signals.get(rule, "notice"))] for rule in rules)
-        return _TOLD * weight * (0.1 if asked.attribute in self.silent else 1.0)
+        weight = max((_WEIGHT[SIGNALS.index(self._signals.get(rule, "notice"))] for rule in rules), default=0.0)
+        return (_TOLD * weight + 0.2 * len(rules)) * (0.1 if asked.attribute in self.silent else 1.0)
 
     def _hang(self, practices: list[tuple[Practice, list[tuple[Set, frozenset[str]]]]]) -> None:
         """What hangs on each question: its rules, its gravest signal word, what any answer settles, what they bring."""

@@ -75,12 +75,15 @@ class Builder:
             return
         own = str(values["id"])
         kind = str(values.get(_NAMES_KIND.get(sort, ""), ""))
+        fresh = values.get("new") == "yes"
         for cell in _cells(self.usual, self.reads, sort, kind):
             name = cell.name
             if name in values:
                 if name in fact.presumed:
                     value = values[name]
                     values[name] = self._cell((sort, own, name), cell, kind, value)
+                continue
+            if name in self.usual.senseless(sort, kind) or (fresh and name in self.usual.new):
                 continue
             found = self._place(sort, own, kind, cell) if cell.sort == "r" else self._cell((sort, own, name), cell, kind)
             if found is not None:

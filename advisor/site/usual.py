@@ -9,6 +9,7 @@ from typing import Any
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.vocabulary import Vocabulary
 from advisor.site.cells import Cell
+from advisor.units import read_quantity
 
 _KIND_TAXONOMY = {"part": "part_kind", "product": "product_kind", "room": "room_kind", "step": "action"}
 
@@ -50,6 +51,16 @@ class Usual:
             (row["sort"], row["say"]): {word: float(share) for word, share in row["words"].items()}
             for row in data.get("often", ())
         }
+        self.new = frozenset(data.get("new", ()))
+        self.together: dict[tuple[str, str], tuple[str, str, bool]] = {}
+        for row in data.get("together", ()):
+            for name in row["say"]:
+                self.together[row["sort"], name] = (row["say"][0], row["ask"], row.get("across") == "yes")
+        self.ranges: dict[tuple[str, str], tuple[float, float]] = {}
+        for row in data.get("ranges", ()):
+            kind = vocabulary.attributes[row["sort"]][row["say"]].type
+            low, high = (float(row[e]) if kind == "count" else read_quantity(row[e], kind).si for e in ("from", "to"))
+            self.ranges[row["sort"], row["say"]] = (low, high)
         self.told = {row["add"]: tuple(row["say"]) for row in data.get("told", ())}
         self._kinds_words: dict[tuple[str, str], list[tuple[frozenset[str], frozenset[str]]]] = {}
         for row in data.get("words", ()):
