@@ -193,7 +193,10 @@ class Asker:
         return sorted(best.items())
 
     def _share(self, key: Key, constraint: Constraint) -> float:
-        return share(key, constraint, self.standing.cells.get(key), self.usual)
+        found = share(key, constraint, self.standing.cells.get(key), self.usual)
+        entity = self.plan.entities.get(key[0], {}).get(key[1])
+        fresh = key[2] == "has" and entity is not None and "new" in entity.values
+        return found * 0.2 if fresh and entity.values["new"].plain == "yes" else found  # type: ignore[union-attr]
 
     def _told(self, asked: Asked) -> float:
         rules = {rule for key in asked.keys for rule in self.told.get(key, ())}
