@@ -20,7 +20,7 @@ class Open:
     `member` any one word of such a list; `place` says that the words are names of things of the plan.
     """
 
-    __slots__ = ("allowed", "high", "key", "low", "many", "member", "place", "presumed", "sort")
+    __slots__ = ("_passed", "allowed", "high", "key", "low", "many", "member", "place", "presumed", "sort")
 
     def __init__(
         self,
@@ -36,6 +36,7 @@ class Open:
     ) -> None:
         self.key, self.sort, self.allowed, self.low, self.high = key, sort, allowed, low, high
         self.presumed, self.many, self.member, self.place = presumed, many, member, place
+        self._passed: dict[tuple[str, tuple[Plain, ...]], Constraint | None] = {}
 
     def __eq__(self, other: object) -> bool:
         return isinstance(other, Open) and self.key == other.key and self.member == other.member
@@ -46,8 +47,14 @@ class Open:
     def __repr__(self) -> str:
         return f"?{'.'.join(self.key)}"
 
-    def passing(self, op: str, wanted: Iterable[Plain]) -> Constraint | None:
+    def passing(self, op: str, wanted: tuple[Plain, ...]) -> Constraint | None:
         """What the value must be to pass a comparison with plain values; None where it cannot."""
+        asked = (op, wanted)
+        if asked not in self._passed:
+            self._passed[asked] = self._passing(op, wanted)
+        return self._passed[asked]
+
+    def _passing(self, op: str, wanted: tuple[Plain, ...]) -> Constraint | None:
         if op in ("known", "bind"):
             return STATED if self.presumed is None else self._any()
         if op == "unknown":

@@ -151,19 +151,20 @@ class Evaluation:
             yield from self._solve(rest, grown, left)
 
     def _guard(self, guard: Guard | Condition, env: Env, ways: Ways) -> Iterator[Step]:
-        if isinstance(guard, Pattern):
-            for grown, left, _ in self.store.match(self.rules.form(guard), env, ways):
-                yield grown, left
-        elif isinstance(guard, Not):
-            left = self._absent(guard, env, ways)
+        kind = type(guard)
+        if kind is Not:
+            left = self._absent(guard, env, ways)  # type: ignore[arg-type]
             if left:
                 yield env, left
+        elif isinstance(guard, Pattern):
+            for grown, left, _ in self.store.match(self.rules.form(guard), env, ways):
+                yield grown, left
         elif isinstance(guard, Later):
             own, other = (self.store.places.get(env[name], 0.0) for name in (guard.step, guard.than))
             if own < other if guard.earlier else own > other:
                 yield env, ways
         elif isinstance(guard, Given):
-            left_value, right = _value(guard.left, env), [_value(v, env) for v in guard.right]
+            left_value, right = _value(guard.left, env), tuple([_value(v, env) for v in guard.right])
             need = compared(guard.op, left_value, right, self.site.cells)
             if need is not None and (left := with_set(ways, need)):
                 yield env, left
@@ -220,7 +221,7 @@ class Evaluation:
         need: Set = {**stated(loose, self.site.cells), MARK: MARKED}  # it may come to nothing for some answers
         if isinstance(guard, Lookup) and type(read[0]) is Open and read[0].sort == "w" and not read[0].many:
             rows = [word for word in sorted(read[0].allowed) if table(guard.table).row(word) is not None]
-            constraint = read[0].passing("in", rows)
+            constraint = read[0].passing("in", tuple(rows))
             if constraint is None:
                 return
             need = {read[0].key: constraint, MARK: MARKED}
@@ -248,7 +249,7 @@ class Evaluation:
             need: Set = {}
             if key_env is not env:
                 for name, value in one:
-                    more = compared("is", env.get(name, value), [value], self.site.cells)
+                    more = compared("is", env.get(name, value), (value,), self.site.cells)
                     need = {**need, **(more or {})}
                 yield env, with_set(ways, need)
             else:
@@ -275,7 +276,7 @@ class Evaluation:
             key = (own, value or "") if own is not None else tuple(sorted(fact.values.items(), key=str))
             seen.setdefault(key, (fact.number, own, value))
         total = _total(guard, sorted(seen.values(), key=lambda s: s[0]))
-        need = None if total is None else compared("is", env.get(guard.var, total), [total], self.site.cells)
+        need = None if total is None else compared("is", env.get(guard.var, total), (total,), self.site.cells)
         if need is not None and (left := with_set(ways, need)):
             if loose and self.deducing:
                 key = ("!", str(id(guard)), repr(sorted((n, repr(v)) for n, v in env.items())))

@@ -86,7 +86,7 @@ class Store:
         found = self.facts(form)
         if len(found) < 5:
             return found
-        for attribute, name in form.binds:
+        for attribute, name in form.binds if env else ():
             value = env.get(name)
             if value is None or type(value) is Open or type(value) is Worked:
                 continue
@@ -188,8 +188,8 @@ def match_one(form: Form, values: dict[str, Any], env: Env, cells: Mapping[Key, 
             if value not in chosen:
                 return _NONE
         elif op != "known":
-            plain = [grown.get(v.name) if isinstance(v, Var) else v for v in wanted]
-            if any(type(v) is Open or type(v) is Worked for v in plain):
+            plain = _plain(wanted, grown)
+            if plain is not wanted and any(type(v) is Open or type(v) is Worked for v in plain):
                 return _slow(form, place, values, grown, cells)
             if not _passes(op, value, plain, many):
                 return _NONE
@@ -223,9 +223,16 @@ def _test(
         return _bind(var, value, env, cells)
     if op == "unknown":
         return [(env, {value.key: KEPT})] if type(value) is Open and value.presumed is None else []
-    plain = [env.get(v.name) if isinstance(v, Var) else v for v in wanted]
-    need = compared(op, value, plain, cells, many)
+    need = compared(op, value, _plain(wanted, env), cells, many)
     return [] if need is None else [(env, need)]
+
+
+def _plain(wanted: tuple[Any, ...], env: Env) -> tuple[Any, ...]:
+    """What a test compares with, the variables put in."""
+    for one in wanted:
+        if type(one) is Var:
+            return tuple([env.get(v.name) if type(v) is Var else v for v in wanted])
+    return wanted
 
 
 def _bind(var: str, value: Any, env: Env, cells: Mapping[Key, Open]) -> list[Branch]:
@@ -233,7 +240,7 @@ def _bind(var: str, value: Any, env: Env, cells: Mapping[Key, Open]) -> list[Bra
     if known is not None:
         if known == value:
             return [(env, NOTHING)]
-        need = compared("is", value, [known], cells)
+        need = compared("is", value, (known,), cells)
         return [] if need is None else [(env, need)]
     if type(value) is not Open:
         return [({**env, var: value}, NOTHING)]
@@ -255,9 +262,9 @@ def _bind(var: str, value: Any, env: Env, cells: Mapping[Key, Open]) -> list[Bra
     return found + [({**env, var: value}, {value.key: other}) for other in others]
 
 
-def compared(op: str, left: Any, right: list[Any], cells: Mapping[Key, Open], many: bool = False) -> Set | None:
+def compared(op: str, left: Any, right: tuple[Any, ...], cells: Mapping[Key, Open], many: bool = False) -> Set | None:
     """What would have to be so for `left op right`; None where it cannot be."""
-    loose = [v for v in right if type(v) is Open or type(v) is Worked]
+    loose = len(right) < 9 and any(type(v) is Open or type(v) is Worked for v in right)
     if type(left) is Open and not loose:
         if op == "known":
             return {left.key: left.passing("known", ())}  # type: ignore[dict-item]

@@ -18,7 +18,7 @@ from advisor.plan import read_plan
 from advisor.rulebase.base import load_rulebase
 from advisor.rulebase.vocabulary import Attribute
 from advisor.tables import rules_folder
-from tests.generators import SECTIONS, SINGLE, _Maker
+from generators import SECTIONS, SINGLE, _Maker
 
 HERE = Path(__file__).parent
 _TAXONOMY = {"part": "part_kind", "product": "product_kind", "room": "room_kind", "step": "action"}
@@ -111,6 +111,10 @@ class Completer:
         if attribute.quiet or not attribute.ask:
             return None
         table = _table()
+        fresh = stated.get("new")
+        if sort == "part" and fresh is not None and fresh.plain == "yes" and name in table["new"]["say"]:
+            self.left_out[f"{sort}.{name}"] += 1
+            return None
         rows = [row for row in table["only"] if row["sort"] == sort and name in row["say"]]
         if rows and not any(
             kind in self.below(_TAXONOMY[sort], row["of"]) if sort in _TAXONOMY else False for row in rows

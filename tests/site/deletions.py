@@ -8,9 +8,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from advisor.plan import read_plan
-from advisor.plan.model import Plan
 from advisor.rulebase.vocabulary import Vocabulary
-from tests.generators import SECTIONS, SINGLE
+from generators import SECTIONS, SINGLE
 
 _NEEDED = ("kind", "do", "id", "note")
 
@@ -109,9 +108,8 @@ def _forget(plan: dict[str, Any], own: str, words: Vocabulary, gone: str) -> Non
                 values[name] = left
 
 
-def about(finding: Any, gone: Deletion, plan: Plan) -> bool:
+def about(finding: Any, gone: Deletion) -> bool:
     """Whether a conclusion of the engine was about what was taken out."""
-    del plan
     values = {str(v) for v in finding.env.values() if isinstance(v, str)}
     if not gone.attribute:
         return gone.thing in values or _met(finding, gone.sort, gone.thing)
