@@ -18,7 +18,7 @@ from advisor.reports.calendar_chart import calendar_chart, days_of
 from advisor.reports.charts import Chart
 from advisor.reports.clean import legible
 from advisor.reports.data import waiver_words
-from advisor.reports.opened import also_open, silence, unheard_line
+from advisor.reports.opened import left_open, silence, unheard_line
 from advisor.reports.schedule_text import summary
 from advisor.reports.text import first_thing, headline
 from advisor.reports.totals import plan_row, totals_line
@@ -133,7 +133,7 @@ def _view(report: Report) -> _View:
         more_questions=more_questions(report),
         gear=[(g.gear, "have" if g.owned else "GET", ", ".join(g.steps), g.because) for g in report.gear],
         silence="" if first else silence(report),
-        open=also_open(report) or silence(report),
+        open=left_open(report),
         unused=unheard_line(report),
         accepted_open=[(a.practice.signal, a.practice.title, waiver_words(a.waiver), a.practice.id)
                        for a in report.accepted_open],

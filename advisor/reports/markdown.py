@@ -9,7 +9,7 @@ from advisor.errors import Problem
 from advisor.reports.arrange import single
 from advisor.reports.clean import legible
 from advisor.reports.data import waiver_words
-from advisor.reports.opened import also_open, silence, unheard_line
+from advisor.reports.opened import also_open, left_open, silence, unheard_line
 from advisor.reports.schedule_text import summary
 from advisor.reports.text import first_thing, headline
 from advisor.reports.totals import plan_row, totals_line
@@ -142,7 +142,7 @@ def _foot(report: Report, head: str) -> list[str]:
     if report.gear:
         rows = [(g.gear, "have" if g.owned else "GET", ", ".join(g.steps), g.because) for g in report.gear]
         lines += [f"{head}# What protects you", "", *_table(("Gear", "Have it?", "For", "Why"), rows), ""]
-    lines += [f"{head}# What is not judged", "", escape(also_open(report) or silence(report)), ""]
+    lines += [f"{head}# What is not judged", "", escape(left_open(report)), ""]
     if unused := unheard_line(report):
         lines += [escape(unused), ""]
     lines += [f"- Not checked: {escape(n.title)}: {escape(n.message)}." for n in report.not_checked]

@@ -53,6 +53,11 @@ def also_open(report: Report) -> str:
     return f"Not judged yet: {left}." if left else ""
 
 
+def left_open(report: Report) -> str:
+    """What a report with findings says at its end of what it does not judge."""
+    return also_open(report) or "Every practice that a rule here knows speaks or is met. What no rule knows is not judged."
+
+
 def account_words(one: StepAccount) -> str:
     """`3 speak, 5 are met, 4 open`, or that no rule knows the work."""
     if not one.known:

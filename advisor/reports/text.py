@@ -15,6 +15,7 @@ from advisor.reports.opened import (
     account_words,
     accounts,
     also_open,
+    left_open,
     MOST_QUESTIONS,
     not_judged,
     question_words,
@@ -75,7 +76,7 @@ def _steps(
                 continue
             account = own.get(step)
             if account is None or account.known:
-                told = f" ({len(account.met)}, {len(account.open)})" if account else ""
+                told = f" ({len(account.met)} met, {len(account.open)} open)" if account else ""
                 quiet.append(f"{number}. {step}{told}")
                 continue
         _flush(lines, quiet, width)
@@ -96,7 +97,7 @@ def _step(lines: Lines, title: str, account: StepAccount | None, width: int) -> 
 
 def _flush(lines: Lines, quiet: list[str], width: int) -> None:
     if quiet:
-        _wrap(lines, f"No finding at (met, open): {'; '.join(quiet)}.", width, "  ", "dim", "  ")
+        _wrap(lines, f"No finding at {'; '.join(quiet)}.", width, "  ", "dim", "  ")
         quiet.clear()
 
 
@@ -122,7 +123,7 @@ def headline(report: Report) -> str:
         return ", ".join(said)
     short = tight(report.schedule)
     left = not_judged(report)
-    return "no findings" + (f"; not judged yet: {left}" if left else "") + (f"; {short}" if short else "")
+    return "no findings" + (f", but {short}" if short else "") + (f"; not judged yet: {left}" if left else "")
 
 
 def _head(lines: Lines, report: Report, width: int) -> None:
@@ -247,7 +248,7 @@ def _gear(lines: Lines, gear: list[Gear], width: int) -> None:
 
 
 def _foot(lines: Lines, report: Report, width: int) -> None:
-    said = [left for left in (also_open(report), unheard_line(report)) if left]
+    said = [left for left in (left_open(report), unheard_line(report)) if left]
     said += [f"Not checked: {one.title}: {one.message}." for one in report.not_checked]
     said += [f"Rule {c.rule} was {c.how} by {c.pack}: {c.reason}" for c in report.changes]
     if said:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.vocabulary import Attribute
-from advisor.site.assume import MISSING, Constraint, Key, Set, both, holds_today
+from advisor.site.assume import MISSING, Constraint, Key, Set, both
 from advisor.site.cells import Open
 from advisor.site.standing import Practice, Standing
 from advisor.site.usual import Usual
@@ -82,19 +82,35 @@ def offers(
     cell = found.cells.get(key)
     if cell is None or key[1].startswith("?"):
         return ()
-    alone = [(one, s[key]) for one, sets in mine for s, q in sets if len(q) == 1 and key in s and _only(s, key)]
+    alone = [(one, s) for one, sets in mine for s, q in sets if len(q) == 1 and key in s and _only(s, key)]
     asked = [(one, s[key]) for one, sets in mine for s, _ in sets if key in s]
-    values = _values([c for _, c in sorted(asked, key=lambda a: -a[0].rank)], cell, units, rulebase)
+    wanted = [c for _, c in sorted(asked, key=lambda a: -a[0].rank)]
+    wanted += _ending(key, cell, found)
+    values = _values(wanted, cell, units, rulebase)
     made: list[Offer] = []
     for value, text in values:
         point = _point(value, cell)
-        comes = sorted({(one.rule.id, one.step) for one, c in alone if both(point, c) is not None})
-        gravest = max((one for one, c in asked if both(point, c) is not None), key=lambda o: o.rank, default=None)
-        goes = sorted(name for name, today in found.today.items() if _ended(today, key, point))
+        comes = sorted({(one.rule.id, one.step) for one, s in alone if _brings(s, key, point)})
+        gravest = max((one for one, c in asked if _meets(point, c)), key=lambda o: o.rank, default=None)
+        goes = sorted(name for name in found.today if _ended(found, name, key, point))
         if comes or goes or gravest is not None:
             decides = f"{gravest.signal}: {gravest.rule.title}" if gravest is not None else ""
             made.append(Offer(text, tuple(comes), tuple(goes), decides))
-    return tuple(dict.fromkeys(made))[:MOST]
+    distinct = {(one.comes, one.goes, one.decides): one for one in reversed(made)}
+    return tuple(one for one in made if distinct[one.comes, one.goes, one.decides] is one)[:MOST]
+
+
+def _ending(key: Key, cell: Open, found: Standing) -> list[Constraint]:
+    """What the answer would have to be to end what speaks now."""
+    ways: list[Constraint] = []
+    for today in found.today.values():
+        for one in today:
+            if key in one:
+                ways += cell.against(one[key])
+            for constraint in one.values():
+                if constraint[0] == "b":
+                    ways += [s[key] for s in constraint[2] if key in s and _only(s, key)]
+    return [way for place, way in enumerate(ways) if way not in ways[:place]]
 
 
 def _only(one: Set, key: Key) -> bool:
@@ -118,12 +134,41 @@ def _of_absent(mine: list[tuple[Practice, Sets]], found: Standing) -> tuple[Offe
     return tuple(offer for _, offer in sorted(listed, key=lambda o: (o[0], o[1].value)))[:MOST]
 
 
-def _ended(today: list[Set], key: Key, point: Constraint) -> bool:
-    return bool(today) and all(key in one and one[key][0] != "b" and _apart(one[key], point) for one in today)
+def _ended(found: Standing, name: tuple[str, str], key: Key, point: Constraint) -> bool:
+    """Whether an answer alone silences what speaks: it ends each reason of today, and brings no other."""
+    if not all(_ends(one, key, point) for one in found.today[name]):
+        return False
+    return not any(key in s and _only(s, key) and _brings(s, key, point) for s in found.besides[name])
+
+
+def _ends(one: Set, key: Key, point: Constraint) -> bool:
+    if key in one and _apart(one[key], point):
+        return True
+    breaking = [s for c in one.values() if c[0] == "b" for s in c[2]]
+    return any(key in s and _only(s, key) and _meets(point, s[key]) for s in breaking)
+
+
+def _brings(one: Set, key: Key, point: Constraint) -> bool:
+    """Whether an answer alone makes a practice speak: it fits, and breaks no absence that the practice needs."""
+    return _meets(point, one[key]) and not any(
+        _only(s, key) and key in s and _meets(point, s[key]) for c in one.values() if c[0] == "b" for s in c[2]
+    )
+
+
+def _meets(point: Constraint, constraint: Constraint) -> bool:
+    """Whether an answer satisfies a constraint; a list holds just the one word."""
+    if point[0] == "l" and constraint[0] == "l":
+        held = frozenset().union(*point[2])
+        return all(one & held for one in constraint[2]) and not held & constraint[3]
+    return both(point, constraint) is not None
 
 
 def _apart(now: Constraint, point: Constraint) -> bool:
-    return now[0] == "k" or both((now[0], False, *now[2:]), point) is None
+    if now[0] == "k":
+        return True
+    if now[0] == "a":
+        return False
+    return not _meets(point, (now[0], False, *now[2:]))
 
 
 def _point(value: object, cell: Open) -> Constraint:
@@ -218,6 +263,3 @@ def _round(bottom: float, top: float) -> float | None:
     return wanted
 
 
-def spoken_today(ways: Iterable[Set]) -> list[Set]:
-    """The sets under which a practice speaks now."""
-    return [one for one in ways if holds_today(one)]

@@ -68,7 +68,6 @@ class Evaluation:
         self.rules, self.site = rules, site
         self.store = Store(site.cells)
         self.drawn: list[May] = []
-        self.deducing = False
         self._words: dict[tuple[str, str], set[Any]] = {}  # what the plan's facts say that they do or are
         loose: set[tuple[str, str]] = set()
         for fact in site.facts:
@@ -122,7 +121,6 @@ class Evaluation:
             if not found:
                 return False
             lists.append(len(found))
-        self.deducing = way.deduces
         states: list[Step] = [({}, CERTAIN)]
         for form in _in_turn(way.patterns, lists):
             states = [(env, ways) for e, w in states for env, ways, _ in self.store.match(form, e, w)]
@@ -182,14 +180,11 @@ class Evaluation:
         """The ways in which nothing matches inside; empty where something surely does."""
         today: list[Set] = []
         others: list[Set] = []
-        deducing, self.deducing = self.deducing, True  # what may end an inner absence matters here
         for _, inner in self._solve(guard.inside, env, CERTAIN):
             for one in inner:
                 if not one:
-                    self.deducing = deducing
                     return ()
                 (today if holds_today(one) else others).append(one)
-        self.deducing = deducing
         left = ways
         if today:
             for one in pruned(today, 12):
@@ -197,10 +192,10 @@ class Evaluation:
                 left = joined(left, ends) if ends else ()
                 if not left:
                     return ()
-        elif others and deducing:
+        elif others:
             key = ("!", str(id(guard)), repr([(n, env.get(n)) for n in self.rules.names_in(guard)]))
             mark: Set = {key: ("b", True, pruned(others))}
-            left = pruned([{**one, **mark} if holds_today(one) else one for one in left])
+            left = tuple([{**one, **mark} for one in left])
         if others and self.rules.of_plan_only(guard):
             left = restricted(left, others, self.site.cells)
         return left
@@ -278,7 +273,7 @@ class Evaluation:
         total = _total(guard, sorted(seen.values(), key=lambda s: s[0]))
         need = None if total is None else compared("is", env.get(guard.var, total), (total,), self.site.cells)
         if need is not None and (left := with_set(ways, need)):
-            if loose and self.deducing:
+            if loose:
                 key = ("!", str(id(guard)), repr(sorted((n, repr(v)) for n, v in env.items())))
                 left = pruned([{**one, key: ("b", True, pruned(loose))} if holds_today(one) else one for one in left])
             yield ({**env, guard.var: total} if guard.var not in env else env), left

@@ -38,7 +38,6 @@ class Way:
     patterns: tuple[Form, ...]
     absent: tuple[Not, ...]
     guards: tuple[Guard, ...]
-    deduces: bool
 
 
 class Rules:
@@ -71,8 +70,7 @@ class Rules:
         unused = frozenset(n for n in rule.unused if not rule.types.get(n, "").startswith("ref:"))
         patterns = tuple(self.form(p, unused) for p in variant.patterns)
         absent = tuple(Not((p,)) for p in variant.absent)
-        deduces = any(c.kind == "deduce" for c in rule.conclusions)
-        return Way(rule, variant, patterns, absent, variant.guards, deduces)
+        return Way(rule, variant, patterns, absent, variant.guards)
 
     def form(self, pattern: Pattern, unused: frozenset[str] = frozenset()) -> Form:
         """The pattern taken apart; made once."""

@@ -57,6 +57,7 @@ class Standing:
     open: list[Practice] = field(default_factory=list)
     account: list[StepAccount] = field(default_factory=list)
     today: dict[tuple[str, str], list[Set]] = field(default_factory=dict)  # of what speaks: why it does now
+    besides: dict[tuple[str, str], list[Set]] = field(default_factory=dict)  # and why it might all the same
 
     @property
     def cells(self) -> dict[Key, Open]:
@@ -81,7 +82,9 @@ def standing(plan: Plan, base: FactBase, rulebase: RuleBase) -> Standing:
         if name not in spoken:
             found.open.append(_practice(groups[name], name[1]))
         else:
-            found.today[name] = [s for one in groups[name] for s in one.ways if holds_today(s)]
+            sets = [s for one in groups[name] for s in one.ways]
+            found.today[name] = [s for s in sets if holds_today(s)]
+            found.besides[name] = [s for s in sets if not holds_today(s)]
     _account(found, plan, base, rulebase)
     return found
 
