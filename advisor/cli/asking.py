@@ -184,8 +184,8 @@ def why_not(
     from advisor.engine.run import run
     from advisor.errors import did_you_mean
     from advisor.plan import make_facts
-    from advisor.review.why import Teller
     from advisor.review.opened import stands
+    from advisor.review.why import Teller
     from advisor.review.whynot import Seeker
 
     read_one, rulebase = read(plan, rules)

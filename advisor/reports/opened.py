@@ -55,7 +55,9 @@ def also_open(report: Report) -> str:
 
 def left_open(report: Report) -> str:
     """What a report with findings says at its end of what it does not judge."""
-    return also_open(report) or "Every practice that a rule here knows speaks or is met. What no rule knows is not judged."
+    return (
+        also_open(report) or "Every practice that a rule here knows speaks or is met. What no rule knows is not judged."
+    )
 
 
 def account_words(one: StepAccount) -> str:
@@ -104,4 +106,6 @@ def unheard_line(report: Report) -> str:
         return ""
     shown = [unheard_words(one) for one in report.unheard[:MOST_UNHEARD]]
     more = len(report.unheard) - MOST_UNHEARD
-    return f"Not used: {'; '.join(shown)}{f' and {more} more' if more > 0 else ''}. No rule here reads it for that thing."
+    return (
+        f"Not used: {'; '.join(shown)}{f' and {more} more' if more > 0 else ''}. No rule here reads it for that thing."
+    )

@@ -155,9 +155,7 @@ def _open(report: Report, one: OpenPractice, places: dict[str, int]) -> dict[str
         "level": "none",
         "message": {"text": text},
         "locations": [location],
-        "partialFingerprints": {
-            _FINGERPRINT: hashlib.sha256(f"open {one.id}".encode("utf-8", "replace")).hexdigest()
-        },
+        "partialFingerprints": {_FINGERPRINT: hashlib.sha256(f"open {one.id}".encode("utf-8", "replace")).hexdigest()},
         "properties": {"id": one.id, "signal": one.signal, "asks": asks},
     }
 

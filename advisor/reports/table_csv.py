@@ -67,9 +67,7 @@ def _row(report: Report, finding: Finding, waiver: Waiver | None) -> tuple[objec
     )  # fmt: skip
 
 
-def _open_row(
-    report: Report, one: OpenPractice, waiver: Waiver | None, asked: dict[str, str]
-) -> tuple[object, ...]:
+def _open_row(report: Report, one: OpenPractice, waiver: Waiver | None, asked: dict[str, str]) -> tuple[object, ...]:
     """A practice that is open: what would be asked stands where a finding says what to do."""
     row = dict.fromkeys(HEADER, "") | {"plan": report.plan.file, "line": str(one.line or ""), "finding": one.id}
     row |= {"rule": one.rule, "title": one.title, "kind": "open", "signal": one.signal, "step": one.step or ""}

@@ -12,11 +12,11 @@ from advisor.reports.arrange import Entry, arrange
 from advisor.reports.clean import legible
 from advisor.reports.data import number_name, waiver_words
 from advisor.reports.opened import (
+    MOST_QUESTIONS,
     account_words,
     accounts,
     also_open,
     left_open,
-    MOST_QUESTIONS,
     not_judged,
     question_words,
     silence,

@@ -64,11 +64,16 @@ def _practice(one: Practice, found: Standing, asked: Questions, lines: dict[str,
     )  # fmt: skip
 
 
-def _question(
-    one: Asked, base: FactBase, basis: dict[Key, Basis], hangs: dict[Key, list[Finding]]
-) -> Question:
+def _question(one: Asked, base: FactBase, basis: dict[Key, Basis], hangs: dict[Key, list[Finding]]) -> Question:
     rests = [finding for key in sorted(one.keys) for finding in hangs.get(key, ())]
-    known = next((basis.get(key) or base.presumptions.get(key) for key in sorted(one.keys) if key in basis or key in base.presumptions), None)
+    known = next(
+        (
+            basis.get(key) or base.presumptions.get(key)
+            for key in sorted(one.keys)
+            if key in basis or key in base.presumptions
+        ),
+        None,
+    )
     return Question(
         one.ask, one.sort, one.thing, one.attribute, known.value if known else "", known.because if known else "",
         tuple(dict.fromkeys(f.id for f in rests)), max([one.rank, *(f.rank for f in rests)]), one.id, one.line,
@@ -106,7 +111,9 @@ def stands(rule: Rule, step: str | None, plan: Plan, base: FactBase, rulebase: R
     for one in left:
         names = sorted({name for way in one.ways for name in asked.of(way)}, key=list(asks).index)
         where = f" at {one.step}" if one.step else ""
-        lines.append(f"{rule.id} is open{where}: some answer would make it speak. {' '.join(asks[n] for n in names[:3])}")
+        lines.append(
+            f"{rule.id} is open{where}: some answer would make it speak. {' '.join(asks[n] for n in names[:3])}"
+        )
     if left:
         return lines
     met = [one.step for one in found.account if rule.id in one.met and step in (None, one.step)]

@@ -179,9 +179,7 @@ def _point(value: object, cell: Open) -> Constraint:
     return ("w", False, frozenset((str(value),)))
 
 
-def _values(
-    constraints: list[Constraint], cell: Open, units: str, rulebase: RuleBase
-) -> list[tuple[object, str]]:
+def _values(constraints: list[Constraint], cell: Open, units: str, rulebase: RuleBase) -> list[tuple[object, str]]:
     """One word for each set of words that rules treat alike; a round figure beyond each limit."""
     attribute = rulebase.vocabulary.attributes[cell.key[0]][cell.key[2]]
     found: list[tuple[object, str]] = []
@@ -257,9 +255,7 @@ def _round(bottom: float, top: float) -> float | None:
         return 0.0
     for digits in (1, 2, 3, 4):
         power = 10 ** (digits - 1 - math.floor(math.log10(abs(wanted))))
-        number = round(wanted * power) / power
+        number: float = round(wanted * power) / power
         if bottom < number < top:
             return number
     return wanted
-
-

@@ -117,7 +117,7 @@ def _inside(constraint: Constraint, value: Plain) -> bool:
     if not isinstance(value, int | float):
         return False
     _, _, low, high, above, below = constraint
-    return (low < value if above else low <= value) and (value < high if below else value <= high)
+    return bool(low < value if above else low <= value) and bool(value < high if below else value <= high)
 
 
 def _outside(constraint: Constraint) -> list[Constraint]:

@@ -6,7 +6,7 @@ kind concerns every step; it says nothing about whether the work is known, so it
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from functools import lru_cache
 
 from advisor.plan.model import FactBase
@@ -77,7 +77,9 @@ class Concern:
         if pattern.kind in _NAMES:
             if own not in reach:
                 return 1
-            wanted = [t for t in pattern.tests if t.attribute == _NAMES[pattern.kind] and t.op in ("is", "in", "not_in")]
+            wanted = [
+                t for t in pattern.tests if t.attribute == _NAMES[pattern.kind] and t.op in ("is", "in", "not_in")
+            ]
             if not wanted:
                 return 1
             return 2 if any(self._fits(wanted, one) for one in reach[own]) else 0
@@ -91,11 +93,14 @@ class Concern:
         return self._deduced(pattern.kind, given, fixed, depth)
 
     def _deduced(
-        self, kind: str, given: dict[str, list[tuple[str, str]]], fixed: dict[str, tuple[object, ...]], depth: int
+        self, kind: str, given: dict[str, list[tuple[str, str]]], fixed: Mapping[str, tuple[object, ...]], depth: int
     ) -> int:
         best = 0
         chosen = [(name, one) for name, ones in sorted(given.items()) for one in ones]
-        key = (kind, tuple((n, f"{s}:{i}") for n, (s, i) in chosen) + tuple((n, repr(v)) for n, v in sorted(fixed.items())))
+        key = (
+            kind,
+            tuple((n, f"{s}:{i}") for n, (s, i) in chosen) + tuple((n, repr(v)) for n, v in sorted(fixed.items())),
+        )
         if key in self._known:
             return self._known[key]
         self._known[key] = 1  # a ring says nothing

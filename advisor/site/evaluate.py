@@ -7,51 +7,37 @@ assumption is what the engine finds; a test holds the two together.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
 from typing import Any
 
 from advisor.engine.guards import State, solve
 from advisor.engine.memory import Memory
 from advisor.plan.model import FactBase, Plan
 from advisor.rulebase.base import RuleBase
-from advisor.rulebase.model import AnyOf, Collect, Compute, Condition, Conclusion, Given, Lookup, Not, Pattern, Rule, Var
+from advisor.rulebase.model import (
+    AnyOf,
+    Collect,
+    Compute,
+    Condition,
+    Given,
+    Lookup,
+    Not,
+    Pattern,
+    Rule,
+    Var,
+)
 from advisor.rulebase.split import Guard, Later, Variant
 from advisor.site.absences import ends_of, restricted
 from advisor.site.assume import CERTAIN, MARK, MARKED, Set, Ways, holds_today, joined, pruned, with_set
 from advisor.site.cells import Open, Worked, keys_of, stated
 from advisor.site.matching import Env, Store, compared
-from advisor.site.rules import Form, Rules, Way, rules_of
-from advisor.site.things import Builder, Fact, Site
+from advisor.site.possible import May, Possible, in_turn, total_of
+from advisor.site.rules import Rules, Way, rules_of
+from advisor.site.things import Builder, Site
 from advisor.tables import table
 
 _ROUNDS = 8  # of a ring of rules that feed each other
 _EMPTY = Memory()
 Step = tuple[Env, Ways]
-
-
-@dataclass(slots=True, eq=False)
-class May:
-    """A conclusion that speaks, or may: the match and the smallest sets of assumptions."""
-
-    rule: Rule
-    conclusion: Conclusion
-    env: Env
-    ways: Ways
-    computes: bool
-
-    @property
-    def speaks(self) -> bool:
-        """Whether it holds of the plan as it stands."""
-        return any(map(holds_today, self.ways))
-
-
-@dataclass(slots=True)
-class Possible:
-    """All that one evaluation came to."""
-
-    site: Site
-    store: Store
-    drawn: list[May] = field(default_factory=list)
 
 
 def evaluate(plan: Plan, base: FactBase, rulebase: RuleBase) -> Possible:
@@ -87,7 +73,7 @@ class Evaluation:
         """Run the groups in order; a ring of rules till it says nothing new."""
         for group in self.rules.order:
             for _ in range(_ROUNDS if len(group) > 1 else 1):
-                if not any([self._rule(rule) for rule in group]):
+                if not any([self._rule(rule) for rule in group]):  # noqa: C419  # all of them have to run
                     break
         return Possible(self.site, self.store, self.drawn)
 
@@ -122,7 +108,7 @@ class Evaluation:
                 return False
             lists.append(len(found))
         states: list[Step] = [({}, CERTAIN)]
-        for form in _in_turn(way.patterns, lists):
+        for form in in_turn(way.patterns, lists):
             states = [(env, ways) for e, w in states for env, ways, _ in self.store.match(form, e, w)]
             if not states:
                 return False
@@ -270,12 +256,12 @@ class Evaluation:
             own = fact.values.get("id")
             key = (own, value or "") if own is not None else tuple(sorted(fact.values.items(), key=str))
             seen.setdefault(key, (fact.number, own, value))
-        total = _total(guard, sorted(seen.values(), key=lambda s: s[0]))
+        total = total_of(guard, sorted(seen.values(), key=lambda s: s[0]))
         need = None if total is None else compared("is", env.get(guard.var, total), (total,), self.site.cells)
         if need is not None and (left := with_set(ways, need)):
             if loose:
-                key = ("!", str(id(guard)), repr(sorted((n, repr(v)) for n, v in env.items())))
-                left = pruned([{**one, key: ("b", True, pruned(loose))} if holds_today(one) else one for one in left])
+                mark = ("!", str(id(guard)), repr(sorted((n, repr(v)) for n, v in env.items())))
+                left = pruned([{**one, mark: ("b", True, pruned(loose))} if holds_today(one) else one for one in left])
             yield ({**env, guard.var: total} if guard.var not in env else env), left
         if loose:
             unknown = [one for one in loose if not holds_today(one)] or [
@@ -291,36 +277,3 @@ class Evaluation:
 
 def _value(operand: Any, env: Env) -> Any:
     return env[operand.name] if isinstance(operand, Var) else operand
-
-
-def _total(guard: Collect, seen: list[tuple[int, Any, Any]]) -> Any:
-    values = [value if value is not None else "" for _, _, value in seen]
-    if guard.how == "count":
-        return len({str(own if own is not None else number) for number, own, _ in seen})
-    if guard.how == "sum":
-        return float(sum(v for v in values if isinstance(v, int | float)))
-    if guard.how == "list":
-        return tuple(values)
-    numbers = [v for v in values if isinstance(v, int | float)]
-    if not numbers:
-        return None
-    return max(numbers) if guard.how == "greatest" else min(numbers)
-
-
-def _in_turn(forms: tuple[Form, ...], sizes: list[int]) -> list[Form]:
-    """The patterns, from the one with fewest facts on, each as much bound as can be."""
-    if len(forms) < 2:
-        return list(forms)
-    left = list(range(len(forms)))
-    first = min(left, key=lambda n: (sizes[n], n))
-    left.remove(first)
-    order, bound = [forms[first]], set(forms[first].names)
-    while left:
-        best = min(left, key=lambda n: (not forms[n].names & bound, sizes[n], n))
-        left.remove(best)
-        order.append(forms[best])
-        bound |= forms[best].names
-    return order
-
-
-__all__ = ["Evaluation", "Fact", "May", "Possible", "evaluate"]

@@ -281,5 +281,3 @@ def compared(op: str, left: Any, right: tuple[Any, ...], cells: Mapping[Key, Ope
     if type(left) is Open and len(right) == 1 and left == right[0] and op in ("is", "in", "at_least", "at_most"):
         return NOTHING
     return {**stated(keys_of((left, *right)), cells), MARK: MARKED}
-
-

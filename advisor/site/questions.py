@@ -148,9 +148,7 @@ class Asker:
         practices = [(one, [(s, q) for s, q in sets if q]) for one, sets in practices]
         self._hang(practices)
         left = {id(one): one for one, sets in practices if sets}
-        gains: dict[int, list[tuple[str, float]]] = {
-            id(one): self._gains(one, sets) for one, sets in practices if sets
-        }
+        gains: dict[int, list[tuple[str, float]]] = {id(one): self._gains(one, sets) for one, sets in practices if sets}
         told = {name: self._told(asked) for name, asked in self._all.items()}
         done: list[Asked] = []
         waiting = dict(self._all)
@@ -225,7 +223,9 @@ class Asker:
             asked.of = tuple(sorted(of.get(name, set()) | spoken))
             asked.settles = tuple(sorted(settles.get(name, set())))
             asked.rank = max([ranks.get(name, 0), *(SIGNALS.index(self._signals.get(r, "notice")) for r in spoken)])
-            asked.offers = offers(asked.keys, name, practices, self.standing, self.plan.units, self.rulebase, self.usual)
+            asked.offers = offers(
+                asked.keys, name, practices, self.standing, self.plan.units, self.rulebase, self.usual
+            )
 
 
 def _sizes(asked: Asked, ask: str, own: str) -> str:

@@ -10,7 +10,8 @@ from advisor.rulebase.model import SIGNALS, Rule
 from advisor.site.assume import MISSING, Key, Set, Ways, holds_today, pruned
 from advisor.site.cells import Open
 from advisor.site.concern import Concern
-from advisor.site.evaluate import May, Possible, evaluate
+from advisor.site.evaluate import evaluate
+from advisor.site.possible import May, Possible
 from advisor.site.rules import rules_of
 from advisor.site.things import Absent
 
@@ -132,5 +133,3 @@ def unknowns(ways: Ways) -> tuple[Key, ...]:
 def missing(ways: Ways) -> tuple[str, ...]:
     """The things that are not listed that any of the sets hangs on."""
     return tuple(sorted({name for one in ways if MISSING in one for name in one[MISSING][2]}))
-
-

@@ -85,7 +85,9 @@ class Builder:
                 continue
             if name in self.usual.senseless(sort, kind) or (fresh and name in self.usual.new):
                 continue
-            found = self._place(sort, own, kind, cell) if cell.sort == "r" else self._cell((sort, own, name), cell, kind)
+            found = (
+                self._place(sort, own, kind, cell) if cell.sort == "r" else self._cell((sort, own, name), cell, kind)
+            )
             if found is not None:
                 values[name] = found
         if sort == "step":
@@ -179,10 +181,14 @@ class Builder:
         self._items("room", "?room", values, CERTAIN)
 
     def _absent(self) -> None:
-        room_kinds = {r: str(e.values["kind"].plain) for r, e in self.plan.entities["room"].items() if "kind" in e.values}
+        room_kinds = {
+            r: str(e.values["kind"].plain) for r, e in self.plan.entities["room"].items() if "kind" in e.values
+        }
         for kinds, by, missing, ask in self.usual.missing:
             if by:
-                holders = [(p, self.homes.get(p)) for p in sorted(self.plan.entities["part"]) if self.kinds.get(p) in kinds]
+                holders = [
+                    (p, self.homes.get(p)) for p in sorted(self.plan.entities["part"]) if self.kinds.get(p) in kinds
+                ]
             else:
                 holders = [(r, r) for r in self.rooms if room_kinds.get(r) in kinds]
             for where, room in holders:

@@ -14,7 +14,8 @@ from advisor.site.rules import Rules, rules_of
 _NAMES = {"step": "do", "part": "kind", "product": "kind", "room": "kind"}
 # What the program itself reads: facts, order, calendar, money, gear, the sheets.
 _PROGRAM = {
-    "step": frozenset(("do", "to", "using", "in", "after", "for", "wait", "day", "who", "people", "cost", "coats", "wearing")),
+    "step": frozenset(("do", "to", "using", "in", "after", "for", "wait", "day", "who", "people", "cost", "coats",
+                       "wearing")),
     "part": frozenset(("kind", "room", "in", "on", "cost", "lead_time", "area", "length", "count")),
     "product": frozenset(("kind", "cost", "lead_time", "amount", "recoat", "ready", "cure", "clamp_time")),
     "room": frozenset(("kind",)),
@@ -44,7 +45,9 @@ def unheard(plan: Plan, rulebase: RuleBase) -> list[Unheard]:
         for entity in things.values():
             kind = entity.values.get(_NAMES.get(sort, ""))
             word = str(kind.plain) if kind is not None else ""
-            found += [_of(entity, name, rulebase) for name in sorted(entity.values) if not _heard(readers, sort, name, word)]
+            found += [
+                _of(entity, name, rulebase) for name in sorted(entity.values) if not _heard(readers, sort, name, word)
+            ]
     return sorted(found, key=lambda u: (u.line, u.sort, u.thing, u.attribute))
 
 

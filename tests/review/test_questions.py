@@ -129,7 +129,9 @@ def test_an_answer_brings_and_takes_away_what_it_is_said_to(name: str) -> None:
                 plan[f"{question.sort}s"][question.id][question.attribute] = value
             after = {f.id for f in review(plan).findings}
             checked += 1
-            wrong += [(question.name, answer.value, one) for one in answer.comes if one not in after and one not in before]
+            wrong += [
+                (question.name, answer.value, one) for one in answer.comes if one not in after and one not in before
+            ]
     assert checked > 2
     assert wrong == []
 

@@ -19,7 +19,7 @@ TRIES = 40
 def can_speak(practice: Practice, plan: Plan, found: Standing, rulebase: RuleBase, seed: int = 0) -> bool:
     """Whether some answers to what it hangs on make the practice speak at its step."""
     pick = random.Random(seed)
-    sets = [one for one in practice.ways]
+    sets = list(practice.ways)
     for turn in range(TRIES):
         one = sets[turn % len(sets)]
         made = answered(plan, one, found, rulebase, pick)
@@ -58,7 +58,7 @@ def answered(plan: Plan, assumed: Set, found: Standing, rulebase: RuleBase, pick
             own = renamed.setdefault(own, "a-room")
             entities["room"].setdefault(own, Entity("room", own, {"kind": _value("living room")}, 0))
         if own.startswith("?product of "):
-            made = f"product-of-{own[len('?product of '):]}"
+            made = f"product-of-{own[len('?product of ') :]}"
             renamed[own] = made
             kinds = sorted(found.cells["product", own, "kind"].allowed)
             entities["product"].setdefault(made, Entity("product", made, {"kind": _value(pick.choice(kinds))}, 0))
@@ -70,7 +70,7 @@ def answered(plan: Plan, assumed: Set, found: Standing, rulebase: RuleBase, pick
         attribute = rulebase.vocabulary.attributes[sort][name]
         if isinstance(plain, str) and plain.startswith("?"):
             if plain.startswith("?product of "):
-                made = f"product-of-{plain[len('?product of '):]}"
+                made = f"product-of-{plain[len('?product of ') :]}"
                 kinds = sorted(found.cells["product", plain, "kind"].allowed)
                 entities["product"].setdefault(made, Entity("product", made, {"kind": _value(pick.choice(kinds))}, 0))
                 plain = made
@@ -97,7 +97,7 @@ def _value(plain: Plain) -> Value:
 
 def _choice(constraint, key, found, rulebase, pick):  # type: ignore[no-untyped-def]
     cell = found.cells.get(key)
-    sort, own, name = key
+    sort, _, name = key
     attribute = rulebase.vocabulary.attributes[sort][name]
     tag = constraint[0]
     if tag == "w":
@@ -139,5 +139,3 @@ def _number(low: float, high: float, kind: str, pick: random.Random) -> float:
     if pick.random() < 0.5 and low > 0:
         top = min(top, math.log(low * 4))
     return math.exp(pick.uniform(bottom, top)) if bottom < top else max(low, 0.0) * 1.0001
-
-

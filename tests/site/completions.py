@@ -13,12 +13,12 @@ from pathlib import Path
 from typing import Any
 
 import yaml
+from generators import SECTIONS, SINGLE, _Maker
 
 from advisor.plan import read_plan
 from advisor.rulebase.base import load_rulebase
 from advisor.rulebase.vocabulary import Attribute
 from advisor.tables import rules_folder
-from generators import SECTIONS, SINGLE, _Maker
 
 HERE = Path(__file__).parent
 _TAXONOMY = {"part": "part_kind", "product": "product_kind", "room": "room_kind", "step": "action"}
@@ -93,7 +93,14 @@ class Completer:
         return order[index] if index is not None else None
 
     def _fill(
-        self, sort: str, own: str, stated: dict[str, Any], target: dict[str, Any], maker: Any, pick: random.Random, share: float
+        self,
+        sort: str,
+        own: str,
+        stated: dict[str, Any],
+        target: dict[str, Any],
+        maker: Any,
+        pick: random.Random,
+        share: float,
     ) -> None:
         kind = stated.get(_KIND.get(sort, ""))
         word = str(kind.plain) if kind is not None else ""
@@ -105,7 +112,14 @@ class Completer:
                 target[name] = value
 
     def _value(
-        self, attribute: Attribute, sort: str, own: str, kind: str, stated: dict[str, Any], maker: Any, pick: random.Random
+        self,
+        attribute: Attribute,
+        sort: str,
+        own: str,
+        kind: str,
+        stated: dict[str, Any],
+        maker: Any,
+        pick: random.Random,
     ) -> Any:
         name = attribute.name
         if attribute.quiet or not attribute.ask:

@@ -7,9 +7,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
+from generators import SECTIONS, SINGLE
+
 from advisor.plan import read_plan
 from advisor.rulebase.vocabulary import Vocabulary
-from generators import SECTIONS, SINGLE
 
 _NEEDED = ("kind", "do", "id", "note")
 

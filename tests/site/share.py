@@ -10,10 +10,9 @@ from pathlib import Path
 from typing import Any
 
 import yaml
-
+from completions import Plain
 from generators import make_plan
 from rules.harness import cases, packs_with_cases
-from completions import Plain
 
 ROOT = Path(__file__).resolve().parents[2]
 FULL = bool(os.environ.get("SITE_FULL"))

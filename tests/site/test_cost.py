@@ -7,11 +7,12 @@ import time
 from collections.abc import Callable
 from typing import Any
 
+from share import scenarios
+
 from advisor.engine.run import run
 from advisor.plan import make_facts, read_plan
 from advisor.rulebase.base import load_rulebase
 from advisor.site.evaluate import evaluate
-from share import scenarios
 
 
 def _least(work: Callable[[], object], turns: int = 5) -> float:

@@ -6,13 +6,14 @@ import copy
 from typing import Any
 
 import pytest
+from share import FULL, generated, rule_cases, scenarios, taken
 
 from advisor.engine.run import run
 from advisor.plan import make_facts, read_plan
 from advisor.review.findings import _group
 from advisor.rulebase.base import load_rulebase
-from advisor.site.evaluate import May, evaluate
-from share import FULL, generated, rule_cases, scenarios, taken
+from advisor.site.evaluate import evaluate
+from advisor.site.possible import May
 
 
 def _named(one: May) -> tuple[str, int, tuple[tuple[str, str], ...]]:
@@ -35,7 +36,7 @@ def _differences(plan: dict[str, Any]) -> set[object]:
     return mine ^ theirs
 
 
-@pytest.mark.parametrize("name, plan", list(scenarios()), ids=lambda v: v if isinstance(v, str) else "")
+@pytest.mark.parametrize(("name", "plan"), list(scenarios()), ids=lambda v: v if isinstance(v, str) else "")
 def test_scenarios(name: str, plan: dict[str, Any]) -> None:
     assert _differences(plan) == set(), name
 

@@ -7,11 +7,12 @@ import hashlib
 import random
 from typing import Any
 
+from answering import can_speak
+from share import FULL, generated, rule_cases, scenarios
+
 from advisor.plan import make_facts, read_plan
 from advisor.rulebase.base import load_rulebase
 from advisor.site.standing import standing
-from answering import can_speak
-from share import FULL, generated, rule_cases, scenarios
 
 
 def _sampled() -> list[tuple[str, dict[str, Any]]]:

@@ -9,15 +9,16 @@ import copy
 from collections import Counter
 from typing import Any
 
+from completions import Completer
+from deletions import about, deletions, named
+from share import FULL, generated, rule_cases, scenarios, taken
+
 from advisor.engine.run import Drawn, run
 from advisor.errors import InputError
 from advisor.plan import make_facts, read_plan
 from advisor.rulebase.base import load_rulebase
 from advisor.site.evaluate import evaluate
 from advisor.site.standing import step_of
-from completions import Completer
-from deletions import about, deletions, named
-from share import FULL, generated, rule_cases, scenarios, taken
 
 COMPLETIONS = 50
 GRAVE = ("danger", "warning", "caution")
@@ -60,7 +61,8 @@ def test_nothing_comes_from_nowhere(capsys: Any) -> None:
                 escaped.setdefault(name, Counter())[one] += 1
         left_out += completer.left_out
     with capsys.disabled():
-        print(f"\n{count} findings of {turns.total()} completions of {len(plans)} plans ({'all' if FULL else 'a tenth'});"
+        part = "all" if FULL else "a tenth"
+        print(f"\n{count} findings of {turns.total()} completions of {len(plans)} plans ({part});"
               f" {left_out.total()} draws left out by not_drawn.yaml")  # fmt: skip
     assert count > 2000
     assert escaped == {}
