@@ -67,6 +67,7 @@ def question_data(question: Question) -> dict[str, Any]:
         "attribute": question.attribute or None,
         "line": question.line or None,
         "signal": SIGNALS[question.rank],
+        "keys": [{"sort": sort, "id": own, "attribute": name} for sort, own, name in question.keys],
         "of": list(question.of),
         "settles": list(question.settles),
         "answers": [

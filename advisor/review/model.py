@@ -87,6 +87,7 @@ class Question:
     of: tuple[str, ...] = ()  # rules that hang on it: those that speak, and those that are open
     settles: tuple[str, ...] = ()  # rules that are open no more after any answer
     answers: tuple[Answer, ...] = ()
+    keys: tuple[tuple[str, str, str], ...] = ()  # all that it asks for at once: sort, id, attribute
 
     @property
     def decides(self) -> str:

@@ -120,7 +120,7 @@ class Rules:
 
 def _words(test: Test) -> frozenset[Plain] | None:
     if test.op in ("is", "in") and test.values and all(type(v) is str for v in test.values):
-        return frozenset(test.values)  # type: ignore[arg-type]
+        return frozenset(test.values)
     return None
 
 
