@@ -36,13 +36,16 @@ class Concern:
                         own[name] = own.get(name, frozenset()) | {value}
         self._known: dict[tuple[str, tuple[tuple[str, str], ...]], int] = {}
 
-    def of(self, rule: Rule, step: str) -> int:
-        """0 where it does not concern the step, 1 where it concerns any step, 2 where it asks for its work or kind."""
-        names = {c.step.name for c in rule.conclusions if c.step is not None}
+    def of(self, step: str) -> list[tuple[str, int]]:
+        """The rules that concern the step: 1 where they would concern any, 2 where they ask for its work or kind."""
         actions = self._things.get(("step", step), {}).get("do", frozenset())
-        if all((gate := self.gates.of(rule, name)) is not None and gate.isdisjoint(actions) for name in names):
-            return 0
-        return max((self._rule(rule, {name: ("step", step)}, 0) for name in names), default=0)
+        found = []
+        for rule, name, gate in self.gates.speakers:
+            if gate is None or not gate.isdisjoint(actions):
+                how = self._rule(rule, {name: ("step", step)}, 0)
+                if how:
+                    found.append((rule.id, how))
+        return found
 
     def _rule(self, rule: Rule, bound: Bound, depth: int) -> int:
         return max((self._variant(v, bound, depth) for v in self.rules.rulebase.variants_of(rule)), default=0)
@@ -133,6 +136,11 @@ class Gates:
         self._rules = rules
         self._known: dict[tuple[str, str], frozenset[str] | None] = {}
         self._made: dict[tuple[str, str], frozenset[str] | None] = {}
+        self.speakers = [
+            (rule, name, self.of(rule, name))
+            for rule in rules.rulebase.rules
+            for name in sorted({c.step.name for c in rule.conclusions if c.step is not None and c.kind != "deduce"})
+        ]
 
     def of(self, rule: Rule, name: str) -> frozenset[str] | None:
         """The actions of the step that the rule calls so."""

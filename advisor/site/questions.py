@@ -23,6 +23,8 @@ SIZES = {"length": "long", "width": "wide", "height": "high", "depth": "deep", "
 HOUSE_WIDE = frozenset(("house", "code", "crew", "budget"))
 _WEIGHT = (1.0, 4.0, 10.0, 20.0)  # notice, caution, warning, danger
 _TOLD = 0.25  # what speaks already is told; an answer can only take it away
+_SETTLES = 0.1  # an answer that takes an open practice off the list is worth a part of one that brings it
+_RANKED = 16  # questions that are picked one by one; the rest stand by what is left for them
 _IN_A_ROW = 2  # questions about the whole house that may stand one after the other
 
 
@@ -116,7 +118,7 @@ class Asker:
         alone = question(self.words.attributes[sort][attribute], own)
         known = self._all.get(name)
         self._keep(key, name, alone, sort, own, attribute, line)
-        if known is not None and len(self._all[name].keys) > 1:
+        if known is not None and len({k[2] for k in self._all[name].keys}) > 1 or (across and known is not None):
             self._all[name].ask = ask.replace("{{ id }}", own)
 
     def _keep(self, key: Key, name: str, ask: str, sort: str, own: str, attribute: str, line: int) -> str:
@@ -149,10 +151,11 @@ class Asker:
         self._hang(practices)
         left = {id(one): one for one, sets in practices if sets}
         gains: dict[int, list[tuple[str, float]]] = {id(one): self._gains(one, sets) for one, sets in practices if sets}
+        whole = {id(one): frozenset.intersection(*(names for _, names in sets)) for one, sets in practices if sets}
         told = {name: self._told(asked) for name, asked in self._all.items()}
         done: list[Asked] = []
         waiting = dict(self._all)
-        while waiting:
+        while waiting and len(done) < _RANKED:
             score = {name: told[name] for name in waiting}
             for place in left:
                 for name, gain in gains[place]:
@@ -162,12 +165,16 @@ class Asker:
             chosen = waiting.pop(best)
             chosen.score = score[best]
             done.append(chosen)
-            # Half of what it served counts on: an answer may leave it open.
+            # A part of what it served counts on: an answer may leave it open, or there is another way to it.
             for place in list(left):
                 if any(name == best for name, _ in gains[place]):
-                    gains[place] = [(name, gain * 0.35) for name, gain in gains[place] if name != best]
+                    counts = 0.35 if best in whole[place] else 0.75
+                    gains[place] = [(name, gain * counts) for name, gain in gains[place] if name != best]
                     if not gains[place]:
                         del left[place]
+        for name, asked in waiting.items():
+            asked.score = told[name] + sum(gain for place in left for n, gain in gains[place] if n == name)
+        done += sorted(waiting.values(), key=lambda one: (-round(one.score, 9), one.id))
         self.found.asked = [one for one in done if one.score > 0 or one.of]
 
     def _held_back(self, name: str, done: list[Asked]) -> bool:
@@ -185,6 +192,9 @@ class Asker:
             gain = _WEIGHT[one.rank] * usual / len(names) ** 2
             for name in names:
                 best[name] = max(best.get(name, 0.0), gain)
+        # What hangs on a question in every way is settled by most answers, whatever they are.
+        for name in frozenset.intersection(*(names for _, names in sets)):
+            best[name] += _SETTLES * _WEIGHT[one.rank]
         for name in best:
             if self._all[name].attribute in self.silent:
                 best[name] *= 0.1
@@ -193,8 +203,13 @@ class Asker:
     def _share(self, key: Key, constraint: Constraint) -> float:
         found = share(key, constraint, self.standing.cells.get(key), self.usual)
         entity = self.plan.entities.get(key[0], {}).get(key[1])
-        fresh = key[2] == "has" and entity is not None and "new" in entity.values
-        return found * 0.2 if fresh and entity.values["new"].plain == "yes" else found  # type: ignore[union-attr]
+        if entity is None:
+            return found
+        word = entity.values.get("do" if key[0] == "step" else "kind")
+        if word is not None and self.usual.seldom(key[0], key[2], str(word.plain)):
+            found *= 0.3
+        fresh = entity.values.get("new")
+        return found * 0.2 if key[2] == "has" and fresh is not None and fresh.plain == "yes" else found
 
     def _told(self, asked: Asked) -> float:
         rules = {rule for key in asked.keys for rule in self.told.get(key, ())}

@@ -109,7 +109,6 @@ def _practice(found: list[May], step: str) -> Practice:
 
 def _account(found: Standing, plan: Plan, base: FactBase, rulebase: RuleBase) -> None:
     concern = Concern(rules_of(rulebase), base)
-    speakers = [r for r in rulebase.rules if any(c.kind != "deduce" and c.step is not None for c in r.conclusions)]
     open_at = {(one.rule.id, one.step) for one in found.open}
     alike: dict[tuple[object, ...], list[tuple[str, int]]] = {}
     for step in plan.steps:
@@ -117,9 +116,9 @@ def _account(found: Standing, plan: Plan, base: FactBase, rulebase: RuleBase) ->
         shape = tuple(values[n].plain if n in values else None for n in ("do", "to", "using"))
         concerns = alike.get(shape)
         if concerns is None:
-            concerns = alike[shape] = [(r.id, c) for r in speakers if (c := concern.of(r, step.id))]
+            concerns = alike[shape] = concern.of(step.id)
         speaks = sorted(rule for rule, at in found.spoken if at == step.id)
-        own = [rule for rule, how in concerns if how == 2]
+        own = list(dict.fromkeys(rule for rule, how in concerns if how == 2))
         open_here = [rule for rule in own if (rule, step.id) in open_at]
         met = [rule for rule in own if (rule, step.id) not in open_at and (rule, step.id) not in found.spoken]
         found.account.append(StepAccount(step.id, tuple(speaks), tuple(met), tuple(open_here)))

@@ -51,6 +51,10 @@ class Usual:
             (row["sort"], row["say"]): {word: float(share) for word, share in row["words"].items()}
             for row in data.get("often", ())
         }
+        self._seldom: dict[tuple[str, str], frozenset[str]] = {}
+        for row in data.get("seldom", ()):
+            kinds = self._below(_KIND_TAXONOMY[row["sort"]], row["of"])
+            self._seldom[row["sort"], row["say"]] = kinds | self._seldom.get((row["sort"], row["say"]), frozenset())
         self.new = frozenset(data.get("new", ()))
         self.together: dict[tuple[str, str], tuple[str, str, bool]] = {}
         for row in data.get("together", ()):
@@ -75,6 +79,10 @@ class Usual:
         if known is None:
             return frozenset(words)
         return frozenset(one for word in words for one in known.below(word))
+
+    def seldom(self, sort: str, attribute: str, kind: str) -> bool:
+        """Whether the question is seldom the one to ask of such a thing."""
+        return kind in self._seldom.get((sort, attribute), ())
 
     def senseless(self, sort: str, kind: str) -> frozenset[str]:
         """The attributes that would be silly to ask of such a thing."""

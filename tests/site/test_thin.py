@@ -1,8 +1,10 @@
 """Thin plans of three to six lines, with the questions of somebody who had not read the rules.
 
-Measured first (before anything was mended): 33 of 43 expected questions of warning or above were told as a finding or
-stood among the first eight, by the matching of `thin_plans.py`. The bounds here are what is kept, not what is wanted:
-nine in ten are wanted, and what is missed needs rules or places that are not there yet.
+Measured first, before anything was mended for them: 25 of the 43 expected questions of warning or above were told as a
+finding or stood among the first eight (counted by hand from the printed reports). After usual words, measures and
+questions asked in one breath: 31. The bounds here are what is kept, not what is wanted: nine in ten are wanted. What is
+missed hangs on rules or places that are not there (the ceiling around a fan, the earth behind a basement wall, ways out
+of a basement, the outlet of a laundry, what carries a porch), so no evaluation of these rules can ask for it.
 """
 
 from __future__ import annotations
@@ -46,7 +48,7 @@ def test_eight_answers_settle_most_of_what_is_grave(capsys: Any) -> None:
     assert done >= SETTLED * total
 
 
-SETTLED = 0.5
+SETTLED = 0.65
 
 
 @pytest.mark.parametrize("name", names())

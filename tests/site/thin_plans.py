@@ -105,14 +105,25 @@ def answer(
             continue
         for sort, own, name in question.keys:
             cell = found.cells.get((sort, own, name))
-            if cell is None or own.startswith("?"):
+            if cell is None or own == "?room":
                 continue
+            if own.startswith("?product of "):  # who names a product says what it is
+                step = own.removeprefix("?product of ")
+                kinds = sorted(found.cells["product", own, "kind"].allowed)
+                kind = Value(pick.choice(kinds), "", 0, 0)
+                own = f"product-of-{step}"
+                entities["product"].setdefault(own, Entity("product", own, {"kind": kind}, 0))
+                old = entities["step"][step]
+                using = Value((own,), own, 0, 0)
+                entities["step"][step] = Entity("step", step, {**old.values, "using": using}, old.line, old.note)
+                if name == "kind":
+                    continue
             plain = _drawn(cell, sort, name, rulebase, pick)
             if isinstance(plain, str) and plain.startswith("?product of "):
                 made = f"product-of-{own}"
                 kinds = sorted(found.cells["product", plain, "kind"].allowed)
                 values = {"kind": Value(pick.choice(kinds), "", 0, 0)}
-                entities["product"][made] = Entity("product", made, values, 0)
+                entities["product"].setdefault(made, Entity("product", made, values, 0))
                 plain = made
             old = entities[sort].get(own)
             if plain is None or old is None:
