@@ -3,7 +3,7 @@ PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 
-.PHONY: demo test check format install mutants mutants-matcher fuzz bench site-record docs clean
+.PHONY: demo test check format install site site-record mutants mutants-matcher rewritings fuzz bench docs clean
 
 demo: $(VENV)/.installed
 	@$(BIN)/advisor review scenarios/galley-kitchen-faulty.yaml
@@ -21,6 +21,10 @@ check: $(VENV)/.tools
 format: $(VENV)/.tools
 	$(BIN)/ruff check --fix .
 	$(BIN)/ruff format .
+
+# The promises of what may be so on all plans: some hours.
+site: $(VENV)/.tools
+	SITE_FULL=1 $(BIN)/python -m pytest -n 2 -s tests/site
 
 mutants: $(VENV)/.tools
 	$(BIN)/python tests/rules/mutants.py $(PACKS)

@@ -90,6 +90,10 @@ def review(
         Signal | None,
         typer.Option(help="Exit with status 1 on a finding of this signal word or a graver one."),
     ] = None,
+    fail_on_open: Annotated[
+        Signal | None,
+        typer.Option(help="Exit with status 1 where a practice of this signal word or a graver one is open."),
+    ] = None,
     working: Annotated[bool, typer.Option("--working", help="Show how each number was worked out.")] = False,
     output: Annotated[Path | None, typer.Option(help="Write to this file; - is the screen.")] = None,
     waivers: Annotated[
@@ -105,8 +109,8 @@ def review(
     """Review plans before the work. Several plans come out with one line each and their totals."""
     from advisor.cli.reviewing import Wanted, review_files
 
-    limit = fail_on.value if fail_on else None
-    wanted = Wanted(form.value, tuple(rules or ()), limit, output, working, waivers, today, jobs, cluster)
+    limit, open_limit = (word.value if word else None for word in (fail_on, fail_on_open))
+    wanted = Wanted(form.value, tuple(rules or ()), limit, open_limit, output, working, waivers, today, jobs, cluster)
     if matcher is not None:
         wanted = replace(wanted, matcher=matcher.value)
     raise typer.Exit(review_files(plans, wanted))

@@ -6,7 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from pathlib import Path
+from typing import Any
 
+from advisor.document import read_file
 from advisor.errors import InputError, Problem
 from advisor.rulebase import cache
 from advisor.rulebase.meanings import read_meanings
@@ -32,6 +34,7 @@ class RuleBase:
     changes: tuple[Change, ...]
     titles: dict[str, str]  # of packs
     split: dict[str, tuple[Variant, ...]] = field(default_factory=dict)  # by rule; see `variants_of`
+    usual: dict[str, Any] = field(default_factory=dict)  # `site/usual.yaml` as words; see `advisor.site.usual`
 
     def variants_of(self, rule: Rule) -> tuple[Variant, ...]:
         """The rule's variants, kept where the rule base was read from files."""
@@ -91,7 +94,10 @@ def _read(packs: list[tuple[Path, bool]], words: list[Path], sources: list[Path]
     if problems:
         raise InputError(problems)
     split = {rule.id: variants(rule) for rule in rules}
-    return RuleBase(vocabulary, citations, reading.kinds, rules, levels, tuple(reading.changes), reading.titles, split)
+    tables = {key: value for path in sorted(site.glob("usual.yaml")) for key, value in read_file(path).plain().items()}
+    return RuleBase(
+        vocabulary, citations, reading.kinds, rules, levels, tuple(reading.changes), reading.titles, split, tables
+    )
 
 
 def _pack_files(folder: Path, own: tuple[Path, ...]) -> list[tuple[Path, bool]]:

@@ -1,0 +1,1 @@
+"""The site: what may be so beside what the plan says."""
