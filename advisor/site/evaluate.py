@@ -6,7 +6,7 @@ assumption is what the engine finds; a test holds the two together.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from advisor.engine.guards import State, solve
@@ -26,6 +26,7 @@ from advisor.rulebase.model import (
     Var,
 )
 from advisor.rulebase.split import Guard, Later, Variant
+from advisor.rulebase.vocabulary import Taxonomy
 from advisor.site.absences import ends_of, restricted
 from advisor.site.assume import CERTAIN, MARK, MARKED, Set, Ways, holds_today, joined, pruned, with_set
 from advisor.site.cells import Open, Worked, keys_of, stated
@@ -44,14 +45,14 @@ def evaluate(plan: Plan, base: FactBase, rulebase: RuleBase) -> Possible:
     """Every conclusion that holds of the plan or may hold."""
     rules = rules_of(rulebase)
     site = Builder(plan, base, rulebase, rules.reads).build()
-    return Evaluation(rules, site).run()
+    return Evaluation(rules, site, rulebase.vocabulary.taxonomies).run()
 
 
 class Evaluation:
     """One evaluation."""
 
-    def __init__(self, rules: Rules, site: Site) -> None:
-        self.rules, self.site = rules, site
+    def __init__(self, rules: Rules, site: Site, taxonomies: Mapping[str, Taxonomy]) -> None:
+        self.rules, self.site, self.taxonomies = rules, site, taxonomies
         self.store = Store(site.cells)
         self.drawn: list[May] = []
         self._words: dict[tuple[str, str], set[Any]] = {}  # what the plan's facts say that they do or are
@@ -151,7 +152,7 @@ class Evaluation:
             left_value, right = _value(guard.left, env), tuple([_value(v, env) for v in guard.right])
             op = guard.op
             if op == "is_a" and type(right[0]) is str:  # the word, or any kind of it
-                op, right = "in", tuple(sorted(self.site.words.taxonomies[guard.of].below(right[0])))
+                op, right = "in", tuple(sorted(self.taxonomies[guard.of].below(right[0])))
             need = compared(op, left_value, right, self.site.cells)
             if need is not None and (left := with_set(ways, need)):
                 yield env, left
