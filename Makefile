@@ -42,6 +42,10 @@ fuzz: $(VENV)/.tools
 site-record: $(VENV)/.tools
 	SITE_RECORD=1 $(BIN)/python -m pytest tests/site/test_changes.py
 
+# Every rewriting on every plan of the record; `make test` takes a tenth. About half an hour on two cores.
+rewritings: $(VENV)/.tools
+	REWRITINGS=1 $(BIN)/python -m pytest -n 2 tests/site/test_rewritings.py
+
 docs: $(VENV)/.tools
 	$(BIN)/python tests/docs.py
 
