@@ -68,7 +68,9 @@ def met(one: Expected, report: Report) -> str:
 
 def _asks(question: Question, one: Expected, kind: str) -> bool:
     if kind:
-        return question.sort == "missing" and kind in question.ask.replace("outlets", "outlet").replace("lights", "light")
+        return question.sort == "missing" and kind in question.ask.replace("outlets", "outlet").replace(
+            "lights", "light"
+        )
     return any((own, name) == (one.thing, one.attribute) for _, own, name in question.keys)
 
 
