@@ -107,6 +107,7 @@ class Answer:
     comes: tuple[str, ...]
     goes: tuple[str, ...]
     decides: str
+    key: tuple[str, str, str]  # where it would be written: sort, id, attribute; empty for a thing
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.vocabulary import Attribute
@@ -27,6 +27,7 @@ class Offer:
     comes: tuple[tuple[str, str], ...]
     goes: tuple[tuple[str, str], ...]
     decides: str = ""  # the gravest of what it brings, in words
+    key: Key = ("", "", "")  # where it would be written
 
 
 def share(key: Key, constraint: Constraint, cell: Open | None, usual: Usual) -> float:
@@ -62,62 +63,83 @@ def _member(words: frozenset[str], cell: Open | None, known: Mapping[str, float]
     return 0.1 + 0.5 * len(words) / max(len(cell.allowed), 1) if cell is not None and cell.allowed else 0.3
 
 
+class Today:
+    """Why what speaks now does, by unknown: what would end it, and which practices it is a reason of."""
+
+    def __init__(self, found: Standing) -> None:
+        self.ending: dict[Key, list[Constraint]] = {}
+        self.names: dict[Key, list[tuple[str, str]]] = {}
+        for name, today in found.today.items():
+            for one in today:
+                for key, constraint in one.items():
+                    if constraint[0] == "b":
+                        for way in constraint[2]:
+                            for other in way:
+                                self._add(other, [way[other]] if _only(way, other) else [], name)
+                    elif key in found.cells:
+                        self._add(key, found.cells[key].against(constraint), name)
+
+    def _add(self, key: Key, ways: list[Constraint], name: tuple[str, str]) -> None:
+        known = self.ending.setdefault(key, [])
+        known += [way for way in ways if way not in known]
+        names = self.names.setdefault(key, [])
+        if name not in names:
+            names.append(name)
+
+
 def offers(
     keys: frozenset[Key],
-    name: str,
-    practices: Iterable[tuple[Practice, Sets]],
+    practices: Sequence[tuple[Practice, Sets]],
     found: Standing,
+    today: Today,
     units: str,
     rulebase: RuleBase,
-    usual: Usual,
 ) -> tuple[Offer, ...]:
-    """A few answers to a question: those that bring most, gravest first, and one that takes away what was presumed."""
-    mine = [(one, [(s, q) for s, q in sets if name in q]) for one, sets in practices]
-    mine = [(one, sets) for one, sets in mine if sets]
+    """A few answers to a question: those that bring most, gravest first, and what takes away what was presumed."""
     if not keys:
-        return _of_absent(mine, found)
-    if len(keys) > 1:
-        return ()
-    key = next(iter(keys))
-    cell = found.cells.get(key)
-    if cell is None or key[1].startswith("?"):
-        return ()
-    alone = [(one, s) for one, sets in mine for s, q in sets if len(q) == 1 and key in s and _only(s, key)]
-    asked = [(one, s[key]) for one, sets in mine for s, _ in sets if key in s]
-    wanted = [c for _, c in sorted(asked, key=lambda a: -a[0].rank)]
-    wanted += _ending(key, cell, found)
-    values = _values(wanted, cell, units, rulebase)
-    made: list[Offer] = []
-    for value, text in values:
+        return _of_absent(practices, found)
+    made: list[tuple[int, Offer]] = []
+    for key in sorted(keys):
+        cell = found.cells.get(key)
+        if cell is None or key[1] == "?room" or (key[1].startswith("?") and key[2] != "binder"):
+            continue
+        label = "" if len(keys) == 1 else key[2].replace("_", " ") + " "
+        for rank, offer in _of_key(key, cell, practices, found, today, units, rulebase):
+            made.append((rank, replace(offer, value=label + offer.value)))
+    made.sort(key=lambda m: -m[0])
+    distinct = {(one.comes, one.goes, one.decides): one for _, one in reversed(made)}
+    return tuple(one for _, one in made if distinct[one.comes, one.goes, one.decides] is one)[:MOST]
+
+
+def _of_key(
+    key: Key,
+    cell: Open,
+    practices: Sequence[tuple[Practice, Sets]],
+    found: Standing,
+    today: Today,
+    units: str,
+    rulebase: RuleBase,
+) -> list[tuple[int, Offer]]:
+    alone = [(one, s) for one, sets in practices for s, q in sets if len(q) == 1 and key in s and _only(s, key)]
+    asked = [(one, s[key]) for one, sets in practices for s, _ in sets if key in s]
+    wanted = [c for _, c in sorted(asked, key=lambda a: -a[0].rank)] + today.ending.get(key, [])
+    made = []
+    for value, text in _values(wanted, cell, units, rulebase):
         point = _point(value, cell)
         comes = sorted({(one.rule.id, one.step) for one, s in alone if _brings(s, key, point)})
         gravest = max((one for one, c in asked if _meets(point, c)), key=lambda o: o.rank, default=None)
-        goes = sorted(name for name in found.today if _ended(found, name, key, point))
+        goes = sorted(name for name in today.names.get(key, ()) if _ended(found, name, key, point))
         if comes or goes or gravest is not None:
             decides = f"{gravest.signal}: {gravest.rule.title}" if gravest is not None else ""
-            made.append(Offer(text, tuple(comes), tuple(goes), decides))
-    distinct = {(one.comes, one.goes, one.decides): one for one in reversed(made)}
-    return tuple(one for one in made if distinct[one.comes, one.goes, one.decides] is one)[:MOST]
-
-
-def _ending(key: Key, cell: Open, found: Standing) -> list[Constraint]:
-    """What the answer would have to be to end what speaks now."""
-    ways: list[Constraint] = []
-    for today in found.today.values():
-        for one in today:
-            if key in one:
-                ways += cell.against(one[key])
-            for constraint in one.values():
-                if constraint[0] == "b":
-                    ways += [s[key] for s in constraint[2] if key in s and _only(s, key)]
-    return [way for place, way in enumerate(ways) if way not in ways[:place]]
+            made.append((gravest.rank if gravest else 0, Offer(text, tuple(comes), tuple(goes), decides, key)))
+    return made
 
 
 def _only(one: Set, key: Key) -> bool:
     return all(c[1] or k == key for k, c in one.items())
 
 
-def _of_absent(mine: list[tuple[Practice, Sets]], found: Standing) -> tuple[Offer, ...]:
+def _of_absent(mine: Sequence[tuple[Practice, Sets]], found: Standing) -> tuple[Offer, ...]:
     made: dict[str, list[Practice]] = {}
     sure: dict[str, set[tuple[str, str]]] = {}
     for one, sets in mine:

@@ -13,6 +13,7 @@ from advisor.plan.model import FactBase
 from advisor.rulebase.model import Pattern, Rule, Test, Var
 from advisor.rulebase.split import Variant
 from advisor.site.rules import Rules
+from advisor.site.usual import usual_of
 
 _DEPTH = 6
 _NAMES = {"step": "do", "part": "kind", "product": "kind", "room": "kind"}
@@ -26,8 +27,16 @@ class Concern:
         self.rules = rules
         self._makers = rules.makers
         self.gates = gates_of(rules)
+        self.usual = usual_of(rules.rulebase)
+        self._stated: dict[str, frozenset[str]] = {}
         self._things: dict[tuple[str, str], dict[str, frozenset[str]]] = {}
         for fact in base.facts:
+            if fact.kind == "step":
+                own_names = frozenset(name for name, _ in fact.values)
+                self._stated[str(fact.get("id"))] = self._stated.get(str(fact.get("id")), frozenset()) | own_names
+            if fact.kind == "item" and fact.get("sort") == "step":
+                of = str(fact.get("of"))
+                self._stated[of] = self._stated.get(of, frozenset()) | {str(fact.get("attribute"))}
             if fact.kind in _NAMES:
                 own = self._things.setdefault((fact.kind, str(fact.get("id"))), {})
                 for name in (_NAMES[fact.kind], "to", "using"):
@@ -77,6 +86,8 @@ class Concern:
 
     def _pattern(self, pattern: Pattern, reach: dict[str, list[tuple[str, str]]], depth: int) -> int:
         own = _variable(pattern, "id")
+        if not self._said(pattern, own, reach):
+            return 0
         if pattern.kind in _NAMES:
             if own not in reach:
                 return 1
@@ -94,6 +105,22 @@ class Concern:
         if not given:
             return 1
         return self._deduced(pattern.kind, given, fixed, depth)
+
+    def _said(self, pattern: Pattern, own: str, reach: dict[str, list[tuple[str, str]]]) -> bool:
+        """Whether the step says what the pattern asks of it, or could: nobody photographs with a hole saw."""
+        if pattern.kind == "step" and own in reach:
+            asked = {t.attribute for t in pattern.tests if t.op not in ("unknown", "not_in")}
+        elif pattern.kind == "item" and (own := _variable(pattern, "of")) in reach:
+            asked = {str(v) for t in pattern.tests if t.attribute == "attribute" for v in t.values}
+        else:
+            return True
+        for sort, one in reach[own]:
+            if sort == "step":
+                stated = self._stated.get(one, frozenset())
+                action = next(iter(self._things.get((sort, one), {}).get("do", ("",))))
+                silly = self.usual.senseless("step", action)
+                return not any(name in silly and name not in stated for name in asked)
+        return True
 
     def _deduced(
         self, kind: str, given: dict[str, list[tuple[str, str]]], fixed: Mapping[str, tuple[object, ...]], depth: int

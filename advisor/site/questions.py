@@ -14,7 +14,7 @@ from advisor.plan.facts import question
 from advisor.plan.model import Plan
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import SIGNALS
-from advisor.site.answers import Offer, offers, share
+from advisor.site.answers import Offer, Today, offers, share
 from advisor.site.assume import MISSING, Constraint, Key, Set
 from advisor.site.standing import Practice, Standing
 from advisor.site.usual import usual_of
@@ -233,14 +233,15 @@ class Asker:
                 ranks[name] = max(ranks.get(name, 0), one.rank)
             if len(names) == 1:
                 settles.setdefault(next(iter(names)), set()).add(one.rule.id)
+        today = Today(self.standing)
         for name, asked in self._all.items():
             spoken = {rule for key in asked.keys for rule in self.told.get(key, ())}
             asked.of = tuple(sorted(of.get(name, set()) | spoken))
             asked.settles = tuple(sorted(settles.get(name, set())))
             asked.rank = max([ranks.get(name, 0), *(SIGNALS.index(self._signals.get(r, "notice")) for r in spoken)])
-            asked.offers = offers(
-                asked.keys, name, practices, self.standing, self.plan.units, self.rulebase, self.usual
-            )
+            mine = [(one, [(s, q) for s, q in sets if name in q]) for one, sets in practices]
+            mine = [(one, sets) for one, sets in mine if sets]
+            asked.offers = offers(asked.keys, mine, self.standing, today, self.plan.units, self.rulebase)
 
 
 def _sizes(asked: Asked, ask: str, own: str) -> str:

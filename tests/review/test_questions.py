@@ -113,20 +113,20 @@ def test_an_answer_brings_and_takes_away_what_it_is_said_to(name: str) -> None:
     before = {f.id for f in report.findings}
     checked, wrong = 0, []
     for question in report.questions[:12]:
-        if not question.attribute or question.name.count(".") < 1 or question.name.startswith(("steps.", "rooms.")):
-            continue
         for answer in question.answers:
-            if not answer.comes:
+            sort, own, name_of = answer.key
+            if not answer.comes or not sort or own.startswith("?"):
                 continue
             plan = yaml.load(text, Loader=_Plain)
-            many = load_rulebase().vocabulary.attributes[question.sort][question.attribute].many
-            value = [answer.value] if many else answer.value
-            if question.sort == "step":
-                next(s for s in plan["steps"] if s["id"] == question.id)[question.attribute] = value
-            elif question.id == question.sort:
-                plan.setdefault(question.sort, {})[question.attribute] = value
+            many = load_rulebase().vocabulary.attributes[sort][name_of].many
+            said = answer.value.removeprefix(name_of.replace("_", " ") + " ")
+            value = [said] if many else said
+            if sort == "step":
+                next(s for s in plan["steps"] if s["id"] == own)[name_of] = value
+            elif own == sort:
+                plan.setdefault(sort, {})[name_of] = value
             else:
-                plan[f"{question.sort}s"][question.id][question.attribute] = value
+                plan[f"{sort}s"][own][name_of] = value
             after = {f.id for f in review(plan).findings}
             checked += 1
             wrong += [
