@@ -15,6 +15,8 @@ from advisor.plan.model import PlanFact
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Conclusion
 from advisor.rulebase.split import Variant
+from advisor.site.answers import answer
+from advisor.site.ground import Site
 
 # What `--matcher` may choose; None is experta's own, the reference that the others are tested against.
 MATCHERS: dict[str, Any] = {"indexed": IndexedMatcher, "stock": None}
@@ -29,6 +31,8 @@ class Drawn:
     conclusion: Conclusion
     why: Derivation
     results: tuple[tuple[str, Result], ...]
+    index: int = -1  # of the conclusion among its rule's, where its words were changed
+    answer: tuple[str, ...] = ()  # of a need: move, again or add, and the steps that are meant
 
     @property
     def env(self) -> Env:
@@ -43,6 +47,7 @@ class Outcome:
     memory: Memory
     drawn: list[Drawn] = field(default_factory=list)
     failures: list[Failure] = field(default_factory=list)
+    site: Site | None = None  # what is true at each step; None where no rule speaks of states
 
 
 class Session:
@@ -99,4 +104,6 @@ def run(rulebase: RuleBase, facts: Iterable[PlanFact], matcher: str = DEFAULT_MA
         raise
     finally:
         engine.session = None
-    return session.outcome
+    outcome = session.outcome
+    outcome.drawn, outcome.site = answer(outcome.memory, outcome.drawn, rulebase.states)
+    return outcome

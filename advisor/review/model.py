@@ -63,6 +63,7 @@ class Finding:
     wording: Wording | None = None  # the sentences before the values were put in
     adds: tuple[str, ...] = ()  # what the steps do that its advice adds
     drawn: list[object] = field(default_factory=list)  # advisor.engine.run.Drawn, for `why`
+    answer: tuple[str, ...] = ()  # of a need: move, again or add, and the steps that are meant
 
     @property
     def rank(self) -> int:

@@ -51,6 +51,11 @@ class Trials:
             for kind, _ in reads(rule):
                 self._kind_readers.setdefault(kind, set()).add(rule.id)
         self._rules = {rule.id: rule for rule in rulebase.rules}
+        self._stateful = {
+            rule.id
+            for rule in rulebase.rules
+            if any(c.kind in ("effect", "order") or c.goals or c.never for c in rule.conclusions)
+        }
         self._split: dict[str, tuple[Variant, ...]] = {}
         self._records = {(r.kind, str(r.values.get("id"))): r for r in self.first.memory.records if not r.derivations}
         self._parts: dict[frozenset[Change], tuple[RuleBase, list[PlanFact], frozenset[str]]] = {}
@@ -126,8 +131,15 @@ class Trials:
         return self._parts[changes]
 
     def _reach(self, changes: frozenset[Change]) -> set[str]:
-        reached: set[str] = set()
         queue = [name for change in changes for name in self._readers.get(change, ())]
+        # Needs hold or fail by all that is done to states: they are looked at together or not at all.
+        if any(name in self._stateful for name in self._reach_plain(queue)):
+            queue += sorted(self._stateful)
+        return self._reach_plain(queue)
+
+    def _reach_plain(self, names: Iterable[str]) -> set[str]:
+        reached: set[str] = set()
+        queue = list(names)
         while queue:
             name = queue.pop()
             if name in reached:

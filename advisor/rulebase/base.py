@@ -9,9 +9,10 @@ from pathlib import Path
 
 from advisor.errors import InputError, Problem
 from advisor.rulebase import cache
-from advisor.rulebase.model import Change, Citation, Kind, Rule
+from advisor.rulebase.model import Change, Citation, Kind, Rule, State
 from advisor.rulebase.packs import Reading, plan_kinds, read_packs, read_sources
 from advisor.rulebase.split import Variant, variants
+from advisor.rulebase.states import make_state_rules, read_states
 from advisor.rulebase.strata import strata
 from advisor.rulebase.vocabulary import Vocabulary, load_vocabulary
 from advisor.tables import rules_folder
@@ -29,6 +30,7 @@ class RuleBase:
     changes: tuple[Change, ...]
     titles: dict[str, str]  # of packs
     split: dict[str, tuple[Variant, ...]] = field(default_factory=dict)  # by rule; see `variants_of`
+    states: dict[str, State] = field(default_factory=dict)  # by name: what can be so and change
 
     def variants_of(self, rule: Rule) -> tuple[Variant, ...]:
         """The rule's variants, kept where the rule base was read from files."""
@@ -55,27 +57,30 @@ def _load(own: tuple[Path, ...], folder: Path) -> RuleBase:
         if not path.is_dir():
             raise InputError([Problem(str(path), 0, 0, "is no folder. Expected a folder of rule packs.")])
     packs = _pack_files(folder, own)
+    site = folder / "site"
     words = [folder / "vocabulary", *(p / "vocabulary" for p in own)]
     sources = [p / "sources.yaml" for p in (folder, *own) if p == folder or (p / "sources.yaml").is_file()]
     tables = sorted((folder / "tables").glob("*.yaml"))  # lookups were checked against their columns
     try:
         spelled = [path for one in words for path in sorted(one.glob("**/*.yaml"))]
-        name = cache.fingerprint([*spelled, *sources, *tables, *(path for path, _ in packs)])
+        name = cache.fingerprint([*spelled, *sorted(site.glob("**/*.yaml")), *sources, *tables, *(path for path, _ in packs)])
     except OSError:
-        return _read(packs, words, sources)  # it says which file cannot be read
+        return _read(packs, words, sources, site)  # it says which file cannot be read
     kept = cache.read(name)
     if kept is not None and set(kept) == set(RuleBase.__dataclass_fields__):
         return RuleBase(**kept)
-    rulebase = _read(packs, words, sources)
+    rulebase = _read(packs, words, sources, site)
     cache.write(name, {field: getattr(rulebase, field) for field in RuleBase.__dataclass_fields__})
     return rulebase
 
 
-def _read(packs: list[tuple[Path, bool]], words: list[Path], sources: list[Path]) -> RuleBase:
+def _read(packs: list[tuple[Path, bool]], words: list[Path], sources: list[Path], site: Path) -> RuleBase:
     vocabulary = load_vocabulary(words)
     citations = {key: one for path in sources for key, one in read_sources(path).items()}
     reading = Reading(vocabulary, citations, plan_kinds(vocabulary))
+    read_states(site, reading)
     read_packs(packs, reading)
+    make_state_rules(site, reading)
     if reading.problems:
         raise InputError(reading.problems)
     rules = tuple(sorted(reading.rules.values(), key=lambda r: r.id))
@@ -83,7 +88,9 @@ def _read(packs: list[tuple[Path, bool]], words: list[Path], sources: list[Path]
     if problems:
         raise InputError(problems)
     split = {rule.id: variants(rule) for rule in rules}
-    return RuleBase(vocabulary, citations, reading.kinds, rules, levels, tuple(reading.changes), reading.titles, split)
+    return RuleBase(
+        vocabulary, citations, reading.kinds, rules, levels, tuple(reading.changes), reading.titles, split, reading.states
+    )
 
 
 def _pack_files(folder: Path, own: tuple[Path, ...]) -> list[tuple[Path, bool]]:

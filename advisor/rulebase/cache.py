@@ -25,7 +25,7 @@ _CLASSES: dict[str, Any] = {
     c.__name__: c
     for c in (
         model.AnyOf, model.Advice, model.Change, model.Citation, model.Collect, model.Compute, model.Conclusion,
-        model.Given, model.Kind, model.Lookup, model.Not, model.Pattern, model.Rule, model.SourceRef, model.Test,
+        model.Given, model.Goal, model.Kind, model.Lookup, model.Not, model.Pattern, model.Rule, model.SourceRef, model.State, model.Test,
         model.Var, split.Later, split.Variant, Attribute, Presumption, Taxonomy, Term, Vocabulary,
     )
 }  # fmt: skip

@@ -20,6 +20,7 @@ from advisor.rulebase.model import (
     Kind,
     Rule,
     SourceRef,
+    State,
 )
 from advisor.rulebase.scope import Scope
 from advisor.rulebase.values import declared_type, type_of
@@ -40,6 +41,7 @@ class Reading:
     changes: list[Change] = field(default_factory=list)
     titles: dict[str, str] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
+    states: dict[str, State] = field(default_factory=dict)
 
 
 def plan_kinds(vocabulary: Vocabulary) -> dict[str, Kind]:
@@ -138,7 +140,7 @@ def _read_rule(node: Node, pack: str, own: bool, reading: Reading) -> None:
         reading.problems.append(node.problem("a rule needs an 'id'."))
         return
     rule_id = name.text
-    scope = Scope(rule_id, reading.vocabulary, reading.kinds, reading.problems)
+    scope = Scope(rule_id, reading.vocabulary, reading.kinds, reading.problems, states=reading.states)
     for key, (at, _) in node.pairs.items():
         if key not in _RULE_KEYS:
             scope.say(at, f"unknown key '{clip(key)}'.{did_you_mean(key, _RULE_KEYS)}")
