@@ -3,7 +3,7 @@ PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 
-.PHONY: demo test check format install mutants mutants-matcher fuzz bench docs clean
+.PHONY: demo test check format install mutants mutants-matcher fuzz bench site-record docs clean
 
 demo: $(VENV)/.installed
 	@$(BIN)/advisor review scenarios/galley-kitchen-faulty.yaml
@@ -33,6 +33,10 @@ FUZZ ?= 100000
 fuzz: $(VENV)/.tools
 	FUZZ=$(FUZZ) GENERATED=1000 GENERATED_REPORTS=200 $(BIN)/python -m pytest -n 2 \
 		tests/fuzz tests/engine/test_clips.py tests/test_determinism.py
+
+# All plans of the record of the old rule base; `make test` takes a tenth of them.
+site-record: $(VENV)/.tools
+	SITE_RECORD=1 $(BIN)/python -m pytest tests/site/test_changes.py
 
 docs: $(VENV)/.tools
 	$(BIN)/python tests/docs.py

@@ -75,7 +75,7 @@ def _step(
         if own < other if guard.earlier else own > other:
             yield state
     elif isinstance(guard, Given):
-        if compare(guard.op, value_of(guard.left, env), [value_of(v, env) for v in guard.right]):
+        if given(guard, env, memory):
             yield state
     elif isinstance(guard, Compute):
         yield from _compute(guard, state, failures, rule)
@@ -86,6 +86,15 @@ def _step(
     elif isinstance(guard, AnyOf):  # only inside a `not`; elsewhere it became variants
         for branch in guard.branches:
             yield from solve(branch, state, memory, failures, rule)
+
+
+def given(guard: Given, env: Env, memory: Memory) -> bool:
+    """Whether the comparison holds for the values bound."""
+    left, right = value_of(guard.left, env), [value_of(v, env) for v in guard.right]
+    if guard.op == "is_a":
+        known = memory.taxonomies.get(guard.of)
+        return known is not None and left in known.below(str(right[0]))
+    return compare(guard.op, left, right)
 
 
 def _compute(guard: Compute, state: State, failures: list[Failure], rule: str) -> Iterator[State]:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from advisor.plan.model import Plain, PlanFact
 from advisor.rulebase.model import Pattern, Test, Var
+from advisor.rulebase.vocabulary import Taxonomy
 
 Env = dict[str, Plain]
 
@@ -40,7 +41,8 @@ class Derivation:
 class Memory:
     """Facts by kind, and by the value of any attribute that was once asked for."""
 
-    def __init__(self) -> None:
+    def __init__(self, taxonomies: Mapping[str, Taxonomy] | None = None) -> None:
+        self.taxonomies = taxonomies or {}
         self.records: list[Record] = []
         self.by_kind: dict[str, list[Record]] = {}
         self.places: dict[Plain, float] = {}

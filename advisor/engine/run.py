@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -15,6 +15,7 @@ from advisor.plan.model import PlanFact
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Conclusion
 from advisor.rulebase.split import Variant
+from advisor.rulebase.vocabulary import Taxonomy
 from advisor.site.answers import answer
 from advisor.site.ground import Site
 
@@ -53,9 +54,9 @@ class Outcome:
 class Session:
     """What the firing rules of one run write to."""
 
-    def __init__(self, net: Network) -> None:
+    def __init__(self, net: Network, taxonomies: Mapping[str, Taxonomy]) -> None:
         self.net = net
-        self.outcome = Outcome(Memory())
+        self.outcome = Outcome(Memory(taxonomies))
 
     def fire(self, variant: Variant, env: Env, records: tuple[Record, ...]) -> None:
         """Work out the guards of a joined match and take its conclusions."""
@@ -92,7 +93,7 @@ def run(rulebase: RuleBase, facts: Iterable[PlanFact], matcher: str = DEFAULT_MA
     chosen = MATCHERS[matcher]
     net = network(rulebase, chosen)
     engine = net.engine
-    session = Session(net)
+    session = Session(net, rulebase.vocabulary.taxonomies)
     engine.session = session
     try:
         engine.reset()

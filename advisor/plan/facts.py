@@ -7,13 +7,14 @@ from collections.abc import Iterator, Mapping
 from itertools import product
 
 from advisor.errors import InputError, Problem
+from advisor.plan.meaning import action_meant
 from advisor.plan.model import Basis, Entity, FactBase, Plain, Plan, PlanFact
+from advisor.plan.rooms import Rooms
 from advisor.plan.values import BadValueError, scalar_value
 from advisor.rulebase.vocabulary import SORTS, Attribute, Presumption, Vocabulary
 
 _SPREAD = ("to", "using")  # a step becomes one fact for each of their pairings
 Key = tuple[str, str, str]  # sort, id, attribute
-_NOWHERE = Entity("", "", {}, 0)
 
 
 def make_facts(plan: Plan, vocabulary: Vocabulary) -> FactBase:
@@ -22,26 +23,31 @@ def make_facts(plan: Plan, vocabulary: Vocabulary) -> FactBase:
     Raises InputError only where the vocabulary presumes a value that it does not know itself.
     """
     base = FactBase([])
+    rooms = Rooms(plan)
+    settled: set[Key] = set()
     for sort in sorted(set(SORTS) - {"step"}):
         entities = plan.entities.get(sort, {})
         for own in sorted(entities):
-            _entity(entities[own], vocabulary, base)
-    settled = {
-        ("step", step.id, "in") for place, step in enumerate(plan.steps) if _step(step, place, plan, vocabulary, base)
-    }
+            room = rooms.of(own) if sort == "part" and "room" not in entities[own].values else None
+            if room is not None:
+                settled.add((sort, own, "room"))
+            _entity(entities[own], vocabulary, base, {} if room is None else {"room": room})
+    for place, step in enumerate(plan.steps):
+        if _step(step, place, plan, rooms, vocabulary, base):
+            settled.add(("step", step.id, "in"))
     base.unknowns = Unknowns(plan, vocabulary, base.presumptions, settled)
     return base
 
 
-def _entity(entity: Entity, vocabulary: Vocabulary, base: FactBase) -> None:
-    values = _stated(entity)
+def _entity(entity: Entity, vocabulary: Vocabulary, base: FactBase, placed: dict[str, Plain]) -> None:
+    values = _stated(entity) | placed
     presumed = _presume(entity, values, vocabulary, base)
     items = list(_items(entity, values, presumed, vocabulary))
     base.facts.append(_fact(entity, {**values, "id": entity.id}, presumed))
     base.facts.extend(items)
 
 
-def _step(step: Entity, place: int, plan: Plan, vocabulary: Vocabulary, base: FactBase) -> bool:
+def _step(step: Entity, place: int, plan: Plan, rooms: Rooms, vocabulary: Vocabulary, base: FactBase) -> bool:
     """Add the step's facts; whether each of them has its room."""
     values = _stated(step)
     presumed = _presume(step, values, vocabulary, base)
@@ -53,30 +59,21 @@ def _step(step: Entity, place: int, plan: Plan, vocabulary: Vocabulary, base: Fa
         own = dict(values)
         if part is not None:
             own["to"] = part
-            room = _room(str(part), plan)
+            room = rooms.of(str(part))
             if room is not None:
                 own.setdefault("in", room)
         if used is not None:
             own["using"] = used
+        if "do" in own:
+            own["do"] = action_meant(step, _name(part), _name(used), plan.entities, vocabulary)
         everywhere &= "in" in own
         base.facts.append(_fact(step, own, presumed))
     base.facts.extend(items)
     return everywhere
 
 
-def _room(part: str, plan: Plan) -> Plain | None:
-    """The room of a part: its own, or that of what it sits in or on."""
-    seen: set[str] = set()
-    while part not in seen:
-        seen.add(part)
-        values = plan.entities["part"].get(part, _NOWHERE).values
-        if "room" in values:
-            return values["room"].plain
-        holder = values.get("in") or values.get("on")
-        if holder is None or not holder.plain:
-            return None
-        part = str(holder.plain[0] if isinstance(holder.plain, tuple) else holder.plain)
-    return None
+def _name(member: Plain | None) -> str | None:
+    return None if member is None else str(member)
 
 
 def _fact(entity: Entity, values: dict[str, Plain], presumed: frozenset[str]) -> PlanFact:

@@ -9,6 +9,7 @@ from typing import Any
 from advisor.document import Node
 from advisor.errors import InputError, clip, nearest
 from advisor.plan.checking import Checker, form
+from advisor.plan.meaning import say_what_is_meant
 from advisor.plan.model import Entity, Plan, Value
 from advisor.plan.names import example_of, section_names, step_names
 from advisor.plan.ordering import cycles, order_steps
@@ -60,6 +61,8 @@ class _Reader:
         for sort, pairs in listed.items():
             entities[sort] = {own: self._entity(sort, own, *pair) for own, pair in pairs.items()}
         entities["step"] = {own: self._entity("step", own, node, node) for own, node in steps.items()}
+        for step in entities["step"].values():
+            say_what_is_meant(step, entities, self.check.vocabulary)
         ordered = self._ordered(list(entities["step"].values()))
         title = self.check.text("the plan", "title", self.root.get("title"))
         note = self.check.text("the plan", "note", self.root.get("note"))

@@ -9,8 +9,10 @@ from pathlib import Path
 
 from advisor.errors import InputError, Problem
 from advisor.rulebase import cache
+from advisor.rulebase.meanings import read_meanings
 from advisor.rulebase.model import Change, Citation, Kind, Rule, State
 from advisor.rulebase.packs import Reading, plan_kinds, read_packs, read_sources
+from advisor.rulebase.site import make_site_rules, read_site
 from advisor.rulebase.split import Variant, variants
 from advisor.rulebase.states import make_state_rules, read_states
 from advisor.rulebase.strata import strata
@@ -57,13 +59,14 @@ def _load(own: tuple[Path, ...], folder: Path) -> RuleBase:
         if not path.is_dir():
             raise InputError([Problem(str(path), 0, 0, "is no folder. Expected a folder of rule packs.")])
     packs = _pack_files(folder, own)
-    site = folder / "site"
     words = [folder / "vocabulary", *(p / "vocabulary" for p in own)]
+    site = folder / "site"
     sources = [p / "sources.yaml" for p in (folder, *own) if p == folder or (p / "sources.yaml").is_file()]
     tables = sorted((folder / "tables").glob("*.yaml"))  # lookups were checked against their columns
     try:
         spelled = [path for one in words for path in sorted(one.glob("**/*.yaml"))]
-        name = cache.fingerprint([*spelled, *sorted(site.glob("**/*.yaml")), *sources, *tables, *(path for path, _ in packs)])
+        placed = sorted(site.glob("**/*.yaml"))
+        name = cache.fingerprint([*spelled, *placed, *sources, *tables, *(path for path, _ in packs)])
     except OSError:
         return _read(packs, words, sources, site)  # it says which file cannot be read
     kept = cache.read(name)
@@ -78,8 +81,11 @@ def _read(packs: list[tuple[Path, bool]], words: list[Path], sources: list[Path]
     vocabulary = load_vocabulary(words)
     citations = {key: one for path in sources for key, one in read_sources(path).items()}
     reading = Reading(vocabulary, citations, plan_kinds(vocabulary))
+    vocabulary.meanings = read_meanings(site / "meanings", vocabulary)
+    read_site(site, reading)
     read_states(site, reading)
     read_packs(packs, reading)
+    make_site_rules(site, reading)
     make_state_rules(site, reading)
     if reading.problems:
         raise InputError(reading.problems)

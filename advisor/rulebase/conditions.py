@@ -263,6 +263,9 @@ def _read_given(body: Node, scope: Scope) -> list[Condition]:
         kind = scope.types.get(left.name, "text")
         if spec.kind == "mapping":
             for op, (_, node) in spec.pairs.items():
+                if op == "is_a":
+                    found.append(_read_is_a(left, node, kind, scope))
+                    continue
                 test = _read_op(name, op, node, kind, False, scope)
                 found.append(Given(left, test.op, test.values))
         elif spec.kind == "sequence":
@@ -272,6 +275,13 @@ def _read_given(body: Node, scope: Scope) -> list[Condition]:
             values: tuple[Operand, ...] = (value,) if isinstance(value, Var) else expand(value, kind, scope.vocabulary)
             found.append(Given(left, "in", values))
     return found
+
+
+def _read_is_a(left: Var, node: Node, kind: str, scope: Scope) -> Given:
+    """`{$owned: {is_a: $gear}}`: the word is the other one or a kind of it."""
+    if not kind.startswith("term:"):
+        scope.say(node, f"'{clip('$' + left.name)}' is a {plain_type(kind)}. 'is_a' compares words of one list.")
+    return Given(left, "is_a", (scope.operand(node, kind),), kind.partition(":")[2])
 
 
 def _read_collect(name: str, key: Node, spec: Node, scope: Scope) -> Condition | None:

@@ -12,7 +12,18 @@ from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import FINDING_KINDS, Conclusion, Rule
 from advisor.rulebase.split import MAX_VARIANTS, count_variants
 
-KEY_ORDER = ("id", "title", "replace", "when", "deduce", *FINDING_KINDS, "sources", "false_alarm", "serves")
+KEY_ORDER = (
+    "id",
+    "title",
+    "replace",
+    "unless_done_by",
+    "when",
+    "deduce",
+    *FINDING_KINDS,
+    "sources",
+    "false_alarm",
+    "serves",
+)
 MAX_SENTENCES = 3
 MAX_LETTERS = 260
 # Words that would promise what no check can.

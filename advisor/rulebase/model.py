@@ -93,11 +93,12 @@ class Lookup:
 
 @dataclass(frozen=True, slots=True)
 class Given:
-    """A comparison of bound values."""
+    """A comparison of bound values. `is_a` asks whether a word is a kind of another, in the list named `of`."""
 
     left: Operand
     op: str
     right: tuple[Operand, ...]
+    of: str = ""
 
 
 @dataclass(frozen=True, slots=True)

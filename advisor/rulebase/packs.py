@@ -16,18 +16,34 @@ from advisor.rulebase.model import (
     Citation,
     Collect,
     Compute,
+    Conclusion,
     Condition,
     Kind,
+    Not,
+    Pattern,
     Rule,
     SourceRef,
     State,
+    Test,
 )
 from advisor.rulebase.scope import Scope
-from advisor.rulebase.values import declared_type, type_of
+from advisor.rulebase.values import declared_type, expand, type_of
 from advisor.rulebase.vocabulary import SORTS, Vocabulary
 
-_RULE_KEYS = {"id", "title", "when", "deduce", *FINDING_KINDS, "sources", "false_alarm", "serves", "replace"}
-_PACK_KEYS = {"pack", "title", "kinds", "rules", "retire"}
+_RULE_KEYS = {
+    "id",
+    "title",
+    "unless_done_by",
+    "when",
+    "deduce",
+    *FINDING_KINDS,
+    "sources",
+    "false_alarm",
+    "serves",
+    "replace",
+}
+_PACK_KEYS = {"pack", "title", "unless_done_by", "kinds", "rules", "retire"}
+_NOBODY = "nobody"  # takes back what the pack says for all its rules
 
 
 @dataclass(slots=True)
@@ -128,13 +144,13 @@ def _read_rules(root: Node, own: bool, reading: Reading) -> None:
     reading.titles[pack] = title.text if title else reading.titles.get(pack, pack)
     listed = root.get("rules")
     for node in listed.items if listed else []:
-        _read_rule(node, pack, own, reading)
+        _read_rule(node, pack, own, root.get("unless_done_by"), reading)
     retired = root.get("retire")
     for node in retired.items if retired else []:
         _retire(node, pack, reading)
 
 
-def _read_rule(node: Node, pack: str, own: bool, reading: Reading) -> None:
+def _read_rule(node: Node, pack: str, own: bool, trade: Node | None, reading: Reading) -> None:
     name = node.get("id")
     if node.kind != "mapping" or name is None or not name.text:
         reading.problems.append(node.problem("a rule needs an 'id'."))
@@ -151,6 +167,7 @@ def _read_rule(node: Node, pack: str, own: bool, reading: Reading) -> None:
         scope.say(node, "needs a 'title'.")
     conditions = read_conditions(node.get("when"), scope)
     conclusions = read_conclusions(node, scope)
+    conditions += _exempt(node, trade, conclusions, scope)
     if not conditions:
         scope.say(node, "needs 'when' with at least one condition.")
     if not conclusions:
@@ -171,6 +188,26 @@ def _read_rule(node: Node, pack: str, own: bool, reading: Reading) -> None:
         tuple(sorted(set(scope.types) - scope.used - _computed(conditions))),
         tuple(node.pairs),
     )
+
+
+def _exempt(node: Node, trade: Node | None, conclusions: tuple[Conclusion, ...], scope: Scope) -> tuple[Condition, ...]:
+    """No word to a step that its own trade does: `unless_done_by` of the rule, else of its pack.
+
+    What a rule says of no step, or only deduces, is never exempt by the pack's word.
+    """
+    own = node.get("unless_done_by")
+    named = own or trade
+    steps = list(dict.fromkeys(c.step for c in conclusions if c.kind != "deduce" and c.step is not None))
+    if own is not None and not steps and own.text != _NOBODY:
+        scope.say(own, "'unless_done_by' needs a finding of a step: 'before', 'at' or 'then'.")
+    if named is None or named.text == _NOBODY or not steps:
+        return ()
+    words = [scope.operand(one, "term:who") for one in (named.items if named.kind == "sequence" else [named])]
+    who = tuple(
+        dict.fromkeys(v for w in words if isinstance(w, str) and w for v in expand(w, "term:who", scope.vocabulary))
+    )
+    tests = [(Test("id", "bind", (step,)), Test("who", "in", who)) for step in steps]
+    return tuple(Not((Pattern("step", one, named.line),)) for one in tests)
 
 
 def _may_stand(rule_id: str, node: Node, pack: str, own: bool, scope: Scope, reading: Reading) -> bool:

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from advisor.document import Node, read_file
 from advisor.errors import InputError, Problem, did_you_mean
+from advisor.rulebase.meanings import Meaning
 from advisor.units import DIMENSIONS, noun
 
 SORTS = ("house", "code", "room", "part", "product", "crew", "step", "budget")
@@ -52,6 +53,7 @@ class Term:
     parents: tuple[str, ...]
     aliases: tuple[str, ...]
     meaning: str
+    gathered: bool = False  # a class that rules speak of; nobody says it in a plan
 
 
 @dataclass(slots=True)
@@ -69,6 +71,14 @@ class Taxonomy:
         for word in (term.name, *term.aliases):
             for form in (fold(word), _singular(fold(word))):
                 self._index.setdefault(form, term.name)
+
+    def gather(self, group: Term, members: Iterable[str]) -> None:
+        """Add a class above terms that are there."""
+        self.add(group)
+        for name in sorted(members):
+            term = self.terms[name]
+            self.terms[name] = replace(term, parents=(*term.parents, group.name))
+        self._below.clear()
 
     def find(self, word: str) -> str | None:
         """The term that the word means: itself, an alias, or a plural or singular of one."""
@@ -131,6 +141,7 @@ class Attribute:
     example: str
     quiet: bool = False  # leaving it out is itself an answer, so nobody is asked
     not_asked_of: tuple[str, ...] = ()  # kinds of part of which it would be a silly question
+    place: str = ""  # the relation of `rules/site/places.yaml` that it means, or that relation's word turned round
 
     @property
     def expected(self) -> str:
@@ -156,6 +167,7 @@ class Vocabulary:
 
     taxonomies: dict[str, Taxonomy] = field(default_factory=dict)
     attributes: dict[str, dict[str, Attribute]] = field(default_factory=dict)
+    meanings: dict[str, tuple[Meaning, ...]] = field(default_factory=dict)  # by verb; see `meanings.py`
 
     def attribute(self, sort: str, word: str) -> Attribute | None:
         """The attribute of that name or alias, letter case and hyphens aside."""
@@ -173,13 +185,18 @@ def load_vocabulary(folders: Iterable[Path]) -> Vocabulary:
     """The vocabulary of the given `vocabulary` folders; InputError lists all that is wrong with them."""
     vocabulary = Vocabulary()
     problems: list[Problem] = []
+    classes: list[Node] = []
     for folder in folders:
         for path in sorted(folder.glob("**/*.yaml")):
             try:
                 root = read_file(path)
-                _read(root, vocabulary, problems)
+                if root.get("classes"):
+                    classes.append(root.pairs["classes"][1])
+                else:
+                    _read(root, vocabulary, problems)
             except InputError as error:
                 problems.extend(error.problems)
+    _add_classes(vocabulary, classes, problems)
     for taxonomy in vocabulary.taxonomies.values():
         for term in taxonomy.terms.values():
             for parent in term.parents:
@@ -206,6 +223,41 @@ def _read(root: Node, vocabulary: Vocabulary, problems: list[Problem]) -> None:
         _read_sort(root, vocabulary, problems)
     else:
         problems.append(root.problem("is no vocabulary file. Expected 'taxonomy:' or 'sort:' at its top."))
+
+
+_CLASS_KEYS = {"of", "but", "meaning", "aliases"}
+
+
+def _add_classes(vocabulary: Vocabulary, listed: Iterable[Node], problems: list[Problem]) -> None:
+    """Named classes: `classes: {action: {cut power: {of: […], but: […]}}}` puts a term above those of a list.
+
+    `of` takes words with all their kinds, less those of `but`; a class may name one that stands above it.
+    """
+    for node in listed:
+        for name, (key, terms) in node.pairs.items():
+            taxonomy = vocabulary.taxonomies.get(name)
+            if taxonomy is None:
+                problems.append(key.problem(f"classes of an unknown list '{name}'."))
+                continue
+            for word, (at, spec) in terms.pairs.items():
+                for extra in sorted(set(spec.pairs) - _CLASS_KEYS):
+                    problems.append(at.problem(f"class '{word}' has an unknown key '{extra}'."))
+                if taxonomy.find(word) is not None:
+                    problems.append(at.problem(f"class '{word}' of '{name}' is a word already."))
+                    continue
+                found: dict[str, set[str]] = {"of": set(), "but": set()}
+                for slot, members in found.items():
+                    for member in _words(spec.get(slot)):
+                        if member not in taxonomy.terms:
+                            near = did_you_mean(member, taxonomy.terms)
+                            problems.append(at.problem(f"class '{word}' names an unknown '{member}'.{near}"))
+                        else:
+                            members |= taxonomy.below(member)
+                meaning = spec.get("meaning")
+                taxonomy.gather(
+                    Term(word, (), _words(spec.get("aliases")), meaning.text if meaning else "", True),
+                    found["of"] - found["but"],
+                )
 
 
 def _words(node: Node | None) -> tuple[str, ...]:
@@ -246,6 +298,7 @@ _ATTRIBUTE_KEYS = {
     "example",
     "quiet",
     "not_asked_of",
+    "place",
 }
 
 
@@ -273,7 +326,7 @@ def _read_sort(root: Node, vocabulary: Vocabulary, problems: list[Problem]) -> N
             sort, name, kind, text("of") or text("to"), text("many") == "yes", text("least"), text("most"),
             text("meaning"), text("ask"), _presumptions(spec.get("presume")),
             _words(spec.get("aliases")), text("example"), text("quiet") == "yes",
-            _words(spec.get("not_asked_of")),
+            _words(spec.get("not_asked_of")), text("place"),
         )  # fmt: skip
 
 

@@ -1,0 +1,53 @@
+"""In which room a part stands: its own word, or that of what it sits in, stands on, hangs at or meets."""
+
+from __future__ import annotations
+
+from advisor.plan.model import Entity, Plain, Plan
+
+# Ways to say where that tell the room too, the surest first. A circuit or a drain may lie in another room.
+_AT = ("in", "box", "on", "against", "beside", "above", "hood")
+_HOLDS = ("disposer", "supports")  # said of the holder
+_STEPS = 12  # from one part to the next: longer chains are no place
+
+
+class Rooms:
+    """The rooms of a plan's parts, each worked out once."""
+
+    def __init__(self, plan: Plan) -> None:
+        self._parts: dict[str, Entity] = plan.entities.get("part", {})
+        self._known: dict[str, Plain | None] = {}
+        self._held: dict[str, list[str]] = {}  # part to those that say that they hold it
+        for own in sorted(self._parts):
+            for name in _HOLDS:
+                for other in _names(self._parts[own], name):
+                    self._held.setdefault(other, []).append(own)
+
+    def of(self, part: str) -> Plain | None:
+        """The room, or None where nothing tells it."""
+        if part not in self._known:
+            self._known[part] = self._find(part)
+        return self._known[part]
+
+    def _find(self, part: str) -> Plain | None:
+        seen, row = {part}, [part]
+        for _ in range(_STEPS):
+            following: list[str] = []
+            for own in row:
+                entity = self._parts.get(own)
+                if entity is None:
+                    continue
+                room = entity.values.get("room")
+                if room is not None:
+                    return room.plain
+                near = [other for name in _AT for other in _names(entity, name)] + self._held.get(own, [])
+                following += [other for other in near if other not in seen]
+                seen.update(near)
+            row = following
+        return None
+
+
+def _names(entity: Entity, name: str) -> list[str]:
+    value = entity.values.get(name)
+    if value is None:
+        return []
+    return sorted(str(v) for v in value.plain) if isinstance(value.plain, tuple) else [str(value.plain)]
