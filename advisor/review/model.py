@@ -9,6 +9,7 @@ from advisor.calculators import Result
 from advisor.plan.model import Basis, Plan
 from advisor.review.wording import Wording
 from advisor.rulebase.model import SIGNALS, Change
+from advisor.site.ground import Site
 
 CAUTIONS = (
     "This is a check before the work. It is not a permit, an inspection or professional advice.",
@@ -142,6 +143,9 @@ class Report:
     latent: list[Finding] = field(default_factory=list)  # constraints that only another order would break
     cautions: tuple[str, ...] = CAUTIONS
     accepted: list[Accepted] = field(default_factory=list)
+    site: Site | None = None
+    moves: list[dict[str, object]] = field(default_factory=list)
+    given_up: list[dict[str, object]] = field(default_factory=list)
 
     def count(self, signal: str) -> int:
         """How many findings carry the signal word."""

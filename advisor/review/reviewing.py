@@ -13,6 +13,7 @@ from advisor.plan.model import FactBase, Plan
 from advisor.review.advised import advised_facts, neighbor
 from advisor.review.findings import make_findings, number_twins
 from advisor.review.gear import gear_table
+from advisor.review.moves import given_up_data, moves_data
 from advisor.review.model import Finding, NotChecked, Question, Report
 from advisor.review.settling import of_the_new_order
 from advisor.review.work import plan_work
@@ -42,10 +43,10 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
     outcome = run(rulebase, base.facts, matcher)
     findings = make_findings(outcome, plan, base, rulebase)
     findings += _of_advice(outcome, findings, plan, base, rulebase, matcher)
-    latent, others = of_the_new_order(plan, findings, rulebase, matcher)
+    latent, others = of_the_new_order(plan, findings, rulebase, matcher, outcome.site)
     findings += others
     number_twins(findings)
-    work = plan_work(plan, [*findings, *latent], rulebase.vocabulary)
+    work = plan_work(plan, [*findings, *latent], rulebase.vocabulary, site=outcome.site)
     findings += work.findings
     places = {step.id: place for place, step in enumerate(plan.steps)}
     findings.sort(key=lambda f: (places.get(f.step or "", -1), -f.rank, f.rule, f.id))
@@ -66,6 +67,9 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
         dict(sorted(looked.items())),
         rulebase.changes,
         latent=latent,
+        site=outcome.site,
+        moves=moves_data(work.order),
+        given_up=given_up_data(work.order, plan),
     )
 
 

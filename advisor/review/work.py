@@ -11,6 +11,7 @@ from advisor.review.rings import Ring
 from advisor.review.timetable import Options, timetable
 from advisor.review.worktime import NoWorkingTime
 from advisor.rulebase.vocabulary import Vocabulary
+from advisor.site.ground import Site
 
 _PACK = "order-of-work"
 
@@ -24,9 +25,15 @@ class Work:
     findings: list[Finding]
 
 
-def plan_work(plan: Plan, findings: list[Finding], vocabulary: Vocabulary, options: Options | None = None) -> Work:
+def plan_work(
+    plan: Plan,
+    findings: list[Finding],
+    vocabulary: Vocabulary,
+    options: Options | None = None,
+    site: Site | None = None,
+) -> Work:
     """Order and schedule of a reviewed plan. An impossible schedule is a finding and `{"impossible": why}`."""
-    order = order_of_work(plan, findings, vocabulary)
+    order = order_of_work(plan, findings, vocabulary, site)
     own = [_ring(ring, plan) for ring in order.rings]
     try:
         return Work(order, timetable(plan, order, findings, vocabulary, options), own)

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from advisor.errors import InputError, Problem
 from advisor.rulebase import cache
+from advisor.rulebase.implied import shadows
 from advisor.rulebase.meanings import read_meanings
 from advisor.rulebase.model import Change, Citation, Kind, Rule, State
 from advisor.rulebase.packs import Reading, plan_kinds, read_packs, read_sources
@@ -89,7 +90,8 @@ def _read(packs: list[tuple[Path, bool]], words: list[Path], sources: list[Path]
     make_state_rules(site, reading)
     if reading.problems:
         raise InputError(reading.problems)
-    rules = tuple(sorted(reading.rules.values(), key=lambda r: r.id))
+    implied = shadows(list(reading.rules.values()), vocabulary.taxonomies.get("action"))
+    rules = tuple(sorted((*reading.rules.values(), *implied), key=lambda r: r.id))
     levels, problems = strata(rules)
     if problems:
         raise InputError(problems)

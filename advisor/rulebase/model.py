@@ -142,6 +142,15 @@ class Goal(NamedTuple):
     values: tuple[str, ...]
 
 
+class Window(NamedTuple):
+    """Steps that count as done before another: those that `step` stands for in a way to satisfy `inside`."""
+
+    inside: tuple[Condition, ...]
+    step: str  # variable
+    since: str  # variable of the step after which it must be; empty: at any time
+    movable: frozenset[str]  # actions of steps that may be moved for it
+
+
 @dataclass(frozen=True, slots=True)
 class Conclusion:
     """What a rule says when it holds. `kind` is `deduce`, one of FINDING_KINDS, `effect` or `order`.
@@ -171,7 +180,9 @@ class Conclusion:
     goals: tuple[Goal, ...] = ()  # need: any of them will do; effect: what becomes so
     never: tuple[Goal, ...] = ()  # need: none of them may be so
     only_if: tuple[Goal, ...] = ()  # effect: nothing happens unless all of these are so before it
-    mode: str = ""  # effect: brings, spoils, puts_back, by_the_way, starts; order: one, all
+    after: int = 0  # effect: so many of `only_if`, the last ones, are what it comes after, and not just another case
+    mode: str = ""  # effect: brings, spoils, puts_back, by_the_way, starts; order: one, all, windows
+    windows: tuple[Window, ...] = ()  # order that a rule implies: any of them will do
 
 
 @dataclass(frozen=True, slots=True)

@@ -53,20 +53,21 @@ class Variant:
 
 def variants(rule: Rule) -> tuple[Variant, ...]:
     """The rule once for each combination of its `any` branches (a branch may hold further `any`)."""
-    flat = _flatten(rule.conditions)
+    flat = flatten(rule.conditions)
     return tuple(_split(rule, number, conditions) for number, conditions in enumerate(flat[:MAX_VARIANTS]))
 
 
 def count_variants(rule: Rule) -> int:
     """How many variants the rule has, for a check that they stay few."""
-    return len(_flatten(rule.conditions))
+    return len(flatten(rule.conditions))
 
 
-def _flatten(conditions: Iterable[Condition]) -> list[tuple[Condition, ...]]:
+def flatten(conditions: Iterable[Condition]) -> list[tuple[Condition, ...]]:
+    """The conditions without `any`: one list for each combination of branches."""
     choices: list[list[tuple[Condition, ...]]] = []
     for condition in conditions:
         if isinstance(condition, AnyOf):
-            choices.append([flat for branch in condition.branches for flat in _flatten(branch)])
+            choices.append([flat for branch in condition.branches for flat in flatten(branch)])
         else:
             choices.append([(condition,)])
     return [tuple(c for part in pick for c in part) for pick in product(*choices)]

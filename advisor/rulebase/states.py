@@ -24,8 +24,8 @@ PACK = "site"
 MODES = ("brings", "spoils", "puts_back", "by_the_way", "starts")
 _GOAL = re.compile(r"^\s*([a-z][a-z ]*?)(?:\s+of\s+\$(\w+))?\s*$")
 _STATE_KEYS = {"of", "values", "meaning", "settles"}
-_EFFECT_KEYS = {"id", "title", "when", "at", "only_if", *MODES}
-_ORDER_KEYS = {"id", "title", "when", "first", "then", "because", "each"}
+_EFFECT_KEYS = {"id", "title", "when", "at", "only_if", "after", *MODES}
+_ORDER_KEYS = {"id", "title", "when", "first", "then", "because", "each", "at", "state", "not"}
 
 
 def read_states(folder: Path, reading: Reading) -> None:
@@ -114,7 +114,8 @@ def _read_rule(node: Node, word: str, keys: set[str], reading: Reading) -> None:
 def _effects(node: Node, scope: Scope) -> tuple[Conclusion, ...]:
     at = node.get("at")
     step = Var("step") if at is None else Var(at.text[1:])
-    only_if = read_goals(node.get("only_if"), scope)
+    after = read_goals(node.get("after"), scope)
+    only_if = (*read_goals(node.get("only_if"), scope), *after)
     found = []
     for mode in MODES:
         goals = read_goals(node.get(mode), scope)
@@ -126,7 +127,8 @@ def _effects(node: Node, scope: Scope) -> tuple[Conclusion, ...]:
             scope.say(node, f"'{mode}' names one value of each state.")
         found.append(
             Conclusion(
-                "effect", node.line, step=None if mode == "starts" else step, goals=goals, only_if=only_if, mode=mode
+                "effect", node.line, step=None if mode == "starts" else step, goals=goals, only_if=only_if,
+                after=len(after), mode=mode,
             )
         )
     if not found:
@@ -139,6 +141,16 @@ def _orders(node: Node, scope: Scope) -> tuple[Conclusion, ...]:
     if because is None:
         scope.say(node, "needs 'because'.")
         return ()
+    at, goals, never = node.get("at"), read_goals(node.get("state"), scope), read_goals(node.get("not"), scope)
+    if at is not None:
+        if not goals and not never:
+            scope.say(node, "needs 'state' or 'not' beside 'at'.")
+        return (
+            Conclusion(
+                "order", node.line, step=scope.variable(at, at.text, "ref:step"), because=because.text, goals=goals,
+                never=never, mode="state",
+            ),
+        )  # fmt: skip
     one, other = (n.text if n else f"${w}" for n, w in ((first, "first"), (then, "then")))
     mode = "all" if each is not None and each.text == "yes" else "one"
     return (

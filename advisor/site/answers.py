@@ -23,17 +23,36 @@ def answer(memory: Memory, drawn: Iterable[Drawn], states: Mapping[str, State]) 
     if not any(d.conclusion.kind in ("effect", "order") or d.conclusion.goals or d.conclusion.never for d in drawn):
         return drawn, None
     site = ground(memory, drawn, states)
-    failed = {id(f.need.drawn): f for f in failures(site, site.order(), _soft)}
+    failed: dict[int, Failure] = {}
+    implied: dict[tuple[str, str], list[Failure]] = {}
+    for failure in failures(site, site.order(), _soft):
+        need = failure.need
+        if need.drawn is not None and need.drawn.conclusion.kind == "order":
+            implied.setdefault((need.rule, site.steps[need.step]), []).append(failure)
+        else:
+            failed[id(need.drawn)] = failure
     spoken = []
     for one in drawn:
         conclusion = one.conclusion
         if conclusion.kind in ("effect", "order"):
             continue
-        if not conclusion.goals and not conclusion.never:
+        if conclusion.goals or conclusion.never:
+            if id(one) in failed:
+                spoken.append(_told(one, failed[id(one)], site))
+        elif implied and conclusion.step is not None and conclusion.kind in ("require", "refer"):
+            key = (one.why.variant.rule.id, str(one.env[conclusion.step.name]))  # type: ignore[attr-defined]
+            same = next((f for f in implied.get(key, ()) if _agree(f, one)), None)
+            spoken.append(one if same is None else _told(one, same, site))
+        else:
             spoken.append(one)
-        elif id(one) in failed:
-            spoken.append(_told(one, failed[id(one)], site))
     return spoken, site
+
+
+def _agree(failure: Failure, drawn: Drawn) -> bool:
+    """Whether the implied need is that of this very match."""
+    assert failure.need.drawn is not None
+    own = failure.need.drawn.env
+    return all(drawn.env.get(name, value) == value for name, value in own.items())
 
 
 def _soft(need: Need) -> bool:
@@ -42,6 +61,8 @@ def _soft(need: Need) -> bool:
 
 def _told(drawn: Drawn, failure: Failure, site: Site) -> Drawn:
     kind, steps = verdict(failure, site)
+    if kind == ADD:
+        return drawn
     index = drawn.why.variant.rule.conclusions.index(drawn.conclusion)  # type: ignore[attr-defined]
     conclusion = drawn.conclusion
     names = listed([site.steps[s] for s in steps])
