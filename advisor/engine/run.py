@@ -17,7 +17,7 @@ from advisor.rulebase.model import Conclusion
 from advisor.rulebase.split import Variant
 from advisor.rulebase.vocabulary import Taxonomy
 from advisor.site.answers import answer
-from advisor.site.ground import Site
+from advisor.site.model import Site
 
 # What `--matcher` may choose; None is experta's own, the reference that the others are tested against.
 MATCHERS: dict[str, Any] = {"indexed": IndexedMatcher, "stock": None}

@@ -22,13 +22,13 @@ def as_order_text(report: Report, work: WorkOrder) -> str:
     _title(lines, "ORDER OF WORK")
     for ring in work.rings:
         _wrap(lines, ring.told(), "  ! ")
-    for entry in entries(work):
-        if "hold" in entry:
-            _wrap(lines, f"{entry['signal'].upper()}: {entry['what']}", "     [ ] ")
-        else:
-            lines.append(f"{entry['place']:>3}. {entry['step']}")
-            if "why" in entry:
-                _wrap(lines, entry["why"], "     ")
+    for row in work.entries():
+        lines.append(f"{row['place']:>3}. {row['step']}")
+        if "why" in row:
+            _wrap(lines, str(row["why"]), "     ")
+        # Below the number of their step, as in the report: above it they read as the step before's.
+        for finding in work.holds.get(str(row["step"]), []):
+            _wrap(lines, f"{finding.signal.upper()}: {finding.what}", "     [ ] ")
     _elsewhere(lines, report)
     _calendar(lines, report)
     _title(lines, "WHAT IT COMES TO")

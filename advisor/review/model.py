@@ -9,7 +9,7 @@ from advisor.calculators import Result
 from advisor.plan.model import Basis, Plan
 from advisor.review.wording import Wording
 from advisor.rulebase.model import SIGNALS, Change
-from advisor.site.ground import Site
+from advisor.site.model import Site
 
 CAUTIONS = (
     "This is a check before the work. It is not a permit, an inspection or professional advice.",

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from advisor.plan.model import Plan
 from advisor.review.constraints import Constraint
 from advisor.review.wording import wording
-from advisor.site.ground import Need, Site
+from advisor.site.model import Need, Site
 from advisor.site.mover import Settled
 
 if TYPE_CHECKING:

@@ -11,7 +11,7 @@ from advisor.review.moves import bare, of_needs
 from advisor.review.rings import Ring, free_of_rings
 from advisor.rulebase.vocabulary import Vocabulary
 from advisor.site.answers import MOVE
-from advisor.site.ground import Site
+from advisor.site.model import Site
 from advisor.site.mover import Edge, Settled, settle
 
 _NAMED = 3  # steps that a text names before it counts the rest

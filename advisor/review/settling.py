@@ -11,7 +11,7 @@ from advisor.review.findings import make_findings
 from advisor.review.model import Finding
 from advisor.review.order import order_of_work
 from advisor.rulebase.base import RuleBase
-from advisor.site.ground import Site
+from advisor.site.model import Site
 from advisor.site.learn import learn
 
 ROUNDS = 6  # each adds what the last order broke; plans seen so far need one

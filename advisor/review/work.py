@@ -11,7 +11,7 @@ from advisor.review.rings import Ring
 from advisor.review.timetable import Options, timetable
 from advisor.review.worktime import NoWorkingTime
 from advisor.rulebase.vocabulary import Vocabulary
-from advisor.site.ground import Site
+from advisor.site.model import Site
 
 _PACK = "order-of-work"
 

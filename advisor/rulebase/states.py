@@ -21,11 +21,12 @@ if TYPE_CHECKING:
     from advisor.rulebase.packs import Reading
 
 PACK = "site"
-MODES = ("brings", "spoils", "puts_back", "by_the_way", "starts")
+MODES = ("brings", "spoils", "puts_back", "by_the_way", "starts", "works_on")
 _GOAL = re.compile(r"^\s*([a-z][a-z ]*?)(?:\s+of\s+\$(\w+))?\s*$")
 _STATE_KEYS = {"of", "values", "meaning", "settles"}
 _EFFECT_KEYS = {"id", "title", "when", "at", "only_if", "after", *MODES}
-_ORDER_KEYS = {"id", "title", "when", "first", "then", "because", "each", "at", "state", "not"}
+_ORDER_KEYS = {"id", "title", "when", "same", "part", "first", "then", "because", "each", "at", "state", "not"}
+_SAME = {"part": ("to", "$part"), "room": ("in", "$room"), "house": None}
 
 
 def read_states(folder: Path, reading: Reading) -> None:
@@ -97,7 +98,11 @@ def _read_rule(node: Node, word: str, keys: set[str], reading: Reading) -> None:
     for key, (at, _) in node.pairs.items():
         if key not in keys:
             scope.say(at, f"unknown key '{clip(key)}'.{did_you_mean(key, keys)}")
-    conditions = read_conditions(node.get("when"), scope)
+    same = node.get("same")
+    if same is not None and same.text not in _SAME:
+        scope.say(same, f"'same' is '{clip(same.text)}'. Expected one of: {', '.join(_SAME)}.")
+        return
+    conditions = read_conditions(node.get("when") if same is None else _pair(node, same.text), scope)
     if name is None or not conditions:
         scope.say(node, "needs 'id' and 'when'.")
         return
@@ -137,7 +142,8 @@ def _effects(node: Node, scope: Scope) -> tuple[Conclusion, ...]:
 
 
 def _orders(node: Node, scope: Scope) -> tuple[Conclusion, ...]:
-    first, then, because, each = (node.get(word) for word in ("first", "then", "because", "each"))
+    because, each = node.get("because"), node.get("each")
+    first, then = (n if (n := node.get(w)) is not None and n.kind == "scalar" else None for w in ("first", "then"))
     if because is None:
         scope.say(node, "needs 'because'.")
         return ()
@@ -159,3 +165,26 @@ def _orders(node: Node, scope: Scope) -> tuple[Conclusion, ...]:
             first=scope.variable(node, one, "ref:step"), because=because.text, mode=mode,
         ),
     )  # fmt: skip
+
+
+def _pair(node: Node, same: str) -> Node:
+    """The short form: two steps at one part, in one room or anywhere in the house, as conditions."""
+
+    def scalar(text: str) -> tuple[Node, Node]:
+        one = Node(node.file, node.line, node.column, "scalar", text)
+        return one, one
+
+    def mapping(pairs: dict[str, tuple[Node, Node]]) -> Node:
+        return Node(node.file, node.line, node.column, "mapping", pairs=pairs)
+
+    shared = _SAME[same]
+    found: list[Node] = []
+    part = node.get("part")
+    if part is not None:
+        found.append(mapping({"part": (part, mapping({"id": scalar("$part"), **part.pairs}))}))
+    for word in ("first", "then"):
+        step = node.get(word)
+        cells = {"id": scalar(f"${word}"), **({shared[0]: scalar(shared[1])} if shared else {})}
+        found.append(mapping({"step": (node, mapping({**cells, **(step.pairs if step else {})}))}))
+    found += getattr(node.get("when"), "items", [])
+    return Node(node.file, node.line, node.column, "sequence", items=found)

@@ -7,7 +7,8 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from advisor.rulebase.model import State
-from advisor.site.ground import DONE, FIRM, Effect, Key, Need, Site, ground
+from advisor.site.ground import ground
+from advisor.site.model import DONE, FIRM, Effect, Key, Need, Site
 from advisor.site.simulate import Failure, failures
 
 if TYPE_CHECKING:
@@ -87,9 +88,8 @@ def verdict(failure: Failure, site: Site) -> tuple[str, list[int]]:
             return MOVE, sorted({later[0].step, *_before(later[0], need.step, site)})
     for (key, values), good in wanted:
         by = current[key][1]
-        start_was_good = (site.at_start(key) in values) == good
         earlier = [e for e in _bringers(site, key) if e.step < need.step and (e.value in values) == good]
-        if by is not None and by.mode != "starts" and (start_was_good or any(e.step < by.step for e in earlier)):
+        if by is not None and any(e.step < by.step for e in earlier):
             return AGAIN, [by.step]
     return ADD, []
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from advisor.site.ground import ORDER, Need, Site
+from advisor.site.model import ORDER, Need, Site
 from advisor.site.simulate import failures
 
 

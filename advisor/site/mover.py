@@ -16,7 +16,7 @@ import heapq
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
-from advisor.site.ground import INNER, Effect, Need, Site, Want
+from advisor.site.model import INNER, Effect, Need, Site, Want
 from advisor.site.least import fewest_moves, turned_pairs
 from advisor.site.simulate import Failure, failures
 

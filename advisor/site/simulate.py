@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
-from advisor.site.ground import Effect, Key, Need, Site, Want
+from advisor.site.model import Effect, Key, Need, Site, Want
 
 Values = dict[Key, tuple[str, Effect | None]]  # what is so, and what made it so; at the start nothing is here
 
