@@ -11,7 +11,7 @@ from advisor.review.moves import bare, of_needs
 from advisor.review.rings import Ring, free_of_rings
 from advisor.rulebase.vocabulary import Vocabulary
 from advisor.site.answers import MOVE
-from advisor.site.model import Site
+from advisor.site.model import INNER, Site
 from advisor.site.mover import Edge, Settled, settle
 
 _NAMED = 3  # steps that a text names before it counts the rest
@@ -80,10 +80,14 @@ def order_of_work(
     ids = [step.id for step in written]
     constraints, rings = free_of_rings(ids, collect(plan, findings, vocabulary))
     place = {step_id: i for i, step_id in enumerate(ids)}
-    given = sorted({Edge(place[c.first], place[c.then], max(c.firmness, ORDER)) for c in constraints})
+    # A wait is between two steps as they stand: where a need turns them, the wait goes, and the new order has its own.
+    waits = {f.rule for f in findings if f.kind == "wait"}
+    given = sorted(
+        {Edge(place[c.first], place[c.then], INNER if c.rule in waits else max(c.firmness, ORDER)) for c in constraints}
+    )
     settled = settle(site if site is not None and site.steps == ids else bare(ids), given)
     gone = {(ids[e.first], ids[e.then]) for e in settled.dropped}
-    given_up = tuple(c for c in constraints if (c.first, c.then) in gone)
+    given_up = tuple(c for c in constraints if (c.first, c.then) in gone and c.rule not in waits)
     constraints = [c for c in constraints if (c.first, c.then) not in gone]
     constraints = sorted({*constraints, *of_needs(settled, ids, plan)})
     work = WorkOrder([written[i] for i in settled.order], constraints, rings, {}, 0, settled.within_bound)

@@ -18,37 +18,55 @@ _WHY = "What is wet or soft has its wait before the next work on it."
 class Settling:
     """What steps do to states that go by waiting: which steps bring them, wait for them, work on them; by thing."""
 
-    wets: dict[Key, list[int]] = field(default_factory=dict)
-    waits: dict[Key, list[int]] = field(default_factory=dict)
-    works: dict[Key, list[int]] = field(default_factory=dict)
+    wets: dict[Key, dict[int, bool]] = field(default_factory=dict)  # and whether the step states a wait of its own
+    waits: dict[Key, set[int]] = field(default_factory=dict)
+    works: dict[Key, set[int]] = field(default_factory=dict)
 
-    def take(self, key: Key, step: int, mode: str) -> None:
+    def take(self, key: Key, step: int, mode: str, own_wait: bool) -> None:
         """Note what a step does."""
-        kind = {"spoils": self.wets, "works_on": self.works}.get(mode, self.waits)
-        if step not in kind.setdefault(key, []):
-            kind[key].append(step)
+        if mode == "spoils":
+            self.wets.setdefault(key, {})[step] = own_wait
+        elif mode == "works_on":
+            self.works.setdefault(key, set()).add(step)
+        else:
+            self.waits.setdefault(key, set()).add(step)
 
 
 def take_waits(site: Site, settling: Settling) -> None:
     """Add the needs of the waits that the plan has."""
     for key in sorted(settling.waits):
-        wets = sorted(settling.wets.get(key, ()))
-        for wait in sorted(settling.waits[key]):
-            work = _owner(wait, wets, settling.waits[key])
-            if work is not None and wait not in site.done:
+        pairs = _pairs(settling.wets.get(key, {}), sorted(settling.waits[key]))
+        for work, wait in pairs:
+            if wait not in site.done:
                 _pair(site, key, work, wait, settling)
 
 
-def _owner(wait: int, wets: list[int], waits: list[int]) -> int | None:
-    before = [w for w in wets if w < wait]
-    if before:
-        taken = any(before[-1] < other < wait for other in waits)
-        return None if taken else before[-1]
-    later = [w for w in wets if w > wait]
-    # The next wet work has a wait of its own, or this one waits for it.
-    if later and not any(later[0] < other < (later[1] if len(later) > 1 else len(wets) + 10**6) for other in waits):
-        return later[0]
-    return None
+def _pairs(wets: dict[int, bool], waits: list[int]) -> list[tuple[int, int]]:
+    """Each work with its wait. Of waits that follow each other the last is that of the last work, the one before it
+    that of the work before, if that has no wait of its own: somebody wrote them down too late."""
+    found: list[tuple[int, int]] = []
+    groups: list[list[int]] = []
+    for wait in waits:
+        if groups and not any(groups[-1][-1] < wet < wait for wet in wets):
+            groups[-1].append(wait)
+        else:
+            groups.append([wait])
+    taken: set[int] = set()
+    for number, group in enumerate(groups):
+        since = groups[number - 1][-1] if number else -1
+        before = [wet for wet in sorted(wets) if since < wet < group[0]]
+        if not before:
+            later = [wet for wet in sorted(wets) if wet > group[-1]]
+            following = groups[number + 1][0] if number + 1 < len(groups) else None
+            # Nothing wet before it: it waits for nothing, unless it was meant for the next wet work.
+            if since < 0 and later and not wets[later[0]] and (following is None or len(later) > 1 and later[1] < following):
+                found.append((later[0], group[-1]))
+                taken.add(later[0])
+            continue
+        owners = [before[-1], *(wet for wet in reversed(before[:-1]) if not wets[wet])]
+        for place, wait in enumerate(reversed(group)):
+            found.append((owners[min(place, len(owners) - 1)], wait))
+    return found
 
 
 def _pair(site: Site, key: Key, work: int, wait: int, settling: Settling) -> None:
@@ -56,6 +74,6 @@ def _pair(site: Site, key: Key, work: int, wait: int, settling: Settling) -> Non
     add_effect(site, Effect(work, own, "open", "brings", (), "wait"))
     add_effect(site, Effect(wait, own, "over", "brings", (), "wait"))
     site.needs[wait].append(Need(wait, ((own, frozenset({"open", "over"})),), (), "wait", INNER, _WHY))
-    for step in settling.works.get(key, ()):
+    for step in sorted(settling.works.get(key, ())):
         if step not in (work, wait) and step not in site.done:
             site.needs[step].append(Need(step, (), ((own, frozenset({"open"})),), "wait", INNER, _WHY))
