@@ -91,7 +91,7 @@ def _take_effect(site: Site, drawn: Drawn, number: dict[str, int], effects: dict
         assert conclusion.step
         step = number[str(drawn.env[conclusion.step.name])]
         if site.states[goal.state].settles:
-            settling.take(key, step, conclusion.mode, value == site.states[goal.state].values[-1])
+            settling.take(key, step, conclusion.mode, value)
             continue
         only_if = tuple(_want(g, drawn.env) for g in conclusion.only_if)
         effects.setdefault(Effect(step, key, value, conclusion.mode, only_if, rule_of(drawn), conclusion.after))

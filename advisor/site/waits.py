@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 
 from advisor.site.model import INNER, SINCE, Effect, Key, Need, Site, add_effect
 
+DAMP, HAS_WAIT = "damp", "with a wait"  # values of a state that settles: soon dry; and one that states its own wait
 _WHY = "What is wet or soft has its wait before the next work on it."
 
 
@@ -18,14 +19,14 @@ _WHY = "What is wet or soft has its wait before the next work on it."
 class Settling:
     """What steps do to states that go by waiting: which steps bring them, wait for them, work on them; by thing."""
 
-    wets: dict[Key, dict[int, bool]] = field(default_factory=dict)  # and whether the step states a wait of its own
+    wets: dict[Key, dict[int, str]] = field(default_factory=dict)  # and how wet it is left
     waits: dict[Key, set[int]] = field(default_factory=dict)
     works: dict[Key, set[int]] = field(default_factory=dict)
 
-    def take(self, key: Key, step: int, mode: str, own_wait: bool) -> None:
+    def take(self, key: Key, step: int, mode: str, value: str) -> None:
         """Note what a step does."""
         if mode == "spoils":
-            self.wets.setdefault(key, {})[step] = own_wait
+            self.wets.setdefault(key, {})[step] = value
         elif mode == "works_on":
             self.works.setdefault(key, set()).add(step)
         else:
@@ -41,31 +42,32 @@ def take_waits(site: Site, settling: Settling) -> None:
                 _pair(site, key, work, wait, settling)
 
 
-def _pairs(wets: dict[int, bool], waits: list[int]) -> list[tuple[int, int]]:
+def _pairs(wets: dict[int, str], waits: list[int]) -> list[tuple[int, int]]:
     """Each work with its wait. Of waits that follow each other the last is that of the last work, the one before it
     that of the work before, if that has no wait of its own: somebody wrote them down too late."""
+    slow = [step for step, how in sorted(wets.items()) if how != DAMP]
     found: list[tuple[int, int]] = []
     groups: list[list[int]] = []
     for wait in waits:
-        if groups and not any(groups[-1][-1] < wet < wait for wet in wets):
+        if groups and not any(groups[-1][-1] < step < wait for step in slow):
             groups[-1].append(wait)
         else:
             groups.append([wait])
-    taken: set[int] = set()
+    since = -1
     for number, group in enumerate(groups):
-        since = groups[number - 1][-1] if number else -1
-        before = [wet for wet in sorted(wets) if since < wet < group[0]]
-        if not before:
-            later = [wet for wet in sorted(wets) if wet > group[-1]]
+        before = [step for step in slow if since < step < group[0]]
+        before = before or [step for step in sorted(wets) if since < step < group[0]]
+        if before:
+            owners = [before[-1], *(step for step in reversed(before[:-1]) if wets[step] != HAS_WAIT)]
+            found += [(owners[min(place, len(owners) - 1)], wait) for place, wait in enumerate(reversed(group))]
+        elif since < 0:
+            # Nothing wet before it, so it waits for nothing: it was meant for the next wet work, if that has none.
+            later = [step for step in slow if step > group[-1]][:2]
             following = groups[number + 1][0] if number + 1 < len(groups) else None
-            # Nothing wet before it: it waits for nothing, unless it was meant for the next wet work.
-            if since < 0 and later and not wets[later[0]] and (following is None or len(later) > 1 and later[1] < following):
+            free = following is None or len(later) > 1 and later[1] < following
+            if later and wets[later[0]] != HAS_WAIT and free:
                 found.append((later[0], group[-1]))
-                taken.add(later[0])
-            continue
-        owners = [before[-1], *(wet for wet in reversed(before[:-1]) if not wets[wet])]
-        for place, wait in enumerate(reversed(group)):
-            found.append((owners[min(place, len(owners) - 1)], wait))
+        since = group[-1]
     return found
 
 
