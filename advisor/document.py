@@ -52,6 +52,11 @@ class Node:
 
 def read_file(path: Path) -> Node:
     """The tree of a YAML file; InputError where it cannot be read or is not plain YAML."""
+    return read_bytes(file_bytes(path), str(path))
+
+
+def file_bytes(path: Path) -> bytes:
+    """What stands in a file that may be a pipe, a device without end, or anything else; InputError where it is none."""
     name = str(path)
     try:
         if path.is_dir():
@@ -59,11 +64,14 @@ def read_file(path: Path) -> Node:
         size = path.stat().st_size
         if size > MAX_BYTES:
             raise InputError([Problem(name, 0, 0, _too_large(size))])
-        data = path.read_bytes()
-    except OSError as error:
-        reason = (error.strerror or "cannot be read").lower()
+        with path.open("rb") as file:
+            data = file.read(MAX_BYTES + 1)  # a device has no size
+    except (OSError, ValueError) as error:  # ValueError: a name with a byte of zero
+        reason = (getattr(error, "strerror", None) or "cannot be read").lower()
         raise InputError([Problem(name, 0, 0, f"cannot be opened: {reason}.")]) from error
-    return read_bytes(data, name)
+    if len(data) > MAX_BYTES:
+        raise InputError([Problem(name, 0, 0, _too_large(len(data)))])
+    return data
 
 
 def read_bytes(data: bytes, name: str) -> Node:

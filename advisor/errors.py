@@ -16,7 +16,8 @@ class Problem(NamedTuple):
     message: str
 
     def __str__(self) -> str:
-        place = f"{self.file}:{self.line}" if self.line else self.file
+        file = clip(self.file, _LONGEST_NAME)  # a file may have any name
+        place = f"{file}:{self.line}" if self.line else file
         return f"{place}: {self.message}"
 
 
@@ -26,6 +27,9 @@ class InputError(Exception):
     def __init__(self, problems: Iterable[Problem]) -> None:
         self.problems = sorted(set(problems))
         super().__init__("\n".join(map(str, self.problems)))
+
+
+_LONGEST_NAME = 1_000  # letters
 
 
 def nearest(word: str, choices: Iterable[str]) -> str | None:

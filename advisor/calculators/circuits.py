@@ -1,4 +1,4 @@
-"""Circuits: voltage drop of cords, the longest cord, the load on a circuit."""
+"""Circuits: voltage drop of cords, the longest cord, the load on a circuit, the power on a plate."""
 
 from __future__ import annotations
 
@@ -121,6 +121,22 @@ def circuit_load(loads: Powers, rating: Current, voltage: Voltage = 120.0, conti
         ),
         (Part("share", amps / rating, "fraction"), Part("room", rating - amps, "current")),
     )
+
+
+@calculator("electrical", "power", ("common practice",))
+def plate_power(current: Current, voltage: Voltage = 120.0) -> Result:
+    """Power of an appliance whose plate gives the current: current x voltage.
+
+    Parameters: current on the plate [A], 0 to 200; voltage of its circuit [V], 12 to 600.
+    Returns: Result [W].  Raises: OutOfRange.
+
+    >>> plate_power(12.5).value
+    1500.0
+    """
+    need("current", current, 0, 200, "current")
+    need("voltage", voltage, 12, 600, "voltage")
+    parts = (Part("current", current, "current"), Part("voltage", voltage, "voltage"))
+    return Result(current * voltage, "power", "{current} x {voltage}", parts)
 
 
 def _wire(current: float, resistance: float, voltage: float) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Sequence
 from dataclasses import replace
 from enum import StrEnum
 from pathlib import Path
@@ -56,15 +57,25 @@ class Format(StrEnum):
     csv = "csv"
 
 
+MOST_MISTAKES = 50  # told one by one; nobody reads the thousandth
+
+
+def tell(problems: Sequence[object]) -> None:
+    """Print mistakes, the first of them where there are very many."""
+    for problem in problems[:MOST_MISTAKES]:
+        print(problem, file=sys.stderr)
+    if len(problems) > MOST_MISTAKES:
+        print(f"and {len(problems) - MOST_MISTAKES:,} more.", file=sys.stderr)
+
+
 def complain(error: Exception) -> int:
     """Print every mistake of an input and return the exit status for it."""
     from advisor.errors import InputError
 
     if isinstance(error, InputError):
-        for problem in error.problems:
-            print(problem, file=sys.stderr)
+        tell(error.problems)
         count = len(error.problems)
-        print(f"{count} mistake{'s' * (count != 1)}; nothing was reviewed.", file=sys.stderr)
+        print(f"{count:,} mistake{'s' * (count != 1)}; nothing was reviewed.", file=sys.stderr)
     return 2
 
 
@@ -78,7 +89,7 @@ def review(
         typer.Option(help="Exit with status 1 on a finding of this signal word or a graver one."),
     ] = None,
     working: Annotated[bool, typer.Option("--working", help="Show how each number was worked out.")] = False,
-    output: Annotated[Path | None, typer.Option(help="Write to this file instead of the screen.")] = None,
+    output: Annotated[Path | None, typer.Option(help="Write to this file; - is the screen.")] = None,
     waivers: Annotated[
         Path | None, typer.Option(metavar="FILE", help="Accepted findings; waivers.yaml beside the plan by default.")
     ] = None,

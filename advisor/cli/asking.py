@@ -54,6 +54,7 @@ def questions(
     form: Annotated[QuestionForm, typer.Option("--format", help="text or json.")] = QuestionForm.text,
 ) -> None:
     """Say which open questions would change the report, the weightiest first."""
+    from advisor.cli.files import put
     from advisor.errors import InputError, Problem
     from advisor.plan.tree import STANDARD_INPUT
     from advisor.review.whatif import rank_questions
@@ -66,7 +67,7 @@ def questions(
     if form == "json":
         import json
 
-        print(json.dumps([_data(r) for r in ranked[:most]], ensure_ascii=False, indent=2))
+        put(json.dumps([_data(r) for r in ranked[:most]], ensure_ascii=False, indent=2) + "\n", None, "json")
         return
     if not ranked:
         print("No answer that is still open would change a finding.")
@@ -135,8 +136,9 @@ def _ask(path: Path, one: Ranked, rules: list[Path] | None) -> None:
     print(f"\nSuch as {such}; nothing to leave it open.")
     for _ in range(_ASKED):
         try:
-            answer = typer.prompt(one.basis.ask, default="", show_default=False, prompt_suffix=" ").strip()
-        except typer.Abort:  # the input ended: no answer, and no status of a review
+            print(one.basis.ask, end=" ", flush=True)  # no prompt of typer's: that would go past the outlet
+            answer = input().strip()
+        except EOFError:  # the input ended: no answer, and no status of a review
             answer = ""
         if not answer:
             break
@@ -159,7 +161,8 @@ def why(
     """Explain a finding down to the plan's lines, what was presumed, and the sources."""
     import json
 
-    from advisor.errors import did_you_mean
+    from advisor.cli.files import put
+    from advisor.errors import clip, did_you_mean
     from advisor.plan import make_facts
     from advisor.review.reviewing import review_plan
     from advisor.review.why import as_dot, as_text, as_tree, explain
@@ -169,12 +172,12 @@ def why(
     found = [f for f in report.findings if finding in (f.id, f.rule)]
     if not found:
         known = [f.id for f in report.findings]
-        print(f"no finding '{finding}' in this plan.{did_you_mean(finding, known)}", file=sys.stderr)
+        print(f"no finding '{clip(finding)}' in this plan.{did_you_mean(finding, known)}", file=sys.stderr)
         raise typer.Exit(2)
     base = make_facts(read_one, rulebase.vocabulary)
     trees = [explain(f, read_one, base, rulebase) for f in found]
     if form == "json":
-        print(json.dumps([as_tree(t) for t in trees], ensure_ascii=False, indent=2))
+        put(json.dumps([as_tree(t) for t in trees], ensure_ascii=False, indent=2) + "\n", None, "json")
     else:
         sys.stdout.write("\n".join((as_dot if form == "dot" else as_text)(t) for t in trees))
 
@@ -189,7 +192,7 @@ def why_not(
     import textwrap
 
     from advisor.engine.run import run
-    from advisor.errors import did_you_mean
+    from advisor.errors import clip, did_you_mean
     from advisor.plan import make_facts
     from advisor.review.why import Teller
     from advisor.review.whynot import Seeker
@@ -197,11 +200,11 @@ def why_not(
     read_one, rulebase = read(plan, rules)
     found = rulebase.rule(rule)
     if found is None:
-        print(f"unknown rule '{rule}'.{did_you_mean(rule, [r.id for r in rulebase.rules])}", file=sys.stderr)
+        print(f"unknown rule '{clip(rule)}'.{did_you_mean(rule, [r.id for r in rulebase.rules])}", file=sys.stderr)
         raise typer.Exit(2)
     steps = [s.id for s in read_one.steps]
     if step is not None and step not in steps:
-        print(f"no step '{step}' in this plan.{did_you_mean(step, steps)}", file=sys.stderr)
+        print(f"no step '{clip(step)}' in this plan.{did_you_mean(step, steps)}", file=sys.stderr)
         raise typer.Exit(2)
     base = make_facts(read_one, rulebase.vocabulary)
     memory = run(rulebase, base.facts).memory

@@ -67,6 +67,8 @@ def _run(word: str, args: list[str]) -> str:
     from advisor.calculators import OutOfRange
     from advisor.cli.calc_options import OptionError, find_calculator, read_request
     from advisor.cli.calc_show import explain, result_json, result_text
+    from advisor.errors import clip
+    from advisor.reports.clean import json_letters
 
     found = find_calculator(word)
     if "--help" in args:
@@ -77,5 +79,7 @@ def _run(word: str, args: list[str]) -> str:
     except OutOfRange as error:
         raise OptionError(str(error)) from error
     except (ValueError, ArithmeticError) as error:
-        raise OptionError(f"{word} cannot be worked out: {error}") from error
-    return (result_json if request.form == "json" else result_text)(found, request, result)
+        raise OptionError(f"{clip(word)} cannot be worked out: {error}") from error
+    if request.form == "json":
+        return json_letters(result_json(found, request, result), sys.stdout.encoding or "utf-8")
+    return result_text(found, request, result)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import sys
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from functools import partial
@@ -18,6 +18,7 @@ from advisor.review.model import Finding, Report
 if TYPE_CHECKING:
     from advisor.bulk import Done
 
+MOST_FILES = 50_000  # of any kind, in one folder and those below
 _ENDINGS = (".yaml", ".yml")
 _TOP_KEY = re.compile(rb"^([a-z]+):", re.MULTILINE)
 _OTHER_FILES = {b"pack", b"rules", b"waivers"}
@@ -47,13 +48,22 @@ def find_plans(paths: Sequence[Path]) -> list[Path]:
         if not path.is_dir():
             found.append(path)
             continue
-        inside = [p for p in path.rglob("*") if p.suffix in _ENDINGS and p.name != FILE and p.is_file()]
+        inside = [p for p in _all_in(path) if p.suffix in _ENDINGS and p.name != FILE and p.is_file()]
         inside = sorted(p for p in inside if not any(part.startswith(".") for part in p.relative_to(path).parts))
         inside = [p for p in inside if not _passed_over(p)]
         if not inside:
             raise InputError([Problem(str(path), 0, 0, "holds no plans. Expected files that end in .yaml.")])
         found += inside
     return list(dict.fromkeys(found))
+
+
+def _all_in(folder: Path) -> Iterator[Path]:
+    """All that lies in a folder and below; InputError where that is a whole disk."""
+    for number, path in enumerate(folder.rglob("*")):
+        if number >= MOST_FILES:
+            message = f"holds more than {MOST_FILES:,} files. Expected a folder of plans."
+            raise InputError([Problem(str(folder), 0, 0, message)])
+        yield path
 
 
 def _passed_over(path: Path) -> bool:
@@ -106,7 +116,7 @@ def _watched(outcomes: Iterable[Done], count: int) -> Iterable[Done]:
     from rich.console import Console
     from rich.progress import track
 
-    return track(outcomes, "Reviewing", total=count, console=Console(stderr=True), transient=True)
+    return track(outcomes, "Reviewing", total=count, console=Console(file=sys.__stderr__), transient=True)
 
 
 def apply_files(done: Reviewed, paths: Sequence[Path], given: Path | None, today: date) -> None:

@@ -36,17 +36,14 @@ def order(
     days: Annotated[str | None, typer.Option(metavar="mon,sat,…", help="Days of the week that are worked.")] = None,
     form: Annotated[OrderFormat, typer.Option("--format", help="text, json, ics, svg or html.")] = OrderFormat.text,
     rules: Rules = None,
-    output: Annotated[Path | None, typer.Option(help="Write to this file instead of the screen.")] = None,
+    output: Annotated[Path | None, typer.Option(help="Write to this file; - is the screen.")] = None,
 ) -> None:
     """Show the order of work, why it is so, and on which days it comes out."""
+    from advisor.cli.files import put
+
     options = _options(start, hours_per_day, days)
     text = _rendered(plan, options, form.value, rules or [])
-    if output is not None:
-        from advisor.cli.reviewing import write_whole
-
-        write_whole(output, text)
-    else:
-        sys.stdout.write(text)
+    put(text, output, form.value)
 
 
 def _options(start: str | None, hours_per_day: float | None, days: str | None) -> Options:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-import sys
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
+from advisor.cli.files import put, to_screen
 from advisor.cli.many import Reviewed, apply_files, find_plans, review_many
+from advisor.cli.outlet import show
 from advisor.errors import InputError, Problem
 from advisor.plan.tree import STANDARD_INPUT
 from advisor.rulebase.model import SIGNALS
@@ -31,7 +32,7 @@ class Wanted:
 
 def review_files(plans: list[Path], wanted: Wanted) -> int:
     """Review each plan, print or write the reports, and return the exit status."""
-    from advisor.cli.app import complain
+    from advisor.cli.app import complain, tell
 
     paths = find_plans(plans)
     alone = len(paths) == 1 and not plans[0].is_dir()
@@ -42,13 +43,11 @@ def review_files(plans: list[Path], wanted: Wanted) -> int:
         return complain(InputError(done.problems))
     apply_files(done, paths, wanted.waivers, day(wanted.today))
     text = _render(done, wanted, alone)
-    if wanted.output is not None:
-        # A spreadsheet takes UTF-8 for what it is only with the mark.
-        write_whole(wanted.output, "\ufeff" + text if wanted.form == "csv" else text)
+    if wanted.form == "text" and to_screen(wanted.output):
+        show(text)
     else:
-        sys.stdout.write(text)
-    for problem in done.problems:
-        print(problem, file=sys.stderr)
+        put(text, wanted.output, wanted.form)
+    tell(done.problems)
     if done.problems:
         return 2
     limit = SIGNALS.index(wanted.fail_on) if wanted.fail_on else len(SIGNALS)
@@ -100,25 +99,5 @@ def _text(done: Reviewed, wanted: Wanted, alone: bool) -> str:
     from advisor.reports.totals import many_as_text
 
     if alone:
-        return as_text(done.reports[0], colour=wanted.output is None, working=wanted.working)
+        return as_text(done.reports[0], colour=to_screen(wanted.output), working=wanted.working)
     return many_as_text(done.reports, done.problems)
-
-
-def write_whole(path: Path, text: str) -> None:
-    """Write a file so that it is there whole or not at all; InputError where it cannot be written."""
-    import os
-    import tempfile
-
-    try:
-        handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
-        try:
-            with os.fdopen(handle, "w", encoding="utf-8", newline="") as file:
-                file.write(text)
-            os.chmod(name, 0o644)
-            os.replace(name, path)
-        except BaseException:
-            os.unlink(name)
-            raise
-    except OSError as error:
-        reason = (error.strerror or "cannot be written").lower()
-        raise InputError([Problem(str(path), 0, 0, f"cannot be written: {reason}.")]) from error

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import codecs
 import difflib
 import sys
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from advisor.cli.asking import Own
+from advisor.errors import InputError, Problem
 
 if TYPE_CHECKING:
     from advisor.review.compare import Comparison
@@ -29,8 +32,7 @@ def revise(
     rules: Own = None,
 ) -> None:
     """Change a plan, show the difference, and review it before and after."""
-    from advisor.cli.reviewing import write_whole
-    from advisor.errors import did_you_mean
+    from advisor.errors import clip, did_you_mean
     from advisor.plan import read_plan
     from advisor.review.compare import compare
     from advisor.review.reviewing import review_plan
@@ -38,9 +40,9 @@ def revise(
     from advisor.rulebase.base import load_rulebase
 
     rulebase = load_rulebase(rules or [])
-    before = _text(plan)
-    old = review_plan(read_plan(before, rulebase.vocabulary, str(plan)), rulebase)
-    after = before
+    before = _Written.read(plan)
+    old = review_plan(read_plan(before.text, rulebase.vocabulary, str(plan)), rulebase)
+    after = before.text
     for one in put or []:
         after = changed(after, one, str(plan), rulebase)
     left = []
@@ -49,22 +51,21 @@ def revise(
         known = {"all"} | {f.id for f in current.findings} | {f.rule for f in current.findings}
         for word in accept:
             if word not in known:
-                print(f"no finding '{word}' in this plan.{did_you_mean(word, known)}", file=sys.stderr)
+                print(f"no finding '{clip(word)}' in this plan.{did_you_mean(word, known)}", file=sys.stderr)
                 raise typer.Exit(2)
         revision = take(after, str(plan), accept, rulebase)
         after, left = revision.after, revision.left
         new = revision.new
     else:
         new = review_plan(read_plan(after, rulebase.vocabulary, str(plan)), rulebase)
-    _difference(before, after, plan)
+    _difference(before.text, after, plan)
     _show(compare(old, new))
     if left:
         print("\nNot mended by a change of the plan:")
         for finding in left:
             print(f"  {finding.signal}: {finding.id}")
-    if write and after != before:
-        write_whole(plan.with_name(plan.name + ".bak"), before)
-        write_whole(plan, after)
+    if write and after != before.text:
+        _write(plan, before, after)
         print(f"\nWritten to {plan}; the plan as it was is in {plan.name}.bak.")
 
 
@@ -77,12 +78,13 @@ def compare_plans(
     ] = None,
 ) -> None:
     """Compare the reviews of two plans: findings gone, new and unchanged."""
+    from advisor.errors import clip
     from advisor.review.compare import compare
     from advisor.review.reviewing import review
     from advisor.rulebase.model import SIGNALS
 
     if fail_on is not None and fail_on not in SIGNALS:
-        print(f"unknown signal '{fail_on}'. Expected one of: {', '.join(SIGNALS)}.", file=sys.stderr)
+        print(f"unknown signal '{clip(fail_on)}'. Expected one of: {', '.join(SIGNALS)}.", file=sys.stderr)
         raise typer.Exit(2)
     first, second = review(old, rules or []), review(new, rules or [])
     found = compare(first, second)
@@ -108,33 +110,55 @@ def _order(old: list[dict[str, object]], new: list[dict[str, object]]) -> None:
 
 def settle(path: Path, setting: str, rules: list[Path] | None) -> None:
     """Write one value into a plan's file, whole or not at all, the old text kept in `.bak`."""
-    from advisor.cli.reviewing import write_whole
     from advisor.rulebase.base import load_rulebase
 
-    before = _text(path)
-    after = changed(before, setting, str(path), load_rulebase(rules or []))
-    write_whole(path.with_name(path.name + ".bak"), before)
-    write_whole(path, after)
+    before = _Written.read(path)
+    after = changed(before.text, setting, str(path), load_rulebase(rules or []))
+    _write(path, before, after)
 
 
-def _text(path: Path) -> str:
-    """The file's text with its line ends as they are; InputError where it is no plan."""
-    from advisor.document import read_file
+@dataclass(frozen=True, slots=True)
+class _Written:
+    """A plan's file as it is: its bytes, what they are written in, and the text with its line ends."""
 
-    read_file(path)  # says what is wrong with the file
-    data = path.read_bytes()
-    return data.decode("utf-16" if data.startswith((b"\xff\xfe", b"\xfe\xff")) else "utf-8-sig")
+    data: bytes
+    coding: str
+    text: str
+
+    @classmethod
+    def read(cls, path: Path) -> _Written:
+        """The file; InputError where it is no plan."""
+        from advisor.document import file_bytes, read_bytes
+
+        data = file_bytes(path)
+        read_bytes(data, str(path))  # says what is wrong with the file
+        marked = {codecs.BOM_UTF16_LE: "utf-16", codecs.BOM_UTF16_BE: "utf-16", codecs.BOM_UTF8: "utf-8-sig"}
+        coding = next((name for mark, name in marked.items() if data.startswith(mark)), "utf-8")
+        return cls(data, coding, data.decode(coding))
+
+
+def _write(path: Path, before: _Written, after: str) -> None:
+    """The copy first, then the plan; both with the mode of the plan, which may be nobody else's to read."""
+    from advisor.cli.files import write_whole
+
+    if not path.is_file():
+        raise InputError([Problem(str(path), 0, 0, "is no file that a changed plan could be written to.")])
+    write_whole(path.with_name(path.name + ".bak"), before.data, like=path)
+    write_whole(path, after.encode(before.coding))
 
 
 def changed(text: str, setting: str, name: str, rulebase: RuleBase) -> str:
     """The text with `PATH=VALUE` set; ends with status 2 where there is no such thing. Reads the result."""
+    from advisor.errors import clip
     from advisor.plan import read_plan
     from advisor.plan.editing import PlanText
 
     path, sign, value = setting.partition("=")
     words = path.strip().split(".")
     if not sign or len(words) < 2 or not value.strip():
-        print(f"'{setting}' sets nothing. Expected a path and a value, such as house.built=1985.", file=sys.stderr)
+        print(
+            f"'{clip(setting)}' sets nothing. Expected a path and a value, such as house.built=1985.", file=sys.stderr
+        )
         raise typer.Exit(2)
     sort = {"rooms": "room", "parts": "part", "products": "product", "steps": "step"}.get(words[0], words[0])
     attribute = rulebase.vocabulary.attribute(sort, words[-1])
@@ -145,7 +169,7 @@ def changed(text: str, setting: str, name: str, rulebase: RuleBase) -> str:
         content = [v.strip() for v in listed] if many else value.strip()
         document.set([*words[:-1], attribute.name if attribute else words[-1]], content)
     except KeyError:
-        print(f"the plan has nothing at '{path}'.", file=sys.stderr)
+        print(f"the plan has nothing at '{clip(path)}'.", file=sys.stderr)
         raise typer.Exit(2) from None
     read_plan(document.text, rulebase.vocabulary, name)
     return document.text

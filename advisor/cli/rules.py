@@ -15,13 +15,13 @@ Own = Annotated[list[Path] | None, typer.Option("--rules", metavar="DIR", help="
 @app.command("list")
 def list_rules(pack: Annotated[str | None, typer.Option(help="Only this pack.")] = None, rules: Own = None) -> None:
     """List the rules that speak to people, by pack."""
-    from advisor.errors import did_you_mean
+    from advisor.errors import clip, did_you_mean
     from advisor.rulebase.base import load_rulebase
 
     base = load_rulebase(rules or [])
     packs = sorted({rule.pack for rule in base.rules})
     if pack and pack not in packs:
-        print(f"unknown pack '{pack}'.{did_you_mean(pack, packs)}", file=sys.stderr)
+        print(f"unknown pack '{clip(pack)}'.{did_you_mean(pack, packs)}", file=sys.stderr)
         raise typer.Exit(2)
     for name in packs if pack is None else [pack]:
         own = [r for r in base.rules if r.pack == name]
@@ -35,14 +35,14 @@ def list_rules(pack: Annotated[str | None, typer.Option(help="Only this pack.")]
 @app.command("show")
 def show_rule(rule: Annotated[str, typer.Argument(metavar="ID")], rules: Own = None) -> None:
     """Show a rule's page: what it says, when, why and on whose word."""
-    from advisor.errors import did_you_mean
+    from advisor.errors import clip, did_you_mean
     from advisor.rulebase.base import load_rulebase
     from advisor.rulebase.describe import page
 
     base = load_rulebase(rules or [])
     found = base.rule(rule)
     if found is None:
-        print(f"unknown rule '{rule}'.{did_you_mean(rule, [r.id for r in base.rules])}", file=sys.stderr)
+        print(f"unknown rule '{clip(rule)}'.{did_you_mean(rule, [r.id for r in base.rules])}", file=sys.stderr)
         raise typer.Exit(2)
     sys.stdout.write(page(found, base))
 

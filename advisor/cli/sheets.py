@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -39,7 +38,7 @@ class By(StrEnum):
     topic = "topic"
 
 
-Output = Annotated[Path | None, typer.Option(help="Write to this file instead of the screen.")]
+Output = Annotated[Path | None, typer.Option(help="Write to this file; - is the screen.")]
 
 
 def hazards(
@@ -49,11 +48,12 @@ def hazards(
     output: Output = None,
 ) -> None:
     """Print a job hazard analysis: task, hazard, controls, worst and likeliest first."""
+    from advisor.cli.files import put
     from advisor.reports.hazards import as_hazards_csv, as_hazards_html, as_hazards_text
 
     render = {"text": as_hazards_text, "html": as_hazards_html, "csv": as_hazards_csv}[form.value]
     text = render(_reports([plan], rules)[0])
-    _put("\ufeff" + text if output and form is Sheet.csv else text, output)
+    put(text, output, form.value)
 
 
 def checklist(
@@ -66,13 +66,14 @@ def checklist(
     output: Output = None,
 ) -> None:
     """Print a checklist for a class: hold points to tick, an exercise, or its key."""
+    from advisor.cli.files import put
     from advisor.reports.checklist import as_checklist_html, as_checklist_text
 
     if exercise and answers:
         raise typer.BadParameter("take --exercise or --answers, not both.")
     kind = "exercise" if exercise else "answers" if answers else "list"
     render = as_checklist_html if form is Page.html else as_checklist_text
-    _put(render(_reports(plans, rules), by.value, kind), output)
+    put(render(_reports(plans, rules), by.value, kind), output, form.value)
 
 
 def _reports(plans: list[Path], rules: list[Path] | None) -> list[Report]:
@@ -84,12 +85,3 @@ def _reports(plans: list[Path], rules: list[Path] | None) -> list[Report]:
     if done.problems:
         raise InputError(done.problems)
     return done.reports
-
-
-def _put(text: str, output: Path | None) -> None:
-    from advisor.cli.reviewing import write_whole
-
-    if output is None:
-        sys.stdout.write(text)
-    else:
-        write_whole(output, text)

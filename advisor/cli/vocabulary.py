@@ -68,9 +68,11 @@ def _built_in() -> Vocabulary:
 
 
 def _print(lines: Iterable[str]) -> None:
+    from advisor.cli.outlet import bold, show
+
     for line in lines:
         heading = bool(line) and not line.startswith(" ")
-        typer.echo(typer.style(line, bold=True) if heading else line)  # echo drops the style in a pipe
+        show(f"{bold(line) if heading else line}\n")
 
 
 def _unknown(word: str, vocabulary: Vocabulary) -> str:

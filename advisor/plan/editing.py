@@ -132,6 +132,8 @@ class PlanText:
 
     def _steps(self, node: Any, word: str) -> list[Any]:
         if word.startswith("#"):
+            if not re.fullmatch(r"#[0-9]{1,6}", word):
+                return []
             return list(node.value[int(word[1:]) : int(word[1:]) + 1])
         return [n for n in node.value if any(k.value == "id" and v.value == word for k, v in n.value)]
 

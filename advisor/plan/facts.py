@@ -40,7 +40,7 @@ def make_facts(plan: Plan, vocabulary: Vocabulary) -> FactBase:
 
 
 def _entity(entity: Entity, vocabulary: Vocabulary, base: FactBase, placed: dict[str, Plain]) -> None:
-    values = _stated(entity) | placed
+    values = {n: v for n, v in _stated(entity).items() if n not in meant_elsewhere(entity, vocabulary)} | placed
     presumed = _presume(entity, values, vocabulary, base)
     items = list(_items(entity, values, presumed, vocabulary))
     base.facts.append(_fact(entity, {**values, "id": entity.id}, presumed))
@@ -70,6 +70,20 @@ def _step(step: Entity, place: int, plan: Plan, rooms: Rooms, vocabulary: Vocabu
         base.facts.append(_fact(step, own, presumed))
     base.facts.extend(items)
     return everywhere
+
+
+def meant_elsewhere(entity: Entity, vocabulary: Vocabulary) -> dict[str, str]:
+    """What is stated of a thing and says nothing of its kind, with the attribute that is meant there.
+
+    The depth of a sink is that of its bowl or of its cabinet: it is read by no rule as either.
+    """
+    kind = entity.values.get("kind")
+    known = vocabulary.attributes.get(entity.sort, {})
+    told = [known[name] for name in sorted(entity.values) if known[name].not_of]
+    if kind is None or not told:
+        return {}
+    classes = {str(kind.plain), *vocabulary.taxonomies[known["kind"].of].above(str(kind.plain))}
+    return {one.name: meant for one in told for word, meant in one.not_of if word in classes}
 
 
 def _name(member: Plain | None) -> str | None:

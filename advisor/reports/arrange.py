@@ -36,8 +36,6 @@ class Arranged:
         return Counter(entry.finding.signal for entry in self.entries())
 
 
-# Steps that come before any work, by design: a test whose result decides the rest, and a permit.
-_FIRST_STEPS = frozenset({"test for lead", "test for asbestos", "get permit"})
 # What is told again at each step, part by part: nobody should have to remember it from an earlier page.
 _AT_EACH_STEP = frozenset({"danger", "warning"})
 
@@ -49,7 +47,7 @@ def single(finding: Finding) -> Entry:
 
 def goes_first(finding: Finding) -> bool:
     """Whether a finding of a step is still met before anything else: to a trade, a test, a permit."""
-    return finding.kind == "refer" or not _FIRST_STEPS.isdisjoint(finding.adds)
+    return finding.kind == "refer" or finding.decides
 
 
 def _same(finding: Finding) -> tuple[object, ...]:

@@ -18,16 +18,6 @@ from advisor.review.hours import Hours, number
 from advisor.review.order import WorkOrder
 from advisor.rulebase.vocabulary import Vocabulary
 
-_LOOSE = (
-    "cabinet doors", "drawer fronts", "drawer", "shelf", "furniture", "hardware", "door", "liner", "cutting board",
-)  # fmt: skip
-_PASSIVE = ("acclimatize", "dry", "cure", "wait", "heat")
-_GUARDS = (
-    "isolate", "prove dead", "drain", "cap", "restore power", "restore water", "restore gas", "test circuit",
-    "leak test", "test alarm", "get inspected", "evacuate",
-)  # fmt: skip
-_PAPER = ("buy", "hire", "get permit", "get approval", "photograph", "label doors")  # keep nothing else waiting
-
 
 @dataclass(slots=True)
 class Activity:
@@ -87,7 +77,7 @@ _WITHOUT_WAIT = ("paper", "same room", "cleared away at once")
 
 def _kept(plan: Plan, steps: list[Entity], vocabulary: Vocabulary) -> list[tuple[str, str, str]]:
     """Pairs of steps that stay in order without a rule: first, then, why."""
-    clearing = _below(vocabulary, "action", "dispose")
+    clearing = vocabulary.members("action", "clears away")
     work = [step for step in steps if action_of(step) not in clearing]
     cleared = [
         (steps[place - 1].id, step.id, "cleared away at once")
@@ -96,7 +86,7 @@ def _kept(plan: Plan, steps: list[Entity], vocabulary: Vocabulary) -> list[tuple
     ]
     return [
         *_by_part(plan, work),
-        *_without_part(work),
+        *_without_part(work, vocabulary),
         *_by_dust(plan, work, vocabulary),
         *_by_room(plan, work, vocabulary),
         *cleared,
@@ -106,8 +96,8 @@ def _kept(plan: Plan, steps: list[Entity], vocabulary: Vocabulary) -> list[tuple
 def _by_room(plan: Plan, steps: list[Entity], vocabulary: Vocabulary) -> list[tuple[str, str, str]]:
     """Fixed work in the order in which it is written, room by room; what makes safe stands in every room's row."""
     parts = plan.entities.get("part", {})
-    loose, guards = _below(vocabulary, "part_kind", *_LOOSE), _below(vocabulary, "action", *_GUARDS)
-    passive = _below(vocabulary, "action", *_PASSIVE, *_PAPER)
+    loose, guards = vocabulary.members("part_kind", "loose pieces"), vocabulary.members("action", "guards others")
+    passive = vocabulary.members("action", "keeps nothing waiting")
     everywhere = ""
     last: dict[str, str] = {}  # room to the last fixed work there
     found = []
@@ -127,12 +117,6 @@ def _by_room(plan: Plan, steps: list[Entity], vocabulary: Vocabulary) -> list[tu
                 found.append((before, step.id, "same room"))
             last[room] = step.id
     return sorted(found)
-
-
-def _below(vocabulary: Vocabulary, taxonomy: str, *terms: str) -> set[str]:
-    """The terms and every kind of them; none where the vocabulary lacks the taxonomy or the term."""
-    known = vocabulary.taxonomies.get(taxonomy)
-    return {k for term in terms if known and term in known.terms for k in known.below(term)}
 
 
 def _by_part(plan: Plan, steps: list[Entity]) -> list[tuple[str, str, str]]:
@@ -155,8 +139,9 @@ def _by_part(plan: Plan, steps: list[Entity]) -> list[tuple[str, str, str]]:
     return found
 
 
-def _without_part(steps: list[Entity]) -> list[tuple[str, str, str]]:
+def _without_part(steps: list[Entity], vocabulary: Vocabulary) -> list[tuple[str, str, str]]:
     found: list[tuple[str, str, str]] = []
+    papers = vocabulary.members("action", "paperwork")
     since: list[str] = []
     wall = ""
     for step in steps:
@@ -165,18 +150,19 @@ def _without_part(steps: list[Entity]) -> list[tuple[str, str, str]]:
         if words(step, "to"):
             since.append(step.id)
             continue
-        paper = action_of(step) in _PAPER
+        paper = action_of(step) in papers
         found += [(other, step.id, "paper" if paper else "names no part") for other in since]
         since, wall = [], step.id
     return found
 
 
 def _by_dust(plan: Plan, steps: list[Entity], vocabulary: Vocabulary) -> list[tuple[str, str, str]]:
-    dusty, wet = _below(vocabulary, "action", "disturb", "sweep"), _below(vocabulary, "action", "coat")
+    dusty = vocabulary.members("action", "fills the air with dust")
+    wet = vocabulary.members("action", "leaves a wet coat")
     rooms: dict[str, tuple[list[str], list[str], str]] = {}  # settled group, group that grows, its kind
     found = []
     for step in steps:
-        kind = "dust" if action_of(step) in dusty else "coat" if action_of(step) in wet else ""
+        kind = "dusty" if action_of(step) in dusty else "wet coat" if action_of(step) in wet else ""
         for room in _rooms(plan, step) if kind else ():
             before, grows, of = rooms.get(room, ([], [], kind))
             if of != kind:

@@ -19,8 +19,8 @@ from advisor.rulebase.vocabulary import Vocabulary
 if TYPE_CHECKING:
     from advisor.engine.run import Drawn
 
-# What puts a part in its place. Not every kind of `install`: fastening or clipping may be part of making it.
-_IN_PLACE = ("install", "hang", "mount", "set", "hang cabinets", "hang drywall", "lay floor")
+# Not every kind of `install`: fastening or clipping may be part of making it.
+_IN_PLACE = "puts in its place"
 AUTHOR, USES, RULE = 0, 1, 2  # firmness: the author's word gives way first; above RULE comes the signal word
 ORDER = 1  # firmness of what order.yaml says, and of what an effect waits for: no more than the author's uses
 
@@ -116,22 +116,25 @@ def _of_uses(plan: Plan, vocabulary: Vocabulary) -> Iterator[Constraint]:
             by_part.setdefault(part, []).append(step)
     for part in sorted(by_part):
         steps = by_part[part]
-        placed = _doing(steps, *_IN_PLACE)
-        yield from _before(_doing(steps, "assemble"), placed, "made before it is put in", f"{part} must be made first.")
-        bought = _doing(steps, "buy")
-        rest = [s for s in steps if s not in bought and not _doing([s], "measure", "remove", "get approval")]
+
+        def doing(own: list[Entity], group: str) -> list[Entity]:
+            meant = vocabulary.members("action", group)
+            return [step for step in own if action_of(step) in meant]
+
+        placed = doing(steps, _IN_PLACE)
+        made = doing(steps, "made before it is put in")
+        yield from _before(made, placed, "made before it is put in", f"{part} must be made first.")
+        bought = doing(steps, "brought to the house")
+        early = [*bought, *doing(steps, "may come before the part is there")]
+        rest = [s for s in steps if s not in early]
         yield from _before(bought, rest, "bought before it is worked on", f"{part} must be there first.")
-        removed, back = _doing(steps, "remove", "remove hardware"), _doing(steps, "reinstall")
+        removed, back = doing(steps, "taken out for a while"), doing(steps, "returned to its place")
         if len(removed) == len(back) == 1:
             yield from _before(removed, back, "taken out before it is put back", f"{part} must be out first.")
         for base in words(parts[part], "on") if part in parts else ():
-            under = _doing(by_part.get(base, []), *_IN_PLACE)
+            under = doing(by_part.get(base, []), _IN_PLACE)
             reason = f"{part} stands on {base}, which must be in its place first."
             yield from _before(under, placed, "set on what is in place", reason)
-
-
-def _doing(steps: list[Entity], *actions: str) -> list[Entity]:
-    return [step for step in steps if action_of(step) in actions]
 
 
 def _before(firsts: list[Entity], thens: list[Entity], rule: str, reason: str) -> Iterator[Constraint]:

@@ -10,7 +10,7 @@ from advisor.plan.model import FactBase, Plan
 from advisor.review.model import Cited, Finding, Number
 from advisor.review.wording import wording
 from advisor.rulebase.base import RuleBase
-from advisor.rulebase.model import Rule, Var
+from advisor.rulebase.model import Conclusion, Rule, Var
 
 Group = tuple[str, int, tuple[tuple[str, str], ...], tuple[str, ...]]
 
@@ -93,10 +93,15 @@ def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBas
         duration=float(duration) if isinstance(duration, int | float) else None,
         to=conclusion.to,
         wording=told,
-        adds=tuple(sorted({str(dict(a.values).get("do")) for a in conclusion.advice if a.form == "add"})),
+        decides=_decides(conclusion, rulebase),
         drawn=list(matches),
         answer=first.answer,
     )
+
+
+def _decides(conclusion: Conclusion, rulebase: RuleBase) -> bool:
+    added = {dict(one.values).get("do") for one in conclusion.advice if one.form == "add"}
+    return not added.isdisjoint(rulebase.vocabulary.members("action", "decides what may follow"))
 
 
 def _grounds(matches: list[Drawn], rule: Rule, grounds: Grounds) -> list[Key]:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from advisor.engine.memory import Memory
 from advisor.plan.model import Plan
+from advisor.review.constraints import words
 from advisor.review.model import Gear
 from advisor.rulebase.vocabulary import Vocabulary
 
-KIND = "gear_needed"  # deduced by rules: step, gear, because
+KIND, THERE = "gear_needed", "gear_there"  # deduced by rules: step, gear (and because)
 
 
 def gear_table(memory: Memory, plan: Plan, vocabulary: Vocabulary) -> list[Gear]:
@@ -15,26 +16,16 @@ def gear_table(memory: Memory, plan: Plan, vocabulary: Vocabulary) -> list[Gear]
 
     A hired firm brings its own, so its steps are left out.
     """
-    firms = vocabulary.taxonomies["who"].below("hired firm") if "who" in vocabulary.taxonomies else frozenset[str]()
-    places = {step.id: n for n, step in enumerate(plan.steps) if not firms & _words(plan, "step", step.id, "who")}
+    firms = vocabulary.members("who", "paid firm")
+    places = {step.id: n for n, step in enumerate(plan.steps) if firms.isdisjoint(words(step, "who"))}
     needs: dict[str, dict[str, str]] = {}
     for record in memory.by_kind.get(KIND, []):
         step, gear = str(record.values["step"]), str(record.values["gear"])
         if step in places:
             needs.setdefault(gear, {}).setdefault(step, str(record.values["because"]))
-    owned = _words(plan, "crew", "crew", "owns")
+    there = {(str(r.values["gear"]), str(r.values["step"])) for r in memory.by_kind.get(THERE, [])}
     found = []
     for gear, steps in sorted(needs.items()):
-        fits = vocabulary.taxonomies["tool"].below(gear) if "tool" in vocabulary.taxonomies else frozenset({gear})
-        there = bool(fits & owned) or all(fits & _words(plan, "step", step, "wearing") for step in steps)
         ordered = sorted(steps, key=lambda s: places[s])
-        found.append(Gear(gear, tuple(ordered), steps[ordered[0]], there))
+        found.append(Gear(gear, tuple(ordered), steps[ordered[0]], all((gear, step) in there for step in steps)))
     return found
-
-
-def _words(plan: Plan, sort: str, own: str, attribute: str) -> set[str]:
-    entity = plan.entities.get(sort, {}).get(own)
-    value = entity.values.get(attribute) if entity else None
-    if value is None:
-        return set()
-    return set(map(str, value.plain)) if isinstance(value.plain, tuple) else {str(value.plain)}

@@ -11,7 +11,6 @@ from advisor.rulebase.vocabulary import Vocabulary
 from advisor.tables import Row, table
 from advisor.units import to_base
 
-_HANDS_OFF = ("dry", "cure", "wait", "acclimatize")  # actions whose stated time runs by itself
 _A_DAY = 24 * 60
 _LABELS = "what labels of"
 _UNKNOWN_RATE = 60  # minutes, for an action that no rate is known for
@@ -62,9 +61,9 @@ def _of_step(step: Entity, plan: Plan, vocabulary: Vocabulary, wait: int, people
     coats = max(1, int(number(step, "coats") or 1))
     asked = max(1, int(number(step, "people") or 1))
     after = max(wait, minutes(number(step, "wait") or 0), minutes(number(step, "hold") or 0))
-    firms = vocabulary.taxonomies["who"].below("hired firm") if "who" in vocabulary.taxonomies else frozenset[str]()
-    hired = (words(step, "who") or ("",))[0] in firms
-    if action in _HANDS_OFF and (stated is not None or action != "acclimatize"):
+    hired = (words(step, "who") or ("",))[0] in vocabulary.members("who", "paid firm")
+    resting = action in vocabulary.members("action", "rest until used to the air")
+    if action in vocabulary.members("action", "hands-off time") and (stated is not None or not resting):
         by_itself = minutes(stated) if stated is not None else after
         if stated is None and not after:
             by_itself = _A_DAY
@@ -144,8 +143,7 @@ def _between_coats(step: Entity, plan: Plan) -> tuple[int, str]:
 
 def _until_next(step: Entity, action: str, plan: Plan, vocabulary: Vocabulary) -> tuple[int, str]:
     """Hands-off time before the next step on what was coated, glued or set in mortar; none for other work."""
-    actions = vocabulary.taxonomies.get("action")
-    coat = actions is not None and action in actions.below("coat")
+    coat = action in vocabulary.members("action", "leaves a wet coat")
     products = [plan.entities.get("product", {}).get(name) for name in words(step, "using")]
     known = [p for p in products if number(p, "recoat") is not None or _of_class(p)[1].startswith(_LABELS)]
     if not coat and not known:

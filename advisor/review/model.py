@@ -62,7 +62,7 @@ class Finding:
     duration: float | None = None  # wait [s]
     to: str = ""  # refer: to whom
     wording: Wording | None = None  # the sentences before the values were put in
-    adds: tuple[str, ...] = ()  # what the steps do that its advice adds
+    decides: bool = False  # whether its advice adds a step that decides the rest: a test, a permit
     drawn: list[object] = field(default_factory=list)  # advisor.engine.run.Drawn, for `why`
     answer: tuple[str, ...] = ()  # of a need: move, again or add, and the steps that are meant
 

@@ -10,24 +10,32 @@ from advisor.review.hours import number
 from advisor.review.worktime import DAY
 from advisor.rulebase.vocabulary import Vocabulary
 
-_OUT = ("remove", "disconnect", "demolish", "isolate")  # with all that is a kind of these
-_BACK = ("install", "seal", "leak test", "cure", "dry", "clamp", "glue", "use")
-_MESSY = ("disturb", "coat", "remove", "install", "seal", "fill", "level", "flatten", "glue")
-# service -> kinds of part that give it, actions that stop it without naming a part, actions that bring it back
-_SERVICES: dict[str, tuple[tuple[str, ...], tuple[str, ...], tuple[str, ...]]] = {
-    "sink": (("sink", "faucet", "trap", "sink strainer"), (), ()),
-    "cooking": (("cooking appliance",), (), ()),
-    "power": ((), ("shut off power",), ("restore power",)),
-    "water": ((), ("shut off water",), ("restore water",)),
-    "gas": ((), ("shut off gas",), ("restore gas",)),
+
+@dataclass(frozen=True, slots=True)
+class Service:
+    """What the house may be without, and the classes of the vocabulary that tell when."""
+
+    shown: str
+    parts: str = ""  # kinds of part that give it
+    stops: str = ""  # actions that end it without naming a part
+    restores: str = ""  # actions that bring it back
+    local: str = ""  # kinds of part with a stop, a valve or a breaker of their own
+    stated: str = ""  # those of them that have one only where the plan says so
+
+
+_SERVICES = {
+    "sink": Service("kitchen sink", parts="gives water at the sink"),
+    "cooking": Service("cooker", parts="cooks"),
+    "power": Service("power", stops="ends the power", restores="brings the power", local="has a breaker of its own"),
+    "water": Service(
+        "water",
+        stops="ends the water",
+        restores="brings the water",
+        local="may have a stop of its own",
+        stated="seldom has a stop of its own",
+    ),
+    "gas": Service("gas", stops="ends the gas", restores="brings the gas", local="has a gas valve of its own"),
 }
-# service -> kinds of part with a stop, a valve or a breaker of their own, and those kinds among them that have none
-_LOCAL: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
-    "power": (("electrical",), ("panel",)),
-    "water": (("plumbing fixture", "faucet", "appliance"), ("bathtub", "shower", "water heater")),
-    "gas": (("appliance",), ()),
-}
-SHOWN = {"sink": "kitchen sink", "cooking": "cooker", "power": "power", "water": "water", "gas": "gas"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +58,7 @@ class Outage:
     @property
     def name(self) -> str:
         """What is missing, in words."""
-        return SHOWN.get(self.what, self.what)
+        return _SERVICES[self.what].shown if self.what in _SERVICES else self.what
 
 
 Times = dict[str, tuple[int, int]]  # step to start and end with its wait [min of calendar time]
@@ -62,11 +70,11 @@ def outages(plan: Plan, steps: list[Entity], times: Times, vocabulary: Vocabular
         return []
     ordered = sorted(steps, key=lambda s: (times[s.id], s.id))
     found = []
-    for service, (kinds, stops, restores) in _SERVICES.items():
-        if kinds:
-            found += _of_parts(service, kinds, plan, ordered, times, vocabulary)
+    for service, words_of in _SERVICES.items():
+        if words_of.parts:
+            found += _of_parts(service, words_of.parts, plan, ordered, times, vocabulary)
         else:
-            found += _switched(service, stops, restores, plan, ordered, times, vocabulary)
+            found += _switched(service, plan, ordered, times, vocabulary)
     return found + _rooms(plan, ordered, times, vocabulary)
 
 
@@ -76,21 +84,14 @@ def _allowed(plan: Plan, service: str) -> int | None:
     return None if value is None else int(value)
 
 
-def _classes(vocabulary: Vocabulary, names: tuple[str, ...], taxonomy: str = "action") -> frozenset[str]:
-    found: frozenset[str] = frozenset()
-    for name in names:
-        found |= vocabulary.taxonomies[taxonomy].below(name)
-    return found
-
-
 def _of_parts(
-    service: str, kinds: tuple[str, ...], plan: Plan, steps: list[Entity], times: Times, vocabulary: Vocabulary
+    service: str, kinds: str, plan: Plan, steps: list[Entity], times: Times, vocabulary: Vocabulary
 ) -> list[Outage]:
     parts = plan.entities.get("part", {})
-    meant = _classes(vocabulary, kinds, "part_kind")
-    own = {p for p, e in parts.items() if (words(e, "kind") or ("",))[0] in meant and _in_kitchen(plan, e)}
+    meant = vocabulary.members("part_kind", kinds)
+    own = {p for p, e in parts.items() if (words(e, "kind") or ("",))[0] in meant and _in_kitchen(plan, e, vocabulary)}
     under = {base for p in own for a in ("in", "on") for base in words(parts[p], a)}
-    out, back = _classes(vocabulary, _OUT), _classes(vocabulary, _BACK)
+    out, back = vocabulary.members("action", "takes out of use"), vocabulary.members("action", "brings into use")
     goes: list[str] = []
     comes: list[str] = []
     for step in steps:
@@ -108,22 +109,23 @@ def _of_parts(
     return [Outage(service, first, last, times[first][0], times[last][1], bool(later), _allowed(plan, service))]
 
 
-def _in_kitchen(plan: Plan, part: Entity) -> bool:
+def _in_kitchen(plan: Plan, part: Entity, vocabulary: Vocabulary) -> bool:
     """Whether the part is in a kitchen, or in a room that nobody named."""
+    kitchens = vocabulary.members("room_kind", "is cooked in")
     rooms = [plan.entities.get("room", {}).get(name) for name in words(part, "room")]
-    return all((words(room, "kind") or ("kitchen",))[0] == "kitchen" for room in rooms if room is not None)
+    kinds = [words(room, "kind")[:1] for room in rooms if room is not None]
+    return all(kinds_of[0] in kitchens for kinds_of in kinds if kinds_of)
 
 
 def _switched(
     service: str,
-    stops: tuple[str, ...],
-    restores: tuple[str, ...],
     plan: Plan,
     steps: list[Entity],
     times: Times,
     vocabulary: Vocabulary,
 ) -> list[Outage]:
-    off, on = _classes(vocabulary, stops), _classes(vocabulary, restores)
+    known = _SERVICES[service]
+    off, on = vocabulary.members("action", known.stops), vocabulary.members("action", known.restores)
     found: list[Outage] = []
     since = ""
     for step in steps:
@@ -143,7 +145,9 @@ def _switched(
 
 def _only_there(service: str, step: Entity, plan: Plan, vocabulary: Vocabulary) -> bool:
     """Whether the step shuts off nothing but the parts it names, each at a stop of its own."""
-    kinds, without = (_classes(vocabulary, names, "part_kind") for names in _LOCAL[service])
+    known = _SERVICES[service]
+    kinds = vocabulary.members("part_kind", known.local)
+    without = vocabulary.members("part_kind", known.stated) if known.stated else frozenset[str]()
     parts = [plan.entities.get("part", {}).get(name) for name in words(step, "to")]
     return bool(parts) and all(part is not None and _has_stop(part, kinds, without) for part in parts)
 
@@ -155,7 +159,7 @@ def _has_stop(part: Entity, kinds: frozenset[str], without: frozenset[str]) -> b
 
 
 def _rooms(plan: Plan, steps: list[Entity], times: Times, vocabulary: Vocabulary) -> list[Outage]:
-    messy = _classes(vocabulary, _MESSY)
+    messy = vocabulary.members("action", "fills a room")
     parts = plan.entities.get("part", {})
     used: dict[str, list[str]] = {}
     for step in steps:

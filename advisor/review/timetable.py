@@ -91,6 +91,7 @@ def _data(
     last = max((p.end for p in busy), default=result.finish)
     worked = {day for p in busy for day in range(calendar.working_day(p.start), calendar.working_day(p.end - 1) + 1)}
     budget = plan.entities.get("budget", {}).get("budget")
+    calendar.moment(max((p.end + w for p, w in zip(result.placed, waits, strict=True)), default=0))  # waits end too
     return {
         "method": METHOD,
         "start": calendar.start.isoformat() if calendar.start else None,

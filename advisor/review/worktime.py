@@ -18,7 +18,7 @@ _USUAL = {1: (5,), 2: (5, 6), 3: (4, 5, 6), 4: (0, 1, 2, 3), 5: (0, 1, 2, 3, 4),
 
 
 class NoWorkingTime(ValueError):
-    """No working hours or days, or nobody to work; the message says which."""
+    """No working hours or days, nobody to work, or no end before calendars end; the message says which."""
 
 
 def usual_days(count: int) -> tuple[int, ...]:
@@ -91,4 +91,11 @@ class Calendar:
         """Local date and time of a calendar time; None where no start is known. Wall clock, without a zone."""
         if self.start is None:
             return None
-        return datetime.combine(self.start, time()) + timedelta(minutes=at)
+        try:
+            return datetime.combine(self.start, time()) + timedelta(minutes=at)
+        except OverflowError:
+            first = self.start.isoformat()
+            raise NoWorkingTime(
+                f"Begun on {first}, the work would end after the year 9999, where calendars end. "
+                "Give an earlier first day, or shorter times."
+            ) from None

@@ -57,7 +57,7 @@ def fingerprint(files: Iterable[Path]) -> str:
         code.parent / "document.py",
         *files,
     ):
-        digest.update(f"\0{path}\0".encode())
+        digest.update(f"\0{path}\0".encode("utf-8", "surrogateescape"))
         digest.update(path.read_bytes())
     return digest.hexdigest()
 

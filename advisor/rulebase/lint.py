@@ -9,6 +9,7 @@ from pathlib import Path
 from advisor.document import read_file
 from advisor.errors import Problem
 from advisor.rulebase.base import RuleBase
+from advisor.rulebase.lint_words import complaints_of_words, unread
 from advisor.rulebase.model import FINDING_KINDS, Conclusion, Rule
 from advisor.rulebase.split import MAX_VARIANTS, count_variants
 
@@ -45,7 +46,7 @@ def lint(rulebase: RuleBase, exceptions: Path | None = None) -> list[Problem]:
         found.append(
             Problem(str(exceptions), excused[key], 0, f"exception for rule '{key[0]}' ({key[1]}) is not needed.")
         )
-    return sorted(found)
+    return sorted([*found, *unread(rulebase)])
 
 
 def _exceptions(path: Path | None) -> dict[tuple[str, str], int]:
@@ -74,6 +75,7 @@ def _complaints(rulebase: RuleBase) -> Iterator[tuple[Rule, str, str]]:
             yield rule, "unused", f"variable '${name}' is bound and never used."
         if count_variants(rule) > MAX_VARIANTS:
             yield rule, "any", f"its 'any' branches make more than {MAX_VARIANTS} combinations."
+        yield from ((rule, check, text) for check, text in complaints_of_words(rule, rulebase))
         for conclusion in rule.conclusions:
             if conclusion.kind != "deduce":
                 yield from _of_finding(rule, conclusion, texts)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from advisor.document import Node, read_file
@@ -64,6 +64,7 @@ class Taxonomy:
     terms: dict[str, Term] = field(default_factory=dict)
     _index: dict[str, str] = field(default_factory=dict)
     _below: dict[str, frozenset[str]] = field(default_factory=dict)
+    groups: dict[str, frozenset[str]] = field(default_factory=dict)  # named classes with every word in them
 
     def add(self, term: Term) -> None:
         """Add a term and its spellings."""
@@ -73,12 +74,9 @@ class Taxonomy:
                 self._index.setdefault(form, term.name)
 
     def gather(self, group: Term, members: Iterable[str]) -> None:
-        """Add a class above terms that are there."""
+        """Add a named class with every word in it; words that came to be in it as kinds of others included."""
         self.add(group)
-        for name in sorted(members):
-            term = self.terms[name]
-            self.terms[name] = replace(term, parents=(*term.parents, group.name))
-        self._below.clear()
+        self.groups[group.name] = frozenset(members)
 
     def find(self, word: str) -> str | None:
         """The term that the word means: itself, an alias, or a plural or singular of one."""
@@ -87,6 +85,8 @@ class Taxonomy:
 
     def below(self, name: str) -> frozenset[str]:
         """The term and every term that is a kind of it."""
+        if name in self.groups:
+            return self.groups[name] | {name}
         if name not in self._below:
             found = {name}
             grown = True
@@ -106,7 +106,7 @@ class Taxonomy:
             if parent not in found and parent in self.terms:
                 found.append(parent)
                 queue.extend(self.terms[parent].parents)
-        return tuple(found)
+        return (*found, *sorted(group for group, members in self.groups.items() if name in members))
 
     def spellings(self) -> Iterable[str]:
         """Every spelling that is understood, for near misses."""
@@ -141,6 +141,8 @@ class Attribute:
     example: str
     quiet: bool = False  # leaving it out is itself an answer, so nobody is asked
     not_asked_of: tuple[str, ...] = ()  # kinds of part of which it would be a silly question
+    read_by: str = ""  # what reads it beside rules: calendar, money, gear, report
+    not_of: tuple[tuple[str, str], ...] = ()  # kinds of which it says nothing, with the attribute that is meant there
     place: str = ""  # the relation of `rules/site/places.yaml` that it means, or that relation's word turned round
 
     @property
@@ -168,6 +170,19 @@ class Vocabulary:
     taxonomies: dict[str, Taxonomy] = field(default_factory=dict)
     attributes: dict[str, dict[str, Attribute]] = field(default_factory=dict)
     meanings: dict[str, tuple[Meaning, ...]] = field(default_factory=dict)  # by verb; see `meanings.py`
+
+    def members(self, taxonomy: str, *classes: str) -> frozenset[str]:
+        """The words of named classes with all their kinds; KeyError where there is no such class.
+
+        A vocabulary without that list of words at all has no members.
+        """
+        known = self.taxonomies.get(taxonomy)
+        if known is None:
+            return frozenset()
+        for name in classes:
+            if name not in known.terms:
+                raise KeyError(f"{taxonomy}: {name}")
+        return frozenset(word for name in classes for word in known.groups.get(name, known.below(name)))
 
     def attribute(self, sort: str, word: str) -> Attribute | None:
         """The attribute of that name or alias, letter case and hyphens aside."""
@@ -225,13 +240,13 @@ def _read(root: Node, vocabulary: Vocabulary, problems: list[Problem]) -> None:
         problems.append(root.problem("is no vocabulary file. Expected 'taxonomy:' or 'sort:' at its top."))
 
 
-_CLASS_KEYS = {"of", "but", "meaning", "aliases"}
+_CLASS_KEYS = {"of", "also", "but", "meaning", "aliases"}
 
 
 def _add_classes(vocabulary: Vocabulary, listed: Iterable[Node], problems: list[Problem]) -> None:
     """Named classes: `classes: {action: {cut power: {of: […], but: […]}}}` puts a term above those of a list.
 
-    `of` takes words with all their kinds, less those of `but`; a class may name one that stands above it.
+    `of` takes words with all their kinds, `also` words without them; those of `but`, with their kinds, stay out.
     """
     for node in listed:
         for name, (key, terms) in node.pairs.items():
@@ -245,18 +260,18 @@ def _add_classes(vocabulary: Vocabulary, listed: Iterable[Node], problems: list[
                 if taxonomy.find(word) is not None:
                     problems.append(at.problem(f"class '{word}' of '{name}' is a word already."))
                     continue
-                found: dict[str, set[str]] = {"of": set(), "but": set()}
+                found: dict[str, set[str]] = {"of": set(), "also": set(), "but": set()}
                 for slot, members in found.items():
                     for member in _words(spec.get(slot)):
                         if member not in taxonomy.terms:
                             near = did_you_mean(member, taxonomy.terms)
                             problems.append(at.problem(f"class '{word}' names an unknown '{member}'.{near}"))
                         else:
-                            members |= taxonomy.below(member)
+                            members |= {member} if slot == "also" else taxonomy.below(member)
                 meaning = spec.get("meaning")
                 taxonomy.gather(
                     Term(word, (), _words(spec.get("aliases")), meaning.text if meaning else "", True),
-                    found["of"] - found["but"],
+                    (found["of"] | found["also"]) - found["but"],
                 )
 
 
@@ -299,6 +314,8 @@ _ATTRIBUTE_KEYS = {
     "quiet",
     "not_asked_of",
     "place",
+    "read_by",
+    "not_of",
 }
 
 
@@ -326,8 +343,12 @@ def _read_sort(root: Node, vocabulary: Vocabulary, problems: list[Problem]) -> N
             sort, name, kind, text("of") or text("to"), text("many") == "yes", text("least"), text("most"),
             text("meaning"), text("ask"), _presumptions(spec.get("presume")),
             _words(spec.get("aliases")), text("example"), text("quiet") == "yes",
-            _words(spec.get("not_asked_of")), text("place"),
+            _words(spec.get("not_asked_of")), text("read_by"), _pairs(spec.get("not_of")), text("place"),
         )  # fmt: skip
+
+
+def _pairs(node: Node | None) -> tuple[tuple[str, str], ...]:
+    return tuple((kind, value.text) for kind, (_, value) in node.pairs.items()) if node else ()
 
 
 def _presumptions(node: Node | None) -> tuple[Presumption, ...]:

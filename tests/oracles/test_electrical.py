@@ -4,7 +4,7 @@ import pytest
 
 from advisor.calculators import OutOfRange
 from advisor.calculators.boxes import box_fill, box_room_left, box_setback, conductors_that_fit
-from advisor.calculators.circuits import circuit_load, longest_cord, voltage_drop
+from advisor.calculators.circuits import circuit_load, longest_cord, plate_power, voltage_drop
 from advisor.calculators.receptacles import (
     farthest_from_receptacle,
     island_receptacles,
@@ -288,3 +288,11 @@ def test_a_13_amp_appliance_is_more_than_half_of_a_20_amp_circuit() -> None:
 def test_what_cannot_be_is_refused(call, message) -> None:
     with pytest.raises(OutOfRange, match=message):
         call()
+
+
+def test_plate_power_is_volts_times_amps() -> None:
+    """SI brochure (BIPM, 9th ed., table 4): 1 W = 1 V x 1 A; a 240 V plate of 20 A is 4800 W (worked by hand)."""
+    assert plate_power(20, 240).value == pytest.approx(4800)
+    assert plate_power(10).value == pytest.approx(1200)
+    with pytest.raises(OutOfRange):
+        plate_power(201)

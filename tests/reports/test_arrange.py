@@ -11,6 +11,7 @@ from advisor.reports.schedule_text import MOST_LINES, report_lines
 from advisor.reports.text import as_text, headline
 from advisor.review.model import Number
 from advisor.review.wording import joined, wording
+from advisor.rulebase.base import load_rulebase
 from tests.reports.support import small_report
 
 ROOT = Path(__file__).parents[2]
@@ -49,17 +50,29 @@ def test_what_follows_from_advice_comes_after_the_advice_of_the_same_signal_word
     assert found == ["z-advice", "a-follows"]
 
 
-@pytest.mark.parametrize(
-    ("action", "stands_first"),
-    [("test for lead", True), ("test for asbestos", True), ("get permit", True), ("scuff", False)],
-)
-def test_what_asks_for_a_test_or_a_permit_comes_before_anything_else(action, stands_first) -> None:
+@pytest.mark.parametrize("decides", [True, False])
+def test_what_asks_for_a_test_or_a_permit_comes_before_anything_else(decides) -> None:
     report = small_report()
     one = next(f for f in report.findings if f.rule == "tiny-danger")
-    asks = replace(one, adds=(action,))
+    asks = replace(one, decides=decides)
     report.findings = [asks]
 
-    assert [entry.finding for entry in arrange(report).first] == ([asks] if stands_first else [])
+    assert [entry.finding for entry in arrange(report).first] == ([asks] if decides else [])
+
+
+@pytest.mark.parametrize("action", ["test for lead", "test for asbestos", "get permit"])
+def test_a_lead_test_an_asbestos_test_and_a_permit_decide_what_may_follow(action) -> None:
+    rulebase = load_rulebase()
+    asking = {
+        conclusion.signal
+        for rule in rulebase.rules
+        for conclusion in rule.conclusions
+        for advice in conclusion.advice
+        if advice.form == "add" and dict(advice.values).get("do") == action
+    }
+
+    assert asking
+    assert action in rulebase.vocabulary.members("action", "decides what may follow")
 
 
 def test_money_and_delay_stay_where_the_schedule_has_much_to_say_and_no_statement_is_cut() -> None:
