@@ -135,6 +135,8 @@ def _json(report: Report, work: WorkOrder) -> str:
         "order": entries(work),
         "turned_pairs": work.turned,
         "fewest": work.exact,
+        "moves": report.moves,
+        "given_up": report.given_up,
         "constraints": constraints,
         "schedule": report.schedule,
         "cautions": list(report.cautions),

@@ -29,6 +29,7 @@ def as_order_text(report: Report, work: WorkOrder) -> str:
         # Below the number of their step, as in the report: above it they read as the step before's.
         for finding in work.holds.get(str(row["step"]), []):
             _wrap(lines, f"{finding.signal.upper()}: {finding.what}", "     [ ] ")
+    _given_up(lines, report, work)
     _elsewhere(lines, report)
     _calendar(lines, report)
     _title(lines, "WHAT IT COMES TO")
@@ -44,6 +45,18 @@ def as_order_text(report: Report, work: WorkOrder) -> str:
     for caution in report.cautions:
         _wrap(lines, caution, "  - ")
     return "\n".join(map(legible, lines)) + "\n"
+
+
+def _given_up(lines: list[str], report: Report, work: WorkOrder) -> None:
+    """What no order keeps, and what of the author's own gave way."""
+    for one in report.given_up:
+        if "first" in one:
+            by = "your own after" if one["rule"] == "after" else str(one["rule"])
+            _wrap(lines, f"Not kept: {one['first']} before {one['step']} ({by}).", "  ! ")
+        else:
+            _wrap(lines, f"No order keeps this at {one['step']}: {one['because']} ({one['rule']})", "  ! ")
+    if work.settled is not None and not work.settled.within_bound:
+        _wrap(lines, "Not settled: a better order was not found within the bound of the search.", "  ! ")
 
 
 def _elsewhere(lines: list[str], report: Report) -> None:
@@ -81,8 +94,9 @@ def moved_words(work: WorkOrder) -> str:
     if not work.turned:
         return "The order is the one that you wrote."
     pairs = f"{work.turned} pair{'s' * (work.turned != 1)} of steps"
-    sure = "no order that keeps the rules turns fewer" if work.exact else "the fewest that were found"
-    return f"Against what you wrote, {pairs} changed places: {sure}."
+    steps = f"{len(work.moves)} step{'s' * (len(work.moves) != 1)}"
+    sure = "no order that keeps the rules moves fewer" if work.exact else "the fewest that were found"
+    return f"Against what you wrote, {steps} moved ({pairs} changed places): {sure}."
 
 
 def _calendar(lines: list[str], report: Report) -> None:

@@ -32,11 +32,14 @@ def answer(memory: Memory, drawn: Iterable[Drawn], states: Mapping[str, State]) 
             implied.setdefault((need.rule, site.steps[need.step]), []).append(failure)
         else:
             failed[id(need.drawn)] = failure
+    done = {site.steps[step] for step in site.done}
     spoken = []
     for one in drawn:
         conclusion = one.conclusion
         if conclusion.kind in ("effect", "order"):
             continue
+        if conclusion.kind in ("require", "refer") and conclusion.step and str(one.env[conclusion.step.name]) in done:
+            continue  # what is over needs nothing before it
         if conclusion.goals or conclusion.never:
             if id(one) in failed:
                 spoken.append(_told(one, failed[id(one)], site))

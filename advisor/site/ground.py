@@ -30,16 +30,18 @@ def ground(memory: Memory, drawn: Iterable[Drawn], states: Mapping[str, State]) 
             site.actions[own] = site.actions.get(own, frozenset()) | {str(record.values["do"])}
         if record.values.get("done") == "yes":
             site.done |= {own}
+        if "if_test" in record.values and "if_result" in record.values:
+            site.conditions[own] = (str(record.values["if_test"]), str(record.values["if_result"]))
         if record.advised and "advised" in ids[own]:
             site.advised |= {own}
     orders: dict[tuple[str, int, str], list[Drawn]] = {}
-    effects: dict[Effect, None] = {}
+    told: dict[Effect, None] = {}
     windows: list[Drawn] = []
     settling = Settling()
     for one in drawn:
         conclusion = one.conclusion
         if conclusion.kind == "effect":
-            _take_effect(site, one, number, effects, settling)
+            _take_effect(site, one, number, told, settling)
         elif conclusion.kind == "order" and conclusion.windows:
             windows.append(one)
         elif conclusion.kind == "order" and conclusion.first is None:
@@ -52,13 +54,16 @@ def ground(memory: Memory, drawn: Iterable[Drawn], states: Mapping[str, State]) 
                 orders.setdefault((rule_of(one), then, apart), []).append(one)
         elif conclusion.goals or conclusion.never:
             _take_need(site, one, number, FIRM + SIGNALS.index(conclusion.signal))
-    for effect in effects:
+    for effect in told:
         site.effects[effect.step].append(effect)
     _take_orders(site, orders, number)
     for one in windows:
         take_windows(site, one, number, memory)
     _take_inner(site)
     take_waits(site, settling)
+    _take_tests(site, number)
+    for effects in site.effects:
+        effects.sort(key=lambda e: (e.mode == "brings", e.key, e.value, e.rule))  # what a step brings is so after it
     for needs in site.needs:
         needs.sort(key=lambda n: (-n.firmness, n.rule, sorted((k, sorted(v)) for k, v in (*n.wants, *n.never))))
     return site
@@ -108,6 +113,15 @@ def _take_orders(site: Site, orders: dict[tuple[str, int, str], list[Drawn]], nu
         site.needs[then].append(Need(then, wants, (), rule, firmness, matches[0].conclusion.because, matches[0]))
         for first in firsts:
             mark_done(site, first)
+
+
+def _take_tests(site: Site, number: dict[str, int]) -> None:
+    """What depends on a test comes after it."""
+    for step, (test, _) in sorted(site.conditions.items()):
+        if test in number and step not in site.done:
+            key = mark_done(site, number[test])
+            because = "Its result decides whether this is done"
+            site.needs[step].append(Need(step, ((key, frozenset({"yes"})),), (), "if", ORDER, because))
 
 
 def _take_inner(site: Site) -> None:

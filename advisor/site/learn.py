@@ -15,7 +15,7 @@ def learn(site: Site, other: Site) -> bool:
         return False
     known = {_name(need, site) for needs in site.needs for need in needs}
     added = False
-    for failure in failures(other, other.order()):
+    for failure in list(failures(other, other.order())):
         need = failure.need
         if need.firmness < ORDER or _name(need, other) in known:
             continue
@@ -29,6 +29,8 @@ def learn(site: Site, other: Site) -> bool:
                 moved = replace(effect, step=step)
                 if moved not in site.effects[step]:
                     site.effects[step].append(moved)
+        for effects in site.effects:
+            effects.sort(key=lambda e: (e.mode == "brings", e.key, e.value, e.rule))
     return added
 
 

@@ -20,7 +20,8 @@ from advisor.site.model import INNER, Effect, Need, Site, Want
 from advisor.site.least import fewest_moves, turned_pairs
 from advisor.site.simulate import Failure, failures
 
-BOUND = 300  # branches looked at
+BOUND = 300  # branches looked at, of a plan of up to _SMALL steps; of longer plans fewer, so that time stays bounded
+_SMALL = 60
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -70,8 +71,10 @@ def settle(site: Site, given: Iterable[Edge] = (), bound: int = BOUND) -> Settle
 
 class _Mover:
     def __init__(self, site: Site, given: list[Edge], bound: int) -> None:
-        self.site, self.given, self.bound = site, given, bound
         self.count = len(site.steps)
+        self.site, self.given = site, given
+        self.bound = bound * _SMALL // max(_SMALL, self.count)
+        self.dives = bound // 2
         self.needs = [need for needs in site.needs for need in needs]
         self.number = {id(need): n for n, need in enumerate(self.needs)}
         self.bringers: dict[tuple[str, str], list[Effect]] = {}
@@ -79,7 +82,20 @@ class _Mover:
             for effect in effects:
                 if effect.mode == "brings":
                     self.bringers.setdefault(effect.key, []).append(effect)
+        self.put_back = {e.key for effects in site.effects for e in effects if e.mode == "puts_back"}
         self.looked_at = 0
+        # What no order can mend is advice to add a step, and no matter of order.
+        self.live = [[need for need in needs if self._mendable(need)] for needs in site.needs]
+
+    def _mendable(self, need: Need) -> bool:
+        """Whether some step brings what is needed, or puts it back too early."""
+        for key, values in need.wants:
+            if any(e.value in values and e.step != need.step for e in self.bringers.get(key, ())):
+                return True
+        for key, values in need.never:
+            if any(e.value not in values and e.step != need.step for e in self.bringers.get(key, ())):
+                return True
+        return any(key in self.put_back for key in need.keys)
 
     def settle(self) -> Settled:
         start = self._ordered(_Branch(frozenset(), frozenset(), frozenset()))
@@ -87,12 +103,12 @@ class _Mover:
         best, exact = self._dive(start), True
         queue = [(start.cost(self), 0, start)]
         seen = {(start.edges, start.dropped, start.given_up)}
-        number = 0
+        number, after = 0, self.looked_at
         while queue:
             cost, _, branch = heapq.heappop(queue)
             if best is not None and cost >= best.cost(self):
                 break
-            if self.looked_at >= self.bound:
+            if self.looked_at - after >= self.bound:
                 exact = False
                 break
             failure = self._first_failure(branch)
@@ -114,7 +130,7 @@ class _Mover:
 
     def _dive(self, branch: _Branch) -> _Branch | None:
         """Some answer soon: always the cheapest child."""
-        for _ in range(self.bound // 2):
+        for _ in range(self.dives):
             failure = self._first_failure(branch)
             if failure is None:
                 return branch
@@ -128,7 +144,7 @@ class _Mover:
         def ignore(need: Need) -> bool:
             return self.number[id(need)] in branch.given_up
 
-        for failure in failures(self.site, branch.order, ignore):
+        for failure in failures(self.site, branch.order, ignore, self.live):
             if self._options(failure, branch.order):
                 return failure
         return None

@@ -19,19 +19,22 @@ class Failure:
 
 
 def failures(
-    site: Site, order: Sequence[int], ignore: Callable[[Need], bool] | None = None, first: bool = False
-) -> list[Failure]:
-    """The needs that do not hold when the steps are done in that order; only the first of them where asked."""
+    site: Site,
+    order: Sequence[int],
+    ignore: Callable[[Need], bool] | None = None,
+    needs: Sequence[Sequence[Need]] | None = None,
+) -> Iterator[Failure]:
+    """The needs (of all steps, or those given) that do not hold when the steps are done in that order, one by one."""
     found: list[Failure] = []
+    if needs is None:
+        needs = site.needs
     for way in ways(site):
         seen = {id(f.need) for f in found}
-        for need, values in _walk(site, order, way):
-            if id(need) in seen or holds(need, values, site) or (ignore and ignore(need)):
+        for need, values in _walk(site, order, way, needs):
+            if holds(need, values, site) or id(need) in seen or (ignore and ignore(need)):
                 continue
             found.append(Failure(need, tuple((key, *look(key, values, site)) for key in need.keys)))
-            if first:
-                return found
-    return found
+            yield found[-1]
 
 
 def ways(site: Site) -> list[frozenset[int]]:
@@ -59,18 +62,19 @@ def states_before(site: Site, order: Sequence[int], way: frozenset[int] = frozen
         _do(site, step, values)
 
 
-def _walk(site: Site, order: Sequence[int], way: frozenset[int]) -> Iterator[tuple[Need, Values]]:
+def _walk(
+    site: Site, order: Sequence[int], way: frozenset[int], needs: Sequence[Sequence[Need]]
+) -> Iterator[tuple[Need, Values]]:
     for step, values in states_before(site, order, way):
-        for need in site.needs[step]:
+        for need in needs[step]:
             yield need, values
 
 
 def _do(site: Site, step: int, values: Values) -> None:
-    effects = site.effects[step]
-    if not effects:
-        return
-    told = [e for e in effects if all(look(key, values, site)[0] in wanted for key, wanted in e.only_if)]
-    for effect in sorted(told, key=lambda e: (e.mode == "brings", e.key, e.value)):
+    told = site.effects[step]
+    if any(effect.only_if for effect in told):
+        told = [e for e in told if all(look(key, values, site)[0] in wanted for key, wanted in e.only_if)]
+    for effect in told:
         values[effect.key] = (effect.value, effect)
 
 
@@ -81,11 +85,16 @@ def look(key: Key, values: Values, site: Site) -> tuple[str, Effect | None]:
 
 def holds(need: Need, values: Values, site: Site) -> bool:
     """Whether the need is met."""
-    if any(_so(want, values, site) for want in need.never):
-        return False
-    return not need.wants or any(_so(want, values, site) for want in need.wants)
+    for want in need.never:
+        if _so(want, values, site):
+            return False
+    for want in need.wants:
+        if _so(want, values, site):
+            return True
+    return not need.wants
 
 
 def _so(want: Want, values: Values, site: Site) -> bool:
     key, wanted = want
-    return look(key, values, site)[0] in wanted
+    found = values.get(key)
+    return (found[0] if found is not None else site.at_start(key)) in wanted
