@@ -131,6 +131,7 @@ class State:
     of: str  # sort of the thing; empty for the house
     values: tuple[str, ...]
     settles: bool  # whether it goes by waiting: a wait belongs to the last work that brought it
+    left: tuple[str, ...]  # values in which a plan may leave it, and is told
     meaning: str
 
 

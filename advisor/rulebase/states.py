@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 PACK = "site"
 MODES = ("brings", "spoils", "puts_back", "by_the_way", "starts", "works_on")
 _GOAL = re.compile(r"^\s*([a-z][a-z ]*?)(?:\s+of\s+\$(\w+))?\s*$")
-_STATE_KEYS = {"of", "values", "meaning", "settles"}
+_STATE_KEYS = {"of", "values", "meaning", "settles", "left"}
 _EFFECT_KEYS = {"id", "title", "when", "at", "only_if", "after", *MODES}
 _ORDER_KEYS = {"id", "title", "when", "same", "part", "first", "then", "because", "each", "at", "state", "not"}
 _SAME = {"part": ("to", "$part"), "room": ("in", "$room"), "house": None}
@@ -39,7 +39,7 @@ def read_states(folder: Path, reading: Reading) -> None:
     for name, (key, spec) in (listed.pairs if listed else {}).items():
         for extra in sorted(set(spec.pairs) - _STATE_KEYS):
             reading.problems.append(key.problem(f"state '{clip(name)}' has an unknown key '{clip(extra)}'."))
-        of, values, meaning, settles = (spec.get(word) for word in ("of", "values", "meaning", "settles"))
+        of, values, meaning, settles, left = (spec.get(w) for w in ("of", "values", "meaning", "settles", "left"))
         if values is None or len(values.items) < 2 or meaning is None:
             reading.problems.append(key.problem(f"state '{clip(name)}' needs a meaning and two values or more."))
             continue
@@ -48,6 +48,7 @@ def read_states(folder: Path, reading: Reading) -> None:
             of.text if of else "",
             tuple(node.text for node in values.items),
             settles is not None and settles.text == "yes",
+            tuple(node.text for node in left.items) if left is not None else (),
             meaning.text,
         )
 

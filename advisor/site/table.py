@@ -34,3 +34,24 @@ def state_rows(site: Site, order: Sequence[int], everything: bool = False) -> li
 
 def _told(key: Key) -> bool:
     return key[0] not in (DONE, PASSED, SINCE)
+
+
+def left_off(site: Site, order: Sequence[int]) -> list[str]:
+    """The services of the house that are off when the plan is over, by the name of their state."""
+    last: dict[Key, str] = {}
+    by_step: dict[int, set[Key]] = {}
+    for step in order:
+        for effect in site.effects[step]:
+            state = site.states.get(effect.key[0])
+            if state is None or not state.left or effect.mode not in ("brings", "puts_back"):
+                continue
+            last[effect.key] = effect.value
+            if effect.mode == "brings" and site.actions.get(step) != {"unplug"}:
+                by_step.setdefault(step, set()).add(effect.key)
+    # A breaker reaches much: what comes back of all that a step took away shows that the step was undone.
+    found = {
+        next(iter(keys))[0]
+        for keys in by_step.values()
+        if all(last[key] in site.states[key[0]].left for key in keys)
+    }
+    return [name for name in site.states if name in found]

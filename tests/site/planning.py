@@ -23,7 +23,7 @@ def random_site(seed: int, most: int = 7) -> Site:
     for the mover never slips a step in before what it needs, as a plain search would."""
     pick = random.Random(seed)
     count = pick.randint(2, most)
-    states = {name: State(name, "part", VALUES, False, name) for name in ("a", "b", "c")}
+    states = {name: State(name, "part", VALUES, False, (), name) for name in ("a", "b", "c")}
     keys: list[Key] = [(name, thing) for name in states for thing in ("x", "y")][: pick.randint(1, 4)]
     site = Site([f"s{i}" for i in range(count)], states, effects=[[] for _ in range(count)], needs=[[] for _ in range(count)])
     for step in range(count):
