@@ -121,8 +121,9 @@ class _Reader:
     def _say_of(self, entity: Entity, who: str, said: dict[str, str], word: str, key: Node, node: Node) -> None:
         attribute = self.check.attribute(entity.sort, word)
         if attribute is None:
-            near = self.check.near(word, f"attribute:{entity.sort}")
-            expected = f"Expected something that may be said of a {entity.sort}{near}."
+            kind = entity.values.get("kind")
+            near = self.check.near_attribute(entity.sort, word, str(kind.plain) if kind else "")
+            expected = f"Expected something that may be said of a {entity.sort}{near}"
             self.check.say(key, f"{who} has an unknown attribute, '{clip(word)}'. {expected}")
         elif attribute.name in said:
             self.check.say(

@@ -16,13 +16,13 @@ MAX_TEXT = 10_000  # letters
 MAX_COUNT = 1_000_000
 _MAX_PLACES = 1_000  # of a profile
 _YEARS = (1500, 2100)
-_FEW = 8  # a taxonomy this small is listed whole
+FEW = 8  # a taxonomy this small is listed whole
 _UNKNOWN = frozenset({"", "~", "null", "?", "unknown", "not known"})
 _NOUNS = {"who": "kind of worker"}  # taxonomies whose name is no noun
 _YES_NO = {"yes": "yes", "true": "yes", "on": "yes", "no": "no", "false": "no", "off": "no"}
 _COUNT = re.compile(r"[+-]?(?:[0-9]{1,3}(?:,[0-9]{3})+|[0-9]{1,12})")
 
-Nearest = Callable[[str, str], str]  # a word and a taxonomy to `; nearest: 'x'` or nothing
+Nearest = Callable[[Attribute, str], str]  # ends the sentence: `; nearest: 'x'.`, `. Write 'y'.` or a full stop
 
 
 class BadValueError(ValueError):
@@ -100,7 +100,7 @@ def _bad(attribute: Attribute, text: str) -> BadValueError:
 
 def _term(attribute: Attribute, text: str, vocabulary: Vocabulary, near: Nearest) -> str:
     taxonomy = vocabulary.taxonomies[attribute.of]
-    found = taxonomy.find(text)
+    found = taxonomy.said(text)
     if found is not None:
         return found
     words = _NOUNS.get(attribute.of, attribute.of.replace("_", " "))
@@ -108,13 +108,13 @@ def _term(attribute: Attribute, text: str, vocabulary: Vocabulary, near: Nearest
         words, wanted = "kind", f"a kind of {attribute.sort}"
     else:
         wanted = f"{'an' if words[:1] in 'aeio' else 'a'} {words}"
-        if len(taxonomy.terms) <= _FEW:
+        if len(taxonomy.terms) <= FEW:
             wanted += f" ({', '.join(sorted(taxonomy.terms))})"
     if words in (spoken(attribute), "action", "tool"):
         what = f" has an unknown {words}, '{clip(text)}'"
     else:
         what = f": '{attribute.name}' is '{clip(text)}'"
-    raise BadValueError(f"{what}. Expected {wanted}{near(text, attribute.of)}.")
+    raise BadValueError(f"{what}. Expected {wanted}{near(attribute, text)}")
 
 
 def _date(attribute: Attribute, text: str) -> str:

@@ -42,7 +42,9 @@ def as_data(report: Report) -> dict[str, Any]:
             }
             for q in report.questions
         ],
-        "not_checked": [{"rule": n.rule, "title": n.title, "why": n.message} for n in report.not_checked],
+        "not_checked": [
+            {"rule": n.rule, "title": n.title, "why": n.message, "signal": n.signal or None} for n in report.not_checked
+        ],
         "gear": [{"gear": g.gear, "steps": list(g.steps), "because": g.because, "owned": g.owned} for g in report.gear],
         "looked_at": report.looked_at,
         "rule_changes": [{"rule": c.rule, "how": c.how, "reason": c.reason, "pack": c.pack} for c in report.changes],

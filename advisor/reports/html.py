@@ -21,6 +21,7 @@ from advisor.reports.data import waiver_words
 from advisor.reports.schedule_text import summary
 from advisor.reports.text import first_thing, headline
 from advisor.reports.totals import plan_row, totals_line
+from advisor.reports.unchecked import checked_count, foot_lines, head_words
 from advisor.reports.view import (
     FindingView,
     Sheet,
@@ -55,6 +56,8 @@ class _View:
     gear: list[tuple[str, str, str, str]]
     rules: int
     topics: str
+    missed: str
+    checked: int
     not_checked: list[str]
     changes: list[str]
     sources: list[tuple[str, str]]
@@ -133,7 +136,9 @@ def _view(report: Report) -> _View:
         gear=[(g.gear, "have" if g.owned else "GET", ", ".join(g.steps), g.because) for g in report.gear],
         rules=sum(report.looked_at.values()),
         topics=", ".join(f"{name.lower()} ({count})" for name, count in report.looked_at.items()),
-        not_checked=[f"Not checked: {n.title}: {n.message}." for n in report.not_checked],
+        missed=head_words(report),
+        checked=checked_count(report),
+        not_checked=foot_lines(report),
         changes=change_words(report),
         sources=cited(report),
         cautions=report.cautions,

@@ -12,6 +12,7 @@ from advisor.reports.data import waiver_words
 from advisor.reports.schedule_text import summary
 from advisor.reports.text import first_thing, headline
 from advisor.reports.totals import plan_row, totals_line
+from advisor.reports.unchecked import checked_count, foot_lines, head_words
 from advisor.reports.view import (
     FindingView,
     Sheet,
@@ -67,11 +68,13 @@ def _report(report: Report, level: int) -> list[str]:
     first = first_thing(report)
     lines = [f"{head} {escape(report.plan.title or report.plan.file)}", ""]
     lines += [f"Checked before the work: {headline(report)}. Plan: {code(report.plan.file)}.", ""]
-    rules = sum(report.looked_at.values())
+    if told := head_words(report):
+        lines += [f"**{escape(told)}**", ""]
+    rules, checked = sum(report.looked_at.values()), checked_count(report)
     if first:
         lines += [f"**Do this first:** {escape(first.what)}", ""]
     elif not report.findings:
-        lines += [f"{rules} rules were looked at; none of them speaks. That is no proof: see the cautions.", ""]
+        lines += [f"{checked} rules were looked at; none of them speaks. That is no proof: see the cautions.", ""]
     if views := first_views(report):
         lines += [f"{head}# Before anything else", ""]
         for view in views:
@@ -138,7 +141,7 @@ def _foot(report: Report, head: str, rules: int) -> list[str]:
         lines += [f"{head}# What protects you", "", *_table(("Gear", "Have it?", "For", "Why"), rows), ""]
     topics = ", ".join(f"{name.lower()} ({count})" for name, count in report.looked_at.items())
     lines += [f"{head}# What was looked at", "", f"{rules} rules: {escape(topics)}.", ""]
-    lines += [f"- Not checked: {escape(n.title)}: {escape(n.message)}." for n in report.not_checked]
+    lines += [f"- {escape(line)}" for line in foot_lines(report)]
     lines += [f"- {escape(text)}" for text in change_words(report)]
     if sources := cited(report):
         lines += ([] if lines[-1] == "" else [""]) + [

@@ -14,7 +14,7 @@ from advisor.errors import Problem
 from advisor.reports.clean import legible
 from advisor.reports.data import number_data
 from advisor.reports.view import LEVELS, change_words, resting, source_words
-from advisor.review.model import Accepted, Finding, Report
+from advisor.review.model import Accepted, Finding, NotChecked, Report
 
 SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
 # SARIF has three levels; the signal word itself stands in the properties.
@@ -31,7 +31,7 @@ def as_sarif(reports: Sequence[Report], problems: Sequence[Problem] = ()) -> str
         results += [_result(report, finding, places) for finding in report.findings]
         results += [_accepted(report, one, places) for one in report.accepted]
     notes = [_problem(problem) for problem in problems]
-    notes += [_not_checked(report, n.rule, f"{n.title}: {n.message}") for report in reports for n in report.not_checked]
+    notes += [_not_checked(report, n) for report in reports for n in report.not_checked]
     run = {
         "tool": {"driver": {"name": "prework-advisor", "version": _version(), "rules": rules}},
         "invocations": [{"executionSuccessful": not problems, "toolExecutionNotifications": notes}],
@@ -147,10 +147,10 @@ def _problem(problem: Problem) -> dict[str, Any]:
     return {"level": "error", "message": {"text": str(problem)}, "locations": [{"physicalLocation": place}]}
 
 
-def _not_checked(report: Report, rule: str, text: str) -> dict[str, Any]:
+def _not_checked(report: Report, one: NotChecked) -> dict[str, Any]:
     return {
-        "level": "warning",
-        "message": {"text": f"Not checked: {text}."},
+        "level": _LEVEL[one.signal] if one.signal else "warning",
+        "message": {"text": f"Not checked: {one.title}: {one.message}."},
         "locations": [{"physicalLocation": {"artifactLocation": {"uri": _uri(report.plan.file)}}}],
-        "properties": {"rule": rule},
+        "properties": {"rule": one.rule} | ({"signal": one.signal} if one.signal else {}),
     }

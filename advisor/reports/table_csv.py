@@ -27,6 +27,10 @@ def as_csv(reports: Sequence[Report], problems: Sequence[Problem] = ()) -> str:
     for report in reports:
         rows += [_row(report, finding, None) for finding in report.findings]
         rows += [_row(report, one.finding, one.waiver) for one in report.accepted]
+        for missed in report.missed():
+            row = dict.fromkeys(HEADER, "") | {"plan": report.plan.file, "rule": missed.rule, "title": missed.title}
+            row |= {"signal": missed.signal, "what": f"Not checked: {missed.message}.", "status": "not checked"}
+            rows.append(tuple(row.values()))
     for change in sorted({change for report in reports for change in report.changes}, key=lambda c: c.rule):
         row = dict.fromkeys(HEADER, "") | {"rule": change.rule, "status": f"rule {change.how}", "by": change.pack}
         rows.append(tuple((row | {"reason": change.reason}).values()))

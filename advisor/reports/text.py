@@ -12,6 +12,7 @@ from advisor.reports.arrange import Entry, arrange
 from advisor.reports.clean import legible
 from advisor.reports.data import number_name, waiver_words
 from advisor.reports.schedule_text import argument, report_lines, tight
+from advisor.reports.unchecked import checked_count, foot_lines, head_words, headline_addition
 from advisor.review.model import Finding, Gear, Number, Report
 from advisor.units import both
 
@@ -97,22 +98,23 @@ def headline(report: Report) -> str:
     shown = arrange(report).counts()
     counts = [(shown[word], word) for word in ("danger", "warning", "caution", "notice")]
     said = [f"{count} {word}{'s' * (count != 1)}" for count, word in counts if count]
+    missed = headline_addition(report)
     if said:
-        return ", ".join(said)
-    short = tight(report.schedule)
-    return f"no findings, but {short}" if short else "no findings"
+        return "; ".join([", ".join(said), *([missed] if missed else [])])
+    but = [words for words in (tight(report.schedule), missed) if words]
+    return f"no findings, but {'; '.join(but)}" if but else "no findings"
 
 
 def _head(lines: Lines, report: Report, width: int) -> None:
     _wrap(lines, report.plan.title or report.plan.file, width, "", "bold")
     _wrap(lines, f"Checked before the work: {headline(report)}.", width, "")
+    _wrap(lines, head_words(report), width, "", "bold")
     if first := first_thing(report):
         _wrap(lines, f"Do this first: {first.what}", width, "", "bold")
     elif not report.findings:
-        total = sum(report.looked_at.values())
         _wrap(
             lines,
-            f"{total} rules were looked at; none of them speaks. That is no proof: see the cautions.",
+            f"{checked_count(report)} rules were looked at; none of them speaks. That is no proof: see the cautions.",
             width,
             "",
         )
@@ -227,8 +229,8 @@ def _foot(lines: Lines, report: Report, width: int) -> None:
     total = sum(report.looked_at.values())
     topics = ", ".join(name.lower() for name in report.looked_at)
     _wrap(lines, f"{total} rules: {topics}.", width, "  ")
-    for one in report.not_checked:
-        _wrap(lines, f"Not checked: {one.title}: {one.message}.", width, "  ")
+    for line in foot_lines(report):
+        _wrap(lines, line, width, "  ")
     for change in report.changes:
         _wrap(lines, f"Rule {change.rule} was {change.how} by {change.pack}: {change.reason}", width, "  ")
     _title(lines, "CAUTIONS")

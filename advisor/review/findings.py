@@ -25,6 +25,7 @@ def make_findings(outcome: Outcome, plan: Plan, base: FactBase, rulebase: RuleBa
     for key in sorted(groups):
         matches = sorted(groups[key], key=lambda d: sorted((k, repr(v)) for k, v in d.env.items()))
         findings.append(_finding(matches, plan, base, rulebase, grounds))
+    outcome.cut = frozenset(grounds.cut)
     number_twins(findings)
     places = {step.id: place for place, step in enumerate(plan.steps)}
     return sorted(findings, key=lambda f: (places.get(f.step or "", -1), -f.rank, f.rule, f.id))
@@ -108,9 +109,9 @@ def _grounds(matches: list[Drawn], rule: Rule, grounds: Grounds) -> list[Key]:
     """What the finding rests on: for each thing that it is about, the match that presumes least."""
     names = sorted(n for n, t in rule.types.items() if t.startswith("ref:"))
     ways: dict[tuple[str, ...], list[frozenset[Key]]] = {}
-    for drawn in matches:
+    for drawn, keys in zip(matches, grounds.of_matches(rule.id, [d.why for d in matches]), strict=True):
         about = tuple(str(drawn.env.get(n, "")) for n in names)
-        ways.setdefault(about, []).append(grounds.of_match(drawn.why))
+        ways.setdefault(about, []).append(keys)
     return sorted(set().union(*(min(w, key=lambda k: (len(k), sorted(k))) for w in ways.values())))
 
 

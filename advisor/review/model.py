@@ -98,11 +98,12 @@ class Gear:
 
 @dataclass(frozen=True, slots=True)
 class NotChecked:
-    """A rule that could not work something out, and why."""
+    """A rule that could not work something out, or was given up, and why."""
 
     rule: str
     title: str
     message: str
+    signal: str = ""  # the gravest word that a rule given up might have said; empty where it only lacked a value
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,5 +153,11 @@ class Report:
         return sum(finding.signal == signal for finding in self.findings)
 
     def worst(self) -> int:
-        """The gravest signal as a rank, -1 where there is no finding."""
-        return max((finding.rank for finding in self.findings), default=-1)
+        """The gravest signal as a rank, -1 where there is no finding. What a rule given up might have said counts."""
+        missed = [SIGNALS.index(one.signal) for one in self.missed()]
+        return max((*missed, *(finding.rank for finding in self.findings)), default=-1)
+
+    def missed(self) -> list[NotChecked]:
+        """The rules that were given up and might have said something, the gravest first."""
+        found = [one for one in self.not_checked if one.signal]
+        return sorted(found, key=lambda n: (-SIGNALS.index(n.signal), n.rule, n.message))

@@ -13,9 +13,10 @@ from advisor.plan.model import FactBase, Plan
 from advisor.review.advised import advised_facts, neighbor
 from advisor.review.findings import make_findings, number_twins
 from advisor.review.gear import gear_table
+from advisor.review.model import Finding, Question, Report
 from advisor.review.moves import given_up_data, moves_data
-from advisor.review.model import Finding, NotChecked, Question, Report
 from advisor.review.settling import of_the_new_order
+from advisor.review.unchecked import Unchecked
 from advisor.review.work import plan_work
 from advisor.rulebase.base import RuleBase, load_rulebase
 
@@ -42,16 +43,15 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
     base = make_facts(plan, rulebase.vocabulary)
     outcome = run(rulebase, base.facts, matcher)
     findings = make_findings(outcome, plan, base, rulebase)
-    findings += _of_advice(outcome, findings, plan, base, rulebase, matcher)
-    latent, others = of_the_new_order(plan, findings, rulebase, matcher, outcome.site)
+    unchecked = Unchecked(rulebase, outcome)
+    findings += _of_advice(outcome, findings, plan, base, rulebase, matcher, unchecked)
+    latent, others = of_the_new_order(plan, findings, rulebase, matcher, unchecked, outcome.site)
     findings += others
     number_twins(findings)
     work = plan_work(plan, [*findings, *latent], rulebase.vocabulary, site=outcome.site)
     findings += work.findings
     places = {step.id: place for place, step in enumerate(plan.steps)}
     findings.sort(key=lambda f: (places.get(f.step or "", -1), -f.rank, f.rule, f.id))
-    titles = {rule.id: rule.title for rule in rulebase.rules}
-    failed = {NotChecked(f.rule, titles[f.rule], f.message) for f in outcome.failures}
     looked: dict[str, int] = {}
     for rule in rulebase.rules:
         title = rulebase.titles.get(rule.pack, rule.pack)
@@ -62,7 +62,7 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
         work.order.entries(),
         work.schedule,
         ask(findings),
-        sorted(failed, key=lambda n: (n.rule, n.message)),
+        unchecked.listed(),
         gear_table(outcome.memory, plan, rulebase.vocabulary),
         dict(sorted(looked.items())),
         rulebase.changes,
@@ -74,7 +74,13 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
 
 
 def _of_advice(
-    outcome: Outcome, findings: list[Finding], plan: Plan, base: FactBase, rulebase: RuleBase, matcher: str
+    outcome: Outcome,
+    findings: list[Finding],
+    plan: Plan,
+    base: FactBase,
+    rulebase: RuleBase,
+    matcher: str,
+    unchecked: Unchecked,
 ) -> list[Finding]:
     """What the rules say of the advice itself: findings that would not be there without it."""
     known = {f.id for f in findings}
@@ -83,7 +89,8 @@ def _of_advice(
     for _ in range(ROUNDS):
         if not advised:
             break
-        outcome = run(rulebase, [*base.facts, *advised], matcher)
+        facts = [*base.facts, *advised]
+        outcome = unchecked.run(facts, matcher, "what it would say of the advice given here was not looked at")
         fresh = [f for f in make_findings(outcome, plan, base, rulebase) if f.advised and f.id not in known]
         fresh = [f for f in (_at_a_step_of(plan, f) for f in fresh) if f is not None and f.id not in known]
         more += fresh

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from advisor.engine.run import run
 from advisor.plan import make_facts
 from advisor.plan.model import Plan
 from advisor.review.findings import make_findings
 from advisor.review.model import Finding
 from advisor.review.order import order_of_work
+from advisor.review.unchecked import Unchecked
 from advisor.rulebase.base import RuleBase
 from advisor.site.model import Site
 from advisor.site.learn import learn
@@ -18,7 +18,12 @@ ROUNDS = 6  # each adds what the last order broke; plans seen so far need one
 
 
 def of_the_new_order(
-    plan: Plan, findings: list[Finding], rulebase: RuleBase, matcher: str, site: Site | None = None
+    plan: Plan,
+    findings: list[Finding],
+    rulebase: RuleBase,
+    matcher: str,
+    unchecked: Unchecked,
+    site: Site | None = None,
 ) -> tuple[list[Finding], list[Finding]]:
     """What would be said if the steps stood in the order of work: constraints, and other findings.
 
@@ -37,7 +42,7 @@ def of_the_new_order(
             break
         moved = replace(plan, steps=order.steps)
         base = make_facts(moved, rulebase.vocabulary)
-        outcome = run(rulebase, base.facts, matcher)
+        outcome = unchecked.run(base.facts, matcher, "what it would say of the advised order was not looked at")
         spoken = make_findings(outcome, moved, base, rulebase)
         new = [f for f in spoken if f.id not in known]
         fresh = [f for f in new if f.kind in ("precede", "wait")]

@@ -10,8 +10,9 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from advisor.engine.basis import Grounds
+from advisor.engine.bounds import MOST_OF_A_RULE, TOO_MUCH
 from advisor.engine.guards import State, solve
-from advisor.engine.memory import Env, match_one
+from advisor.engine.memory import UNBOUNDED, Env, Exceeded, match_one
 from advisor.engine.run import DEFAULT_MATCHER, Outcome, run
 from advisor.plan import make_facts
 from advisor.plan.model import Basis, Entity, FactBase, Plain, Plan, PlanFact, Value
@@ -43,6 +44,7 @@ class Trials:
         self.base: FactBase = make_facts(plan, rulebase.vocabulary)
         self.first: Outcome = run(rulebase, self.base.facts, matcher)
         self.before = said(self.first)
+        self._given_up = sorted(name for name, reason in self.first.unchecked.items() if reason == TOO_MUCH)
         self._readers: dict[Change, set[str]] = {}
         self._kind_readers: dict[str, set[str]] = {}
         for rule in rulebase.rules:
@@ -68,9 +70,11 @@ class Trials:
         if not part.rules:
             return {}, {}
         names = {rule.id for rule in part.rules}
-        before = {i: s for i, s in self.before.items() if rule_of(i) in names}
         wanted = [f for f in facts if f.kind in kinds]
-        return before, said(run(part, [*wanted, *handed], self.matcher))
+        outcome = run(part, [*wanted, *handed], self.matcher, self._given_up)
+        names -= set(outcome.unchecked)  # of these nobody can say what would change
+        before = {i: s for i, s in self.before.items() if rule_of(i) in names}
+        return before, {i: s for i, s in said(outcome).items() if rule_of(i) in names}
 
     def rested_on(self) -> set[tuple[str, str, str]]:
         """What the findings of the plan rest on, as keys of presumptions and unknowns."""
@@ -108,9 +112,20 @@ class Trials:
                     continue
                 env = found or {}
             bound = set(env)
-            if next(solve([_told(p, bound) for p in others], State(env), self.first.memory, [], ""), None) is not None:
+            if self._together([_told(p, bound) for p in others], env):
                 return True
         return False
+
+    def _together(self, patterns: list[Pattern], env: Env) -> bool:
+        """Whether the plan has facts for all of them; where that is too much to look through, it may have."""
+        memory = self.first.memory
+        memory.looked, memory.most = 0, MOST_OF_A_RULE
+        try:
+            return next(solve(patterns, State(env), memory, [], ""), None) is not None
+        except Exceeded:
+            return True
+        finally:
+            memory.most = UNBOUNDED
 
     def _variants(self, name: str) -> tuple[Variant, ...]:
         if name not in self._split:

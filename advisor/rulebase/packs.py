@@ -27,6 +27,7 @@ from advisor.rulebase.model import (
     Test,
 )
 from advisor.rulebase.scope import Scope
+from advisor.rulebase.split import too_wide
 from advisor.rulebase.values import declared_type, expand, type_of
 from advisor.rulebase.vocabulary import SORTS, Vocabulary
 
@@ -173,7 +174,7 @@ def _read_rule(node: Node, pack: str, own: bool, trade: Node | None, reading: Re
     if not conclusions:
         scope.say(node, f"concludes nothing. Expected one of: deduce, {', '.join(FINDING_KINDS)}.")
     serves = node.get("serves")
-    reading.rules[rule_id] = Rule(
+    reading.rules[rule_id] = rule = Rule(
         rule_id,
         title.text if title else "",
         pack,
@@ -188,6 +189,8 @@ def _read_rule(node: Node, pack: str, own: bool, trade: Node | None, reading: Re
         tuple(sorted(set(scope.types) - scope.used - _computed(conditions))),
         tuple(node.pairs),
     )
+    if wide := too_wide(rule):
+        scope.say(node.get("when") or node, wide)
 
 
 def _exempt(node: Node, trade: Node | None, conclusions: tuple[Conclusion, ...], scope: Scope) -> tuple[Condition, ...]:

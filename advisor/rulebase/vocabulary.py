@@ -9,6 +9,7 @@ from pathlib import Path
 
 from advisor.document import Node, read_file
 from advisor.errors import InputError, Problem, did_you_mean
+from advisor.rulebase.instead import Instead, read_grammar, read_instead, without_little_words
 from advisor.rulebase.meanings import Meaning
 from advisor.units import DIMENSIONS, noun
 
@@ -81,7 +82,13 @@ class Taxonomy:
     def find(self, word: str) -> str | None:
         """The term that the word means: itself, an alias, or a plural or singular of one."""
         form = fold(word)
-        return next((self._index[f] for f in (form, _singular(form), *_stems(form)) if f in self._index), None)
+        forms = (form, _singular(form), *_stems(form), without_little_words(form))
+        return next((self._index[f] for f in forms if f in self._index), None)
+
+    def said(self, word: str) -> str | None:
+        """The term that a word of a plan means: named classes are for rules alone."""
+        found = self.find(word)
+        return None if found in self.groups else found
 
     def below(self, name: str) -> frozenset[str]:
         """The term and every term that is a kind of it."""
@@ -111,6 +118,11 @@ class Taxonomy:
     def spellings(self) -> Iterable[str]:
         """Every spelling that is understood, for near misses."""
         return [word for t in self.terms.values() for word in (t.name, *t.aliases)]
+
+    def spoken(self) -> Iterable[str]:
+        """Every spelling that a plan may use."""
+        terms = [t for t in self.terms.values() if t.name not in self.groups]
+        return [word for t in terms for word in (t.name, *t.aliases)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,6 +181,8 @@ class Vocabulary:
 
     taxonomies: dict[str, Taxonomy] = field(default_factory=dict)
     attributes: dict[str, dict[str, Attribute]] = field(default_factory=dict)
+    instead: dict[str, Instead] = field(default_factory=dict)  # by folded word
+    grammar: dict[str, tuple[str, ...]] = field(default_factory=dict)  # how phrases are read; see `grammar.yaml`
     meanings: dict[str, tuple[Meaning, ...]] = field(default_factory=dict)  # by verb; see `meanings.py`
 
     def members(self, taxonomy: str, *classes: str) -> frozenset[str]:
@@ -236,8 +250,12 @@ def _read(root: Node, vocabulary: Vocabulary, problems: list[Problem]) -> None:
         _read_taxonomy(root, vocabulary, problems)
     elif root.get("sort"):
         _read_sort(root, vocabulary, problems)
+    elif root.get("instead"):
+        read_instead(root, vocabulary.instead, fold, problems.append)
+    elif root.get("grammar"):
+        read_grammar(root, vocabulary.grammar)
     else:
-        problems.append(root.problem("is no vocabulary file. Expected 'taxonomy:' or 'sort:' at its top."))
+        problems.append(root.problem("is no vocabulary file. Expected 'taxonomy:', 'sort:' or 'instead:' at its top."))
 
 
 _CLASS_KEYS = {"of", "also", "but", "meaning", "aliases"}
