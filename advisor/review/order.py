@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from advisor.plan.model import Entity, Plan
-from advisor.review.constraints import ORDER, Constraint, collect
+from advisor.review.constraints import ORDER, Constraint, collect, words
 from advisor.review.model import Finding
 from advisor.review.moves import bare, of_needs
 from advisor.review.rings import Ring, free_of_rings
@@ -85,7 +86,9 @@ def order_of_work(
     given = sorted(
         {Edge(place[c.first], place[c.then], INNER if c.rule in waits else max(c.firmness, ORDER)) for c in constraints}
     )
-    settled = settle(site if site is not None and site.steps == ids else bare(ids), given)
+    settled = settle(
+        site if site is not None and site.steps == ids else bare(ids), given, shared=_sharing(written)
+    )
     gone = {(ids[e.first], ids[e.then]) for e in settled.dropped}
     given_up = tuple(c for c in constraints if (c.first, c.then) in gone and c.rule not in waits)
     constraints = [c for c in constraints if (c.first, c.then) not in gone]
@@ -102,6 +105,21 @@ def order_of_work(
     for held in work.holds.values():
         held.sort(key=lambda f: (-f.rank, f.advised, f.rule, f.id))
     return work
+
+
+def _sharing(steps: Sequence[Entity]) -> list[int]:
+    """For each step the steps that work on one of its parts, as bits."""
+    by_part: dict[str, int] = {}
+    for i, step in enumerate(steps):
+        for part in words(step, "to"):
+            by_part[part] = by_part.get(part, 0) | 1 << i
+    found = []
+    for step in steps:
+        bits = 0
+        for part in words(step, "to"):
+            bits |= by_part[part]
+        found.append(bits)
+    return found
 
 
 def _tell_moves(work: WorkOrder, order: list[int], ids: list[str]) -> None:

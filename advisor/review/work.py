@@ -36,19 +36,20 @@ def plan_work(
 ) -> Work:
     """Order and schedule of a reviewed plan. An impossible schedule is a finding and `{"impossible": why}`."""
     order = order_of_work(plan, findings, vocabulary, site)
-    own = [_ring(ring, plan) for ring in order.rings] + _left_off(site, order)
+    own = [_ring(ring, plan) for ring in order.rings] + _left_off(site, order, vocabulary)
     try:
         return Work(order, timetable(plan, order, findings, vocabulary, options), own)
     except NoWorkingTime as error:
         return Work(order, {"impossible": str(error)}, [*own, _finding("no-time-to-work", None, 0, str(error), "")])
 
 
-def _left_off(site: Site | None, order: WorkOrder) -> list[Finding]:
+def _left_off(site: Site | None, order: WorkOrder, vocabulary: Vocabulary) -> list[Finding]:
     """What was put out of the way is put back: one line, for all that the plan leaves off."""
     number = {step: place for place, step in enumerate(site.steps)} if site is not None else {}
     if site is None or any(step.id not in number for step in order.steps):
         return []
-    names = left_off(site, [number[step.id] for step in order.steps])
+    plugs = vocabulary.members("action", "pulls the plug")
+    names = left_off(site, [number[step.id] for step in order.steps], plugs)
     if not names:
         return []
     what = f"The plan ends with the {listed(names)} off. Say which step turns {'it' if len(names) == 1 else 'them'} on."

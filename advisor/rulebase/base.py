@@ -90,7 +90,7 @@ def _read(packs: list[tuple[Path, bool]], words: list[Path], sources: list[Path]
     make_state_rules(site, reading)
     if reading.problems:
         raise InputError(reading.problems)
-    implied = shadows(list(reading.rules.values()), vocabulary.taxonomies.get("action"))
+    implied = shadows(list(reading.rules.values()), vocabulary)
     rules = tuple(sorted((*reading.rules.values(), *implied), key=lambda r: r.id))
     levels, problems = strata(rules)
     if problems:

@@ -23,14 +23,14 @@ from advisor.rulebase.model import (
     Window,
 )
 from advisor.rulebase.split import flatten
-from advisor.rulebase.vocabulary import Taxonomy
+from advisor.rulebase.vocabulary import Vocabulary
 
 MARK = "~"  # between the id of a rule and the number of its shadow
 _MOST = 8  # shadows of one rule
 _OPEN = ("require", "refer")
 
 
-def shadows(rules: Iterable[Rule], actions: Taxonomy | None) -> Iterator[Rule]:
+def shadows(rules: Iterable[Rule], vocabulary: Vocabulary) -> Iterator[Rule]:
     """The shadow rules of all rules that imply needs."""
     for rule in rules:
         made = 0
@@ -38,7 +38,7 @@ def shadows(rules: Iterable[Rule], actions: Taxonomy | None) -> Iterator[Rule]:
             if conclusion.goals or conclusion.never or conclusion.step is None:
                 continue
             for conditions in flatten(rule.conditions)[:_MOST]:
-                found = _of(conclusion, conditions, actions)
+                found = _of(conclusion, conditions, vocabulary)
                 if found is not None:
                     made += 1
                     kept, implied = found
@@ -48,14 +48,14 @@ def shadows(rules: Iterable[Rule], actions: Taxonomy | None) -> Iterator[Rule]:
 
 
 def _of(
-    conclusion: Conclusion, conditions: tuple[Condition, ...], actions: Taxonomy | None
+    conclusion: Conclusion, conditions: tuple[Condition, ...], vocabulary: Vocabulary
 ) -> tuple[tuple[Condition, ...], Conclusion] | None:
     if conclusion.kind == "precede":
         return _of_precede(conclusion, conditions)
     if conclusion.kind not in _OPEN:
         return None
     assert conclusion.step is not None
-    movable = _movable(conclusion, actions)
+    movable = _movable(conclusion, vocabulary)
     if not movable:
         return None
     target = conclusion.step.name
@@ -150,20 +150,30 @@ def _timed(condition: Condition) -> bool:
     return False
 
 
-def _movable(conclusion: Conclusion, actions: Taxonomy | None) -> frozenset[str]:
+def _movable(conclusion: Conclusion, vocabulary: Vocabulary) -> frozenset[str]:
     """The actions of steps that may be moved for the need: what its advice adds, and what is of one class with that.
 
     Other steps that keep the rule quiet count where they stand: a coat over dust ends the dust, and nobody paints
     to take dust off.
     """
+    actions = vocabulary.taxonomies.get("action")
+    if actions is None:
+        return frozenset()
+    coats, work = (_members(vocabulary, name) for name in ("leaves a wet coat", "is the work itself"))
     found: set[str] = set()
     for advice in conclusion.advice:
-        if advice.form != "add" or actions is None:
+        if advice.form != "add":
             continue
         for name, value in advice.values:
             if name == "do" and isinstance(value, str) and value in actions.terms:
-                coats = "coat" in actions.above(value)
-                classes = () if coats else actions.terms[value].parents
+                classes = () if value in coats else actions.terms[value].parents
                 for one in (value, *classes):
                     found |= actions.below(one)
-    return frozenset(found - actions.below("install")) if actions is not None and "install" in actions.terms else frozenset(found)
+    return frozenset(found - work)
+
+
+def _members(vocabulary: Vocabulary, name: str) -> frozenset[str]:
+    try:
+        return vocabulary.members("action", name)
+    except KeyError:  # a vocabulary of one's own may lack it
+        return frozenset()

@@ -15,8 +15,11 @@ Edge = tuple[int, int]
 _CHOSEN = 80  # steps in turned pairs up to which equal answers are told apart by who wrote first
 
 
-def fewest_moves(count: int, edges: Iterable[Edge]) -> tuple[list[int], list[int]] | None:
-    """The order of steps 0 … count - 1, and the steps that moved; None where the edges go round in a ring."""
+def fewest_moves(count: int, edges: Iterable[Edge], last: bool = False) -> tuple[list[int], list[int]] | None:
+    """The order of steps 0 … count - 1, and the steps that moved; None where the edges go round in a ring.
+
+    With `last` those that were written last stay, of equal answers.
+    """
     before = ancestors(count, edges)
     if before is None:
         return None
@@ -24,7 +27,7 @@ def fewest_moves(count: int, edges: Iterable[Edge]) -> tuple[list[int], list[int
     turned = [before[i] >> (i + 1) << (i + 1) for i in range(count)]
     if not any(turned):
         return list(range(count)), []
-    stay = _largest_antichain(count, turned)
+    stay = _largest_antichain(count, turned, last)
     moved = [i for i in range(count) if i not in stay]
     return _placed(count, before, moved), moved
 
@@ -47,7 +50,7 @@ def ancestors(count: int, edges: Iterable[Edge]) -> list[int] | None:
     return found if len(ready) == count else None
 
 
-def _largest_antichain(count: int, turned: Sequence[int]) -> set[int]:
+def _largest_antichain(count: int, turned: Sequence[int], last: bool) -> set[int]:
     involved = sorted({i for i in range(count) if turned[i]} | {j for bits in turned for j in _bits(bits)})
     loose = set(range(count)) - set(involved)
     least = _chains(involved, turned)
@@ -55,10 +58,11 @@ def _largest_antichain(count: int, turned: Sequence[int]) -> set[int]:
         return loose | _koenig(involved, turned)
     chosen: list[int] = []
     left = involved
-    for step in involved:
+    for step in reversed(involved) if last else involved:
         if step not in left:
             continue
-        rest = [o for o in left if o > step and not (turned[step] >> o & 1 or turned[o] >> step & 1)]
+        further = (o for o in left if (o < step if last else o > step))
+        rest = [o for o in further if not (turned[step] >> o & 1 or turned[o] >> step & 1)]
         if len(chosen) + 1 + _chains(rest, turned) == least:
             chosen.append(step)
             left = rest
@@ -133,6 +137,15 @@ def turned_pairs(order: Sequence[int]) -> int:
     total, seen = 0, 0
     for step in order:
         total += (seen >> (step + 1)).bit_count()
+        seen |= 1 << step
+    return total
+
+
+def turned_shared(order: Sequence[int], shared: Sequence[int]) -> int:
+    """How many turned pairs of steps share a thing; bit j of `shared[i]` says that steps i and j do."""
+    total, seen = 0, 0
+    for step in order:
+        total += ((seen >> (step + 1) << (step + 1)) & shared[step]).bit_count()
         seen |= 1 << step
     return total
 

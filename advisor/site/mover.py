@@ -17,7 +17,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from advisor.site.model import INNER, Effect, Need, Site, Want
-from advisor.site.least import fewest_moves, turned_pairs
+from advisor.site.least import fewest_moves, turned_pairs, turned_shared
 from advisor.site.simulate import Failure, failures
 
 BOUND = 300  # branches looked at, of a plan of up to _SMALL steps; of longer plans fewer, so that time stays bounded
@@ -64,9 +64,14 @@ class _Branch:
         return (tuple(lost), len(self.moved), turned_pairs(self.order))
 
 
-def settle(site: Site, given: Iterable[Edge] = (), bound: int = BOUND) -> Settled:
-    """The order of a site's steps under edges given from outside; those must hold no ring."""
-    return _Mover(site, sorted(given), bound).settle()
+def settle(site: Site, given: Iterable[Edge] = (), bound: int = BOUND, shared: Sequence[int] = ()) -> Settled:
+    """The order of a site's steps under edges given from outside; those must hold no ring.
+
+    Of orders with as few moves the one that turns fewer steps on one thing is taken: bit j of `shared[i]` says that
+    steps i and j work on the same.
+    """
+    mover = _Mover(site, sorted(given), bound)
+    return mover.gentler(mover.settle(), shared)
 
 
 class _Mover:
@@ -127,6 +132,24 @@ class _Mover:
             [self.needs[n] for n in sorted(found.given_up)], sorted(found.dropped), exact and best is not None,
             self.looked_at,
         )  # fmt: skip
+
+    def gentler(self, found: Settled, shared: Sequence[int]) -> Settled:
+        """The same edges with the later-written steps left where they are, if that tears less apart."""
+        if not shared or not found.moved:
+            return found
+        pairs = {(e.first, e.then) for e in (*self.given, *found.edges) if e not in found.dropped}
+        placed = fewest_moves(self.count, pairs, last=True)
+        assert placed is not None
+        if (turned_shared(placed[0], shared), turned_pairs(placed[0])) >= (
+            turned_shared(found.order, shared),
+            turned_pairs(found.order),
+        ):
+            return found
+        given_up = frozenset(self.number[id(need)] for need in found.given_up)
+        branch = _Branch(frozenset(found.edges), frozenset(found.dropped), given_up, tuple(placed[0]))
+        if self._first_failure(branch) is None:
+            found.order, found.moved = placed
+        return found
 
     def _dive(self, branch: _Branch) -> _Branch | None:
         """Some answer soon: always the cheapest child."""

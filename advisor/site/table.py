@@ -36,8 +36,11 @@ def _told(key: Key) -> bool:
     return key[0] not in (DONE, PASSED, SINCE)
 
 
-def left_off(site: Site, order: Sequence[int]) -> list[str]:
-    """The services of the house that are off when the plan is over, by the name of their state."""
+def left_off(site: Site, order: Sequence[int], plugs: frozenset[str]) -> list[str]:
+    """The services of the house that are off when the plan is over, by the name of their state.
+
+    `plugs` are actions that take one machine off and leave the house on.
+    """
     last: dict[Key, str] = {}
     by_step: dict[int, set[Key]] = {}
     for step in order:
@@ -46,7 +49,7 @@ def left_off(site: Site, order: Sequence[int]) -> list[str]:
             if state is None or not state.left or effect.mode not in ("brings", "puts_back"):
                 continue
             last[effect.key] = effect.value
-            if effect.mode == "brings" and site.actions.get(step) != {"unplug"}:
+            if effect.mode == "brings" and not site.actions.get(step, frozenset()) <= plugs:
                 by_step.setdefault(step, set()).add(effect.key)
     # A breaker reaches much: what comes back of all that a step took away shows that the step was undone.
     found = {
