@@ -142,7 +142,9 @@ class _Reader:
         pairs = list(node.pairs.items()) if node.kind == "mapping" else []
         start = "result of "
         if len(pairs) != 1 or not pairs[0][0].startswith(start):
-            self.check.say(key, f"{who}: 'if' expects a test and its result, as in 'if: {{result of try-lead: positive}}'.")
+            self.check.say(
+                key, f"{who}: 'if' expects a test and its result, as in 'if: {{result of try-lead: positive}}'."
+            )
             return
         ((word, (at, value)),) = pairs
         test = Node(at.file, at.line, at.column, "scalar", word[len(start) :].strip())

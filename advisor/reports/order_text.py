@@ -5,7 +5,7 @@ from __future__ import annotations
 import textwrap
 from typing import Any
 
-from advisor.reports.calendar_chart import rows_of
+from advisor.reports.calendar_chart import rows_of, runs_back
 from advisor.reports.clean import legible
 from advisor.reports.schedule_text import argument, hours, moment, summary
 from advisor.review.model import Finding, Report
@@ -107,18 +107,17 @@ def _calendar(lines: list[str], report: Report) -> None:
     longest = min(_LABEL, max(len(_label(row, 99)) for row in rows))
     wide = max(len(_short(row[k])) for row in rows for k in ("from", "to"))
     lines.append(f"    {'step':<{longest}} {'from':<{wide}} {'to':<{wide}} {'work':>6} {'wait':>8} {'may slip':>8}")
-    for row in rows:
+    back = runs_back(rows)
+    for row, earlier in zip(rows, back, strict=True):
         label = _label(row, longest)
         times = f"{_short(row['from']):<{wide}} {_short(row['to']):<{wide}}"
         work, wait = hours(row["hours"] or row["by_itself_hours"]), hours(row["wait_hours"])
         mark = "*" if row["critical"] else " "
-        lines.append(f"  {mark} {label:<{longest}} {times} {work:>6} {wait:>8} {hours(row['slack_hours']):>8}".rstrip())
+        lines.append(f" {'<' if earlier else ' '}{mark} {label:<{longest}} {times} {work:>6} {wait:>8} {hours(row['slack_hours']):>8}".rstrip())
     if any(row["coat"] for row in rows):
         lines.append("  (1), (2): first coat, second coat.")
-    written = [str(o["step"]) for o in report.order]
-    begun = list(dict.fromkeys(str(row["step"]) for row in rows))
-    if begun != [step for step in written if step in begun]:
-        lines.append("  Steps stand in another order here where that ends sooner and breaks no rule.")
+    if any(back):
+        lines.append("  < starts before the line above it: it fills a wait there, and no rule is broken.")
     lines.append("  * the finish hangs on it. May slip: hours of work, with the hands as they are.")
 
 

@@ -25,9 +25,7 @@ def of_needs(settled: Settled, ids: Sequence[str], plan: Plan) -> list[Constrain
     found = []
     for edge in settled.edges:
         need = settled.needs[edge.need]
-        found.append(
-            Constraint(ids[edge.first], ids[edge.then], 0, need.rule, reason(need, plan), need.firmness)
-        )
+        found.append(Constraint(ids[edge.first], ids[edge.then], 0, need.rule, reason(need, plan), need.firmness))
     return found
 
 
@@ -49,7 +47,7 @@ def moves_data(work: WorkOrder) -> list[dict[str, Any]]:
             continue
         own = [c for c in work.constraints if step in (c.first, c.then) and c.rule]
         causes = [move.cause] if move.cause else own[:1]
-        row = {
+        row: dict[str, Any] = {
             "step": step,
             "before": ids[place + 1] if place + 1 < len(ids) else None,
             "because": move.told(),

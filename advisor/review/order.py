@@ -70,9 +70,7 @@ class WorkOrder:
         return rows
 
 
-def order_of_work(
-    plan: Plan, findings: list[Finding], vocabulary: Vocabulary, site: Site | None = None
-) -> WorkOrder:
+def order_of_work(plan: Plan, findings: list[Finding], vocabulary: Vocabulary, site: Site | None = None) -> WorkOrder:
     """The steps in the order that keeps every constraint and every need that some order can keep.
 
     It is the author's order, `after:` applied, with as few steps moved as that allows. `site` is that of the plan.
@@ -86,9 +84,7 @@ def order_of_work(
     given = sorted(
         {Edge(place[c.first], place[c.then], INNER if c.rule in waits else max(c.firmness, ORDER)) for c in constraints}
     )
-    settled = settle(
-        site if site is not None and site.steps == ids else bare(ids), given, shared=_sharing(written)
-    )
+    settled = settle(site if site is not None and site.steps == ids else bare(ids), given, shared=_sharing(written))
     gone = {(ids[e.first], ids[e.then]) for e in settled.dropped}
     given_up = tuple(c for c in constraints if (c.first, c.then) in gone and c.rule not in waits)
     constraints = [c for c in constraints if (c.first, c.then) not in gone]

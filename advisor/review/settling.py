@@ -11,8 +11,8 @@ from advisor.review.model import Finding
 from advisor.review.order import order_of_work
 from advisor.review.unchecked import Unchecked
 from advisor.rulebase.base import RuleBase
-from advisor.site.model import Site
 from advisor.site.learn import learn
+from advisor.site.model import Site
 
 ROUNDS = 6  # each adds what the last order broke; plans seen so far need one
 

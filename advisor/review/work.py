@@ -53,7 +53,9 @@ def _left_off(site: Site | None, order: WorkOrder, vocabulary: Vocabulary) -> li
     if not names:
         return []
     what = f"The plan ends with the {listed(names)} off. Say which step turns {'it' if len(names) == 1 else 'them'} on."
-    return [_finding("left-off", None, 0, what, "What is put out of the way for the work is put back and tried after it.")]
+    return [
+        _finding("left-off", None, 0, what, "What is put out of the way for the work is put back and tried after it.")
+    ]
 
 
 def _ring(ring: Ring, plan: Plan) -> Finding:

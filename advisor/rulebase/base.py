@@ -97,7 +97,15 @@ def _read(packs: list[tuple[Path, bool]], words: list[Path], sources: list[Path]
         raise InputError(problems)
     split = {rule.id: variants(rule) for rule in rules}
     return RuleBase(
-        vocabulary, citations, reading.kinds, rules, levels, tuple(reading.changes), reading.titles, split, reading.states
+        vocabulary,
+        citations,
+        reading.kinds,
+        rules,
+        levels,
+        tuple(reading.changes),
+        reading.titles,
+        split,
+        reading.states,
     )
 
 

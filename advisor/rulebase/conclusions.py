@@ -111,7 +111,7 @@ def _read_finding(kind: str, key: Node, body: Node, scope: Scope) -> Conclusion:
 
 
 def _read_how(body: Node, goals: tuple[Goal, ...], scope: Scope) -> tuple[Advice, ...]:
-    """The steps that bring what is needed, in their order: an action (done to the thing of the first state) or a step."""
+    """The steps that bring what is needed, in order: a whole step, or an action done to the thing of the first state."""
     node, at = body.get("how"), body.get("at")
     if node is None or at is None:
         return ()

@@ -92,14 +92,22 @@ def _of_precede(
     for condition in conditions:
         if isinstance(condition, Pattern) and _timed(condition):
             own = _own(condition)
-            if own == then.name and condition.earlier_than == first or own == first.name and condition.later_than == then:
+            if (own == then.name and condition.earlier_than == first) or (
+                own == first.name and condition.later_than == then
+            ):
                 stripped += 1
                 condition = replace(condition, earlier_than=None, later_than=None)
         kept.append(condition)
     if not stripped or any(_timed(c) for c in kept):
         return None
     return tuple(kept), Conclusion(
-        "order", conclusion.line, signal=conclusion.signal, step=then, first=first, because=conclusion.because, mode="all"
+        "order",
+        conclusion.line,
+        signal=conclusion.signal,
+        step=then,
+        first=first,
+        because=conclusion.because,
+        mode="all",
     )
 
 

@@ -95,7 +95,9 @@ def read_goals(node: Node | None, scope: Scope) -> tuple[Goal, ...]:
 
 def _read_rule(node: Node, word: str, keys: set[str], reading: Reading) -> None:
     name, title = node.get("id"), node.get("title")
-    scope = Scope(name.text if name else "?", reading.vocabulary, reading.kinds, reading.problems, states=reading.states)
+    scope = Scope(
+        name.text if name else "?", reading.vocabulary, reading.kinds, reading.problems, states=reading.states
+    )
     for key, (at, _) in node.pairs.items():
         if key not in keys:
             scope.say(at, f"unknown key '{clip(key)}'.{did_you_mean(key, keys)}")
@@ -133,8 +135,13 @@ def _effects(node: Node, scope: Scope) -> tuple[Conclusion, ...]:
             scope.say(node, f"'{mode}' names one value of each state.")
         found.append(
             Conclusion(
-                "effect", node.line, step=None if mode == "starts" else step, goals=goals, only_if=only_if,
-                after=len(after), mode=mode,
+                "effect",
+                node.line,
+                step=None if mode == "starts" else step,
+                goals=goals,
+                only_if=only_if,
+                after=len(after),
+                mode=mode,
             )
         )
     if not found:

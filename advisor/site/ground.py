@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING
 
 from advisor.rulebase.model import SIGNALS, Goal, State
-from advisor.site.model import DONE, FIRM, INNER, ORDER, Effect, Key, Need, Site, Want, add_effect, mark_done, rule_of
+from advisor.site.model import DONE, FIRM, INNER, ORDER, Effect, Key, Need, Site, Want, mark_done, rule_of
 from advisor.site.waits import Settling, take_waits
 from advisor.site.windows import take_windows
 
@@ -47,7 +47,8 @@ def ground(memory: Memory, drawn: Iterable[Drawn], states: Mapping[str, State]) 
         elif conclusion.kind == "order" and conclusion.first is None:
             _take_need(site, one, number, ORDER)
         elif conclusion.kind == "order":
-            assert conclusion.step and conclusion.first
+            assert conclusion.step is not None
+            assert conclusion.first is not None
             then, first = (number[str(one.env[v.name])] for v in (conclusion.step, conclusion.first))
             apart = str(one.env[conclusion.first.name]) if conclusion.mode == "all" else str(one.env.get("part", ""))
             if first != then:
@@ -83,7 +84,9 @@ def _take_need(site: Site, drawn: Drawn, number: dict[str, int], firmness: int) 
     site.needs[step].append(Need(step, wants, never, rule_of(drawn), firmness, conclusion.because, drawn))
 
 
-def _take_effect(site: Site, drawn: Drawn, number: dict[str, int], effects: dict[Effect, None], settling: Settling) -> None:
+def _take_effect(
+    site: Site, drawn: Drawn, number: dict[str, int], effects: dict[Effect, None], settling: Settling
+) -> None:
     conclusion = drawn.conclusion
     for goal in conclusion.goals:
         key, (value,) = _want(goal, drawn.env)

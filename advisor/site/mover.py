@@ -16,8 +16,8 @@ import heapq
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
-from advisor.site.model import INNER, Effect, Need, Site, Want
 from advisor.site.least import fewest_moves, turned_pairs, turned_shared
+from advisor.site.model import INNER, Effect, Need, Site, Want
 from advisor.site.simulate import Failure, failures
 
 BOUND = 300  # branches looked at, of a plan of up to _SMALL steps; of longer plans fewer, so that time stays bounded
@@ -59,7 +59,8 @@ class _Branch:
     def cost(self, mover: _Mover) -> tuple[object, ...]:
         """What is given up, gravest first; then the steps moved; then how far."""
         lost = sorted(
-            [mover.needs[n].firmness * 2 + 1 for n in self.given_up] + [e.firmness * 2 for e in self.dropped], reverse=True
+            [mover.needs[n].firmness * 2 + 1 for n in self.given_up] + [e.firmness * 2 for e in self.dropped],
+            reverse=True,
         )
         return (tuple(lost), len(self.moved), turned_pairs(self.order))
 
@@ -247,8 +248,8 @@ class _Mover:
 def _ring(edges: Sequence[Edge]) -> list[Edge]:
     """The edges of some ring among the edges; there is one."""
     after: dict[int, list[Edge]] = {}
-    for edge in sorted(edges):
-        after.setdefault(edge.first, []).append(edge)
+    for one in sorted(edges):
+        after.setdefault(one.first, []).append(one)
     state: dict[int, int] = {}
     path: list[Edge] = []
     for start in sorted(after):
@@ -258,13 +259,14 @@ def _ring(edges: Sequence[Edge]) -> list[Edge]:
         state[start] = 1
         while stack:
             node, rest = stack[-1]
-            edge = next(rest, None)
-            if edge is None:
+            following = next(rest, None)
+            if following is None:
                 state[node] = 2
                 stack.pop()
                 if path:
                     path.pop()
                 continue
+            edge = following
             if state.get(edge.then) == 1:
                 nodes = [e.first for e in path]
                 return [*path[nodes.index(edge.then) :], edge] if edge.then in nodes else [edge]

@@ -53,8 +53,6 @@ def left_off(site: Site, order: Sequence[int], plugs: frozenset[str]) -> list[st
                 by_step.setdefault(step, set()).add(effect.key)
     # A breaker reaches much: what comes back of all that a step took away shows that the step was undone.
     found = {
-        next(iter(keys))[0]
-        for keys in by_step.values()
-        if all(last[key] in site.states[key[0]].left for key in keys)
+        next(iter(keys))[0] for keys in by_step.values() if all(last[key] in site.states[key[0]].left for key in keys)
     }
     return [name for name in site.states if name in found]

@@ -64,7 +64,7 @@ def _pairs(wets: dict[int, str], waits: list[int]) -> list[tuple[int, int]]:
             # Nothing wet before it, so it waits for nothing: it was meant for the next wet work, if that has none.
             later = [step for step in slow if step > group[-1]][:2]
             following = groups[number + 1][0] if number + 1 < len(groups) else None
-            free = following is None or len(later) > 1 and later[1] < following
+            free = following is None or (len(later) > 1 and later[1] < following)
             if later and wets[later[0]] != HAS_WAIT and free:
                 found.append((later[0], group[-1]))
         since = group[-1]

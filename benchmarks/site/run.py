@@ -36,7 +36,13 @@ _Plain.yaml_implicit_resolvers = {}
 def plan_of(count: int, displaced: float = 0.02) -> dict[str, Any]:
     """The careful plans after each other until there are so many steps; names get the number of their copy."""
     pick = random.Random(count)
-    whole: dict[str, Any] = {"house": {"built": 2003, "wiring": "copper"}, "rooms": {}, "parts": {}, "products": {}, "steps": []}
+    whole: dict[str, Any] = {
+        "house": {"built": 2003, "wiring": "copper"},
+        "rooms": {},
+        "parts": {},
+        "products": {},
+        "steps": [],
+    }
     number = 0
     paths = sorted(PLANS.glob("*.yaml"))
     while len(whole["steps"]) < count:
@@ -90,7 +96,8 @@ def main() -> None:
     for count in (50, 200, 500):
         grounded, settled, needs, moved, within = measure(count)
         said = "settled" if within else "not settled within the bound"
-        print(f"{count:>4} steps, {needs:>5} needs: ground {grounded * 1000:7.1f} ms, settle {settled * 1000:7.1f} ms, {moved} moved, {said}")
+        times = f"ground {grounded * 1000:7.1f} ms, settle {settled * 1000:7.1f} ms"
+        print(f"{count:>4} steps, {needs:>5} needs: {times}, {moved} moved, {said}")
 
 
 if __name__ == "__main__":

@@ -99,7 +99,7 @@ def judge(one: Displaced) -> tuple[bool, bool]:
 
     def about(move: dict[str, object]) -> bool:
         steps = [move["step"], *move["with"]]  # type: ignore[misc]
-        return one.step in steps or one.other in steps and bool(name.search(str(move["because"])))
+        return one.step in steps or (one.other in steps and bool(name.search(str(move["because"]))))
 
     spoken = any(
         f.id not in known and (one.step in (f.step, f.first, *f.answer) or bool(name.search(f"{f.what} {f.because}")))
@@ -121,7 +121,7 @@ def main() -> None:
         print(f"  {one.key}: {one.objection}")
     if "--write" in sys.argv:
         lines = [f"- {one.key}" for one in missed]
-        head = "# Displacements that are not named, or named and not mended. `python -m tests.site.displacing --write`\n"
+        head = "# Displacements not named or not mended. `python -m tests.site.displacing --write`\n"
         MISSED.write_text(head + "\n".join(f'- "{line[2:]}"' for line in lines) + "\n", encoding="utf-8")
 
 

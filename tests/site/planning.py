@@ -19,20 +19,27 @@ VALUES = ("start", "made")
 
 
 def random_site(seed: int, most: int = 7) -> Site:
-    """A site of a few steps, states and needs. What ends a state puts it back; nothing is needed as it was at the start,
-    for the mover never slips a step in before what it needs, as a plain search would."""
+    """A site of a few steps, states and needs.
+
+    What ends a state puts it back, and nothing is needed as it was at the start: the mover never slips a step in
+    before what ends its state, as a plain search would.
+    """
     pick = random.Random(seed)
     count = pick.randint(2, most)
     states = {name: State(name, "part", VALUES, False, (), name) for name in ("a", "b", "c")}
     keys: list[Key] = [(name, thing) for name in states for thing in ("x", "y")][: pick.randint(1, 4)]
-    site = Site([f"s{i}" for i in range(count)], states, effects=[[] for _ in range(count)], needs=[[] for _ in range(count)])
+    site = Site(
+        [f"s{i}" for i in range(count)], states, effects=[[] for _ in range(count)], needs=[[] for _ in range(count)]
+    )
     for step in range(count):
         for key in pick.sample(keys, min(len(keys), pick.choice((0, 1, 1, 2)))):
             brings = pick.random() < 0.65
             value, mode = ("made", "brings") if brings else ("start", "puts_back")
             site.effects[step].append(Effect(step, key, value, mode, (), f"e{step}"))
         for _ in range(pick.choice((0, 1, 1, 2))):
-            some = tuple(dict.fromkeys((key, frozenset({"made"})) for key in pick.choices(keys, k=pick.choice((1, 1, 2)))))
+            some = tuple(
+                dict.fromkeys((key, frozenset({"made"})) for key in pick.choices(keys, k=pick.choice((1, 1, 2))))
+            )
             never = ((pick.choice(keys), frozenset({"start"})),)
             wants, never = ((some, ()), ((), never))[pick.random() < 0.3]
             site.needs[step].append(Need(step, wants, never, f"n{step}", FIRM, "because"))

@@ -15,7 +15,7 @@ import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
 
-import displacing  # noqa: E402
+import displacing
 
 ALL = displacing.displaced()
 MISSED = set(displacing.read(displacing.MISSED))

@@ -15,14 +15,14 @@ import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
 
-import planning  # noqa: E402
+import planning
 
-from advisor.engine.run import run  # noqa: E402
-from advisor.plan import make_facts, read_plan  # noqa: E402
-from advisor.rulebase.base import load_rulebase  # noqa: E402
-from advisor.site.least import fewest_moves, keeps  # noqa: E402
-from advisor.site.mover import Edge, settle  # noqa: E402
-from advisor.site.simulate import failures  # noqa: E402
+from advisor.engine.run import run
+from advisor.plan import make_facts, read_plan
+from advisor.rulebase.base import load_rulebase
+from advisor.site.least import fewest_moves, keeps
+from advisor.site.mover import Edge, settle
+from advisor.site.simulate import failures
 
 SCENARIOS = sorted((Path(__file__).parents[2] / "scenarios").glob("*.yaml"))
 
@@ -71,7 +71,8 @@ def test_no_smaller_number_of_moves_would_do(seed: int) -> None:
     if settled.within_bound:
         assert mine == least
     else:  # said to be not settled: no better than the least all the same
-        assert least is not None and (mine is None or mine >= least)
+        assert least is not None
+        assert mine is None or mine >= least
 
 
 def test_nearly_all_of_the_small_ones_are_settled_within_the_bound() -> None:
@@ -109,7 +110,9 @@ def test_beyond_its_bound_it_says_so() -> None:
 
 def test_a_softer_edge_from_outside_gives_way_and_is_told() -> None:
     """The author's `after` against a need: the need wins, and the edge is among those that gave way."""
-    site = next(s for s in map(planning.random_site, range(400)) if settle(s).edges and planning.kept(s, settle(s).order))
+    site = next(
+        s for s in map(planning.random_site, range(400)) if settle(s).edges and planning.kept(s, settle(s).order)
+    )
     one = settle(site).edges[0]
     against = Edge(one.then, one.first, 0)
     settled = settle(site, [against])
