@@ -19,6 +19,7 @@ from advisor.cli.revising import compare_plans, revise
 from advisor.cli.rules import app as rules_app
 from advisor.cli.schema import schema
 from advisor.cli.sheets import checklist, hazards
+from advisor.cli.states import states
 from advisor.cli.vocabulary import vocabulary_command
 
 app = typer.Typer(
@@ -124,6 +125,7 @@ app.command("questions")(questions)
 app.command("why")(why)
 app.command("why-not")(why_not)
 app.command("order")(order)
+app.command("states")(states)
 app.command("revise")(revise)
 app.command("compare")(compare_plans)
 app.command("hazards")(hazards)

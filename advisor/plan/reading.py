@@ -115,6 +115,8 @@ class _Reader:
                     self.check.say(place, f"{who}: {message}")
             elif word == "note":
                 entity.note = self.check.text(who, word, value)
+            elif sort == "step" and word == "if":
+                self._only_if(entity, who, said, place, value)
             elif not (sort == "step" and word == "id"):
                 self._say_of(entity, who, said, word, place, value)
         needed = NEEDED.get(sort)
@@ -140,6 +142,20 @@ class _Reader:
             value = self.check.value(who, attribute, node)
             if value is not None:
                 entity.values[attribute.name] = value
+
+    def _only_if(self, entity: Entity, who: str, said: dict[str, str], key: Node, node: Node) -> None:
+        """`if: {result of TEST: positive}` as the two attributes that it stands for."""
+        pairs = list(node.pairs.items()) if node.kind == "mapping" else []
+        start = "result of "
+        if len(pairs) != 1 or not pairs[0][0].startswith(start):
+            self.check.say(
+                key, f"{who}: 'if' expects a test and its result, as in 'if: {{result of try-lead: positive}}'."
+            )
+            return
+        ((word, (at, value)),) = pairs
+        test = Node(at.file, at.line, at.column, "scalar", word[len(start) :].strip())
+        self._say_of(entity, who, said, "if_test", at, test)
+        self._say_of(entity, who, said, "if_result", at, value)
 
     def _holds_words(self, sort: str, word: str) -> bool | None:
         attribute = self.check.attribute(sort, word)

@@ -8,6 +8,7 @@ from typing import Any
 from advisor.plan.model import Basis
 from advisor.review.model import Accepted, Finding, Number, OpenPractice, Question, Report, StepAccount, Waiver
 from advisor.rulebase.model import SIGNALS
+from advisor.site.table import state_rows
 from advisor.units import show, show_place
 
 SCHEMA = 1
@@ -28,6 +29,9 @@ def as_data(report: Report) -> dict[str, Any]:
         "findings": [finding_data(f, plan.units) for f in report.findings],
         "accepted": [accepted_data(a, plan.units) for a in report.accepted],
         "order": report.order,
+        "moves": report.moves,
+        "given_up": report.given_up,
+        "states": state_rows(report.site, report.site.order()) if report.site is not None else [],
         "schedule": report.schedule,
         "questions": [
             {

@@ -12,7 +12,7 @@ from advisor.review.wording import wording
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Conclusion, Rule, Var
 
-Group = tuple[str, int, tuple[tuple[str, str], ...]]
+Group = tuple[str, int, tuple[tuple[str, str], ...], tuple[str, ...]]
 
 
 def make_findings(outcome: Outcome, plan: Plan, base: FactBase, rulebase: RuleBase) -> list[Finding]:
@@ -35,7 +35,7 @@ def said(outcome: Outcome) -> dict[str, str]:
     """What a run says, without its texts: an id and the signal of each finding."""
     found: dict[str, str] = {}
     for drawn in outcome.drawn:
-        rule, index, about = _group(drawn)
+        rule, index, about, _ = _group(drawn)
         step = _word(drawn.conclusion.step, drawn)
         parts = "".join(
             f" {value}" for name, value in about if not drawn.conclusion.step or name != drawn.conclusion.step.name
@@ -57,8 +57,8 @@ def _group(drawn: Drawn) -> Group:
         names = {n for n, t in rule.types.items() if t.startswith("ref:") and t != "ref:step"}
     if conclusion.step:
         names.add(conclusion.step.name)
-    index = rule.conclusions.index(conclusion)
-    return rule.id, index, tuple((n, str(drawn.env[n])) for n in sorted(names) if n in drawn.env)
+    index = rule.conclusions.index(conclusion) if drawn.index < 0 else drawn.index
+    return rule.id, index, tuple((n, str(drawn.env[n])) for n in sorted(names) if n in drawn.env), drawn.answer
 
 
 def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBase, grounds: Grounds) -> Finding:
@@ -97,6 +97,7 @@ def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBas
         adds=_adds(conclusion),
         decides=not rulebase.vocabulary.members("action", "decides what may follow").isdisjoint(_adds(conclusion)),
         drawn=list(matches),
+        answer=first.answer,
     )
 
 

@@ -9,6 +9,7 @@ from advisor.calculators import Result
 from advisor.plan.model import Basis, Plan
 from advisor.review.wording import Wording
 from advisor.rulebase.model import SIGNALS, Change
+from advisor.site.model import Site
 
 CAUTIONS = (
     "This is a check before the work. It is not a permit, an inspection or professional advice.",
@@ -64,6 +65,7 @@ class Finding:
     adds: tuple[str, ...] = ()  # what the steps do that its advice adds
     decides: bool = False  # whether its advice adds a step that decides the rest: a test, a permit
     drawn: list[object] = field(default_factory=list)  # advisor.engine.run.Drawn, for `why`
+    answer: tuple[str, ...] = ()  # of a need: move, again or add, and the steps that are meant
 
     @property
     def rank(self) -> int:
@@ -232,6 +234,9 @@ class Report:
     account: list[StepAccount] = field(default_factory=list)
     unheard: list[Unheard] = field(default_factory=list)
     accepted_open: list[AcceptedOpen] = field(default_factory=list)
+    site: Site | None = None
+    moves: list[dict[str, object]] = field(default_factory=list)
+    given_up: list[dict[str, object]] = field(default_factory=list)
 
     def count(self, signal: str) -> int:
         """How many findings carry the signal word."""

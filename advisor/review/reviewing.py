@@ -14,6 +14,7 @@ from advisor.review.advised import advised_facts, neighbor
 from advisor.review.findings import make_findings, number_twins
 from advisor.review.gear import gear_table
 from advisor.review.model import Finding, Report
+from advisor.review.moves import given_up_data, moves_data
 from advisor.review.opened import opened_by
 from advisor.review.settling import of_the_new_order
 from advisor.review.unchecked import Unchecked
@@ -45,10 +46,10 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
     findings = make_findings(outcome, plan, base, rulebase)
     unchecked = Unchecked(rulebase, outcome)
     findings += _of_advice(outcome, findings, plan, base, rulebase, matcher, unchecked)
-    latent, others = of_the_new_order(plan, findings, rulebase, matcher, unchecked)
+    latent, others = of_the_new_order(plan, findings, rulebase, matcher, unchecked, outcome.site)
     findings += others
     number_twins(findings)
-    work = plan_work(plan, [*findings, *latent], rulebase.vocabulary)
+    work = plan_work(plan, [*findings, *latent], rulebase.vocabulary, site=outcome.site)
     findings += work.findings
     places = {step.id: place for place, step in enumerate(plan.steps)}
     findings.sort(key=lambda f: (places.get(f.step or "", -1), -f.rank, f.rule, f.id))
@@ -71,6 +72,9 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
         open=opened.open,
         account=opened.account,
         unheard=opened.unheard,
+        site=outcome.site,
+        moves=moves_data(work.order),
+        given_up=given_up_data(work.order, plan),
     )
 
 

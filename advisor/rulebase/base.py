@@ -11,11 +11,13 @@ from typing import Any
 from advisor.document import read_file
 from advisor.errors import InputError, Problem
 from advisor.rulebase import cache
+from advisor.rulebase.implied import shadows
 from advisor.rulebase.meanings import read_meanings
-from advisor.rulebase.model import Change, Citation, Kind, Rule
+from advisor.rulebase.model import Change, Citation, Kind, Rule, State
 from advisor.rulebase.packs import Reading, plan_kinds, read_packs, read_sources
 from advisor.rulebase.site import make_site_rules, read_site
 from advisor.rulebase.split import Variant, variants
+from advisor.rulebase.states import make_state_rules, read_states
 from advisor.rulebase.strata import strata
 from advisor.rulebase.vocabulary import Vocabulary
 from advisor.rulebase.vocabulary_files import load_vocabulary
@@ -35,6 +37,7 @@ class RuleBase:
     titles: dict[str, str]  # of packs
     split: dict[str, tuple[Variant, ...]] = field(default_factory=dict)  # by rule; see `variants_of`
     usual: dict[str, Any] = field(default_factory=dict)  # `site/usual.yaml` as words; see `advisor.site.usual`
+    states: dict[str, State] = field(default_factory=dict)  # by name: what can be so and change
 
     def variants_of(self, rule: Rule) -> tuple[Variant, ...]:
         """The rule's variants, kept where the rule base was read from files."""
@@ -85,18 +88,30 @@ def _read(packs: list[tuple[Path, bool]], words: list[Path], sources: list[Path]
     reading = Reading(vocabulary, citations, plan_kinds(vocabulary))
     vocabulary.meanings = read_meanings(site / "meanings", vocabulary)
     read_site(site, reading)
+    read_states(site, reading)
     read_packs(packs, reading)
     make_site_rules(site, reading)
+    make_state_rules(site, reading)
     if reading.problems:
         raise InputError(reading.problems)
-    rules = tuple(sorted(reading.rules.values(), key=lambda r: r.id))
+    implied = shadows(list(reading.rules.values()), vocabulary)
+    rules = tuple(sorted((*reading.rules.values(), *implied), key=lambda r: r.id))
     levels, problems = strata(rules)
     if problems:
         raise InputError(problems)
     split = {rule.id: variants(rule) for rule in rules}
-    tables = {key: value for path in sorted(site.glob("usual.yaml")) for key, value in read_file(path).plain().items()}
+    usual = {key: value for path in sorted(site.glob("usual.yaml")) for key, value in read_file(path).plain().items()}
     return RuleBase(
-        vocabulary, citations, reading.kinds, rules, levels, tuple(reading.changes), reading.titles, split, tables
+        vocabulary,
+        citations,
+        reading.kinds,
+        rules,
+        levels,
+        tuple(reading.changes),
+        reading.titles,
+        split,
+        usual,
+        reading.states,
     )
 
 

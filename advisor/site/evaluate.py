@@ -14,6 +14,7 @@ from advisor.engine.memory import Memory
 from advisor.plan.model import FactBase, Plan
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import (
+    FINDING_KINDS,
     AnyOf,
     Collect,
     Compute,
@@ -122,7 +123,7 @@ class Evaluation:
                 if conclusion.kind == "deduce":
                     values = tuple([(n, env[v.name] if isinstance(v, Var) else v) for n, v in conclusion.values])
                     new |= self.store.deduce(conclusion.deduced, values, ways)
-                else:
+                elif conclusion.kind in FINDING_KINDS:
                     self.drawn.append(May(way.rule, conclusion, env, ways, computes))
         return new
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any
 
 from advisor.plan.model import Plain
 from advisor.rulebase.base import RuleBase
-from advisor.rulebase.model import AnyOf, Collect, Condition, Not, Operand, Pattern, Rule, Test, Var
+from advisor.rulebase.model import FINDING_KINDS, AnyOf, Collect, Condition, Not, Operand, Pattern, Rule, Test, Var
 from advisor.rulebase.split import Guard, Variant
 
 _PLAN_KINDS = frozenset(("house", "code", "room", "part", "product", "crew", "step", "budget", "item"))
@@ -40,11 +40,16 @@ class Way:
     guards: tuple[Guard, ...]
 
 
+_HEARD = frozenset({"deduce", *FINDING_KINDS})
+
+
 class Rules:
     """Everything that depends on the rule base alone."""
 
     def __init__(self, rulebase: RuleBase) -> None:
-        self.rulebase = rulebase
+        # What a step brings about and what goes first speak of time alone: they say nothing of what may be so.
+        heard = tuple(rule for rule in rulebase.rules if any(c.kind in _HEARD for c in rule.conclusions))
+        self.rulebase = rulebase = replace(rulebase, rules=heard)
         self._forms: dict[int, Form] = {}
         self._kept: list[Pattern] = []  # so that ids stay their own
         self._same: dict[tuple[object, ...], int] = {}
