@@ -112,9 +112,9 @@ def explain(word: str, vocabulary: Vocabulary) -> list[str]:
         term = taxonomy.find(word)
         if term:
             blocks.append(_explain_term(term, taxonomy, vocabulary))
-            sort = _SORT_OF.get(taxonomy.name)
-            if sort and not taxonomy.terms[term].gathered:
-                blocks.append(_explain_what_matters(term, sort, vocabulary))
+            of = _SORT_OF.get(taxonomy.name)
+            if of and not taxonomy.terms[term].gathered:
+                blocks.append(_explain_what_matters(term, of, vocabulary))
     lines: list[str] = []
     for block in blocks:
         lines += [""] * bool(lines) + block
