@@ -1,4 +1,4 @@
-"""What words tell besides themselves: a kind by what is said, gear by its use, wet by the method, a room from either end."""
+"""What words tell besides themselves: a kind by what is said of it, gear by its use, wet by the method, rooms."""
 
 from __future__ import annotations
 
