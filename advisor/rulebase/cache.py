@@ -27,9 +27,9 @@ _CLASSES: dict[str, Any] = {
     c.__name__: c
     for c in (
         model.AnyOf, model.Advice, model.Change, model.Citation, model.Collect, model.Compute, model.Conclusion,
-        model.Given, model.Kind, model.Lookup, model.Not, model.Pattern, model.Rule, model.SourceRef, model.Test,
-        model.Var, split.Later, split.Variant, Attribute, Clue, Instead, Meaning, Presumption, Taxonomy, Term,
-        Vocabulary,
+        model.Given, model.Goal, model.Kind, model.Lookup, model.Not, model.Pattern, model.Rule, model.SourceRef,
+        model.State, model.Test, model.Var, model.Window, split.Later, split.Variant, Attribute, Clue, Instead, Meaning,
+        Presumption, Taxonomy, Term, Vocabulary,
     )
 }  # fmt: skip
 _FIELDS = {name: tuple(c._fields if hasattr(c, "_fields") else c.__dataclass_fields__) for name, c in _CLASSES.items()}
