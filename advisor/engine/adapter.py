@@ -53,7 +53,7 @@ class TotalOrder(experta.abstract.Strategy):  # type: ignore[misc]
         for one in added:
             if one.key is None:
                 one.key = _key(one)
-        if len(added) > _MANY:
+        if len(added) > max(_MANY, len(line) >> 6):
             line.extend(added)
             line.sort(key=_BY_KEY)
             return
@@ -62,7 +62,7 @@ class TotalOrder(experta.abstract.Strategy):  # type: ignore[misc]
 
 
 _BY_KEY = operator.attrgetter("key")
-_MANY = 8  # from here on sorting the whole line, which is nearly in order, is quicker
+_MANY = 8  # from here on sorting the whole line, which is nearly in order, is quicker, unless the line is long
 
 
 def _key(one: Any) -> tuple[int, ...]:

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from contextlib import suppress
 from dataclasses import dataclass
 
+from advisor.engine.bounds import MOST_OF_A_RULE, MOST_OF_ALL
 from advisor.engine.guards import State, solve
-from advisor.engine.memory import Derivation, Env, Memory, Record, match_one
+from advisor.engine.memory import UNBOUNDED, Derivation, Env, Exceeded, Memory, Record, match_one
 from advisor.plan.model import FactBase
 from advisor.rulebase.model import Collect, Not, Pattern, Test, Var
 from advisor.rulebase.split import Variant
 
 Key = tuple[str, str, str]  # sort, id, attribute
+MOST_DEEP = 100  # facts deduced one from the other that are followed back; rules that make sense need a dozen
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,11 +37,33 @@ class Grounds:
         self._groups: dict[int, list[_Group]] = {}
         self._patterns: list[Pattern] = []
         self._seen: dict[tuple[object, ...], set[Key]] = {}
+        self.cut: set[str] = set()  # rules of which not everything was looked at
+        self._left = MOST_OF_ALL
+        self._depth, self._too_deep = 0, False
+
+    def of_matches(self, rule: str, matches: Iterable[Derivation]) -> list[frozenset[Key]]:
+        """`of_match` for each of a rule's matches, within bounds: where there is too much, what was found stands."""
+        memory = self.memory
+        memory.looked, memory.most = 0, min(self._left, MOST_OF_A_RULE)
+        self._too_deep = False
+        try:
+            found = [self.of_match(why) for why in matches]
+        finally:
+            if memory.looked > memory.most or self._too_deep:
+                self.cut.add(rule)
+            self._left = max(0, self._left - memory.looked)
+            memory.most = UNBOUNDED
+        return found
 
     def of_match(self, why: Derivation) -> frozenset[Key]:
         """The presumed and unknown values that a match used."""
         variant: Variant = why.variant  # type: ignore[assignment]
         keys: set[Key] = set()
+        with suppress(Exceeded):  # `of_matches` says so
+            self._gather(variant, why, keys)
+        return frozenset(keys)
+
+    def _gather(self, variant: Variant, why: Derivation, keys: set[Key]) -> None:
         for pattern, record in why.support:
             keys |= self._tested(pattern.tests, record) | self._of_record(record)
         for guard in variant.guards:
@@ -51,15 +77,19 @@ class Grounds:
         for guard in variant.guards:
             if isinstance(guard, Not):
                 keys |= self._hidden_in(guard, why.env)
-        return frozenset(keys)
 
     def _of_record(self, record: Record) -> frozenset[Key]:
         """For a deduced fact, the basis of the derivation that presumes least."""
         if not record.derivations:
             return frozenset()
         if record.number not in self._basis:
+            if self._depth > MOST_DEEP:
+                self._too_deep = True
+                return frozenset()
             self._basis[record.number] = frozenset()  # a fact that supports itself adds nothing
+            self._depth += 1
             options = [self.of_match(why) for why in record.derivations]
+            self._depth -= 1
             self._basis[record.number] = min(options, key=lambda o: (len(o), sorted(o)))
         return self._basis[record.number]
 
@@ -91,6 +121,7 @@ class Grounds:
         keys: set[Key] = self._seen.setdefault(seen, set())
         for group in groups:
             for record in self.memory.candidates(group.firm, env):
+                self.memory.count(1)
                 if record.number not in group.numbers or match_one(group.firm.tests, record, env) is None:
                     continue
                 if match_one(pattern.tests, record, env) is None:
@@ -123,7 +154,11 @@ class Grounds:
         if record.advised:
             return True
         if record.number not in self._advised:
+            if self._depth > MOST_DEEP:
+                return False
             self._advised[record.number] = False
+            self._depth += 1
             ways = [self.advised(why) for why in record.derivations]
+            self._depth -= 1
             self._advised[record.number] = bool(ways) and all(ways)
         return self._advised[record.number]

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from advisor.engine.bounds import Tally
 from advisor.engine.memory import Record
 from advisor.engine.stores import Step, Store, Values, sorting_test
 from advisor.plan.model import Plain
@@ -37,10 +38,10 @@ class Seed:
 class Compiled:
     """A variant with its slots of variables; the joins from each seed and its absences come on demand."""
 
-    __slots__ = ("_make", "_rule", "absent", "lacking", "names", "rank", "seeds", "variant")
+    __slots__ = ("_make", "_rule", "absent", "lacking", "names", "rank", "seeds", "tally", "variant")
 
-    def __init__(self, variant: Variant, rank: int, make: Callable[[Variant], Any]) -> None:
-        self.variant, self.rank, self._make = variant, rank, make
+    def __init__(self, variant: Variant, rank: int, make: Callable[[Variant], Any], tally: Tally) -> None:
+        self.variant, self.rank, self._make, self.tally = variant, rank, make, tally
         self._rule: Any = None
         self.names: tuple[str, ...] = ()
         self.seeds: list[Seed | None] = [None] * len(variant.patterns)  # None: no fact came near it
@@ -77,14 +78,16 @@ class _Bucket:
 class Plan:
     """Everything that depends on the rules alone, made as far as facts have asked for it."""
 
-    def __init__(self, prepared: Iterable[tuple[Variant, int, Callable[[Variant], Any]]]) -> None:
+    def __init__(
+        self, prepared: Iterable[tuple[Variant, int, Callable[[Variant], Any]]], tallies: Mapping[str, Tally]
+    ) -> None:
         self._stores: dict[tuple[Any, ...], Store] = {}
         self._absent: list[Step] = []
         self._plain: dict[str, _Bucket] = {}
         self._keyed: dict[str, dict[str, dict[Plain, _Bucket]]] = {}
         self.always: list[Compiled] = []
         for variant, rank, make in prepared:
-            compiled = Compiled(variant, rank, make)
+            compiled = Compiled(variant, rank, make, tallies[variant.rule.id])
             if not variant.patterns:
                 self.always.append(compiled)
             for number, pattern in enumerate(variant.patterns):

@@ -23,6 +23,8 @@ from advisor.rulebase.model import (
 from advisor.rulebase.split import Guard, Later
 from advisor.tables import table
 
+CALCULATION = 20  # what a calculator counts, in facts looked at
+
 
 @dataclass(slots=True)
 class State:
@@ -64,6 +66,7 @@ def _step(
     guard: Guard | Condition, state: State, memory: Memory, failures: list[Failure], rule: str
 ) -> Iterator[State]:
     env = state.env
+    memory.count(CALCULATION if isinstance(guard, Compute) else 1)
     if isinstance(guard, Pattern):
         for found, record in memory.match(guard, env):
             yield State(found, (*state.support, (guard, record)), state.results, state.collected)

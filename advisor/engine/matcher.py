@@ -13,8 +13,9 @@ from collections.abc import Iterable
 from typing import Any
 
 from advisor.engine.adapter import experta
+from advisor.engine.bounds import MATCH, Ledger
 from advisor.engine.compiled import Compiled, Plan, Seed
-from advisor.engine.memory import Record
+from advisor.engine.memory import Exceeded, Record
 from advisor.engine.stores import Step
 from advisor.plan.model import Plain
 
@@ -39,7 +40,8 @@ class IndexedMatcher(experta.abstract.Matcher):  # type: ignore[misc]
 
     def __init__(self, engine: Any) -> None:
         super().__init__(engine)
-        self.plan = Plan(engine.prepared)
+        self.ledger: Ledger = engine.ledger
+        self.plan = Plan(engine.prepared, self.ledger.tallies)
         self.reset()
 
     def reset(self) -> None:
@@ -81,7 +83,8 @@ class IndexedMatcher(experta.abstract.Matcher):  # type: ignore[misc]
         for fact in facts:
             if isinstance(fact, experta.InitialFact):
                 for compiled in self.plan.always:
-                    self._finish(compiled, [], [], added)
+                    if not compiled.tally.over:
+                        self._finish(compiled, [], [], added)
             else:
                 records += fact.records
         return records
@@ -113,10 +116,16 @@ class IndexedMatcher(experta.abstract.Matcher):  # type: ignore[misc]
                     self._seed(seed, [record], added)
 
     def _seed(self, seed: Seed, records: list[Record], added: dict[Match, Any]) -> None:
+        """Nothing for a rule that was given up; the matches it has are not fired."""
+        if seed.compiled.tally.over:
+            return
         if not seed.walk:
             self.plan.walk(seed)
-        for record in seed.hopeful(records):
-            self._join(seed, record, added)
+        try:
+            for record in seed.hopeful(records):
+                self._join(seed, record, added)
+        except Exceeded:
+            return
 
     def _join(self, seed: Seed, record: Record, added: dict[Match, Any]) -> None:
         """Matches with this fact at the seed. One that holds the fact twice is met twice: its key makes it one."""
@@ -146,7 +155,10 @@ class IndexedMatcher(experta.abstract.Matcher):  # type: ignore[misc]
         step = walk[depth]
         position, binds, equal = step.position, step.binds, step.equal
         last = depth + 1 == len(walk)
-        for record in step.find(env):
+        found = step.find(env)
+        if len(found) > 1:  # a match counts for itself
+            self.ledger.charge(compiled.tally, len(found))
+        for record in found:
             values = record.values
             for attribute, slot in binds:
                 env[slot] = values[attribute]
@@ -160,6 +172,7 @@ class IndexedMatcher(experta.abstract.Matcher):  # type: ignore[misc]
 
     def _finish(self, compiled: Compiled, env: list[Plain], records: list[Record], added: dict[Match, Any]) -> None:
         """A full match: an activation, unless an absence is broken."""
+        self.ledger.charge(compiled.tally, MATCH)
         if compiled.absent is None:
             self.plan.prepare_absent(compiled)
         keys = []

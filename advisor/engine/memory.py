@@ -10,6 +10,11 @@ from advisor.rulebase.model import Pattern, Test, Var
 from advisor.rulebase.vocabulary import Taxonomy
 
 Env = dict[str, Plain]
+UNBOUNDED = 1 << 60
+
+
+class Exceeded(Exception):
+    """A rule has done as much as it may."""
 
 
 @dataclass(slots=True, eq=False)
@@ -48,6 +53,8 @@ class Memory:
         self.places: dict[Plain, float] = {}
         self._index: dict[tuple[str, str], dict[Plain, list[Record]]] = {}
         self._known: dict[tuple[str, tuple[tuple[str, Plain], ...]], Record] = {}
+        self.looked = 0  # facts looked at since it was last set to 0
+        self.most = UNBOUNDED  # more raises Exceeded
 
     def add_stated(self, fact: PlanFact) -> Record:
         """Add a fact of the plan."""
@@ -104,9 +111,18 @@ class Memory:
     def match(self, pattern: Pattern, env: Env) -> Iterator[tuple[Env, Record]]:
         """Each fact that matches under `env`, with the variables it binds added."""
         for record in self.candidates(pattern, env):
+            self.looked += 1
+            if self.looked > self.most:
+                raise Exceeded
             found = match_one(pattern.tests, record, env)
             if found is not None and self._in_time(pattern, record, found):
                 yield found, record
+
+    def count(self, units: int) -> None:
+        """Count work that looks at no fact."""
+        self.looked += units
+        if self.looked > self.most:
+            raise Exceeded
 
     def _in_time(self, pattern: Pattern, record: Record, env: Env) -> bool:
         place = self.places.get(record.values.get("id", ""), 0.0)

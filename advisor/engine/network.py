@@ -9,6 +9,7 @@ from functools import partial
 from typing import Any
 
 from advisor.engine.adapter import TotalOrder, experta
+from advisor.engine.bounds import Ledger
 from advisor.engine.memory import Record, passes
 from advisor.plan.model import Plain
 from advisor.rulebase.base import RuleBase
@@ -65,7 +66,9 @@ class Network:
         # What stands later in this order fires first.
         order = sorted(range(len(compiled)), key=lambda n: (saliences[n], _name(compiled[n])))
         ranks = {number: rank for rank, number in enumerate(order)}
-        namespace: dict[str, Any] = {"__strategy__": TotalOrder, "session": None}
+        self.ledger = Ledger(rule.id for rule in rulebase.rules)
+        namespace: dict[str, Any] = {"__strategy__": TotalOrder, "session": None, "ledger": self.ledger}
+        self.joins_counted = int(matcher is not None)  # experta's own counts nothing, so its matches count as they fire
         if matcher is not None:
             namespace["__matcher__"] = matcher
             namespace["prepared"] = [

@@ -12,7 +12,7 @@ from advisor.review.wording import wording
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Conclusion, Rule, Var
 
-Group = tuple[str, int, tuple[tuple[str, str], ...]]
+Group = tuple[str, int, tuple[tuple[str, str], ...], tuple[str, ...]]
 
 
 def make_findings(outcome: Outcome, plan: Plan, base: FactBase, rulebase: RuleBase) -> list[Finding]:
@@ -25,6 +25,7 @@ def make_findings(outcome: Outcome, plan: Plan, base: FactBase, rulebase: RuleBa
     for key in sorted(groups):
         matches = sorted(groups[key], key=lambda d: sorted((k, repr(v)) for k, v in d.env.items()))
         findings.append(_finding(matches, plan, base, rulebase, grounds))
+    outcome.cut = frozenset(grounds.cut)
     number_twins(findings)
     places = {step.id: place for place, step in enumerate(plan.steps)}
     return sorted(findings, key=lambda f: (places.get(f.step or "", -1), -f.rank, f.rule, f.id))
@@ -34,7 +35,7 @@ def said(outcome: Outcome) -> dict[str, str]:
     """What a run says, without its texts: an id and the signal of each finding."""
     found: dict[str, str] = {}
     for drawn in outcome.drawn:
-        rule, index, about = _group(drawn)
+        rule, index, about, _ = _group(drawn)
         step = _word(drawn.conclusion.step, drawn)
         parts = "".join(
             f" {value}" for name, value in about if not drawn.conclusion.step or name != drawn.conclusion.step.name
@@ -56,8 +57,8 @@ def _group(drawn: Drawn) -> Group:
         names = {n for n, t in rule.types.items() if t.startswith("ref:") and t != "ref:step"}
     if conclusion.step:
         names.add(conclusion.step.name)
-    index = rule.conclusions.index(conclusion)
-    return rule.id, index, tuple((n, str(drawn.env[n])) for n in sorted(names) if n in drawn.env)
+    index = rule.conclusions.index(conclusion) if drawn.index < 0 else drawn.index
+    return rule.id, index, tuple((n, str(drawn.env[n])) for n in sorted(names) if n in drawn.env), drawn.answer
 
 
 def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBase, grounds: Grounds) -> Finding:
@@ -93,23 +94,24 @@ def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBas
         duration=float(duration) if isinstance(duration, int | float) else None,
         to=conclusion.to,
         wording=told,
-        decides=_decides(conclusion, rulebase),
+        adds=_adds(conclusion),
+        decides=not rulebase.vocabulary.members("action", "decides what may follow").isdisjoint(_adds(conclusion)),
         drawn=list(matches),
+        answer=first.answer,
     )
 
 
-def _decides(conclusion: Conclusion, rulebase: RuleBase) -> bool:
-    added = {dict(one.values).get("do") for one in conclusion.advice if one.form == "add"}
-    return not added.isdisjoint(rulebase.vocabulary.members("action", "decides what may follow"))
+def _adds(conclusion: Conclusion) -> tuple[str, ...]:
+    return tuple(sorted({str(dict(a.values).get("do")) for a in conclusion.advice if a.form == "add"}))
 
 
 def _grounds(matches: list[Drawn], rule: Rule, grounds: Grounds) -> list[Key]:
     """What the finding rests on: for each thing that it is about, the match that presumes least."""
     names = sorted(n for n, t in rule.types.items() if t.startswith("ref:"))
     ways: dict[tuple[str, ...], list[frozenset[Key]]] = {}
-    for drawn in matches:
+    for drawn, keys in zip(matches, grounds.of_matches(rule.id, [d.why for d in matches]), strict=True):
         about = tuple(str(drawn.env.get(n, "")) for n in names)
-        ways.setdefault(about, []).append(grounds.of_match(drawn.why))
+        ways.setdefault(about, []).append(keys)
     return sorted(set().union(*(min(w, key=lambda k: (len(k), sorted(k))) for w in ways.values())))
 
 

@@ -13,8 +13,11 @@ from advisor.plan.model import FactBase, Plan
 from advisor.review.advised import advised_facts, neighbor
 from advisor.review.findings import make_findings, number_twins
 from advisor.review.gear import gear_table
-from advisor.review.model import Finding, NotChecked, Question, Report
+from advisor.review.model import Finding, Report
+from advisor.review.moves import given_up_data, moves_data
+from advisor.review.opened import opened_by
 from advisor.review.settling import of_the_new_order
+from advisor.review.unchecked import Unchecked
 from advisor.review.work import plan_work
 from advisor.rulebase.base import RuleBase, load_rulebase
 
@@ -41,16 +44,16 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
     base = make_facts(plan, rulebase.vocabulary)
     outcome = run(rulebase, base.facts, matcher)
     findings = make_findings(outcome, plan, base, rulebase)
-    findings += _of_advice(outcome, findings, plan, base, rulebase, matcher)
-    latent, others = of_the_new_order(plan, findings, rulebase, matcher)
+    unchecked = Unchecked(rulebase, outcome)
+    findings += _of_advice(outcome, findings, plan, base, rulebase, matcher, unchecked)
+    latent, others = of_the_new_order(plan, findings, rulebase, matcher, unchecked, outcome.site)
     findings += others
     number_twins(findings)
-    work = plan_work(plan, [*findings, *latent], rulebase.vocabulary)
+    work = plan_work(plan, [*findings, *latent], rulebase.vocabulary, site=outcome.site)
     findings += work.findings
     places = {step.id: place for place, step in enumerate(plan.steps)}
     findings.sort(key=lambda f: (places.get(f.step or "", -1), -f.rank, f.rule, f.id))
-    titles = {rule.id: rule.title for rule in rulebase.rules}
-    failed = {NotChecked(f.rule, titles[f.rule], f.message) for f in outcome.failures}
+    opened = opened_by(plan, base, findings, rulebase)
     looked: dict[str, int] = {}
     for rule in rulebase.rules:
         title = rulebase.titles.get(rule.pack, rule.pack)
@@ -60,17 +63,29 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
         findings,
         work.order.entries(),
         work.schedule,
-        ask(findings),
-        sorted(failed, key=lambda n: (n.rule, n.message)),
+        opened.questions,
+        unchecked.listed(),
         gear_table(outcome.memory, plan, rulebase.vocabulary),
         dict(sorted(looked.items())),
         rulebase.changes,
         latent=latent,
+        open=opened.open,
+        account=opened.account,
+        unheard=opened.unheard,
+        site=outcome.site,
+        moves=moves_data(work.order),
+        given_up=given_up_data(work.order, plan),
     )
 
 
 def _of_advice(
-    outcome: Outcome, findings: list[Finding], plan: Plan, base: FactBase, rulebase: RuleBase, matcher: str
+    outcome: Outcome,
+    findings: list[Finding],
+    plan: Plan,
+    base: FactBase,
+    rulebase: RuleBase,
+    matcher: str,
+    unchecked: Unchecked,
 ) -> list[Finding]:
     """What the rules say of the advice itself: findings that would not be there without it."""
     known = {f.id for f in findings}
@@ -79,7 +94,8 @@ def _of_advice(
     for _ in range(ROUNDS):
         if not advised:
             break
-        outcome = run(rulebase, [*base.facts, *advised], matcher)
+        facts = [*base.facts, *advised]
+        outcome = unchecked.run(facts, matcher, "what it would say of the advice given here was not looked at")
         fresh = [f for f in make_findings(outcome, plan, base, rulebase) if f.advised and f.id not in known]
         fresh = [f for f in (_at_a_step_of(plan, f) for f in fresh) if f is not None and f.id not in known]
         more += fresh
@@ -100,22 +116,3 @@ def _at_a_step_of(plan: Plan, finding: Finding) -> Finding | None:
     if finding.signal != "danger" or beside not in steps:
         return None
     return replace(finding, id=f"{finding.rule}@{beside}", step=beside, step_line=steps[beside])
-
-
-def ask(findings: list[Finding]) -> list[Question]:
-    """The questions that the findings rest on, the one with the gravest findings first."""
-    hangs: dict[tuple[str, str, str], list[Finding]] = {}
-    basis = {}
-    for finding in findings:
-        for one in finding.rests_on:
-            key = (one.sort, one.id, one.attribute)
-            hangs.setdefault(key, []).append(finding)
-            basis[key] = one
-    questions = [
-        Question(
-            one.ask, one.sort, one.id, one.attribute, one.value, one.because,
-            tuple(f.id for f in hangs[key]), max(f.rank for f in hangs[key]),
-        )
-        for key, one in basis.items()
-    ]  # fmt: skip
-    return sorted(questions, key=lambda q: (-q.rank, -len(q.hangs), q.sort, q.id, q.attribute))

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     import networkx as nx
 
 _MOST_RINGS = 50
+_MOST_LOOKED_AT = 250_000  # constraints, over all rings: each is looked for among all that are left
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +50,8 @@ def free_of_rings(steps: Iterable[str], constraints: list[Constraint]) -> tuple[
 
     kept = list(constraints)
     rings: list[Ring] = []
-    while len(rings) < _MOST_RINGS:
+    most = max(5, min(_MOST_RINGS, _MOST_LOOKED_AT // len(kept)))
+    while len(rings) < most:
         graph = nx.DiGraph(sorted({(c.first, c.then) for c in kept}))
         knots = sorted(sorted(k) for k in nx.strongly_connected_components(graph) if len(k) > 1)
         if not knots:

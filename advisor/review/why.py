@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Any
 
+from advisor.engine.basis import MOST_DEEP
 from advisor.engine.memory import Derivation, Env, Record
 from advisor.engine.run import Drawn
 from advisor.plan.model import FactBase, Plan
@@ -97,6 +98,9 @@ class Teller:
 
     def _deduced(self, text: str, record: Record) -> Node:
         node = Node("deduced", text)
+        if len(self.telling) > MOST_DEEP:
+            node.sort, node.text = "absent", f"{text} (from more facts in a row than are told)"
+            return node
         if record.number in self.telling:
             node.sort, node.text = "absent", f"{text} (told above)"
             return node

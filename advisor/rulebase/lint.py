@@ -11,7 +11,6 @@ from advisor.errors import Problem
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.lint_words import complaints_of_words, unread
 from advisor.rulebase.model import FINDING_KINDS, Conclusion, Rule
-from advisor.rulebase.split import MAX_VARIANTS, count_variants
 
 KEY_ORDER = (
     "id",
@@ -73,11 +72,9 @@ def _complaints(rulebase: RuleBase) -> Iterator[tuple[Rule, str, str]]:
             yield rule, "key-order", f"keys should stand in the order {', '.join(KEY_ORDER)}."
         for name in rule.unused:
             yield rule, "unused", f"variable '${name}' is bound and never used."
-        if count_variants(rule) > MAX_VARIANTS:
-            yield rule, "any", f"its 'any' branches make more than {MAX_VARIANTS} combinations."
         yield from ((rule, check, text) for check, text in complaints_of_words(rule, rulebase))
         for conclusion in rule.conclusions:
-            if conclusion.kind != "deduce":
+            if conclusion.kind not in ("deduce", "effect", "order"):
                 yield from _of_finding(rule, conclusion, texts)
 
 

@@ -23,9 +23,11 @@ from advisor.rulebase.model import (
     Pattern,
     Rule,
     SourceRef,
+    State,
     Test,
 )
 from advisor.rulebase.scope import Scope
+from advisor.rulebase.split import too_wide
 from advisor.rulebase.values import declared_type, expand, type_of
 from advisor.rulebase.vocabulary import SORTS, Vocabulary
 
@@ -56,6 +58,7 @@ class Reading:
     changes: list[Change] = field(default_factory=list)
     titles: dict[str, str] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
+    states: dict[str, State] = field(default_factory=dict)
 
 
 def plan_kinds(vocabulary: Vocabulary) -> dict[str, Kind]:
@@ -154,7 +157,7 @@ def _read_rule(node: Node, pack: str, own: bool, trade: Node | None, reading: Re
         reading.problems.append(node.problem("a rule needs an 'id'."))
         return
     rule_id = name.text
-    scope = Scope(rule_id, reading.vocabulary, reading.kinds, reading.problems)
+    scope = Scope(rule_id, reading.vocabulary, reading.kinds, reading.problems, states=reading.states)
     for key, (at, _) in node.pairs.items():
         if key not in _RULE_KEYS:
             scope.say(at, f"unknown key '{clip(key)}'.{did_you_mean(key, _RULE_KEYS)}")
@@ -171,7 +174,7 @@ def _read_rule(node: Node, pack: str, own: bool, trade: Node | None, reading: Re
     if not conclusions:
         scope.say(node, f"concludes nothing. Expected one of: deduce, {', '.join(FINDING_KINDS)}.")
     serves = node.get("serves")
-    reading.rules[rule_id] = Rule(
+    reading.rules[rule_id] = rule = Rule(
         rule_id,
         title.text if title else "",
         pack,
@@ -186,6 +189,8 @@ def _read_rule(node: Node, pack: str, own: bool, trade: Node | None, reading: Re
         tuple(sorted(set(scope.types) - scope.used - _computed(conditions))),
         tuple(node.pairs),
     )
+    if wide := too_wide(rule):
+        scope.say(node.get("when") or node, wide)
 
 
 def _exempt(node: Node, trade: Node | None, conclusions: tuple[Conclusion, ...], scope: Scope) -> tuple[Condition, ...]:

@@ -25,7 +25,10 @@ from advisor.rulebase.model import (
     Var,
 )
 
-MAX_VARIANTS = 64
+MAX_VARIANTS = 64  # the rules that come with the advisor need up to 13
+MAX_CONDITIONS = 200  # they need up to 71; a match goes as deep as there are conditions
+MAX_GROUPS = 3  # they need two; three are still looked through within the bounds of a run, for a plan of common size
+_SINGLE = ("house", "code", "budget")
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,20 +56,88 @@ class Variant:
 
 def variants(rule: Rule) -> tuple[Variant, ...]:
     """The rule once for each combination of its `any` branches (a branch may hold further `any`)."""
-    flat = _flatten(rule.conditions)
-    return tuple(_split(rule, number, conditions) for number, conditions in enumerate(flat[:MAX_VARIANTS]))
+    return tuple(_split(rule, number, conditions) for number, conditions in enumerate(flatten(rule.conditions)))
 
 
-def count_variants(rule: Rule) -> int:
-    """How many variants the rule has, for a check that they stay few."""
-    return len(_flatten(rule.conditions))
+def count_variants(conditions: Iterable[Condition]) -> int:
+    """How many variants conditions make; they are counted, not made."""
+    found = 1
+    for condition in conditions:
+        if isinstance(condition, AnyOf):
+            found *= sum(map(count_variants, condition.branches))
+    return found
 
 
-def _flatten(conditions: Iterable[Condition]) -> list[tuple[Condition, ...]]:
+def _count(conditions: Iterable[Condition]) -> int:
+    """How many conditions there are, with those inside others."""
+    found = 0
+    for condition in conditions:
+        found += 1
+        if isinstance(condition, Not):
+            found += _count(condition.inside)
+        elif isinstance(condition, AnyOf):
+            found += sum(map(_count, condition.branches))
+    return found
+
+
+def too_wide(rule: Rule) -> str:
+    """What is wrong with a rule whose conditions make too many ways to meet them; empty where nothing is."""
+    parts = _count(rule.conditions)
+    if parts > MAX_CONDITIONS:
+        return f"has {parts:,} conditions. Expected at most {MAX_CONDITIONS}: make several rules of it."
+    ways = count_variants(rule.conditions)
+    if ways > MAX_VARIANTS:
+        many = f"{ways:,}" if ways < 10**12 else "more than a million million"
+        return f"its 'any' make {many} combinations of branches. Expected at most {MAX_VARIANTS}: make several rules."
+    for variant in variants(rule):
+        loose = groups(variant)
+        if len(loose) > MAX_GROUPS:
+            kinds = ", ".join(loose[:8]) + ", …" * (len(loose) > 8)
+            return (
+                f"its conditions on {kinds} share no variable with each other, so each fact of one meets "
+                f"each of the others. Expected at most {MAX_GROUPS} such groups: tie them together by a variable."
+            )
+    return ""
+
+
+def groups(variant: Variant) -> list[str]:
+    """The groups of patterns that no variable ties together, each by the kind of its first pattern, in order.
+
+    `given`, times, calculators and comparisons tie as equality does. Of `house`, `code` and `budget` a plan has one,
+    so they multiply nothing.
+    """
+    found: list[tuple[set[str], list[str]]] = []
+    for condition in (*variant.patterns, *variant.guards):
+        names = _ties(condition)
+        kinds = [condition.kind] if isinstance(condition, Pattern) and condition.kind not in _SINGLE else []
+        meeting = [one for one in found if one[0] & names]
+        found = [one for one in found if not one[0] & names]
+        for own, others in meeting:
+            names, kinds = names | own, [*others, *kinds]
+        found.append((names, kinds))
+    return [kinds[0] for _, kinds in found if kinds]
+
+
+def _ties(condition: Guard) -> set[str]:
+    if isinstance(condition, Pattern):
+        return _variables(condition)
+    if isinstance(condition, Later):
+        return {condition.step, condition.than}
+    if isinstance(condition, Given):
+        return {v.name for v in (condition.left, *condition.right) if isinstance(v, Var)}
+    if isinstance(condition, Compute):
+        return {condition.var, *(v.name for _, v in condition.arguments if isinstance(v, Var))}
+    if isinstance(condition, Lookup):
+        return {*_binds(condition), *([condition.key.name] if isinstance(condition.key, Var) else [])}
+    return set()
+
+
+def flatten(conditions: Iterable[Condition]) -> list[tuple[Condition, ...]]:
+    """The conditions without `any`: one list for each combination of branches."""
     choices: list[list[tuple[Condition, ...]]] = []
     for condition in conditions:
         if isinstance(condition, AnyOf):
-            choices.append([flat for branch in condition.branches for flat in _flatten(branch)])
+            choices.append([flat for branch in condition.branches for flat in flatten(branch)])
         else:
             choices.append([(condition,)])
     return [tuple(c for part in pick for c in part) for pick in product(*choices)]
@@ -122,7 +193,7 @@ def _compares(pattern: Pattern) -> bool:
     return any(isinstance(v, Var) for t in pattern.tests if t.op != "bind" for v in t.values)
 
 
-def _binds(condition: Condition | Later) -> set[str]:
+def _binds(condition: Condition | Guard) -> set[str]:
     if isinstance(condition, Compute | Collect):
         return {condition.var}
     if isinstance(condition, Lookup):

@@ -35,7 +35,14 @@ OTHER_MEANINGS = {
     "disposer": "the attribute of a sink, which tells a place",
     "paper": "why two steps keep their order in the calendar",
 }
-ROOMS = ("review", "reports", "plan", "engine", "rulebase", "cli")  # calculators name tables, topics and their own inputs
+ROOMS = (
+    "review",
+    "reports",
+    "plan",
+    "engine",
+    "rulebase",
+    "cli",
+)  # calculators name tables, topics and their own inputs
 CHARTS = ("charts.py", "vapour_chart.py")  # titles and keys of pictures, each of one calculator
 
 

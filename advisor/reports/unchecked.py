@@ -1,0 +1,47 @@
+"""What was not checked, in words: at the head of a report where a rule was given up, and all of it at its foot."""
+
+from __future__ import annotations
+
+from advisor.review.model import Report
+
+_NAMED = 3  # titles at the head; the foot has all
+_A_WORD = {"danger": "a danger", "warning": "a warning", "caution": "a caution", "notice": "a notice"}
+
+
+def missed_count(report: Report) -> int:
+    """How many rules might have said something and were given up."""
+    return len({one.rule for one in report.missed()})
+
+
+def checked_count(report: Report) -> int:
+    """How many rules looked at the whole plan."""
+    return sum(report.looked_at.values()) - missed_count(report)
+
+
+def headline_addition(report: Report) -> str:
+    """What the headline says of rules given up; empty where there is none."""
+    count = missed_count(report)
+    return f"{count} rule{'s' * (count != 1)} not checked" if count else ""
+
+
+def head_words(report: Report) -> str:
+    """The sentences at the head, the gravest rules named; empty where no rule was given up."""
+    missed = report.missed()
+    if not missed:
+        return ""
+    titles = list(dict.fromkeys(one.title for one in missed))
+    more = len(titles) - _NAMED
+    named = "; ".join(titles[:_NAMED]) + (f"; and {more} more, listed at the end" if more > 0 else "")
+    might = _A_WORD[missed[0].signal]
+    return (
+        f"Not checked: {named}. This plan has too much that fits together there, and {might} may be missed. "
+        "Make several smaller plans of it and check each."
+    )
+
+
+def foot_lines(report: Report) -> list[str]:
+    """A line for each reason, with all the rules that it holds for."""
+    titles: dict[str, list[str]] = {}
+    for one in report.not_checked:
+        titles.setdefault(one.message, []).append(one.title)
+    return [f"Not checked: {'; '.join(dict.fromkeys(own))}: {message}." for message, own in titles.items()]

@@ -1,0 +1,96 @@
+"""Small plans and packs made to explode: a report that names what was not checked, or status 2, soon, in little memory.
+
+Each in a process of its own. The time is the processor's, so that a busy machine fails nothing.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import random
+import resource
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from fuzz.crowded import PACKS, PLANS, REFUSED, any_crowd
+
+from advisor.errors import InputError
+from advisor.plan import read_plan
+from advisor.reports.data import as_json
+from advisor.review.reviewing import review_plan
+from advisor.rulebase.base import load_rulebase
+
+ROOT = Path(__file__).parents[2]
+SECONDS, MEGABYTES = 20, 500
+FUZZ, FIRST = int(os.environ.get("FUZZ", "3000")), int(os.environ.get("FUZZ_FROM", "0"))
+
+
+def _limit() -> None:
+    resource.setrlimit(resource.RLIMIT_CPU, (SECONDS, SECONDS + 1))
+
+
+def _review(folder: Path, plan: str, pack: str = "") -> tuple[int, str, str]:
+    """Status, output and errors; a process that ends by a signal has a negative status."""
+    (folder / "plan.yaml").write_text(plan, encoding="utf-8")
+    command = [sys.executable, "-m", "advisor", "review", str(folder / "plan.yaml"), "--format", "json"]
+    if pack:
+        (folder / "packs").mkdir()
+        (folder / "packs" / "own.yaml").write_text(pack, encoding="utf-8")
+        command += ["--rules", str(folder / "packs")]
+    with (folder / "out").open("w") as out, (folder / "err").open("w") as err:
+        child = subprocess.Popen(command, cwd=ROOT, stdout=out, stderr=err, preexec_fn=_limit)
+        _, status, used = os.wait4(child.pid, 0)
+    child.returncode = os.waitstatus_to_exitcode(status)  # it was waited for here
+    assert used.ru_maxrss / 1024 < MEGABYTES
+    return child.returncode, (folder / "out").read_text(), (folder / "err").read_text()
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_a_small_plan_of_crowded_steps_is_answered(name: str, tmp_path: Path) -> None:
+    """Each of the first two took more than 100 s. What was given up is named with the word that it might have said."""
+    plan, wanted = PLANS[name]
+    status, out, err = _review(tmp_path, plan)
+    missed = [row for row in json.loads(out)["not_checked"] if row["signal"]]
+
+    assert (status, err) == (0, "")
+    assert wanted in {row["rule"] for row in missed}
+
+
+@pytest.mark.parametrize("name", PACKS)
+def test_a_pack_made_to_explode_is_answered(name: str, tmp_path: Path) -> None:
+    """Refused with file and line where it can be seen at once, else its rules are named as not checked."""
+    make, plan, wanted = PACKS[name]
+    status, out, err = _review(tmp_path, plan, make())
+
+    if isinstance(wanted, str):
+        assert (status, out) == (2, "")
+        assert wanted in err
+        assert "own.yaml:7: rule " in err
+        assert REFUSED in err
+    else:
+        rows = {row["rule"]: row for row in json.loads(out)["not_checked"]}
+        assert (status, err) == (0, "")
+        assert [name for name in wanted if name not in rows] == []
+
+
+@pytest.mark.parametrize("block", range(4))
+def test_any_crowd_is_answered(block: int, tmp_path: Path) -> None:
+    """A report or InputError, whatever the degree; as many as the other inputs allow."""
+    wrong = []
+    count = max(1, FUZZ // 1_500)
+    for seed in range(FIRST + block * count, FIRST + (block + 1) * count):
+        plan, pack = any_crowd(random.Random(seed))
+        (tmp_path / "own.yaml").write_text(pack, encoding="utf-8")
+        try:
+            rulebase = load_rulebase([tmp_path])
+            as_json(review_plan(read_plan(plan, rulebase.vocabulary), rulebase))
+        except InputError:
+            continue
+        except Exception as error:
+            wrong.append((seed, repr(error)))
+        finally:
+            load_rulebase.__globals__["_load"].cache_clear()
+
+    assert wrong == []
