@@ -3,7 +3,7 @@ PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 
-.PHONY: demo test check format install mutants mutants-matcher fuzz bench site-record docs clean
+.PHONY: demo test check format install site site-record mutants mutants-matcher rewritings fuzz bench docs clean
 
 demo: $(VENV)/.installed
 	@$(BIN)/advisor review scenarios/galley-kitchen-faulty.yaml
@@ -22,6 +22,10 @@ format: $(VENV)/.tools
 	$(BIN)/ruff check --fix .
 	$(BIN)/ruff format .
 
+# The promises of what may be so on all plans: some hours.
+site: $(VENV)/.tools
+	SITE_FULL=1 $(BIN)/python -m pytest -n 2 -s tests/site
+
 mutants: $(VENV)/.tools
 	$(BIN)/python tests/rules/mutants.py $(PACKS)
 
@@ -37,6 +41,10 @@ fuzz: $(VENV)/.tools
 # All plans of the record of the old rule base; `make test` takes a tenth of them.
 site-record: $(VENV)/.tools
 	SITE_RECORD=1 $(BIN)/python -m pytest tests/site/test_changes.py
+
+# Every rewriting on every plan of the record; `make test` takes a tenth. About half an hour on two cores.
+rewritings: $(VENV)/.tools
+	REWRITINGS=1 $(BIN)/python -m pytest -n 2 tests/site/test_rewritings.py
 
 docs: $(VENV)/.tools
 	$(BIN)/python tests/docs.py

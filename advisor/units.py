@@ -73,7 +73,11 @@ _TERM = re.compile(rf"\s*({_MIXED})\s*([^\d\s,.+-][^\s\d-]*(?:[23](?:/\w+)?)?|/m
 _MAX_LENGTH = 60
 # `sq ft`, `square feet`, `cu. in`: squares and cubes in two words, as people write them.
 _POWER = re.compile(
-    r"\b(sq|square|cu|cubic)\.?[ -]*(ft|feet|foot|in|inch|inches|m|meters?|metres?)\b\.?", re.IGNORECASE
+    r"\b(sq|square|cu|cubic)\.?[ -]*(ft|feet|foot|in|inch|inches|yd|yards?|m|meters?|metres?)\b\.?", re.IGNORECASE
+)
+_IN_TWO_WORDS = (
+    (re.compile(r"\b(?:fl|fluid)\.?[ -]*(?:oz|ounces?)\b\.?", re.IGNORECASE), "floz"),
+    (re.compile(r"\bdeg(?:rees?)?\.? *([FC])(?:ahrenheit|elsius|entigrade)?\b", re.IGNORECASE), r"°\1"),
 )
 
 
@@ -111,6 +115,8 @@ def read_quantity(text: str, dimension: str) -> Quantity:
     if dimension == "money" and body[:1] == "$":
         body = f"{body[1:].strip()} $"
     body = _POWER.sub(_power, body)
+    for words, unit in _IN_TWO_WORDS:
+        body = words.sub(unit, body)
     total, position, terms = F(0), 0, 0
     units = UNITS[dimension]
     while position < len(body):
@@ -129,6 +135,7 @@ def read_quantity(text: str, dimension: str) -> Quantity:
             else:
                 other = [d for d, rows in UNITS.items() if unit in rows]
                 kind = f" '{unit}' is a unit of {noun(other[0])}." if other else f" '{unit}' is not a known unit."
+                kind = " Amounts are counted in US dollars: convert others." if dimension == "money" else kind
                 raise BadQuantity(f"{wanted}.{kind}")
         _, factor, offset = units[unit]
         total += read_number(number) * factor + offset
@@ -147,7 +154,7 @@ def read_quantity(text: str, dimension: str) -> Quantity:
 
 def _power(match: re.Match[str]) -> str:
     """`sq ft` as `ft2`."""
-    root = {"f": "ft", "i": "in", "m": "m"}[match[2][0].lower()]
+    root = {"f": "ft", "i": "in", "y": "yd", "m": "m"}[match[2][0].lower()]
     return root + ("2" if match[1][0].lower() == "s" else "3")
 
 
@@ -172,6 +179,7 @@ _NOUNS = {
     "fraction": "a percentage",
     "moisture": "a moisture content in percent",
     "sound_level": "a sound level",
+    "loudness": "a loudness",
     "money": "an amount of money",
     "angle": "an angle",
     "number": "a number",

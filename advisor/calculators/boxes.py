@@ -26,6 +26,7 @@ from advisor.calculators.receptacles import Edition, edition_cell
 VolumeOf = Annotated[float, Unit("box_volume"), Column("conductors", "box_volume", "size")]
 OtherVolumeOf = Annotated[float, Unit("box_volume"), Column("conductors", "box_volume", "other_size")]
 DeviceVolumeOf = Annotated[float, Unit("box_volume"), Column("conductors", "box_volume", "device_size")]
+GroundVolumeOf = Annotated[float, Unit("box_volume"), Column("conductors", "box_volume", "ground_size")]
 MetalBox = Annotated[float, Unit("box_volume"), Column("box_volumes", "volume", "box")]
 Setback = Annotated[float, Unit("length"), Column("box_setbacks", "most", "surface")]
 
@@ -44,6 +45,7 @@ def box_fill(
     other_conductors: Number = 0,
     other_volume: OtherVolumeOf = 0.0,
     device_volume: DeviceVolumeOf = 0.0,
+    ground_volume: GroundVolumeOf = 0.0,
 ) -> Result:
     """Room that a box must have: each conductor, clamps, device and the grounds take their share.
 
@@ -51,7 +53,8 @@ def box_fill(
     of them [m3]; devices, gangs of switches and receptacles; grounds, equipment grounds that enter; clamps, 1
     where cables are clamped inside (presumed), else 0; fittings, kinds of stud or hickey inside; edition of
     the code; other_conductors and other_volume, those of a second size; device_volume, of the largest
-    conductor on the device, the largest in the box where not given. Counts 0 to 60.
+    conductor on the device, and ground_volume, of the largest ground: the largest in the box where not given.
+    Counts 0 to 60.
     Returns: Result [m3]; parts `largest` and `ground_allowances`.  Raises: OutOfRange.
 
     >>> two_cables = box_fill(4, 2.25 * 0.0254**3, devices=1, grounds=2)       # two 12/2, receptacle, clamps
@@ -68,7 +71,12 @@ def box_fill(
         ("other_conductors", other_conductors, 60),
     ):
         need(name, count, 0, most, "number")
-    for name, room in (("volume", volume), ("other_volume", other_volume), ("device_volume", device_volume)):
+    for name, room in (
+        ("volume", volume),
+        ("other_volume", other_volume),
+        ("device_volume", device_volume),
+        ("ground_volume", ground_volume),
+    ):
         need(name, room, 0, 1e-4, "box_volume")
     if other_conductors and not other_volume:
         raise OutOfRange("other_volume", "is missing: give the size of the other conductors")
@@ -81,7 +89,10 @@ def box_fill(
         ("{devices} x 2 x {device_volume}", devices * 2 * per_device),
         ("{clamps} x {largest}", clamps * largest),
         ("{fittings} x {largest}", fittings * largest),
-        ("{ground_allowances} x {largest}", ground_allowances * largest),
+        (
+            "{ground_allowances} x {ground_volume}" if ground_volume else "{ground_allowances} x {largest}",
+            ground_allowances * (ground_volume or largest),
+        ),
     ):
         if room:
             terms.append((text, room))
@@ -93,7 +104,12 @@ def box_fill(
         "fittings": fittings,
         "grounds": grounds,
     }
-    rooms = {"volume": volume, "other_volume": other_volume, "device_volume": per_device}
+    rooms = {
+        "volume": volume,
+        "other_volume": other_volume,
+        "device_volume": per_device,
+        "ground_volume": ground_volume,
+    }
     return Result(
         sum(room for _, room in terms),
         "box_volume",

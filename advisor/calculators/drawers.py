@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from advisor.calculators._base import Column, Length, OutOfRange, Part, Result, Unit, calculator, need
+from advisor.calculators._base import Column, Length, Mass, Number, OutOfRange, Part, Result, Unit, calculator, need
 
 LineLoad = Annotated[float, Unit("line_load")]
 Stiffness = Annotated[float, Unit("stiffness"), Column("panel_stiffness", "moe", "material")]
@@ -172,6 +172,25 @@ def screw_margin(screw: Length, piece: Length, receiving: Length) -> Result:
             Part("receiving", receiving, "length"),
         ),
         (Part("bite", max(0.0, min(screw - piece, receiving)), "length"),),
+    )
+
+
+@calculator("drawers", "mass", ("common practice",))
+def load_on_each(load: Mass, pieces: Number) -> Result:
+    """What each fixing holds of a load, taken as equal shares.
+
+    Parameters: load [kg], 0 to 5000; pieces [-], 1 to 10,000.
+    Returns: Result [kg].  Raises: OutOfRange.
+
+    >>> load_on_each(60, 4).value
+    15.0
+
+    References: common practice; loads are never shared alike, so this is the least that the worst one holds.
+    """
+    need("load", load, 0, 5000, "mass")
+    need("pieces", pieces, 1, 10_000, "number")
+    return Result(
+        load / pieces, "mass", "{load} / {pieces}", (Part("load", load, "mass"), Part("pieces", pieces, "number"))
     )
 
 

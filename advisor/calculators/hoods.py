@@ -12,6 +12,7 @@ from advisor.calculators._base import (
     OneOf,
     OutOfRange,
     Part,
+    Power,
     Result,
     Volume,
     calculator,
@@ -19,6 +20,7 @@ from advisor.calculators._base import (
 )
 
 _CFM = 0.3048**3 / 60
+_BTU_PER_HOUR = 0.29307107017222  # W
 _AIR_DENSITY, _AIR_VISCOSITY = 1.2, 1.81e-5  # kg/m3 and Pa s, at 70 °F
 FanKind = Annotated[str, OneOf(("vented hood", "other fan", "continuous"))]
 Answer = Annotated[str, OneOf(("yes", "no", "unknown"))]
@@ -60,6 +62,23 @@ def kitchen_exhaust(kind: FanKind = "vented hood", kitchen_volume: Volume = 0.0)
         (Part("kitchen_volume", kitchen_volume, "volume"),),
         (Part("code", code, "airflow"), Part("standard", standard, "airflow")),
     )
+
+
+@calculator("hoods", "airflow", ("common practice",))
+def burner_exhaust(heat: Power) -> Result:
+    """Air flow that takes the steam and gas of all burners away: 1 cfm for each 100 BTU an hour.
+
+    Parameters: heat, of all burners together [W], 0 to 100 kW.
+    Returns: Result [m3/s].  Raises: OutOfRange.
+
+    >>> round(burner_exhaust(40_000 * 0.29307107).value / (0.3048**3 / 60), 1)
+    400.0
+
+    References: common practice of hood makers.
+    """
+    need("heat", heat, 0, 100_000, "power")
+    share = 100 * _BTU_PER_HOUR / _CFM
+    return Result(heat / share, "airflow", "{heat} at 100 BTU/h for each cfm", (Part("heat", heat, "power"),))
 
 
 @calculator("hoods", "airflow", ("irc-2018: M1503.6", "irc-2012: M1503.4"))

@@ -11,6 +11,7 @@ from typing import Annotated
 from advisor.calculators._base import (
     Length,
     Mass,
+    Number,
     OneOf,
     OutOfRange,
     Part,
@@ -202,10 +203,13 @@ def drop_to_trap(
 
 
 @calculator("plumbing", "mass", ("common practice",))
-def full_sink_weight(length: Length, width: Length, depth: Length, sink: Mass = 0.0, disposer: Mass = 0.0) -> Result:
+def full_sink_weight(
+    length: Length, width: Length, depth: Length, sink: Mass = 0.0, disposer: Mass = 0.0, bowls: Number = 1
+) -> Result:
     """Weight that the fixing of a sink carries: water to the rim + sink + disposer.
 
-    Parameters: length, width, depth of the bowl inside [m], above 0 to 2; sink and disposer [kg], 0 to 150.
+    Parameters: length, width, depth of one bowl inside [m], above 0 to 2; sink and disposer [kg], 0 to 150;
+    bowls of that size [-], 1 to 6.
     Returns: Result [kg]; parts `water` [kg] and `volume` [m3].  Raises: OutOfRange.
 
     >>> inch = 0.0254
@@ -218,14 +222,15 @@ def full_sink_weight(length: Length, width: Length, depth: Length, sink: Mass = 
         need(name, size, 0, 2, "length", open_low=True)
     need("sink", sink, 0, 150, "mass")
     need("disposer", disposer, 0, 150, "mass")
-    volume = length * width * depth
+    need("bowls", bowls, 1, 6, "number")
+    volume = length * width * depth * bowls
     sizes = (Part("length", length, "length"), Part("width", width, "length"), Part("depth", depth, "length"))
     masses = (Part("sink", sink, "mass"), Part("disposer", disposer, "mass"))
     return Result(
         volume * _WATER + sink + disposer,
         "mass",
         "{volume} x {water_density} + {sink} + {disposer}",
-        (*sizes, *masses),
+        (*sizes, *masses, Part("bowls", bowls, "number")),
         (
             Part("volume", volume, "volume"),
             Part("water_density", _WATER, "density"),

@@ -91,6 +91,29 @@ def tile_to_buy(area: Area, box: Area, waste: Fraction = 0.1, spare_boxes: Numbe
     )
 
 
+@calculator("tile", "area", ("common practice",))
+def area_of_pieces(count: Number, length: Length, width: Length) -> Result:
+    """Area that loose pieces cover, their joints left out: count x length x width.
+
+    Parameters: count [-], 0 to 100,000; length and width of one [m], 0 < size <= 3.
+    Returns: Result [m2].  Raises: OutOfRange.
+
+    >>> round(area_of_pieces(72, 12 * 0.0254, 6 * 0.0254).value / 0.3048**2, 6)     # two pieces a square foot
+    36.0
+
+    References: common practice.
+    """
+    need("count", count, 0, 100_000, "number")
+    for name, size in (("length", length), ("width", width)):
+        need(name, size, 0, 3, "length", open_low=True)
+    return Result(
+        count * length * width,
+        "area",
+        "{count} x {length} x {width}",
+        (Part("count", count, "number"), Part("length", length, "length"), Part("width", width, "length")),
+    )
+
+
 def _last_piece(length: float, tile: float, joint: float) -> float:
     """Width of the piece that ends a length laid from a whole tile: a whole one if only a joint is left."""
     rest = length % (tile + joint)

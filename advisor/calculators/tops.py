@@ -140,6 +140,42 @@ def toe_kick_gap(shim: Length, new_floor: Length = 0.0) -> Result:
     return Result(shim - new_floor, "length", "{shim} - {new_floor}", _lengths(shim=shim, new_floor=new_floor))
 
 
+@calculator("tops", "length", ("common practice",))
+def toe_space_left(toe_kick: Length, new_floor: Length) -> Result:
+    """Height of the toe space once a new floor lies in front of it: toe kick - new floor.
+
+    Parameters [m]: toe_kick, its height now, 0 to 0.6; new_floor 0 to 0.15.
+    Returns: Result [m], negative where the floor covers it.  Raises: OutOfRange.
+
+    >>> round(toe_space_left(4 * 0.0254, 1.25 * 0.0254).value / 0.0254, 6)
+    2.75
+
+    References: common practice.
+    """
+    need("toe_kick", toe_kick, 0, 0.6, "length")
+    _thin(new_floor=new_floor)
+    return Result(
+        toe_kick - new_floor, "length", "{toe_kick} - {new_floor}", _lengths(toe_kick=toe_kick, new_floor=new_floor)
+    )
+
+
+@calculator("tops", "length", ("common practice",))
+def cutout_strip(width: Length, cutout: Length) -> Result:
+    """Strip in front of a cutout and behind it where both are alike: (width - cutout) / 2.
+
+    Parameters [m]: width of the top, front to back, and of the cutout, 0 to 3.
+    Returns: Result [m], negative where the cutout does not fit.  Raises: OutOfRange.
+
+    >>> round(cutout_strip(25 * 0.0254, 22 * 0.0254).value / 0.0254, 6)
+    1.5
+
+    References: common practice.
+    """
+    need("width", width, 0, 3, "length")
+    need("cutout", cutout, 0, 3, "length")
+    return Result((width - cutout) / 2, "length", "({width} - {cutout}) / 2", _lengths(width=width, cutout=cutout))
+
+
 Closes = Annotated[float, Unit("length"), Column("gap_closings", "widest", "closing")]
 
 

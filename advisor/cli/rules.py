@@ -17,6 +17,7 @@ def list_rules(pack: Annotated[str | None, typer.Option(help="Only this pack.")]
     """List the rules that speak to people, by pack."""
     from advisor.errors import clip, did_you_mean
     from advisor.rulebase.base import load_rulebase
+    from advisor.rulebase.model import FINDING_KINDS
 
     base = load_rulebase(rules or [])
     packs = sorted({rule.pack for rule in base.rules})
@@ -25,10 +26,10 @@ def list_rules(pack: Annotated[str | None, typer.Option(help="Only this pack.")]
         raise typer.Exit(2)
     for name in packs if pack is None else [pack]:
         own = [r for r in base.rules if r.pack == name]
-        spoken = [r for r in own if any(c.kind != "deduce" for c in r.conclusions)]
+        spoken = [r for r in own if any(c.kind in FINDING_KINDS for c in r.conclusions)]
         print(f"{base.titles.get(name, name)} ({len(spoken)} rules, {len(own) - len(spoken)} intermediate)")
         for rule in spoken:
-            signals = "/".join(dict.fromkeys(c.signal for c in rule.conclusions if c.kind != "deduce"))
+            signals = "/".join(dict.fromkeys(c.signal for c in rule.conclusions if c.kind in FINDING_KINDS))
             print(f"  {rule.id:<38} {signals:<9} {rule.title}"[:120])
 
 

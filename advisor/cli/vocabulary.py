@@ -61,7 +61,7 @@ def show_vocabulary(word: str | None) -> int:
 
 
 def _built_in() -> Vocabulary:
-    from advisor.rulebase.vocabulary import load_vocabulary
+    from advisor.rulebase.vocabulary_files import load_vocabulary
     from advisor.tables import rules_folder
 
     return load_vocabulary([rules_folder() / "vocabulary"])
@@ -81,6 +81,8 @@ def _unknown(word: str, vocabulary: Vocabulary) -> str:
     known = {*SORTS, *vocabulary.taxonomies}
     known |= {name for listed in vocabulary.attributes.values() for name in listed}
     known |= {spelling for taxonomy in vocabulary.taxonomies.values() for spelling in taxonomy.spellings()}
+    if found := vocabulary.instead.get(fold(word)):
+        return f"'{clip(word)}' is not in the vocabulary. {found.sentence(clip(word))}"
     near = nearest(word, known)
     hint = f" Nearest: '{near}'." if near else ""
     return f"'{clip(word)}' is not in the vocabulary.{hint} 'advisor vocabulary' alone lists what there is."

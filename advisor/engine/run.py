@@ -17,6 +17,8 @@ from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Conclusion
 from advisor.rulebase.split import Variant
 from advisor.rulebase.vocabulary import Taxonomy
+from advisor.site.model import Site
+from advisor.site.verdicts import answer
 
 # What `--matcher` may choose; None is experta's own, the reference that the others are tested against.
 MATCHERS: dict[str, Any] = {"indexed": IndexedMatcher, "stock": None}
@@ -31,6 +33,8 @@ class Drawn:
     conclusion: Conclusion
     why: Derivation
     results: tuple[tuple[str, Result], ...]
+    index: int = -1  # of the conclusion among its rule's, where its words were changed
+    answer: tuple[str, ...] = ()  # of a need: move, again or add, and the steps that are meant
 
     @property
     def env(self) -> Env:
@@ -45,6 +49,7 @@ class Outcome:
     memory: Memory
     drawn: list[Drawn] = field(default_factory=list)
     failures: list[Failure] = field(default_factory=list)
+    site: Site | None = None  # what is true at each step; None where no rule speaks of states
     unchecked: dict[str, str] = field(default_factory=dict)  # rules that were given up, or that hang on one; why
     spent: int = 0  # see `bounds.py`
     cut: frozenset[str] = frozenset()  # rules whose findings may rest on more than was looked at
@@ -161,4 +166,6 @@ def _once(
         raise
     finally:
         engine.session = None
-    return session.outcome
+    outcome = session.outcome
+    outcome.drawn, outcome.site = answer(outcome.memory, outcome.drawn, rulebase.states)
+    return outcome

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from advisor.document import Node
 from advisor.errors import InputError, Problem, clip, nearest
+from advisor.plan.loose import why_presumed
 from advisor.plan.model import Plain, Value
-from advisor.plan.values import BadValueError, checked_text, is_unknown, profile_value, scalar_value
+from advisor.plan.near import Near
+from advisor.plan.values import FEW, BadValueError, checked_text, is_unknown, profile_value, scalar_value
 from advisor.rulebase.vocabulary import Attribute, Vocabulary, fold
 
 MAX_MISTAKES = 500
 MAX_MEMBERS = 2_000  # of one list
-_NOTHING = frozenset({"none", "no"})  # `pets: none` is a list with nothing in it
+_NOTHING = frozenset({"none", "no", "nothing", "nobody", "no one"})  # `pets: none` is a list with nothing in it
 
 
 class Checker:
@@ -23,7 +25,8 @@ class Checker:
         self.names: dict[str, dict[str, int]] = {}  # sort to its ids, each with its line
         self.unsure: set[str] = set()  # sorts whose names could not be read: no reference to them is judged
         self._attributes: dict[tuple[str, str], Attribute | None] = {}
-        self._near: dict[tuple[str, str], str] = {}
+        self._near: dict[tuple[str, str, str], str] = {}
+        self.answers = Near(vocabulary)
         self._folded: dict[str, dict[str, list[str]]] = {}
 
     def say(self, node: Node, message: str) -> None:
@@ -40,25 +43,24 @@ class Checker:
             self._attributes[key] = self.vocabulary.attribute(sort, word)
         return self._attributes[key]
 
-    def near(self, word: str, choices: str) -> str:
-        """`; nearest: 'x'`, of a taxonomy's spellings, a sort's attributes or its ids; or nothing.
-
-        `choices` is the taxonomy's name, `attribute:<sort>` or `id:<sort>`.
-        """
-        key = (word[:80], choices)
+    def near(self, attribute: Attribute, word: str) -> str:
+        """The end of a sentence on a word that is no term: what was meant, and the command that lists the words."""
+        key = (word[:80], attribute.sort, attribute.name)
         if key not in self._near:
-            found = nearest(word[:80], self._choices(choices))
-            self._near[key] = f"; nearest: '{found}'" if found else ""
+            few = len(self.vocabulary.taxonomies[attribute.of].terms) <= FEW
+            self._near[key] = self.answers.term(attribute, word) + ("" if few else see(attribute.of))
         return self._near[key]
 
-    def _choices(self, choices: str) -> list[str]:
-        what, _, sort = choices.partition(":")
-        if what == "attribute":
-            known = self.vocabulary.attributes.get(sort, {}).values()
-            return [word for a in known for word in (a.name, *a.aliases)]
-        if what == "id":
-            return list(self.names.get(sort, {}))
-        return list(self.vocabulary.taxonomies[choices].spellings())
+    def near_attribute(self, sort: str, word: str, kind: str) -> str:
+        """The same for a word that may not be said of the sort; `kind` is what the thing itself is, if known."""
+        key = (word[:80], sort, "")
+        if key not in self._near:
+            self._near[key] = self.answers.attribute(sort, word)
+        return self._near[key] + see(kind or sort)
+
+    def _near_name(self, word: str, sort: str) -> str:
+        found = nearest(word[:80], list(self.names.get(sort, {})))
+        return f"; nearest: '{found}'" if found else ""
 
     def text(self, who: str, name: str, node: Node | None) -> str:
         """Free text at the key `name`, empty where there is none."""
@@ -80,7 +82,10 @@ class Checker:
         if attribute.many:
             return self._list(who, attribute, node)
         plain = self._single(who, attribute, node)
-        return None if plain is None else Value(plain, _written(node), node.line, node.column)
+        if plain is None:
+            return None
+        text = _written(node)
+        return Value(plain, text, node.line, node.column, why_presumed(attribute, text))
 
     def _list(self, who: str, attribute: Attribute, node: Node) -> Value | None:
         members = node.items if node.kind == "sequence" else [node]
@@ -88,7 +93,7 @@ class Checker:
             count = f"{len(members):,}"
             self.say(node, f"{who}: '{attribute.name}' lists {count} things. Expected at most {MAX_MEMBERS:,}.")
             return None
-        if node.kind == "scalar" and fold(node.text) in _NOTHING and not self._names(attribute, node.text):
+        if len(members) == 1 and self._says_none(attribute, members[0]):
             members = []
         told = [member for member in members if not is_unknown(member)]
         found = [self._single(who, attribute, member) for member in told]
@@ -97,10 +102,13 @@ class Checker:
         plain = tuple(dict.fromkeys(one for one in found if one is not None))
         return Value(plain, ", ".join(map(_written, members)) or node.text, node.line, node.column)
 
+    def _says_none(self, attribute: Attribute, node: Node) -> bool:
+        return node.kind == "scalar" and fold(node.text) in _NOTHING and not self._names(attribute, node.text)
+
     def _names(self, attribute: Attribute, text: str) -> bool:
         """Whether the word stands for something of the attribute's own, such as the term `none`."""
         if attribute.type == "term":
-            return self.vocabulary.taxonomies[attribute.of].find(text) is not None
+            return self.vocabulary.taxonomies[attribute.of].said(text) is not None
         return attribute.type == "ref" and text in self.names.get(attribute.of, {})
 
     def _single(self, who: str, attribute: Attribute, node: Node) -> Plain | None:
@@ -108,13 +116,13 @@ class Checker:
             if attribute.type == "profile":
                 return profile_value(attribute, node)
             if node.kind != "scalar":
-                kind = form(node)
-                raise BadValueError(f": '{attribute.name}' is a {kind}. Expected {attribute.expected}.")
+                raise BadValueError(f": '{attribute.name}' is a {form(node)}. Expected {attribute.expected}.")
             if attribute.type == "ref":
                 return self._reference(attribute, node.text.strip())
             return scalar_value(attribute, node.text, self.vocabulary, self.near)
         except BadValueError as error:
-            self.say(node, f"{who}{error}")
+            told = attribute.type in ("term", "ref")  # these end with their own hint
+            self.say(node, f"{who}{error}" if told else f"{who}{error}{see(attribute.name)}")
             return None
 
     def _reference(self, attribute: Attribute, text: str) -> str:
@@ -129,8 +137,13 @@ class Checker:
         same = self._folded[sort].get(fold(text), [])
         if len(same) == 1:
             return same[0]
-        near = self.near(text, f"id:{sort}")
+        near = self._near_name(text, sort)
         raise BadValueError(f" names an unknown {sort}, '{clip(text)}'. Expected {attribute.expected}{near}.")
+
+
+def see(word: str) -> str:
+    """The command that tells more."""
+    return f" See 'advisor vocabulary {word}'."
 
 
 def form(node: Node) -> str:

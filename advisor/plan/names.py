@@ -115,7 +115,7 @@ def _action_word(check: Checker, item: Node, place: int) -> str:
     for word, (_, node) in item.pairs.items():
         attribute = check.attribute("step", word)
         if attribute and attribute.name == "do" and node.kind == "scalar":
-            found = check.vocabulary.taxonomies[attribute.of].find(node.text)
+            found = check.vocabulary.taxonomies[attribute.of].said(node.text)
             return fold(found).replace(" ", "-") if found else f"step-{place}"
     return f"step-{place}"
 

@@ -9,7 +9,7 @@ from typing import Any
 from advisor.document import Node
 from advisor.errors import InputError, clip, nearest
 from advisor.plan.checking import Checker, form
-from advisor.plan.meaning import say_what_is_meant
+from advisor.plan.meaning import say_kind_that_is_told, say_what_is_meant, say_what_is_said_too, say_what_is_worn
 from advisor.plan.model import Entity, Plan, Value
 from advisor.plan.names import example_of, section_names, step_names
 from advisor.plan.ordering import cycles, order_steps
@@ -24,7 +24,7 @@ SECTIONS = {"rooms": "room", "parts": "part", "products": "product"}
 TOP = ("title", "note", "units", "house", "code", "rooms", "parts", "products", "crew", "steps", "budget")
 UNITS = ("us", "metric")
 # Without these nothing can be said of the thing, not even what to presume.
-_NEEDED = {"room": "kind", "part": "kind", "product": "kind", "step": "do"}
+NEEDED = {"room": "kind", "part": "kind", "product": "kind", "step": "do"}
 
 
 def read_plan(source: Path | str | Mapping[str, Any], vocabulary: Vocabulary, name: str | None = None) -> Plan:
@@ -61,7 +61,13 @@ class _Reader:
         for sort, pairs in listed.items():
             entities[sort] = {own: self._entity(sort, own, *pair) for own, pair in pairs.items()}
         entities["step"] = {own: self._entity("step", own, node, node) for own, node in steps.items()}
+        for sort in SECTIONS.values():
+            for thing in entities[sort].values():
+                say_kind_that_is_told(thing, self.check.vocabulary)
+                say_what_is_said_too(thing, self.check.vocabulary)
         for step in entities["step"].values():
+            say_what_is_worn(step, self.check.vocabulary)
+            say_what_is_said_too(step, self.check.vocabulary)
             say_what_is_meant(step, entities, self.check.vocabulary)
         ordered = self._ordered(list(entities["step"].values()))
         title = self.check.text("the plan", "title", self.root.get("title"))
@@ -109,9 +115,11 @@ class _Reader:
                     self.check.say(place, f"{who}: {message}")
             elif word == "note":
                 entity.note = self.check.text(who, word, value)
+            elif sort == "step" and word == "if":
+                self._only_if(entity, who, said, place, value)
             elif not (sort == "step" and word == "id"):
                 self._say_of(entity, who, said, word, place, value)
-        needed = _NEEDED.get(sort)
+        needed = NEEDED.get(sort)
         if needed and (needed not in said or is_unknown(node.pairs[said[needed]][1])):
             self._miss(who, sort, needed, key)
         return entity
@@ -119,8 +127,9 @@ class _Reader:
     def _say_of(self, entity: Entity, who: str, said: dict[str, str], word: str, key: Node, node: Node) -> None:
         attribute = self.check.attribute(entity.sort, word)
         if attribute is None:
-            near = self.check.near(word, f"attribute:{entity.sort}")
-            expected = f"Expected something that may be said of a {entity.sort}{near}."
+            kind = entity.values.get("kind")
+            near = self.check.near_attribute(entity.sort, word, str(kind.plain) if kind else "")
+            expected = f"Expected something that may be said of a {entity.sort}{near}"
             self.check.say(key, f"{who} has an unknown attribute, '{clip(word)}'. {expected}")
         elif attribute.name in said:
             self.check.say(
@@ -133,6 +142,20 @@ class _Reader:
             value = self.check.value(who, attribute, node)
             if value is not None:
                 entity.values[attribute.name] = value
+
+    def _only_if(self, entity: Entity, who: str, said: dict[str, str], key: Node, node: Node) -> None:
+        """`if: {result of TEST: positive}` as the two attributes that it stands for."""
+        pairs = list(node.pairs.items()) if node.kind == "mapping" else []
+        start = "result of "
+        if len(pairs) != 1 or not pairs[0][0].startswith(start):
+            self.check.say(
+                key, f"{who}: 'if' expects a test and its result, as in 'if: {{result of try-lead: positive}}'."
+            )
+            return
+        ((word, (at, value)),) = pairs
+        test = Node(at.file, at.line, at.column, "scalar", word[len(start) :].strip())
+        self._say_of(entity, who, said, "if_test", at, test)
+        self._say_of(entity, who, said, "if_result", at, value)
 
     def _holds_words(self, sort: str, word: str) -> bool | None:
         attribute = self.check.attribute(sort, word)

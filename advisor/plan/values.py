@@ -8,6 +8,7 @@ from datetime import date
 
 from advisor.document import Node
 from advisor.errors import clip
+from advisor.plan.loose import cautious_year
 from advisor.plan.model import Plain
 from advisor.rulebase.vocabulary import Attribute, Vocabulary, fold
 from advisor.units import BadQuantity, read_quantity
@@ -16,17 +17,21 @@ MAX_TEXT = 10_000  # letters
 MAX_COUNT = 1_000_000
 _MAX_PLACES = 1_000  # of a profile
 _YEARS = (1500, 2100)
-_FEW = 8  # a taxonomy this small is listed whole
+FEW = 8  # a taxonomy this small is listed whole
 _UNKNOWN = frozenset({"", "~", "null", "?", "unknown", "not known"})
 _NOUNS = {"who": "kind of worker"}  # taxonomies whose name is no noun
 _YES_NO = {"yes": "yes", "true": "yes", "on": "yes", "no": "no", "false": "no", "off": "no"}
+_NONE = frozenset({"none", "no", "nobody", "no one"})  # `children_under_6: none` is none of them
 _COUNT = re.compile(r"[+-]?(?:[0-9]{1,3}(?:,[0-9]{3})+|[0-9]{1,12})")
 
-Nearest = Callable[[str, str], str]  # a word and a taxonomy to `; nearest: 'x'` or nothing
+Nearest = Callable[[Attribute, str], str]  # ends the sentence: `; nearest: 'x'.`, `. Write 'y'.` or a full stop
 
 
 class BadValueError(ValueError):
     """A value that cannot be used; the message follows on the name of its owner."""
+
+
+UNKNOWN_WORDS, YES_NO, NONE_WORDS = _UNKNOWN, frozenset(_YES_NO), _NONE  # for the schema of a plan
 
 
 def is_unknown(node: Node) -> bool:
@@ -53,6 +58,8 @@ def scalar_value(attribute: Attribute, text: str, vocabulary: Vocabulary, near: 
     if attribute.type == "date":
         return _date(attribute, text)
     if attribute.type == "year":
+        if (loose := cautious_year(attribute, text)) is not None:
+            text = str(loose)
         if not re.fullmatch("[0-9]{4}", text) or not _YEARS[0] <= int(text) <= _YEARS[1]:
             raise _bad(attribute, text)
         return int(text)
@@ -100,7 +107,7 @@ def _bad(attribute: Attribute, text: str) -> BadValueError:
 
 def _term(attribute: Attribute, text: str, vocabulary: Vocabulary, near: Nearest) -> str:
     taxonomy = vocabulary.taxonomies[attribute.of]
-    found = taxonomy.find(text)
+    found = taxonomy.said(text)
     if found is not None:
         return found
     words = _NOUNS.get(attribute.of, attribute.of.replace("_", " "))
@@ -108,13 +115,13 @@ def _term(attribute: Attribute, text: str, vocabulary: Vocabulary, near: Nearest
         words, wanted = "kind", f"a kind of {attribute.sort}"
     else:
         wanted = f"{'an' if words[:1] in 'aeio' else 'a'} {words}"
-        if len(taxonomy.terms) <= _FEW:
+        if len(taxonomy.terms) <= FEW:
             wanted += f" ({', '.join(sorted(taxonomy.terms))})"
     if words in (spoken(attribute), "action", "tool"):
         what = f" has an unknown {words}, '{clip(text)}'"
     else:
         what = f": '{attribute.name}' is '{clip(text)}'"
-    raise BadValueError(f"{what}. Expected {wanted}{near(text, attribute.of)}.")
+    raise BadValueError(f"{what}. Expected {wanted}{near(attribute, text)}")
 
 
 def _date(attribute: Attribute, text: str) -> str:
@@ -127,6 +134,8 @@ def _date(attribute: Attribute, text: str) -> str:
 
 
 def _count(attribute: Attribute, text: str) -> int:
+    if fold(text) in _NONE and int(attribute.least or 0) <= 0:
+        return 0
     if not _COUNT.fullmatch(text):
         raise _bad(attribute, text)
     number = int(text.replace(",", ""))

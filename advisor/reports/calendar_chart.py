@@ -13,22 +13,35 @@ from advisor.review.model import Report
 _LEFT, _RIGHT, _TOP, _ROW = 8.0, 352.0, 34.0, 32.0
 _MOST_DATES = 7
 _DAY = 24 * 60
+FILLS_A_WAIT = "A row that starts before the one above it fills a wait there; no rule is broken."
 Data = dict[str, Any]
 HEADER = ("Step", "From", "To", "Work", "Then wait", "May slip", "Held up by")
 
 
 def days_of(report: Report) -> dict[str, str]:
-    """The day on which each step starts, where the report has a schedule."""
+    """The day on which each step starts, where the report has a schedule; a word where it is before the one above."""
     days: dict[str, str] = {}
+    latest = 0
     for row in rows_of(report):
-        days.setdefault(row["step"], day(row["from"]))
+        if row["step"] in days:
+            continue
+        earlier = ", in a wait of the steps above" if row["from"]["day"] < latest else ""
+        days[row["step"]] = day(row["from"]) + earlier
+        latest = max(latest, row["from"]["day"])
     return days
 
 
 def rows_of(report: Report) -> list[Data]:
-    """The rows of the schedule, by time; none where there is no schedule."""
+    """The rows of the schedule in the order of work, as every list has them; none where there is no schedule."""
     rows: Any = report.schedule.get("rows", [])
-    return list(rows)
+    place = {str(row["step"]): k for k, row in enumerate(report.order)}
+    return sorted(rows, key=lambda row: place.get(str(row["step"]), len(place)))
+
+
+def runs_back(rows: list[Data]) -> list[bool]:
+    """For each row whether it starts before the one above it: where it fills a wait, dates do not run forward."""
+    starts = [_minutes(row["from"]) for row in rows]
+    return [k > 0 and start < starts[k - 1] for k, start in enumerate(starts)]
 
 
 def calendar_chart(report: Report) -> Chart | None:
@@ -36,7 +49,7 @@ def calendar_chart(report: Report) -> Chart | None:
     rows = rows_of(report)
     if not rows:
         return None
-    said = " ".join(summary(report.schedule))
+    said = " ".join([*summary(report.schedule), *([FILLS_A_WAIT] if any(runs_back(rows)) else [])])
     return Chart("calendar", "Calendar", said, _drawing(rows, said), HEADER, tuple(map(cells, rows)))
 
 

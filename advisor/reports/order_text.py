@@ -5,7 +5,7 @@ from __future__ import annotations
 import textwrap
 from typing import Any
 
-from advisor.reports.calendar_chart import rows_of
+from advisor.reports.calendar_chart import rows_of, runs_back
 from advisor.reports.clean import legible
 from advisor.reports.schedule_text import argument, hours, moment, summary
 from advisor.review.model import Finding, Report
@@ -22,13 +22,14 @@ def as_order_text(report: Report, work: WorkOrder) -> str:
     _title(lines, "ORDER OF WORK")
     for ring in work.rings:
         _wrap(lines, ring.told(), "  ! ")
-    for entry in entries(work):
-        if "hold" in entry:
-            _wrap(lines, f"{entry['signal'].upper()}: {entry['what']}", "     [ ] ")
-        else:
-            lines.append(f"{entry['place']:>3}. {entry['step']}")
-            if "why" in entry:
-                _wrap(lines, entry["why"], "     ")
+    for row in work.entries():
+        lines.append(f"{row['place']:>3}. {row['step']}")
+        if "why" in row:
+            _wrap(lines, str(row["why"]), "     ")
+        # Below the number of their step, as in the report: above it they read as the step before's.
+        for finding in work.holds.get(str(row["step"]), []):
+            _wrap(lines, f"{finding.signal.upper()}: {finding.what}", "     [ ] ")
+    _given_up(lines, report, work)
     _elsewhere(lines, report)
     _calendar(lines, report)
     _title(lines, "WHAT IT COMES TO")
@@ -44,6 +45,18 @@ def as_order_text(report: Report, work: WorkOrder) -> str:
     for caution in report.cautions:
         _wrap(lines, caution, "  - ")
     return "\n".join(map(legible, lines)) + "\n"
+
+
+def _given_up(lines: list[str], report: Report, work: WorkOrder) -> None:
+    """What no order keeps, and what of the author's own gave way."""
+    for one in report.given_up:
+        if "first" in one:
+            by = "your own after" if one["rule"] == "after" else str(one["rule"])
+            _wrap(lines, f"Not kept: {one['first']} before {one['step']} ({by}).", "  ! ")
+        else:
+            _wrap(lines, f"No order keeps this at {one['step']}: {one['because']} ({one['rule']})", "  ! ")
+    if work.settled is not None and not work.settled.within_bound:
+        _wrap(lines, "Not settled: a better order was not found within the bound of the search.", "  ! ")
 
 
 def _elsewhere(lines: list[str], report: Report) -> None:
@@ -81,8 +94,9 @@ def moved_words(work: WorkOrder) -> str:
     if not work.turned:
         return "The order is the one that you wrote."
     pairs = f"{work.turned} pair{'s' * (work.turned != 1)} of steps"
-    sure = "no order that keeps the rules turns fewer" if work.exact else "the fewest that were found"
-    return f"Against what you wrote, {pairs} changed places: {sure}."
+    steps = f"{len(work.moves)} step{'s' * (len(work.moves) != 1)}"
+    sure = "no order that keeps the rules moves fewer" if work.exact else "the fewest that were found"
+    return f"Against what you wrote, {steps} moved ({pairs} changed places): {sure}."
 
 
 def _calendar(lines: list[str], report: Report) -> None:
@@ -93,18 +107,19 @@ def _calendar(lines: list[str], report: Report) -> None:
     longest = min(_LABEL, max(len(_label(row, 99)) for row in rows))
     wide = max(len(_short(row[k])) for row in rows for k in ("from", "to"))
     lines.append(f"    {'step':<{longest}} {'from':<{wide}} {'to':<{wide}} {'work':>6} {'wait':>8} {'may slip':>8}")
-    for row in rows:
+    back = runs_back(rows)
+    for row, earlier in zip(rows, back, strict=True):
         label = _label(row, longest)
         times = f"{_short(row['from']):<{wide}} {_short(row['to']):<{wide}}"
         work, wait = hours(row["hours"] or row["by_itself_hours"]), hours(row["wait_hours"])
         mark = "*" if row["critical"] else " "
-        lines.append(f"  {mark} {label:<{longest}} {times} {work:>6} {wait:>8} {hours(row['slack_hours']):>8}".rstrip())
+        slack = hours(row["slack_hours"])
+        late = "<" if earlier else " "
+        lines.append(f" {late}{mark} {label:<{longest}} {times} {work:>6} {wait:>8} {slack:>8}".rstrip())
     if any(row["coat"] for row in rows):
         lines.append("  (1), (2): first coat, second coat.")
-    written = [str(o["step"]) for o in report.order]
-    begun = list(dict.fromkeys(str(row["step"]) for row in rows))
-    if begun != [step for step in written if step in begun]:
-        lines.append("  Steps stand in another order here where that ends sooner and breaks no rule.")
+    if any(back):
+        lines.append("  < starts before the line above it: it fills a wait there, and no rule is broken.")
     lines.append("  * the finish hangs on it. May slip: hours of work, with the hands as they are.")
 
 

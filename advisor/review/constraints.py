@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 # Not every kind of `install`: fastening or clipping may be part of making it.
 _IN_PLACE = "puts in its place"
 AUTHOR, USES, RULE = 0, 1, 2  # firmness: the author's word gives way first; above RULE comes the signal word
+ORDER = 1  # firmness of what order.yaml says, and of what an effect waits for: no more than the author's uses
 
 
 @dataclass(frozen=True, slots=True, order=True)

@@ -12,7 +12,7 @@ from advisor.review.wording import wording
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Conclusion, Rule, Var
 
-Group = tuple[str, int, tuple[tuple[str, str], ...]]
+Group = tuple[str, int, tuple[tuple[str, str], ...], tuple[str, ...]]
 
 
 def make_findings(outcome: Outcome, plan: Plan, base: FactBase, rulebase: RuleBase) -> list[Finding]:
@@ -35,7 +35,7 @@ def said(outcome: Outcome) -> dict[str, str]:
     """What a run says, without its texts: an id and the signal of each finding."""
     found: dict[str, str] = {}
     for drawn in outcome.drawn:
-        rule, index, about = _group(drawn)
+        rule, index, about, _ = _group(drawn)
         step = _word(drawn.conclusion.step, drawn)
         parts = "".join(
             f" {value}" for name, value in about if not drawn.conclusion.step or name != drawn.conclusion.step.name
@@ -57,8 +57,8 @@ def _group(drawn: Drawn) -> Group:
         names = {n for n, t in rule.types.items() if t.startswith("ref:") and t != "ref:step"}
     if conclusion.step:
         names.add(conclusion.step.name)
-    index = rule.conclusions.index(conclusion)
-    return rule.id, index, tuple((n, str(drawn.env[n])) for n in sorted(names) if n in drawn.env)
+    index = rule.conclusions.index(conclusion) if drawn.index < 0 else drawn.index
+    return rule.id, index, tuple((n, str(drawn.env[n])) for n in sorted(names) if n in drawn.env), drawn.answer
 
 
 def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBase, grounds: Grounds) -> Finding:
@@ -94,14 +94,15 @@ def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBas
         duration=float(duration) if isinstance(duration, int | float) else None,
         to=conclusion.to,
         wording=told,
-        decides=_decides(conclusion, rulebase),
+        adds=_adds(conclusion),
+        decides=not rulebase.vocabulary.members("action", "decides what may follow").isdisjoint(_adds(conclusion)),
         drawn=list(matches),
+        answer=first.answer,
     )
 
 
-def _decides(conclusion: Conclusion, rulebase: RuleBase) -> bool:
-    added = {dict(one.values).get("do") for one in conclusion.advice if one.form == "add"}
-    return not added.isdisjoint(rulebase.vocabulary.members("action", "decides what may follow"))
+def _adds(conclusion: Conclusion) -> tuple[str, ...]:
+    return tuple(sorted({str(dict(a.values).get("do")) for a in conclusion.advice if a.form == "add"}))
 
 
 def _grounds(matches: list[Drawn], rule: Rule, grounds: Grounds) -> list[Key]:

@@ -6,11 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from advisor.plan.model import Entity, Plan
-from advisor.review.constraints import Constraint, collect, words
+from advisor.review.constraints import ORDER, Constraint, collect, words
 from advisor.review.model import Finding
-from advisor.review.moving import moved, nearest_order
+from advisor.review.moves import bare, of_needs
 from advisor.review.rings import Ring, free_of_rings
 from advisor.rulebase.vocabulary import Vocabulary
+from advisor.site.model import INNER, Site
+from advisor.site.mover import Edge, Settled, settle
+from advisor.site.verdicts import MOVE
 
 _NAMED = 3  # steps that a text names before it counts the rest
 
@@ -47,6 +50,8 @@ class WorkOrder:
     turned: int  # pairs of steps that stand the other way round than the author wrote them
     exact: bool  # whether no order that keeps the constraints turns fewer
     holds: dict[str, list[Finding]] = field(default_factory=dict)  # hold points before a step
+    settled: Settled | None = None
+    dropped: tuple[Constraint, ...] = ()  # gave way to needs
 
     def entries(self) -> list[dict[str, object]]:
         """The steps as data: place, line, and for a moved step why, past which steps and by which rule."""
@@ -65,21 +70,33 @@ class WorkOrder:
         return rows
 
 
-def order_of_work(plan: Plan, findings: list[Finding], vocabulary: Vocabulary) -> WorkOrder:
-    """The steps in the order that keeps every constraint and is nearest to the author's, `after:` applied.
+def order_of_work(plan: Plan, findings: list[Finding], vocabulary: Vocabulary, site: Site | None = None) -> WorkOrder:
+    """The steps in the order that keeps every constraint and every need that some order can keep.
 
-    It is the order that the rules looked at: a rule that had nothing to say there has no constraint here.
+    It is the author's order, `after:` applied, with as few steps moved as that allows. `site` is that of the plan.
     """
     written = plan.steps
     ids = [step.id for step in written]
     constraints, rings = free_of_rings(ids, collect(plan, findings, vocabulary))
     place = {step_id: i for i, step_id in enumerate(ids)}
-    edges = sorted({(place[c.first], place[c.then]) for c in constraints})
-    order, exact = nearest_order(len(ids), edges, _sharing(written))
-    work = WorkOrder([written[i] for i in order], constraints, rings, {}, 0, exact)
-    _tell_moves(work, order, ids)
+    # A wait is between two steps as they stand: where a need turns them, the wait goes, and the new order has its own.
+    waits = {f.rule for f in findings if f.kind == "wait"}
+    given = sorted(
+        {Edge(place[c.first], place[c.then], INNER if c.rule in waits else max(c.firmness, ORDER)) for c in constraints}
+    )
+    settled = settle(site if site is not None and site.steps == ids else bare(ids), given, shared=_sharing(written))
+    gone = {(ids[e.first], ids[e.then]) for e in settled.dropped}
+    given_up = tuple(c for c in constraints if (c.first, c.then) in gone and c.rule not in waits)
+    constraints = [c for c in constraints if (c.first, c.then) not in gone]
+    constraints = sorted({*constraints, *of_needs(settled, ids, plan)})
+    work = WorkOrder([written[i] for i in settled.order], constraints, rings, {}, 0, settled.within_bound)
+    work.settled, work.dropped = settled, given_up
+    _tell_moves(work, settled.order, ids)
+    lost = {(need.rule, ids[need.step]) for need in settled.given_up}
     for finding in findings:
-        if finding.kind == "require" and finding.step in place:
+        # A need that the new order keeps is no hold point: the step that brings it stands in the list.
+        moved_away = finding.answer[:1] == (MOVE,) and (finding.rule, finding.step) not in lost
+        if finding.kind == "require" and finding.step in place and not moved_away:
             work.holds.setdefault(str(finding.step), []).append(finding)
     for held in work.holds.values():
         held.sort(key=lambda f: (-f.rank, f.advised, f.rule, f.id))
@@ -106,7 +123,8 @@ def _tell_moves(work: WorkOrder, order: list[int], ids: list[str]) -> None:
         return
     now = {step: k for k, step in enumerate(order)}
     pairs = {(c.first, c.then): c for c in sorted(work.constraints, key=lambda c: (c.firmness, c))}
-    picked = moved(order)
+    assert work.settled is not None
+    picked = [step for step in order if step in set(work.settled.moved)]
     for k, step in enumerate(order):
         work.turned += sum(other > step for other in order[:k])
     for step in picked:

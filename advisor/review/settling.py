@@ -11,18 +11,25 @@ from advisor.review.model import Finding
 from advisor.review.order import order_of_work
 from advisor.review.unchecked import Unchecked
 from advisor.rulebase.base import RuleBase
+from advisor.site.learn import learn
+from advisor.site.model import Site
 
 ROUNDS = 6  # each adds what the last order broke; plans seen so far need one
 
 
 def of_the_new_order(
-    plan: Plan, findings: list[Finding], rulebase: RuleBase, matcher: str, unchecked: Unchecked
+    plan: Plan,
+    findings: list[Finding],
+    rulebase: RuleBase,
+    matcher: str,
+    unchecked: Unchecked,
+    site: Site | None = None,
 ) -> tuple[list[Finding], list[Finding]]:
     """What would be said if the steps stood in the order of work: constraints, and other findings.
 
     The constraints (`precede`, `wait`) are no findings about the plan as written; the order of work has to keep
     them all the same. The others follow from the order that is advised, and are told so: a wash that is moved
-    before the sanding no longer takes the dust off.
+    before the sanding no longer takes the dust off. Needs that only the new order has are added to the site.
     """
     latent: list[Finding] = []
     others: list[Finding] = []
@@ -30,7 +37,7 @@ def of_the_new_order(
     written = [step.id for step in plan.steps]
     lines = {step.id: step.line for step in plan.steps}
     for _ in range(ROUNDS):
-        order = order_of_work(plan, [*findings, *latent], rulebase.vocabulary)
+        order = order_of_work(plan, [*findings, *latent], rulebase.vocabulary, site)
         if [step.id for step in order.steps] == written:
             break
         moved = replace(plan, steps=order.steps)
@@ -39,7 +46,8 @@ def of_the_new_order(
         spoken = make_findings(outcome, moved, base, rulebase)
         new = [f for f in spoken if f.id not in known]
         fresh = [f for f in new if f.kind in ("precede", "wait")]
-        if not fresh:
+        learnt = site is not None and outcome.site is not None and learn(site, outcome.site)
+        if not fresh and not learnt:
             others = [replace(f, advised=True, step_line=lines.get(f.step or "", 0)) for f in new]
             break
         latent += fresh

@@ -6,16 +6,21 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from pathlib import Path
+from typing import Any
 
+from advisor.document import read_file
 from advisor.errors import InputError, Problem
 from advisor.rulebase import cache
+from advisor.rulebase.implied import shadows
 from advisor.rulebase.meanings import read_meanings
-from advisor.rulebase.model import Change, Citation, Kind, Rule
+from advisor.rulebase.model import Change, Citation, Kind, Rule, State
 from advisor.rulebase.packs import Reading, plan_kinds, read_packs, read_sources
 from advisor.rulebase.site import make_site_rules, read_site
 from advisor.rulebase.split import Variant, variants
+from advisor.rulebase.states import make_state_rules, read_states
 from advisor.rulebase.strata import strata
-from advisor.rulebase.vocabulary import Vocabulary, load_vocabulary
+from advisor.rulebase.vocabulary import Vocabulary
+from advisor.rulebase.vocabulary_files import load_vocabulary
 from advisor.tables import rules_folder
 
 
@@ -31,6 +36,8 @@ class RuleBase:
     changes: tuple[Change, ...]
     titles: dict[str, str]  # of packs
     split: dict[str, tuple[Variant, ...]] = field(default_factory=dict)  # by rule; see `variants_of`
+    usual: dict[str, Any] = field(default_factory=dict)  # `site/usual.yaml` as words; see `advisor.site.usual`
+    states: dict[str, State] = field(default_factory=dict)  # by name: what can be so and change
 
     def variants_of(self, rule: Rule) -> tuple[Variant, ...]:
         """The rule's variants, kept where the rule base was read from files."""
@@ -81,16 +88,31 @@ def _read(packs: list[tuple[Path, bool]], words: list[Path], sources: list[Path]
     reading = Reading(vocabulary, citations, plan_kinds(vocabulary))
     vocabulary.meanings = read_meanings(site / "meanings", vocabulary)
     read_site(site, reading)
+    read_states(site, reading)
     read_packs(packs, reading)
     make_site_rules(site, reading)
+    make_state_rules(site, reading)
     if reading.problems:
         raise InputError(reading.problems)
-    rules = tuple(sorted(reading.rules.values(), key=lambda r: r.id))
+    implied = shadows(list(reading.rules.values()), vocabulary)
+    rules = tuple(sorted((*reading.rules.values(), *implied), key=lambda r: r.id))
     levels, problems = strata(rules)
     if problems:
         raise InputError(problems)
     split = {rule.id: variants(rule) for rule in rules}
-    return RuleBase(vocabulary, citations, reading.kinds, rules, levels, tuple(reading.changes), reading.titles, split)
+    usual = {key: value for path in sorted(site.glob("usual.yaml")) for key, value in read_file(path).plain().items()}
+    return RuleBase(
+        vocabulary,
+        citations,
+        reading.kinds,
+        rules,
+        levels,
+        tuple(reading.changes),
+        reading.titles,
+        split,
+        usual,
+        reading.states,
+    )
 
 
 def _pack_files(folder: Path, own: tuple[Path, ...]) -> list[tuple[Path, bool]]:

@@ -17,6 +17,7 @@ from pathlib import Path
 from typing import Any
 
 from advisor.rulebase import model, split
+from advisor.rulebase.instead import Instead
 from advisor.rulebase.meanings import Clue, Meaning
 from advisor.rulebase.vocabulary import Attribute, Presumption, Taxonomy, Term, Vocabulary
 
@@ -26,8 +27,9 @@ _CLASSES: dict[str, Any] = {
     c.__name__: c
     for c in (
         model.AnyOf, model.Advice, model.Change, model.Citation, model.Collect, model.Compute, model.Conclusion,
-        model.Given, model.Kind, model.Lookup, model.Not, model.Pattern, model.Rule, model.SourceRef, model.Test,
-        model.Var, split.Later, split.Variant, Attribute, Clue, Meaning, Presumption, Taxonomy, Term, Vocabulary,
+        model.Given, model.Goal, model.Kind, model.Lookup, model.Not, model.Pattern, model.Rule, model.SourceRef,
+        model.State, model.Test, model.Var, model.Window, split.Later, split.Variant, Attribute, Clue, Instead, Meaning,
+        Presumption, Taxonomy, Term, Vocabulary,
     )
 }  # fmt: skip
 _FIELDS = {name: tuple(c._fields if hasattr(c, "_fields") else c.__dataclass_fields__) for name, c in _CLASSES.items()}

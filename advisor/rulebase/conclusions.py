@@ -6,13 +6,15 @@ import re
 
 from advisor.document import Node
 from advisor.errors import clip, did_you_mean
-from advisor.rulebase.model import CONTROLS, FINDING_KINDS, SIGNALS, Advice, Conclusion, Operand, Var
+from advisor.rulebase.model import CONTROLS, FINDING_KINDS, SIGNALS, Advice, Conclusion, Goal, Operand, Var
 from advisor.rulebase.scope import Scope
+from advisor.rulebase.states import read_goals
 
 PLACEHOLDER = re.compile(r"\{\{\s*([^{}]*?)\s*\}\}")
 _KEYS = {
     "warn": {"signal", "at", "what", "because", "controls", "advise", "per", "numbers"},
     "require": {"signal", "before", "what", "because", "controls", "advise", "per", "numbers"},
+    "need": {"signal", "at", "state", "not", "how", "what", "because", "controls", "advise", "per", "numbers"},
     "refer": {"signal", "before", "to", "what", "because", "controls", "advise", "per", "numbers"},
     "precede": {"signal", "first", "then", "what", "because", "advise", "per", "numbers"},
     "wait": {"signal", "after", "before", "for", "what", "because", "advise", "per", "numbers"},
@@ -81,9 +83,16 @@ def _read_finding(kind: str, key: Node, body: Node, scope: Scope) -> Conclusion:
     duration = body.get("for")
     if kind == "wait" and not (duration and body.get("after")):
         scope.say(key, "'wait' needs 'after' and 'for'.")
-    target = {"warn": "at", "require": "before", "refer": "before", "precede": "then", "wait": "before"}[kind]
+    target = {"warn": "at", "need": "at", "precede": "then"}.get(kind, "before")
+    goals = read_goals(body.get("state"), scope)
+    never = read_goals(body.get("not"), scope)
+    if kind == "need" and not (step("at") and (goals or never)):
+        scope.say(key, "'need' needs 'at': a step, and 'state' or 'not': what must be so, or must not.")
+    advice = _read_advice(body.get("advise"), scope)
+    if kind == "need":
+        advice = (*_read_how(body, (goals or never), scope), *advice)
     return Conclusion(
-        kind,
+        "require" if kind == "need" else kind,
         key.line,
         signal=text("signal") if text("signal") in SIGNALS else "notice",
         step=step(target),
@@ -93,10 +102,37 @@ def _read_finding(kind: str, key: Node, body: Node, scope: Scope) -> Conclusion:
         what=text("what"),
         because=text("because"),
         controls=_read_controls(body.get("controls"), scope),
-        advice=_read_advice(body.get("advise"), scope),
+        advice=advice,
         per=_read_names(body.get("per"), scope),
         numbers=_read_names(body.get("numbers"), scope),
+        goals=goals,
+        never=never,
     )
+
+
+def _read_how(body: Node, goals: tuple[Goal, ...], scope: Scope) -> tuple[Advice, ...]:
+    """The steps that bring what is needed, in order: whole steps, or actions done to the first state's thing."""
+    node, at = body.get("how"), body.get("at")
+    if node is None or at is None:
+        return ()
+    place = ("before", Var(at.text[1:]))
+    found = []
+    kind = scope.kinds["step"]
+    for one in node.items if node.kind == "sequence" else [node]:
+        values: list[tuple[str, Operand]] = []
+        if one.kind == "scalar":
+            values.append(("do", scope.operand(one, kind.attributes["do"])))
+            of = goals[0].of if goals else None
+            if of is not None and scope.types.get(of.name) in ("ref:part", "ref:room"):
+                values.append(("to" if scope.types[of.name] == "ref:part" else "in", of))
+        for name, (key, value) in one.pairs.items():
+            if name not in kind.attributes:
+                scope.say(key, f"'step' has no attribute '{clip(name)}'.{did_you_mean(name, kind.attributes)}")
+                continue
+            for word in value.items if value.kind == "sequence" else [value]:
+                values.append((name, scope.operand(word, kind.attributes[name])))
+        found.append(Advice("add", tuple(values), place))
+    return tuple(found)
 
 
 def _check_template(node: Node | None, scope: Scope) -> None:

@@ -11,8 +11,10 @@ from advisor.rulebase.model import (
     AnyOf,
     Collect,
     Compute,
+    Conclusion,
     Condition,
     Given,
+    Goal,
     Lookup,
     Not,
     Operand,
@@ -46,9 +48,14 @@ def page(rule: Rule, rulebase: RuleBase, width: int = 80) -> str:
             cells = ", ".join(f"{name} {_operand(v)}" for name, v in conclusion.values)
             lines += _wrap(f"Concludes: {conclusion.deduced} ({cells})", width)
             continue
+        if conclusion.kind in ("effect", "order"):
+            lines += _wrap(site_words(conclusion), width)
+            continue
         to = f" {conclusion.to}" if conclusion.to else ""
         lines += _wrap(f"{conclusion.signal.upper()} ({conclusion.kind}{to}): {conclusion.what}", width)
         lines += _wrap(f"Why: {conclusion.because}", width)
+        if conclusion.goals or conclusion.never:
+            lines += _wrap(f"Speaks only where the site is otherwise: {goal_words(conclusion)}", width)
         for level, text in conclusion.controls:
             lines += _wrap(f"{level}: {text}", width, "  ")
     lines += ["", "Speaks when all of this holds:"]
@@ -64,6 +71,30 @@ def page(rule: Rule, rulebase: RuleBase, width: int = 80) -> str:
     if not rule.sources:
         lines.append("  None: an intermediate conclusion that other rules build on.")
     return "\n".join(lines) + "\n"
+
+
+def goal_words(conclusion: Conclusion) -> str:
+    """The states that a conclusion names: `power of $part is dead`."""
+
+    def one(goal: Goal, verb: str) -> str:
+        of = f" of ${goal.of.name}" if goal.of else ""
+        return f"{goal.state}{of} {verb} {' or '.join(goal.values)}"
+
+    parts = [" or ".join(one(goal, "is") for goal in conclusion.goals)] if conclusion.goals else []
+    return ", and ".join([*parts, *(one(goal, "is not") for goal in conclusion.never)])
+
+
+def site_words(conclusion: Conclusion) -> str:
+    """What a rule of the site says: of states, or of which step comes first."""
+    if conclusion.kind == "effect":
+        at = f"${conclusion.step.name} " if conclusion.step else "At the start: "
+        return f"{at}{conclusion.mode.replace('_', ' ')}: {goal_words(conclusion)}"
+    step = f"${conclusion.step.name}" if conclusion.step else ""
+    if conclusion.first is not None:
+        return f"${conclusion.first.name} comes before {step}: {conclusion.because}"
+    if conclusion.windows:
+        return f"What the rule looks for comes before {step}: {conclusion.because}"
+    return f"Before {step}: {goal_words(conclusion)}. {conclusion.because}"
 
 
 def condition_words(condition: Condition, rule: Rule, rulebase: RuleBase) -> list[str]:

@@ -74,7 +74,7 @@ def _complaints(rulebase: RuleBase) -> Iterator[tuple[Rule, str, str]]:
             yield rule, "unused", f"variable '${name}' is bound and never used."
         yield from ((rule, check, text) for check, text in complaints_of_words(rule, rulebase))
         for conclusion in rule.conclusions:
-            if conclusion.kind != "deduce":
+            if conclusion.kind not in ("deduce", "effect", "order"):
                 yield from _of_finding(rule, conclusion, texts)
 
 

@@ -16,7 +16,7 @@ CONTROLS = (
     "administer",
     "protect",
 )  # hierarchy of controls, best first
-FINDING_KINDS = ("warn", "require", "refer", "precede", "wait")
+FINDING_KINDS = ("warn", "require", "need", "refer", "precede", "wait")  # as written; a `need` is a `require`
 
 
 class SourceRef(NamedTuple):
@@ -124,8 +124,41 @@ class Advice:
 
 
 @dataclass(frozen=True, slots=True)
+class State:
+    """What can be so of a thing and change with the work: its values, the first of which is so at the start."""
+
+    name: str
+    of: str  # sort of the thing; empty for the house
+    values: tuple[str, ...]
+    settles: bool  # whether it goes by waiting: a wait belongs to the last work that brought it
+    left: tuple[str, ...]  # values in which a plan may leave it, and is told
+    meaning: str
+
+
+class Goal(NamedTuple):
+    """A state of a thing that is one of the values. `of` is None for a state of the house."""
+
+    state: str
+    of: Var | None
+    values: tuple[str, ...]
+
+
+class Window(NamedTuple):
+    """Steps that count as done before another: those that `step` stands for in a way to satisfy `inside`."""
+
+    inside: tuple[Condition, ...]
+    step: str  # variable
+    since: str  # variable of the step after which it must be; empty: at any time
+    movable: frozenset[str]  # actions of steps that may be moved for it
+
+
+@dataclass(frozen=True, slots=True)
 class Conclusion:
-    """What a rule says when it holds. `kind` is `deduce` or one of FINDING_KINDS."""
+    """What a rule says when it holds. `kind` is `deduce`, one of FINDING_KINDS, `effect` or `order`.
+
+    A `require` with `goals` or `never` is a need: it speaks only where the site is in none of the states of `goals`,
+    or in one of `never`. An `effect` says what a step does to states, an `order` which of two steps comes first.
+    """
 
     kind: str
     line: int
@@ -144,6 +177,13 @@ class Conclusion:
     advice: tuple[Advice, ...] = ()
     per: tuple[str, ...] | None = None  # variables that make separate findings
     numbers: tuple[str, ...] | None = None  # results that are shown; all where it is not given
+    # needs and effects
+    goals: tuple[Goal, ...] = ()  # need: any of them will do; effect: what becomes so
+    never: tuple[Goal, ...] = ()  # need: none of them may be so
+    only_if: tuple[Goal, ...] = ()  # effect: nothing happens unless all of these are so before it
+    after: int = 0  # effect: so many of `only_if`, the last ones, are what it comes after, and not just another case
+    mode: str = ""  # effect: brings, spoils, puts_back, by_the_way, starts; order: one, all, windows
+    windows: tuple[Window, ...] = ()  # order that a rule implies: any of them will do
 
 
 @dataclass(frozen=True, slots=True)

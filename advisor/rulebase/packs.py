@@ -23,6 +23,7 @@ from advisor.rulebase.model import (
     Pattern,
     Rule,
     SourceRef,
+    State,
     Test,
 )
 from advisor.rulebase.scope import Scope
@@ -57,6 +58,7 @@ class Reading:
     changes: list[Change] = field(default_factory=list)
     titles: dict[str, str] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
+    states: dict[str, State] = field(default_factory=dict)
 
 
 def plan_kinds(vocabulary: Vocabulary) -> dict[str, Kind]:
@@ -155,7 +157,7 @@ def _read_rule(node: Node, pack: str, own: bool, trade: Node | None, reading: Re
         reading.problems.append(node.problem("a rule needs an 'id'."))
         return
     rule_id = name.text
-    scope = Scope(rule_id, reading.vocabulary, reading.kinds, reading.problems)
+    scope = Scope(rule_id, reading.vocabulary, reading.kinds, reading.problems, states=reading.states)
     for key, (at, _) in node.pairs.items():
         if key not in _RULE_KEYS:
             scope.say(at, f"unknown key '{clip(key)}'.{did_you_mean(key, _RULE_KEYS)}")

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from advisor.document import Node
 from advisor.errors import Problem, clip, did_you_mean
-from advisor.rulebase.model import Kind, Operand, Var
+from advisor.rulebase.model import Kind, Operand, State, Var
 from advisor.rulebase.values import BadValue, fits, read_literal
 from advisor.rulebase.vocabulary import Vocabulary
 
@@ -22,6 +22,7 @@ class Scope:
     problems: list[Problem]
     types: dict[str, str] = field(default_factory=dict)
     used: set[str] = field(default_factory=set)
+    states: Mapping[str, State] = field(default_factory=dict)
 
     def say(self, node: Node, message: str) -> None:
         """Record a mistake at the node."""
@@ -29,7 +30,7 @@ class Scope:
 
     def inner(self) -> Scope:
         """A scope for conditions whose variables do not come out."""
-        return Scope(self.rule, self.vocabulary, self.kinds, self.problems, dict(self.types), self.used)
+        return Scope(self.rule, self.vocabulary, self.kinds, self.problems, dict(self.types), self.used, self.states)
 
     def variable(self, node: Node, text: str, want: str | None = None) -> Var:
         """A variable that must be bound already, and of a type that fits."""

@@ -56,7 +56,7 @@ class Variant:
 
 def variants(rule: Rule) -> tuple[Variant, ...]:
     """The rule once for each combination of its `any` branches (a branch may hold further `any`)."""
-    return tuple(_split(rule, number, conditions) for number, conditions in enumerate(_flatten(rule.conditions)))
+    return tuple(_split(rule, number, conditions) for number, conditions in enumerate(flatten(rule.conditions)))
 
 
 def count_variants(conditions: Iterable[Condition]) -> int:
@@ -132,11 +132,12 @@ def _ties(condition: Guard) -> set[str]:
     return set()
 
 
-def _flatten(conditions: Iterable[Condition]) -> list[tuple[Condition, ...]]:
+def flatten(conditions: Iterable[Condition]) -> list[tuple[Condition, ...]]:
+    """The conditions without `any`: one list for each combination of branches."""
     choices: list[list[tuple[Condition, ...]]] = []
     for condition in conditions:
         if isinstance(condition, AnyOf):
-            choices.append([flat for branch in condition.branches for flat in _flatten(branch)])
+            choices.append([flat for branch in condition.branches for flat in flatten(branch)])
         else:
             choices.append([(condition,)])
     return [tuple(c for part in pick for c in part) for pick in product(*choices)]

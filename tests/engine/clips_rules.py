@@ -20,6 +20,7 @@ from advisor.plan.model import Plain, PlanFact
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Pattern, Test
 from advisor.rulebase.split import Variant, variants
+from advisor.site.verdicts import answer
 
 # The program's tolerance, written again for CLIPS: numbers that differ by the rounding of conversions are equal.
 _FUNCTIONS = (
@@ -98,6 +99,8 @@ class Clips:
         self.fired = self.environment.run()
         if self.error is not None:
             raise self.error
+        # Needs are no matter of matching: whoever found them, the site says which of them hold.
+        self.outcome.drawn, self.outcome.site = answer(self.outcome.memory, self.outcome.drawn, self.rulebase.states)
         return self.outcome
 
     def memory_used(self) -> int:

@@ -19,10 +19,12 @@ _SAME = {
     "mm**2": "mm2 mm²",
     "ft**2": "sqft ft2 ft² sf",
     "inch**2": "sqin in2 in²",
+    "yard**2": "sqyd yd2 yd²",
+    "yard**3": "cuyd yd3 yd³",
     "m**3": "m3 m³",
     "ft**3": "cuft ft3 ft³",
     "inch**3": "cuin in3 in³",
-    "cm**3": "cm3",
+    "cm**3": "cm3 cm³ cc",
     "fluid_ounce": "floz oz_fl fl_oz",
     "cup": "cups",
     "lb": "lbs",
@@ -35,7 +37,7 @@ _SAME = {
     "ft**3/min": "cfm ft3/min cuft/min",
     "A": "amp amps",
     "horsepower": "hp",
-    "Btu_it/hour": "BTU/h btu/h",
+    "Btu_it/hour": "BTU/h btu/h btu Btu/h BTUH",
     "1000 * kg/m**3 * standard_gravity * inch": "inwg",
     "degree": "° deg",
     "inch/foot": "in/ft",
@@ -47,11 +49,12 @@ _SAME = {
     "lb/ft": "plf",
     "m**2/L": "m2/L",
     "ft**2/gal": "sqft/gal ft2/gal",
-    "kg/m**2": "kg/m2",
-    "lb/ft**2": "lb/sqft lb/ft2 psf",
-    "ug/ft**2": "ug/sqft ug/ft2",
+    "kg/m**2": "kg/m2 kg/m²",
+    "lb/ft**2": "lb/sqft lb/ft2 lb/ft² psf",
+    "ug/ft**2": "ug/sqft ug/ft2 ug/ft²",
     "ug/m**2": "ug/m2",
-    "mg/cm**2": "mg/cm2",
+    "mg/cm**2": "mg/cm2 mg/cm²",
+    "g/L": "g/L g/l",
     "ug/m**3": "ug/m3",
     "mg/m**3": "mg/m3",
     "1/hour": "ach ACH /h 1/h",
@@ -72,7 +75,7 @@ for _unit, _word in {"K": "kelvin", "C": "degC", "°C": "degC", "F": "degF", "°
     SPECIAL["temperature", _unit] = _word
 for _unit in ("°C", "C", "degC", "°F", "F", "degF"):
     SPECIAL["temperature_step", _unit] = "delta_deg" + _unit[-1]
-NOT_IN_PINT = {"money", "number", "sound_level"}  # no unit to convert, or one of its own
+NOT_IN_PINT = {"money", "number", "sound_level", "loudness"}  # no unit to convert, or one of its own
 NO_UNIT = {"moisture", "ppm"}
 FACTORS = [(d, unit) for d, units in sorted(UNITS.items()) if d not in NOT_IN_PINT for unit in units]
 
@@ -131,6 +134,13 @@ def test_no_dimension_is_left_without_a_check() -> None:
         ("2 lb 8 oz", "mass", 2.5, "lb"),
         ("1.93 ohm/kft", "resistance", 1.93 / 304.8, "ohm/m"),
         ("50 %", "fraction", 0.5, ""),
+        ("12 fl oz", "liquid", 12, "fluid_ounce"),
+        ("8 fl. oz.", "liquid", 8, "fluid_ounce"),
+        ("70 degrees F", "temperature", 294.2611, "kelvin"),
+        ("5 sq yd", "area", 5, "yard**2"),
+        ("2 cu yd", "volume", 2, "yard**3"),
+        ("250 mm²", "area", 250, "mm**2"),
+        ("250 g/l", "density", 250, "g/L"),
     ],
 )
 def test_texts_as_people_write_them(text, dimension, amount, unit) -> None:

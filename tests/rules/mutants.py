@@ -63,7 +63,7 @@ def mutants(rule: Rule) -> Iterator[tuple[str, Rule]]:
     for index, conclusion in enumerate(rule.conclusions):
         rest = rule.conclusions[:index] + rule.conclusions[index + 1 :]
         yield f"drop conclusion {index + 1}", replace(rule, conclusions=rest)
-        if conclusion.kind != "deduce":
+        if conclusion.kind not in ("deduce", "effect", "order"):
             other = SIGNALS[(SIGNALS.index(conclusion.signal) + 1) % len(SIGNALS)]
             swapped = (
                 *rule.conclusions[:index],
@@ -171,7 +171,9 @@ def needed(rulebase: RuleBase, pack: str) -> tuple[Rule, ...]:
         for conclusion in rule.conclusions:
             if conclusion.kind == "deduce":
                 makers.setdefault(conclusion.deduced, []).append(rule)
-    found = {r.id: r for r in rulebase.rules if r.pack == pack}
+    # Needs hold or fail by what the site's rules say is done to states.
+    effects = {r.id: r for r in rulebase.rules if any(c.kind == "effect" for c in r.conclusions)}
+    found = {r.id: r for r in rulebase.rules if r.pack == pack} | effects
     queue = list(found.values())
     while queue:
         for kind, _ in reads(queue.pop()):

@@ -30,7 +30,7 @@ def main() -> int:
     texts, bad, needless = [], 0, set(excused)
     for rule in load_rulebase().rules:
         for conclusion in rule.conclusions:
-            if conclusion.kind == "deduce":
+            if conclusion.kind in ("deduce", "effect", "order"):
                 continue
             text = PLACEHOLDER.sub("top", f"{conclusion.what} {conclusion.because}")
             texts.append(text)

@@ -1,4 +1,4 @@
-"""Differences between two rule bases on one plan, and the entries of `changes.yaml` that explain them.
+"""Differences between two rule bases on one plan, and the entries of `changes.yaml` and `changes/` that explain them.
 
 An entry names a `rule` (or a list of rules), a `reason`, in one sentence `why`, which changes it explains
 (`goes: true`, `comes: true`, `signal: caution -> danger`, `refused: true` for a plan that is refused now, with
@@ -133,12 +133,14 @@ def faults(entries: list[Entry], whole: bool) -> list[str]:
 
 
 def read_changes(path: Path) -> list[Entry]:
-    """The entries of a file; ValueError lists all that is wrong with them."""
-    data = yaml.safe_load(path.read_text(encoding="utf-8")) or []
-    if not isinstance(data, list):
-        raise ValueError(f"{path.name}: expected a list of entries")
+    """The entries of a file and of those in the folder of its name; ValueError lists all that is wrong with them."""
     wrong: list[str] = []
-    entries = [_entry(one, f"{path.name}, entry {number}", wrong) for number, one in enumerate(data, 1)]
+    entries: list[Entry | None] = []
+    for file in (path, *sorted(path.with_suffix("").glob("*.yaml"))):
+        data = yaml.safe_load(file.read_text(encoding="utf-8")) or []
+        if not isinstance(data, list):
+            raise ValueError(f"{file.name}: expected a list of entries")
+        entries += [_entry(one, f"{file.name}, entry {number}", wrong) for number, one in enumerate(data, 1)]
     if wrong:
         raise ValueError("\n".join(wrong))
     return [one for one in entries if one]
