@@ -8,6 +8,7 @@ from advisor.review.model import OpenPractice, Question, Report, StepAccount, Un
 
 WORDS = ("danger", "warning", "caution", "notice")
 UNKNOWN_WORK = "No rule here knows this work. Nothing was checked."
+MEASURE = "Other practices ask for such a step. No practice concerns the step itself."
 MOST_UNHEARD = 6
 MOST_QUESTIONS = 8
 
@@ -64,6 +65,8 @@ def account_words(one: StepAccount) -> str:
     """`3 speak, 5 are met, 4 open`, or that no rule knows the work."""
     if not one.known:
         return UNKNOWN_WORK
+    if not one.concerned:
+        return MEASURE
     speak, met = len(one.speaks), len(one.met)
     return f"{speak} speak{'s' if speak == 1 else ''}, {met} {'is' if met == 1 else 'are'} met, {len(one.open)} open"
 
