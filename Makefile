@@ -3,7 +3,7 @@ PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 
-.PHONY: demo test check format install mutants mutants-matcher fuzz bench site-record docs clean
+.PHONY: demo test check format install mutants mutants-matcher fuzz bench site-record planning displaced docs clean
 
 demo: $(VENV)/.installed
 	@$(BIN)/advisor review scenarios/galley-kitchen-faulty.yaml
@@ -37,6 +37,13 @@ fuzz: $(VENV)/.tools
 # All plans of the record of the old rule base; `make test` takes a tenth of them.
 site-record: $(VENV)/.tools
 	SITE_RECORD=1 $(BIN)/python -m pytest tests/site/test_changes.py
+
+# All generated sites against the planning library, and all displaced steps; `make test` takes a tenth of them.
+planning: $(VENV)/.tools
+	PLANNING=all $(BIN)/python -m pytest -n 2 tests/site/test_planning.py
+
+displaced: $(VENV)/.tools
+	DISPLACED=all $(BIN)/python -m pytest -n 2 tests/site/test_displaced.py
 
 docs: $(VENV)/.tools
 	$(BIN)/python tests/docs.py

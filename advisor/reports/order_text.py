@@ -113,7 +113,8 @@ def _calendar(lines: list[str], report: Report) -> None:
         times = f"{_short(row['from']):<{wide}} {_short(row['to']):<{wide}}"
         work, wait = hours(row["hours"] or row["by_itself_hours"]), hours(row["wait_hours"])
         mark = "*" if row["critical"] else " "
-        lines.append(f" {'<' if earlier else ' '}{mark} {label:<{longest}} {times} {work:>6} {wait:>8} {hours(row['slack_hours']):>8}".rstrip())
+        start = f" {'<' if earlier else ' '}{mark} {label:<{longest}} {times}"
+        lines.append(f"{start} {work:>6} {wait:>8} {hours(row['slack_hours']):>8}".rstrip())
     if any(row["coat"] for row in rows):
         lines.append("  (1), (2): first coat, second coat.")
     if any(back):

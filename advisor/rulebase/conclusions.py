@@ -11,10 +11,24 @@ from advisor.rulebase.scope import Scope
 from advisor.rulebase.states import read_goals
 
 PLACEHOLDER = re.compile(r"\{\{\s*([^{}]*?)\s*\}\}")
+_SAYS = {"signal", "what", "because", "controls", "advise", "per", "numbers"}
 _KEYS = {
     "warn": {"signal", "at", "what", "because", "controls", "advise", "per", "numbers"},
     "require": {"signal", "before", "what", "because", "controls", "advise", "per", "numbers"},
-    "need": {"signal", "at", "state", "not", "unless", "how", "what", "because", "controls", "advise", "per", "numbers"},
+    "need": {
+        "signal",
+        "at",
+        "state",
+        "not",
+        "unless",
+        "how",
+        "what",
+        "because",
+        "controls",
+        "advise",
+        "per",
+        "numbers",
+    },
     "refer": {"signal", "before", "to", "what", "because", "controls", "advise", "per", "numbers"},
     "precede": {"signal", "first", "then", "what", "because", "advise", "per", "numbers"},
     "wait": {"signal", "after", "before", "for", "what", "because", "advise", "per", "numbers"},
@@ -112,7 +126,7 @@ def _read_finding(kind: str, key: Node, body: Node, scope: Scope) -> Conclusion:
 
 
 def _read_how(body: Node, goals: tuple[Goal, ...], scope: Scope) -> tuple[Advice, ...]:
-    """The steps that bring what is needed, in order: a whole step, or an action done to the thing of the first state."""
+    """The steps that bring what is needed, in order: a whole step, or an action at the thing of the first state."""
     node, at = body.get("how"), body.get("at")
     if node is None or at is None:
         return ()
