@@ -3,7 +3,7 @@ PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 
-.PHONY: demo test check format install mutants mutants-matcher fuzz bench site-record planning displaced docs clean
+.PHONY: demo test check format install site site-record planning displaced mutants mutants-matcher rewritings fuzz bench docs clean
 
 demo: $(VENV)/.installed
 	@$(BIN)/advisor review scenarios/galley-kitchen-faulty.yaml
@@ -21,6 +21,10 @@ check: $(VENV)/.tools
 format: $(VENV)/.tools
 	$(BIN)/ruff check --fix .
 	$(BIN)/ruff format .
+
+# The promises of what may be so on all plans: some hours.
+site: $(VENV)/.tools
+	SITE_FULL=1 $(BIN)/python -m pytest -n 2 -s tests/site
 
 mutants: $(VENV)/.tools
 	$(BIN)/python tests/rules/mutants.py $(PACKS)
@@ -44,6 +48,10 @@ planning: $(VENV)/.tools
 
 displaced: $(VENV)/.tools
 	DISPLACED=all $(BIN)/python -m pytest -n 2 tests/site/test_displaced.py
+
+# Every rewriting on every plan of the record; `make test` takes a tenth. About half an hour on two cores.
+rewritings: $(VENV)/.tools
+	REWRITINGS=1 $(BIN)/python -m pytest -n 2 tests/site/test_rewritings.py
 
 docs: $(VENV)/.tools
 	$(BIN)/python tests/docs.py

@@ -179,6 +179,7 @@ _NOUNS = {
     "fraction": "a percentage",
     "moisture": "a moisture content in percent",
     "sound_level": "a sound level",
+    "loudness": "a loudness",
     "money": "an amount of money",
     "angle": "an angle",
     "number": "a number",

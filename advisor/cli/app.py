@@ -13,9 +13,11 @@ import typer
 
 from advisor.cli.asking import questions, why, why_not
 from advisor.cli.calc import app as calc_app
+from advisor.cli.checking import check
 from advisor.cli.order import order
 from advisor.cli.revising import compare_plans, revise
 from advisor.cli.rules import app as rules_app
+from advisor.cli.schema import schema
 from advisor.cli.sheets import checklist, hazards
 from advisor.cli.states import states
 from advisor.cli.vocabulary import vocabulary_command
@@ -89,6 +91,10 @@ def review(
         Signal | None,
         typer.Option(help="Exit with status 1 on a finding of this signal word or a graver one."),
     ] = None,
+    fail_on_open: Annotated[
+        Signal | None,
+        typer.Option(help="Exit with status 1 where a practice of this signal word or a graver one is open."),
+    ] = None,
     working: Annotated[bool, typer.Option("--working", help="Show how each number was worked out.")] = False,
     output: Annotated[Path | None, typer.Option(help="Write to this file; - is the screen.")] = None,
     waivers: Annotated[
@@ -104,8 +110,8 @@ def review(
     """Review plans before the work. Several plans come out with one line each and their totals."""
     from advisor.cli.reviewing import Wanted, review_files
 
-    limit = fail_on.value if fail_on else None
-    wanted = Wanted(form.value, tuple(rules or ()), limit, output, working, waivers, today, jobs, cluster)
+    limit, open_limit = (word.value if word else None for word in (fail_on, fail_on_open))
+    wanted = Wanted(form.value, tuple(rules or ()), limit, open_limit, output, working, waivers, today, jobs, cluster)
     if matcher is not None:
         wanted = replace(wanted, matcher=matcher.value)
     raise typer.Exit(review_files(plans, wanted))
@@ -114,6 +120,7 @@ def review(
 # `advisor --help` lists them in this order: review, the way from a finding to a better plan, sheets, reference.
 app.add_typer(rules_app, name="rules")
 app.add_typer(calc_app, name="calc")
+app.command("check")(check)
 app.command("questions")(questions)
 app.command("why")(why)
 app.command("why-not")(why_not)
@@ -123,4 +130,5 @@ app.command("revise")(revise)
 app.command("compare")(compare_plans)
 app.command("hazards")(hazards)
 app.command("checklist")(checklist)
+app.command("schema")(schema)
 app.command("vocabulary", help="What a plan may say: sorts, attributes and words.")(vocabulary_command)

@@ -11,7 +11,7 @@ import typer
 
 if TYPE_CHECKING:
     from advisor.plan.model import Plan
-    from advisor.review.whatif import Effect, Ranked
+    from advisor.review.model import Answer, Question
     from advisor.rulebase.base import RuleBase
 
 
@@ -32,7 +32,6 @@ class WhyForm(StrEnum):
 
 PlanFile = Annotated[Path, typer.Argument(metavar="PLAN", help="A plan file; - reads standard input.")]
 _ASKED = 3  # times a question is put before it is left open
-TRIALS = 300  # what-if runs before the questions that no finding rests on are left out
 Own = Annotated[list[Path] | None, typer.Option("--rules", metavar="DIR", help="A folder of rule packs of your own.")]
 
 
@@ -49,94 +48,88 @@ def questions(
     plan: PlanFile,
     rules: Own = None,
     most: Annotated[int, typer.Option(help="How many questions to print.", min=1)] = 10,
-    every: Annotated[bool, typer.Option("--all", help="Try every open question, however long it takes.")] = False,
+    every: Annotated[bool, typer.Option("--all", help="Print every question.")] = False,
     ask: Annotated[bool, typer.Option("--ask", help="Ask the first one and write the answer into the plan.")] = False,
     form: Annotated[QuestionForm, typer.Option("--format", help="text or json.")] = QuestionForm.text,
 ) -> None:
-    """Say which open questions would change the report, the weightiest first."""
+    """Say what is worth asking, the weightiest first: what each answer brings, and what it takes away."""
     from advisor.cli.files import put
     from advisor.errors import InputError, Problem
     from advisor.plan.tree import STANDARD_INPUT
-    from advisor.review.whatif import rank_questions
+    from advisor.review.reviewing import review_plan
 
     if ask and plan == STANDARD_INPUT:
         raise InputError([Problem("-", 0, 0, "is standard input. Expected a file, into which --ask writes.")])
     read_one, rulebase = read(plan, rules)
-    ranking = rank_questions(read_one, rulebase, most_trials=None if every else TRIALS)
-    ranked = ranking.questions
+    report = review_plan(read_one, rulebase)
+    asked = report.questions
+    if every:
+        most = max(len(asked), 1)
     if form == "json":
         import json
 
-        put(json.dumps([_data(r) for r in ranked[:most]], ensure_ascii=False, indent=2) + "\n", None, "json")
+        put(json.dumps([_data(one) for one in asked[:most]], ensure_ascii=False, indent=2) + "\n", None, "json")
         return
-    if not ranked:
-        print("No answer that is still open would change a finding.")
+    if not asked:
+        print("No question is left whose answer a rule here would use.")
         return
     if ask:
         most = 1
-    for number, one in enumerate(ranked[:most], 1):
-        _show(number, one)
-    if len(ranked) > most and not ask:
-        print(f"and {len(ranked) - most} more (--most {len(ranked)})")
-    if ranking.untried and not ask:
-        print(f"{ranking.untried} questions that no finding rests on were not tried (--all tries them).")
+        asked = [one for one in asked if one.attribute and one.name.count("sizes") == 0] or asked
+    signals = {one.id: one.signal for one in report.open} | {f.id: f.signal for f in report.findings}
+    for number, one in enumerate(asked[:most], 1):
+        _show(number, one, signals)
+    if len(asked) > most and not ask:
+        print(f"and {len(asked) - most} more (--all)")
     if ask:
-        _ask(plan, ranked[0], rules)
+        _ask(plan, asked[0], rules)
 
 
-def _show(number: int, one: Ranked) -> None:
+def _show(number: int, one: Question, signals: dict[str, str]) -> None:
     import textwrap
 
-    presumed = f" (presumed: {one.basis.value})" if one.basis.value else ""
-    print("\n".join(textwrap.wrap(f"{number}. {one.basis.ask}{presumed}", 80, subsequent_indent="   ")))
-    for effect in one.effects[:3]:
-        print(
-            "\n".join(
-                textwrap.wrap(
-                    f"if {effect.answer}: {told(effect)}", 80, initial_indent="   - ", subsequent_indent="     "
-                )
-            )
-        )
+    presumed = f" (presumed: {one.presumed})" if one.presumed else ""
+    print("\n".join(textwrap.wrap(f"{number}. {one.ask}{presumed}", 80, subsequent_indent="   ")))
+    lines = [f"if {answer.value}: {told(answer, signals)}" for answer in one.answers[:3]]
+    if not lines:
+        rules = ", ".join(one.of[:3]) + (" …" if len(one.of) > 3 else "")
+        lines = [f"it decides on {rules}"] if rules else []
+    for line in lines:
+        print("\n".join(textwrap.wrap(line, 80, initial_indent="   - ", subsequent_indent="     ")))
 
 
-def told(effect: Effect) -> str:
+def told(answer: Answer, signals: dict[str, str]) -> str:
     """What an answer does, in words: `2 warnings go (test-for-lead), 1 notice comes (…)`."""
-    from advisor.review.trials import rule_of
-
     parts = []
-    for items, one, many in ((effect.gone, "goes", "go"), (effect.new, "comes", "come")):
+    for items, one, many in ((answer.goes, "goes", "go"), (answer.comes, "comes", "come")):
         for signal in ("danger", "warning", "caution", "notice"):
-            names = sorted({rule_of(i) for i, s in items if s == signal})
-            count = sum(s == signal for _, s in items)
-            if count:
+            mine = [name for name in items if signals.get(name, "notice") == signal]
+            names = sorted({name.partition("@")[0] for name in mine})
+            if mine:
                 listed = ", ".join(names[:3]) + (" …" if len(names) > 3 else "")
-                parts.append(f"{count} {signal}{'s' * (count != 1)} {one if count == 1 else many} ({listed})")
-    return ", ".join(parts)
+                word = f"{signal}{'s' * (len(mine) != 1)}"
+                parts.append(f"{len(mine)} {word} {one if len(mine) == 1 else many} ({listed})")
+    return ", ".join(parts) or f"further answers decide on {answer.decides}"
 
 
-def _data(one: Ranked) -> dict[str, object]:
-    return {
-        "ask": one.basis.ask,
-        "about": one.basis.about,
-        "presumed": one.basis.value or None,
-        "answers": [
-            {"answer": e.answer, "gone": [i for i, _ in e.gone], "new": [i for i, _ in e.new]} for e in one.effects
-        ],
-    }
+def _data(one: Question) -> dict[str, object]:
+    from advisor.reports.data import question_data
+
+    return {"ask": one.ask, "presumed": one.presumed or None, "hangs": list(one.hangs), **question_data(one)}
 
 
-def _ask(path: Path, one: Ranked, rules: list[Path] | None) -> None:
+def _ask(path: Path, one: Question, rules: list[Path] | None) -> None:
     """Put the question till an answer fits, and write it into the plan; the old text stays in `PLAN.bak`."""
     from advisor.cli.revising import settle
     from advisor.errors import InputError
 
-    where = one.basis.attribute if one.basis.id == one.basis.sort else f"{one.basis.id}.{one.basis.attribute}"
-    section = one.basis.sort if one.basis.id == one.basis.sort else f"{one.basis.sort}s"
-    such = ", ".join(effect.answer for effect in one.effects[:4])
-    print(f"\nSuch as {such}; nothing to leave it open.")
+    where = one.attribute if one.id == one.sort else f"{one.id}.{one.attribute}"
+    section = one.sort if one.id == one.sort else f"{one.sort}s"
+    such = ", ".join(answer.value for answer in one.answers[:4])
+    print(f"\nSuch as {such}; nothing to leave it open." if such else "\nNothing to leave it open.")
     for _ in range(_ASKED):
         try:
-            print(one.basis.ask, end=" ", flush=True)  # no prompt of typer's: that would go past the outlet
+            print(one.ask, end=" ", flush=True)  # no prompt of typer's: that would go past the outlet
             answer = input().strip()
         except EOFError:  # the input ended: no answer, and no status of a review
             answer = ""
@@ -188,12 +181,13 @@ def why_not(
     step: Annotated[str | None, typer.Argument(metavar="[STEP]", help="A step of the plan.")] = None,
     rules: Own = None,
 ) -> None:
-    """Say why a rule stays silent: the condition that failed, and on what."""
+    """Say why a rule stays silent: open, met, or no concern of the step; the condition that failed, and on what."""
     import textwrap
 
     from advisor.engine.run import run
     from advisor.errors import clip, did_you_mean
     from advisor.plan import make_facts
+    from advisor.review.opened import stands
     from advisor.review.why import Teller
     from advisor.review.whynot import Seeker
 
@@ -212,7 +206,9 @@ def why_not(
     if miss is None:
         print(f"{rule} speaks{f' at {step}' if step else ''}: advisor why {plan} {rule}")
         return
-    print(f"{rule} is silent: {miss.held} of {miss.total} conditions hold.")
+    for line in stands(found, step, read_one, base, rulebase):
+        print("\n".join(textwrap.wrap(line, 80, subsequent_indent="  ")))
+    print(f"{miss.held} of {miss.total} conditions hold.")
     lead = ""
     while miss is not None:
         print("\n".join(textwrap.wrap(f"{lead}Fails: {miss.failed}", 80, subsequent_indent="  ")))

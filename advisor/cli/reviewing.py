@@ -21,6 +21,7 @@ class Wanted:
     form: str = "text"
     rules: tuple[Path, ...] = ()
     fail_on: str | None = None
+    fail_on_open: str | None = None
     output: Path | None = None
     working: bool = False
     waivers: Path | None = None
@@ -50,8 +51,12 @@ def review_files(plans: list[Path], wanted: Wanted) -> int:
     tell(done.problems)
     if done.problems:
         return 2
-    limit = SIGNALS.index(wanted.fail_on) if wanted.fail_on else len(SIGNALS)
-    return int(any(report.worst() >= limit for report in done.reports))
+    limit, open_limit = _limit(wanted.fail_on), _limit(wanted.fail_on_open)
+    return int(any(report.worst() >= limit or report.worst_open() >= open_limit for report in done.reports))
+
+
+def _limit(word: str | None) -> int:
+    return SIGNALS.index(word) if word else len(SIGNALS)
 
 
 def day(text: str | None) -> date:

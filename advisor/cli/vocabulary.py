@@ -61,7 +61,7 @@ def show_vocabulary(word: str | None) -> int:
 
 
 def _built_in() -> Vocabulary:
-    from advisor.rulebase.vocabulary import load_vocabulary
+    from advisor.rulebase.vocabulary_files import load_vocabulary
     from advisor.tables import rules_folder
 
     return load_vocabulary([rules_folder() / "vocabulary"])

@@ -17,8 +17,8 @@ from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Conclusion
 from advisor.rulebase.split import Variant
 from advisor.rulebase.vocabulary import Taxonomy
-from advisor.site.answers import answer
 from advisor.site.model import Site
+from advisor.site.verdicts import answer
 
 # What `--matcher` may choose; None is experta's own, the reference that the others are tested against.
 MATCHERS: dict[str, Any] = {"indexed": IndexedMatcher, "stock": None}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from advisor.document import Node
 from advisor.errors import InputError, Problem, clip, nearest
+from advisor.plan.loose import why_presumed
 from advisor.plan.model import Plain, Value
 from advisor.plan.near import Near
 from advisor.plan.values import FEW, BadValueError, checked_text, is_unknown, profile_value, scalar_value
@@ -11,7 +12,7 @@ from advisor.rulebase.vocabulary import Attribute, Vocabulary, fold
 
 MAX_MISTAKES = 500
 MAX_MEMBERS = 2_000  # of one list
-_NOTHING = frozenset({"none", "no"})  # `pets: none` is a list with nothing in it
+_NOTHING = frozenset({"none", "no", "nothing", "nobody", "no one"})  # `pets: none` is a list with nothing in it
 
 
 class Checker:
@@ -81,7 +82,10 @@ class Checker:
         if attribute.many:
             return self._list(who, attribute, node)
         plain = self._single(who, attribute, node)
-        return None if plain is None else Value(plain, _written(node), node.line, node.column)
+        if plain is None:
+            return None
+        text = _written(node)
+        return Value(plain, text, node.line, node.column, why_presumed(attribute, text))
 
     def _list(self, who: str, attribute: Attribute, node: Node) -> Value | None:
         members = node.items if node.kind == "sequence" else [node]
@@ -89,7 +93,7 @@ class Checker:
             count = f"{len(members):,}"
             self.say(node, f"{who}: '{attribute.name}' lists {count} things. Expected at most {MAX_MEMBERS:,}.")
             return None
-        if node.kind == "scalar" and fold(node.text) in _NOTHING and not self._names(attribute, node.text):
+        if len(members) == 1 and self._says_none(attribute, members[0]):
             members = []
         told = [member for member in members if not is_unknown(member)]
         found = [self._single(who, attribute, member) for member in told]
@@ -97,6 +101,9 @@ class Checker:
             return None
         plain = tuple(dict.fromkeys(one for one in found if one is not None))
         return Value(plain, ", ".join(map(_written, members)) or node.text, node.line, node.column)
+
+    def _says_none(self, attribute: Attribute, node: Node) -> bool:
+        return node.kind == "scalar" and fold(node.text) in _NOTHING and not self._names(attribute, node.text)
 
     def _names(self, attribute: Attribute, text: str) -> bool:
         """Whether the word stands for something of the attribute's own, such as the term `none`."""

@@ -124,6 +124,12 @@ def _items(
 def _presume(entity: Entity, values: dict[str, Plain], vocabulary: Vocabulary, base: FactBase) -> frozenset[str]:
     """Fill in cautious values for what is left out."""
     presumed = set()
+    for name, value in sorted(entity.values.items()):
+        if value.presumed:
+            presumed.add(name)
+            key = (entity.sort, entity.id, name)
+            ask = question(vocabulary.attributes[entity.sort][name], entity.id)
+            base.presumptions[key] = Basis(*key, str(value.plain), value.presumed, ask)
     for name, attribute in sorted(vocabulary.attributes.get(entity.sort, {}).items()):
         if not attribute.presume or name in entity.values:
             continue

@@ -1,4 +1,4 @@
-"""Which verb a step amounts to, read from what it is done to, with what and how."""
+"""What the words of a plan amount to: a verb by what it is done to, a kind by what is said of it, gear by its use."""
 
 from __future__ import annotations
 
@@ -23,6 +23,57 @@ def action_meant(step: Entity, part: str | None, used: str | None, things: Thing
     if used is not None:
         _tell(said, "product", things.get("product", {}).get(used))
     return meant(verb, said, vocabulary.meanings)
+
+
+def say_kind_that_is_told(thing: Entity, vocabulary: Vocabulary) -> None:
+    """Put the kind that is told by what is said of the thing in the place of the wider one that is written."""
+    value = thing.values.get("kind")
+    taxonomy = vocabulary.taxonomies.get(f"{thing.sort}_kind")
+    if value is None or taxonomy is None:
+        return
+    for kind, said in taxonomy.told.items():
+        if all(_is_said(thing, name, word, vocabulary) for name, word in said):
+            thing.values["kind"] = Value(kind, value.text, value.line, value.column)
+            return
+
+
+def _is_said(thing: Entity, name: str, word: str, vocabulary: Vocabulary) -> bool:
+    if name == "of":
+        return thing.values["kind"].plain == word
+    value = thing.values.get(name)
+    members = value.plain if value and isinstance(value.plain, tuple) else (value.plain,) if value else ()
+    below = vocabulary.taxonomies[vocabulary.attributes[thing.sort][name].of].below(word)
+    return any(member in below for member in members)
+
+
+def say_what_is_said_too(thing: Entity, vocabulary: Vocabulary) -> None:
+    """What one attribute says of another that is left out: a step done `by: wet` is `wet: yes`."""
+    for (name, word), (other, plain) in vocabulary.said_too.get(thing.sort, {}).items():
+        if other not in thing.values and name in thing.values and _is_said(thing, name, word, vocabulary):
+            value = thing.values[name]
+            thing.values[other] = Value(plain, value.text, value.line, value.column)
+
+
+GEAR = "protective gear"  # a word of the list `tool`
+
+
+def say_what_is_worn(step: Entity, vocabulary: Vocabulary) -> None:
+    """Gear that is listed among the tools of a step is worn in it: nobody uses goggles otherwise."""
+    tools = vocabulary.taxonomies.get("tool")
+    used = step.values.get("with")
+    if used is None or tools is None or GEAR not in tools.terms or not isinstance(used.plain, tuple):
+        return
+    worn = step.values.get("wearing")
+    before = worn.plain if worn and isinstance(worn.plain, tuple) else ()
+    gear = tuple(one for one in used.plain if one in tools.below(GEAR))
+    if not gear:
+        return
+    own = worn or used
+    step.values["wearing"] = Value(tuple(dict.fromkeys((*before, *gear))), own.text, own.line, own.column)
+    left = tuple(one for one in used.plain if one not in tools.below(GEAR))
+    step.values["with"] = Value(left, used.text, used.line, used.column)
+    if not left:
+        del step.values["with"]  # no tool is named
 
 
 def say_what_is_meant(step: Entity, things: Things, vocabulary: Vocabulary) -> None:

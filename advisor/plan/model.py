@@ -20,6 +20,9 @@ class Value:
     text: str
     line: int
     column: int
+    presumed: str = (
+        ""  # why `plain` is the cautious one of the values that the text may mean; '' where it is the only one
+    )
 
 
 @dataclass(slots=True)

@@ -9,7 +9,7 @@ from typing import Any
 from advisor.document import Node
 from advisor.errors import InputError, clip, nearest
 from advisor.plan.checking import Checker, form
-from advisor.plan.meaning import say_what_is_meant
+from advisor.plan.meaning import say_kind_that_is_told, say_what_is_meant, say_what_is_said_too, say_what_is_worn
 from advisor.plan.model import Entity, Plan, Value
 from advisor.plan.names import example_of, section_names, step_names
 from advisor.plan.ordering import cycles, order_steps
@@ -24,7 +24,7 @@ SECTIONS = {"rooms": "room", "parts": "part", "products": "product"}
 TOP = ("title", "note", "units", "house", "code", "rooms", "parts", "products", "crew", "steps", "budget")
 UNITS = ("us", "metric")
 # Without these nothing can be said of the thing, not even what to presume.
-_NEEDED = {"room": "kind", "part": "kind", "product": "kind", "step": "do"}
+NEEDED = {"room": "kind", "part": "kind", "product": "kind", "step": "do"}
 
 
 def read_plan(source: Path | str | Mapping[str, Any], vocabulary: Vocabulary, name: str | None = None) -> Plan:
@@ -61,7 +61,13 @@ class _Reader:
         for sort, pairs in listed.items():
             entities[sort] = {own: self._entity(sort, own, *pair) for own, pair in pairs.items()}
         entities["step"] = {own: self._entity("step", own, node, node) for own, node in steps.items()}
+        for sort in SECTIONS.values():
+            for thing in entities[sort].values():
+                say_kind_that_is_told(thing, self.check.vocabulary)
+                say_what_is_said_too(thing, self.check.vocabulary)
         for step in entities["step"].values():
+            say_what_is_worn(step, self.check.vocabulary)
+            say_what_is_said_too(step, self.check.vocabulary)
             say_what_is_meant(step, entities, self.check.vocabulary)
         ordered = self._ordered(list(entities["step"].values()))
         title = self.check.text("the plan", "title", self.root.get("title"))
@@ -113,7 +119,7 @@ class _Reader:
                 self._only_if(entity, who, said, place, value)
             elif not (sort == "step" and word == "id"):
                 self._say_of(entity, who, said, word, place, value)
-        needed = _NEEDED.get(sort)
+        needed = NEEDED.get(sort)
         if needed and (needed not in said or is_unknown(node.pairs[said[needed]][1])):
             self._miss(who, sort, needed, key)
         return entity

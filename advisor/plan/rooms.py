@@ -5,8 +5,9 @@ from __future__ import annotations
 from advisor.plan.model import Entity, Plain, Plan
 
 # Ways to say where that tell the room too, the surest first. A circuit or a drain may lie in another room.
-_AT = ("in", "box", "on", "against", "beside", "above", "hood")
-_HOLDS = ("disposer", "supports")  # said of the holder
+_AT = (("in", "box"), ("on",), ("against",), ("beside",), ("above", "hood"))
+# The same said from the other end: of the holder, or of whichever of two neighbors.
+_FROM_THERE = (("disposer",), ("supports",), ("against",), ("beside",), ("above", "hood"))
 _STEPS = 12  # from one part to the next: longer chains are no place
 
 
@@ -16,11 +17,13 @@ class Rooms:
     def __init__(self, plan: Plan) -> None:
         self._parts: dict[str, Entity] = plan.entities.get("part", {})
         self._known: dict[str, Plain | None] = {}
-        self._held: dict[str, list[str]] = {}  # part to those that say that they hold it
+        self._near: dict[str, set[tuple[int, str]]] = {}  # part to its neighbors, each with how sure it is
         for own in sorted(self._parts):
-            for name in _HOLDS:
-                for other in _names(self._parts[own], name):
-                    self._held.setdefault(other, []).append(own)
+            for sure, (names, back) in enumerate(zip(_AT, _FROM_THERE, strict=True)):
+                for other in (one for name in names for one in _names(self._parts[own], name)):
+                    self._near.setdefault(own, set()).add((sure, other))
+                for other in (one for name in back for one in _names(self._parts[own], name)):
+                    self._near.setdefault(other, set()).add((sure, own))
 
     def of(self, part: str) -> Plain | None:
         """The room, or None where nothing tells it."""
@@ -39,7 +42,7 @@ class Rooms:
                 room = entity.values.get("room")
                 if room is not None:
                     return room.plain
-                near = [other for name in _AT for other in _names(entity, name)] + self._held.get(own, [])
+                near = [other for _, other in sorted(self._near.get(own, ()))]
                 following += [other for other in near if other not in seen]
                 seen.update(near)
             row = following

@@ -8,6 +8,7 @@ from datetime import date
 
 from advisor.document import Node
 from advisor.errors import clip
+from advisor.plan.loose import cautious_year
 from advisor.plan.model import Plain
 from advisor.rulebase.vocabulary import Attribute, Vocabulary, fold
 from advisor.units import BadQuantity, read_quantity
@@ -20,6 +21,7 @@ FEW = 8  # a taxonomy this small is listed whole
 _UNKNOWN = frozenset({"", "~", "null", "?", "unknown", "not known"})
 _NOUNS = {"who": "kind of worker"}  # taxonomies whose name is no noun
 _YES_NO = {"yes": "yes", "true": "yes", "on": "yes", "no": "no", "false": "no", "off": "no"}
+_NONE = frozenset({"none", "no", "nobody", "no one"})  # `children_under_6: none` is none of them
 _COUNT = re.compile(r"[+-]?(?:[0-9]{1,3}(?:,[0-9]{3})+|[0-9]{1,12})")
 
 Nearest = Callable[[Attribute, str], str]  # ends the sentence: `; nearest: 'x'.`, `. Write 'y'.` or a full stop
@@ -27,6 +29,9 @@ Nearest = Callable[[Attribute, str], str]  # ends the sentence: `; nearest: 'x'.
 
 class BadValueError(ValueError):
     """A value that cannot be used; the message follows on the name of its owner."""
+
+
+UNKNOWN_WORDS, YES_NO, NONE_WORDS = _UNKNOWN, frozenset(_YES_NO), _NONE  # for the schema of a plan
 
 
 def is_unknown(node: Node) -> bool:
@@ -53,6 +58,8 @@ def scalar_value(attribute: Attribute, text: str, vocabulary: Vocabulary, near: 
     if attribute.type == "date":
         return _date(attribute, text)
     if attribute.type == "year":
+        if (loose := cautious_year(attribute, text)) is not None:
+            text = str(loose)
         if not re.fullmatch("[0-9]{4}", text) or not _YEARS[0] <= int(text) <= _YEARS[1]:
             raise _bad(attribute, text)
         return int(text)
@@ -127,6 +134,8 @@ def _date(attribute: Attribute, text: str) -> str:
 
 
 def _count(attribute: Attribute, text: str) -> int:
+    if fold(text) in _NONE and int(attribute.least or 0) <= 0:
+        return 0
     if not _COUNT.fullmatch(text):
         raise _bad(attribute, text)
     number = int(text.replace(",", ""))

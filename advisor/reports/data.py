@@ -6,7 +6,8 @@ import json
 from typing import Any
 
 from advisor.plan.model import Basis
-from advisor.review.model import Accepted, Finding, Number, Report
+from advisor.review.model import Accepted, Finding, Number, OpenPractice, Question, Report, StepAccount, Waiver
+from advisor.rulebase.model import SIGNALS
 from advisor.site.table import state_rows
 from advisor.units import show, show_place
 
@@ -35,12 +36,23 @@ def as_data(report: Report) -> dict[str, Any]:
         "questions": [
             {
                 "ask": q.ask,
-                "about": _about(q.sort, q.id, q.attribute),
+                "about": _about(q.sort, q.id, q.attribute) if q.attribute else q.name,
                 "presumed": q.presumed or None,
                 "because": q.because or None,
                 "hangs": list(q.hangs),
+                **question_data(q),
             }
             for q in report.questions
+        ],
+        "open": [open_data(one) for one in report.open],
+        "accepted_open": [
+            {**open_data(a.practice), "reason": a.waiver.reason, "by": a.waiver.by, "until": _day(a.waiver)}
+            for a in report.accepted_open
+        ],
+        "account": [account_data(one) for one in report.account],
+        "unheard": [
+            {"line": u.line, "sort": u.sort, "thing": u.thing, "attribute": u.attribute, "meant": u.meant}
+            for u in report.unheard
         ],
         "not_checked": [
             {"rule": n.rule, "title": n.title, "why": n.message, "signal": n.signal or None} for n in report.not_checked
@@ -50,6 +62,51 @@ def as_data(report: Report) -> dict[str, Any]:
         "rule_changes": [{"rule": c.rule, "how": c.how, "reason": c.reason, "pack": c.pack} for c in report.changes],
         "cautions": list(report.cautions),
     }
+
+
+def question_data(question: Question) -> dict[str, Any]:
+    """A question with what hangs on it and what its answers bring."""
+    return {
+        "id": question.name,
+        "sort": question.sort,
+        "thing": question.id or None,
+        "attribute": question.attribute or None,
+        "line": question.line or None,
+        "signal": SIGNALS[question.rank],
+        "keys": [{"sort": sort, "id": own, "attribute": name} for sort, own, name in question.keys],
+        "of": list(question.of),
+        "settles": list(question.settles),
+        "answers": [
+            {"value": a.value, "comes": list(a.comes), "goes": list(a.goes), "decides": a.decides or None}
+            for a in question.answers
+        ],
+    }
+
+
+def open_data(one: OpenPractice) -> dict[str, Any]:
+    """A practice that is open, by the contract."""
+    return {
+        "id": one.id,
+        "rule": one.rule,
+        "title": one.title,
+        "signal": one.signal,
+        "step": one.step,
+        "line": one.line or None,
+        "parts": list(one.parts),
+        "unknown": [{"sort": sort, "id": own, "attribute": name} for sort, own, name in one.unknown],
+        "missing": [{"kind": kind, "where": where} for kind, where in one.missing],
+        "asks": list(one.asks),
+    }
+
+
+def account_data(one: StepAccount) -> dict[str, Any]:
+    """The account of a step, by the contract."""
+    rules = {"speaks": list(one.speaks), "met": list(one.met), "open": list(one.open)}
+    return {"step": one.step, "works": [], **{name: len(found) for name, found in rules.items()}, "rules": rules}
+
+
+def _day(waiver: Waiver) -> str | None:
+    return waiver.until.isoformat() if waiver.until else None
 
 
 def as_json(report: Report) -> str:
@@ -96,9 +153,8 @@ def accepted_data(accepted: Accepted, units: str) -> dict[str, Any]:
     return {"finding": finding_data(accepted.finding, units), "waiver": said}
 
 
-def waiver_words(accepted: Accepted) -> str:
-    """Who accepted a finding, why and until when."""
-    waiver = accepted.waiver
+def waiver_words(waiver: Waiver) -> str:
+    """Who accepted a risk, why and until when."""
     until = f"until {waiver.until.isoformat()}" if waiver.until else "with no last day"
     return f"accepted by {waiver.by} {until}: {waiver.reason}"
 

@@ -18,10 +18,11 @@ from advisor.reports.calendar_chart import calendar_chart, days_of
 from advisor.reports.charts import Chart
 from advisor.reports.clean import legible
 from advisor.reports.data import waiver_words
+from advisor.reports.opened import left_open, silence, unheard_line
 from advisor.reports.schedule_text import summary
 from advisor.reports.text import first_thing, headline
 from advisor.reports.totals import plan_row, totals_line
-from advisor.reports.unchecked import checked_count, foot_lines, head_words
+from advisor.reports.unchecked import foot_lines, head_words
 from advisor.reports.view import (
     FindingView,
     Sheet,
@@ -44,20 +45,20 @@ class _View:
     file: str
     headline: str
     first: str
-    total: int
     findings_first: list[FindingView]
     calendar: Chart | None
     time: list[str]  # what the calendar comes to
     days: list[tuple[str, list[Sheet]]]  # the day on which they start; empty where there is no calendar
     quiet: list[Sheet]
     accepted: list[tuple[FindingView, str]]
-    questions: list[tuple[str, str]]
+    questions: list[str]
     more_questions: str
     gear: list[tuple[str, str, str, str]]
-    rules: int
-    topics: str
     missed: str
-    checked: int
+    silence: str  # how a report without findings begins
+    open: str  # what is not judged
+    unused: str
+    accepted_open: list[tuple[str, str, str, str]]
     not_checked: list[str]
     changes: list[str]
     sources: list[tuple[str, str]]
@@ -123,21 +124,23 @@ def _view(report: Report) -> _View:
         file=report.plan.file,
         headline=headline(report),
         first=first.what if first else "",
-        total=len(report.findings),
         findings_first=first_views(report),
         calendar=calendar_chart(report),
         time=summary(report.schedule) if report.schedule else [],
         days=by_day([s for s in all_sheets if s.speaks], days_of(report)),
         quiet=[s for s in all_sheets if not s.speaks],
-        accepted=[(finding_view(single(a.finding), report), waiver_words(a))
+        accepted=[(finding_view(single(a.finding), report), waiver_words(a.waiver))
                   for a in report.accepted],
         questions=questions(report),
         more_questions=more_questions(report),
         gear=[(g.gear, "have" if g.owned else "GET", ", ".join(g.steps), g.because) for g in report.gear],
-        rules=sum(report.looked_at.values()),
-        topics=", ".join(f"{name.lower()} ({count})" for name, count in report.looked_at.items()),
         missed=head_words(report),
-        checked=checked_count(report),
+        silence="" if first else silence(report),
+        open=left_open(report),
+        unused=unheard_line(report),
+        accepted_open=[
+            (a.practice.signal, a.practice.title, waiver_words(a.waiver), a.practice.id) for a in report.accepted_open
+        ],
         not_checked=foot_lines(report),
         changes=change_words(report),
         sources=cited(report),

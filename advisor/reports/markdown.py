@@ -9,10 +9,11 @@ from advisor.errors import Problem
 from advisor.reports.arrange import single
 from advisor.reports.clean import legible
 from advisor.reports.data import waiver_words
+from advisor.reports.opened import also_open, left_open, silence, unheard_line
 from advisor.reports.schedule_text import summary
 from advisor.reports.text import first_thing, headline
 from advisor.reports.totals import plan_row, totals_line
-from advisor.reports.unchecked import checked_count, foot_lines, head_words
+from advisor.reports.unchecked import foot_lines, head_words
 from advisor.reports.view import (
     FindingView,
     Sheet,
@@ -35,7 +36,7 @@ def as_markdown(reports: Sequence[Report], problems: Sequence[Problem] = ()) -> 
     if len(reports) == 1 and not problems:
         return "\n".join(_report(reports[0], 1)) + "\n"
     lines = ["# Plans reviewed before the work", "", escape(totals_line(reports, problems)), ""]
-    header = ("Plan", "Danger", "Warning", "Caution", "Notice", "Accepted", "Do this first")
+    header = ("Plan", "Danger", "Warning", "Caution", "Notice", "Accepted", "Open", "Do this first")
     lines += _table(header, [plan_row(report) for report in reports])
     if problems:
         lines += ["", "## Plans that were not reviewed", "", *(f"- {escape(str(p))}" for p in problems)]
@@ -67,14 +68,14 @@ def _report(report: Report, level: int) -> list[str]:
     head = "#" * level
     first = first_thing(report)
     lines = [f"{head} {escape(report.plan.title or report.plan.file)}", ""]
-    lines += [f"Checked before the work: {headline(report)}. Plan: {code(report.plan.file)}.", ""]
     if told := head_words(report):
         lines += [f"**{escape(told)}**", ""]
-    rules, checked = sum(report.looked_at.values()), checked_count(report)
     if first:
+        lines += [f"Checked before the work: {headline(report)}. Plan: {code(report.plan.file)}.", ""]
+        lines += [escape(also_open(report)), ""] if also_open(report) else []
         lines += [f"**Do this first:** {escape(first.what)}", ""]
-    elif not report.findings:
-        lines += [f"{checked} rules were looked at; none of them speaks. That is no proof: see the cautions.", ""]
+    else:
+        lines += [f"**{escape(silence(report))}** Plan: {code(report.plan.file)}.", ""]
     if views := first_views(report):
         lines += [f"{head}# Before anything else", ""]
         for view in views:
@@ -82,14 +83,17 @@ def _report(report: Report, level: int) -> list[str]:
     lines += [f"{head}# Steps in the order of work", ""]
     for sheet in sheets(report):
         lines += _sheet(sheet, head)
-    if report.accepted:
+    if report.accepted or report.accepted_open:
         lines += [f"{head}# Accepted by a waiver", ""]
         for one in report.accepted:
             view = finding_view(single(one.finding), report)
             said = f"**{view.signal.upper()}:** {escape(view.what)}"
-            lines += [f"- {said} {escape(waiver_words(one))} {code(view.id)}"]
+            lines += [f"- {said} {escape(waiver_words(one.waiver))} {code(view.id)}"]
+        for left in report.accepted_open:
+            said = f"**OPEN, {left.practice.signal.upper()}:** {escape(left.practice.title)}."
+            lines += [f"- {said} {escape(waiver_words(left.waiver))} {code(left.practice.id)}"]
         lines += [""]
-    return lines + _foot(report, head, rules)
+    return lines + _foot(report, head)
 
 
 def _sheet(sheet: Sheet, head: str) -> list[str]:
@@ -98,10 +102,12 @@ def _sheet(sheet: Sheet, head: str) -> list[str]:
         lines += [f"Note: {escape(sheet.note)}", ""]
     if sheet.moved:
         lines += [f"Moved: {escape(sheet.moved)}", ""]
+    if sheet.account:
+        lines += [f"Practices: {escape(sheet.account)}", ""]
     for view in sheet.findings:
         lines += _finding(view)
     if not sheet.findings:
-        lines += ["Spoken of at an earlier step." if sheet.elsewhere else "Nothing found.", ""]
+        lines += ["Spoken of at an earlier step." if sheet.elsewhere else "No finding here.", ""]
     return lines
 
 
@@ -128,19 +134,20 @@ def _finding(view: FindingView) -> list[str]:
     return [*lines, f"  Sources: {sources}{advised}. Finding: {', '.join(map(code, view.ids))}", ""]
 
 
-def _foot(report: Report, head: str, rules: int) -> list[str]:
+def _foot(report: Report, head: str) -> list[str]:
     lines: list[str] = []
     if report.schedule:
         lines += [f"{head}# Time and money", "", *(f"- {escape(text)}" for text in summary(report.schedule)), ""]
     if report.questions:
         lines += [f"{head}# Questions, the weightiest first", ""]
-        lines += [f"- {escape(ask)} ({escape(rules)})" for ask, rules in questions(report)]
+        lines += [f"- {escape(text)}" for text in questions(report)]
         lines += ["", escape(more_questions(report)), ""] if more_questions(report) else [""]
     if report.gear:
         rows = [(g.gear, "have" if g.owned else "GET", ", ".join(g.steps), g.because) for g in report.gear]
         lines += [f"{head}# What protects you", "", *_table(("Gear", "Have it?", "For", "Why"), rows), ""]
-    topics = ", ".join(f"{name.lower()} ({count})" for name, count in report.looked_at.items())
-    lines += [f"{head}# What was looked at", "", f"{rules} rules: {escape(topics)}.", ""]
+    lines += [f"{head}# What is not judged", "", escape(left_open(report)), ""]
+    if unused := unheard_line(report):
+        lines += [escape(unused), ""]
     lines += [f"- {escape(line)}" for line in foot_lines(report)]
     lines += [f"- {escape(text)}" for text in change_words(report)]
     if sources := cited(report):

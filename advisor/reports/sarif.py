@@ -14,7 +14,7 @@ from advisor.errors import Problem
 from advisor.reports.clean import legible
 from advisor.reports.data import number_data
 from advisor.reports.view import LEVELS, change_words, resting, source_words
-from advisor.review.model import Accepted, Finding, NotChecked, Report
+from advisor.review.model import Accepted, Finding, NotChecked, OpenPractice, Report, Waiver
 
 SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
 # SARIF has three levels; the signal word itself stands in the properties.
@@ -30,6 +30,8 @@ def as_sarif(reports: Sequence[Report], problems: Sequence[Problem] = ()) -> str
     for report in reports:
         results += [_result(report, finding, places) for finding in report.findings]
         results += [_accepted(report, one, places) for one in report.accepted]
+        results += [_open(report, one, places) for one in report.open]
+        results += [_suppressed(_open(report, a.practice, places), a.waiver) for a in report.accepted_open]
     notes = [_problem(problem) for problem in problems]
     notes += [_not_checked(report, n) for report in reports for n in report.not_checked]
     run = {
@@ -88,6 +90,19 @@ def _rules(reports: Sequence[Report]) -> list[dict[str, Any]]:
                 "properties": {"tags": [finding.pack], "signal": finding.signal},
             },
         )
+    left = [p for report in reports for p in (*report.open, *(a.practice for a in report.accepted_open))]
+    for one in sorted(left, key=lambda p: (p.rule, -p.rank)):
+        found.setdefault(
+            one.rule,
+            {
+                "id": one.rule,
+                "shortDescription": {"text": one.title},
+                "fullDescription": {"text": one.title},
+                "help": {"text": f"{one.title}."},
+                "defaultConfiguration": {"level": _LEVEL[one.signal]},
+                "properties": {"tags": [one.pack], "signal": one.signal},
+            },
+        )
     return [found[rule] for rule in sorted(found)]
 
 
@@ -120,8 +135,32 @@ def _result(report: Report, finding: Finding, places: dict[str, int]) -> dict[st
 
 
 def _accepted(report: Report, one: Accepted, places: dict[str, int]) -> dict[str, Any]:
-    result = _result(report, one.finding, places)
-    waiver = one.waiver
+    return _suppressed(_result(report, one.finding, places), one.waiver)
+
+
+def _open(report: Report, one: OpenPractice, places: dict[str, int]) -> dict[str, Any]:
+    """A practice that is open: SARIF's own kind for what needs more information."""
+    location: dict[str, Any] = {"physicalLocation": {"artifactLocation": {"uri": _uri(report.plan.file)}}}
+    if one.line:
+        location["physicalLocation"]["region"] = {"startLine": one.line}
+    if one.step:
+        location["logicalLocations"] = [{"name": one.step, "kind": "step"}]
+    asked = {q.name: q.ask for q in report.questions}
+    asks = [asked[name] for name in one.asks if name in asked]
+    text = f"Open, {one.signal}: {one.title}." + (f" {asks[0]}" if asks else "")
+    return {
+        "ruleId": one.rule,
+        "ruleIndex": places[one.rule],
+        "kind": "open",
+        "level": "none",
+        "message": {"text": text},
+        "locations": [location],
+        "partialFingerprints": {_FINGERPRINT: hashlib.sha256(f"open {one.id}".encode("utf-8", "replace")).hexdigest()},
+        "properties": {"id": one.id, "signal": one.signal, "asks": asks},
+    }
+
+
+def _suppressed(result: dict[str, Any], waiver: Waiver) -> dict[str, Any]:
     until = waiver.until.isoformat() if waiver.until else None
     result["suppressions"] = [
         {

@@ -10,7 +10,7 @@ from advisor.errors import Problem
 from advisor.reports.clean import legible
 from advisor.reports.data import number_name
 from advisor.reports.view import resting, source_words
-from advisor.review.model import Finding, Report, Waiver
+from advisor.review.model import Finding, OpenPractice, Report, Waiver
 from advisor.units import show
 
 HEADER = (
@@ -31,6 +31,9 @@ def as_csv(reports: Sequence[Report], problems: Sequence[Problem] = ()) -> str:
             row = dict.fromkeys(HEADER, "") | {"plan": report.plan.file, "rule": missed.rule, "title": missed.title}
             row |= {"signal": missed.signal, "what": f"Not checked: {missed.message}.", "status": "not checked"}
             rows.append(tuple(row.values()))
+        asked = {question.name: question.ask for question in report.questions}
+        rows += [_open_row(report, one, None, asked) for one in report.open]
+        rows += [_open_row(report, one.practice, one.waiver, asked) for one in report.accepted_open]
     for change in sorted({change for report in reports for change in report.changes}, key=lambda c: c.rule):
         row = dict.fromkeys(HEADER, "") | {"rule": change.rule, "status": f"rule {change.how}", "by": change.pack}
         rows.append(tuple((row | {"reason": change.reason}).values()))
@@ -62,7 +65,18 @@ def _row(report: Report, finding: Finding, waiver: Waiver | None) -> tuple[objec
         finding.signal, finding.step or "", finding.what, finding.because,
         "; ".join(f"{level}: {text}" for level, text in finding.controls), "; ".join(numbers),
         " ".join(resting(finding)), "; ".join(source_words(s) for s in finding.sources),
-        "yes" if finding.advised else "no", "accepted" if waiver else "open",
+        "yes" if finding.advised else "no", "accepted" if waiver else "speaks",
         waiver.reason if waiver else "", waiver.by if waiver else "",
         waiver.until.isoformat() if waiver and waiver.until else "",
     )  # fmt: skip
+
+
+def _open_row(report: Report, one: OpenPractice, waiver: Waiver | None, asked: dict[str, str]) -> tuple[object, ...]:
+    """A practice that is open: what would be asked stands where a finding says what to do."""
+    row = dict.fromkeys(HEADER, "") | {"plan": report.plan.file, "line": str(one.line or ""), "finding": one.id}
+    row |= {"rule": one.rule, "title": one.title, "kind": "open", "signal": one.signal, "step": one.step or ""}
+    row["what"] = " ".join(asked[name] for name in one.asks[:2] if name in asked)
+    row["status"] = "accepted" if waiver else "open"
+    if waiver:
+        row |= {"reason": waiver.reason, "by": waiver.by, "until": waiver.until.isoformat() if waiver.until else ""}
+    return tuple(row.values())

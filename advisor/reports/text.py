@@ -11,9 +11,20 @@ from advisor.plan.model import Basis, things
 from advisor.reports.arrange import Entry, arrange
 from advisor.reports.clean import legible
 from advisor.reports.data import number_name, waiver_words
+from advisor.reports.opened import (
+    MOST_QUESTIONS,
+    account_words,
+    accounts,
+    also_open,
+    left_open,
+    not_judged,
+    question_words,
+    silence,
+    unheard_line,
+)
 from advisor.reports.schedule_text import argument, report_lines, tight
-from advisor.reports.unchecked import checked_count, foot_lines, head_words, headline_addition
-from advisor.review.model import Finding, Gear, Number, Report
+from advisor.reports.unchecked import foot_lines, headline_addition
+from advisor.review.model import Finding, Gear, Number, Report, StepAccount
 from advisor.units import both
 
 WIDTH = 80
@@ -56,17 +67,21 @@ def _steps(
 ) -> None:
     """Steps with something to say in full; quiet ones between them named on one line."""
     quiet: list[str] = []
+    own = accounts(report)
     spoken = above | {step for _, entries in steps for entry in entries for step in entry.steps}
     for number, (step, entries) in enumerate(steps, 1):
         if not entries and step not in moves:
             if step in spoken:
                 _flush(lines, quiet, width)
-                lines.append((f"{number:>3}. {step}: see above", "bold"))
+                _step(lines, f"{number:>3}. {step}: see above", own.get(step), width)
                 continue
-            quiet.append(f"{number}. {step}")
-            continue
+            account = own.get(step)
+            if account is None or account.known:
+                told = f" ({len(account.met)} met, {len(account.open)} open)" if account else ""
+                quiet.append(f"{number}. {step}{told}")
+                continue
         _flush(lines, quiet, width)
-        lines.append((f"{number:>3}. {step}", "bold"))
+        _step(lines, f"{number:>3}. {step}", own.get(step), width)
         if step in moves:
             _wrap(lines, moves[step], width, "     ")
         for entry in entries:
@@ -74,9 +89,16 @@ def _steps(
     _flush(lines, quiet, width)
 
 
+def _step(lines: Lines, title: str, account: StepAccount | None, width: int) -> None:
+    """The step, and how many practices concern it."""
+    lines.append((title, "bold"))
+    if account is not None:
+        _wrap(lines, account_words(account), width, "     ", "dim" if account.known else "")
+
+
 def _flush(lines: Lines, quiet: list[str], width: int) -> None:
     if quiet:
-        _wrap(lines, f"Nothing found at {'; '.join(quiet)}.", width, "  ", "dim", "  ")
+        _wrap(lines, f"No finding at {'; '.join(quiet)}.", width, "  ", "dim", "  ")
         quiet.clear()
 
 
@@ -93,7 +115,7 @@ def _wrap(lines: Lines, text: str, width: int, indent: str, style: str = "", han
 def headline(report: Report) -> str:
     """How many things of each signal word there are to read: one practice at several steps counts once.
 
-    Where there are none, it says what does not fit all the same: no findings must not read as all well.
+    Where there are none, it says what is not judged and what does not fit: no findings must not read as all well.
     """
     shown = arrange(report).counts()
     counts = [(shown[word], word) for word in ("danger", "warning", "caution", "notice")]
@@ -102,22 +124,22 @@ def headline(report: Report) -> str:
     if said:
         return "; ".join([", ".join(said), *([missed] if missed else [])])
     but = [words for words in (tight(report.schedule), missed) if words]
-    return f"no findings, but {'; '.join(but)}" if but else "no findings"
+    left = not_judged(report)
+    return "no findings" + (f", but {'; '.join(but)}" if but else "") + (f"; not judged yet: {left}" if left else "")
 
 
 def _head(lines: Lines, report: Report, width: int) -> None:
     _wrap(lines, report.plan.title or report.plan.file, width, "", "bold")
+    first = first_thing(report)
+    if first is None:
+        _wrap(lines, silence(report), width, "", "bold")
+        if short := tight(report.schedule):
+            _wrap(lines, f"All the same: {short}.", width, "")
+        return
     _wrap(lines, f"Checked before the work: {headline(report)}.", width, "")
-    _wrap(lines, head_words(report), width, "", "bold")
-    if first := first_thing(report):
-        _wrap(lines, f"Do this first: {first.what}", width, "", "bold")
-    elif not report.findings:
-        _wrap(
-            lines,
-            f"{checked_count(report)} rules were looked at; none of them speaks. That is no proof: see the cautions.",
-            width,
-            "",
-        )
+    if also := also_open(report):
+        _wrap(lines, also, width, "")
+    _wrap(lines, f"Do this first: {first.what}", width, "", "bold")
 
 
 def first_thing(report: Report) -> Finding | None:
@@ -188,12 +210,16 @@ def number_line(number: Number, units: str) -> str:
 
 
 def _accepted(lines: Lines, report: Report, width: int) -> None:
-    if report.accepted:
+    if report.accepted or report.accepted_open:
         _title(lines, "ACCEPTED BY A WAIVER")
     for one in report.accepted:
         where = f" ({one.finding.step})" if one.finding.step else ""
         _wrap(lines, f"{one.finding.signal.upper()}: {one.finding.what}{where}", width, "  - ")
-        _wrap(lines, f"{waiver_words(one)} [{one.finding.rule}]", width, "    ")
+        _wrap(lines, f"{waiver_words(one.waiver)} [{one.finding.rule}]", width, "    ")
+    for left in report.accepted_open:
+        where = f" ({left.practice.step})" if left.practice.step else ""
+        _wrap(lines, f"Open, {left.practice.signal}: {left.practice.title}{where}", width, "  - ")
+        _wrap(lines, f"{waiver_words(left.waiver)} [{left.practice.rule}]", width, "    ")
 
 
 def _schedule(lines: Lines, report: Report, width: int) -> None:
@@ -207,11 +233,10 @@ def _questions(lines: Lines, report: Report, width: int) -> None:
     if not report.questions:
         return
     _title(lines, "QUESTIONS, THE WEIGHTIEST FIRST")
-    for question in report.questions[:7]:
-        rules = sorted({name.partition("@")[0] for name in question.hangs})
-        _wrap(lines, f"{question.ask} ({', '.join(rules)})", width, "  - ")
-    if len(report.questions) > 7:
-        more = len(report.questions) - 7
+    for question in report.questions[:MOST_QUESTIONS]:
+        _wrap(lines, question_words(question), width, "  - ")
+    if len(report.questions) > MOST_QUESTIONS:
+        more = len(report.questions) - MOST_QUESTIONS
         lines.append((f"  and {more} more: advisor questions {argument(report)}", ""))
 
 
@@ -225,14 +250,13 @@ def _gear(lines: Lines, gear: list[Gear], width: int) -> None:
 
 
 def _foot(lines: Lines, report: Report, width: int) -> None:
-    _title(lines, "WHAT WAS LOOKED AT")
-    total = sum(report.looked_at.values())
-    topics = ", ".join(name.lower() for name in report.looked_at)
-    _wrap(lines, f"{total} rules: {topics}.", width, "  ")
-    for line in foot_lines(report):
-        _wrap(lines, line, width, "  ")
-    for change in report.changes:
-        _wrap(lines, f"Rule {change.rule} was {change.how} by {change.pack}: {change.reason}", width, "  ")
+    said = [left for left in (left_open(report), unheard_line(report)) if left]
+    said += foot_lines(report)
+    said += [f"Rule {c.rule} was {c.how} by {c.pack}: {c.reason}" for c in report.changes]
+    if said:
+        _title(lines, "WHAT IS NOT JUDGED")
+    for text in said:
+        _wrap(lines, text, width, "  ")
     _title(lines, "CAUTIONS")
     for caution in report.cautions:
         _wrap(lines, caution, width, "  - ")

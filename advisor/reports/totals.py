@@ -10,6 +10,7 @@ from advisor.errors import Problem
 from advisor.reports.arrange import arrange
 from advisor.reports.clean import legible
 from advisor.reports.data import SCHEMA, as_data, as_utf8
+from advisor.reports.opened import open_practices
 from advisor.reports.text import first_thing, headline
 from advisor.reports.view import change_words
 from advisor.review.model import Report
@@ -26,7 +27,8 @@ def totals(reports: Sequence[Report], problems: Sequence[Problem]) -> dict[str, 
     """What all plans come to, as numbers of findings; people are told how many things there are to read."""
     counts = {word: sum(report.count(word) for report in reports) for word in WORDS}
     read, broken = sum(map(is_plan, reports)), len({problem.file for problem in problems})
-    return {"plans": read, "unreadable": broken, **counts, "accepted": sum(len(r.accepted) for r in reports)}
+    accepted, left = sum(len(r.accepted) for r in reports), sum(map(open_practices, reports))
+    return {"plans": read, "unreadable": broken, **counts, "accepted": accepted, "open": left}
 
 
 def totals_line(reports: Sequence[Report], problems: Sequence[Problem]) -> str:
@@ -36,22 +38,25 @@ def totals_line(reports: Sequence[Report], problems: Sequence[Problem]) -> str:
     said = [f"{shown[word]} {word}{'s' * (shown[word] != 1)}" for word in WORDS if shown[word]]
     plans = f"{numbers['plans']} plan{'s' * (numbers['plans'] != 1)} reviewed"
     accepted = f"; {numbers['accepted']} accepted" if numbers["accepted"] else ""
+    left = f"; {numbers['open']} practices open" if numbers["open"] else ""
     broken = f"; {numbers['unreadable']} not reviewed" if numbers["unreadable"] else ""
-    return f"{plans}: {', '.join(said) or 'no findings'}{accepted}{broken}."
+    return f"{plans}: {', '.join(said) or 'no findings'}{left}{accepted}{broken}."
 
 
 def plan_line(report: Report) -> str:
     """One plan: its file and what was found there."""
     accepted = f"; {len(report.accepted)} accepted" if report.accepted else ""
-    return f"{report.plan.file}: {headline(report)}{accepted}"
+    left = f"; {open_practices(report)} open" if report.open and report.findings else ""
+    return f"{report.plan.file}: {headline(report)}{left}{accepted}"
 
 
 def plan_row(report: Report) -> tuple[str, ...]:
-    """One plan as cells: file, counts from danger to notice, accepted, the first thing to do."""
+    """One plan as cells: file, counts from danger to notice, accepted, open, the first thing to do."""
     first = first_thing(report)
     shown = arrange(report).counts()
     counts = [str(shown[word]) for word in WORDS]
-    return (report.plan.file, *counts, str(len(report.accepted)), first.what if first else "")
+    accepted, left = str(len(report.accepted)), str(open_practices(report))
+    return (report.plan.file, *counts, accepted, left, first.what if first else "")
 
 
 def many_as_text(reports: Sequence[Report], problems: Sequence[Problem]) -> str:

@@ -8,6 +8,7 @@ from advisor.plan.model import Entity, Plan, things
 from advisor.reports.arrange import Entry, arrange
 from advisor.reports.charts import Chart, charts_of
 from advisor.reports.data import number_name
+from advisor.reports.opened import MOST_QUESTIONS, account_words, accounts, question_words
 from advisor.reports.schedule_text import argument
 from advisor.review.model import Cited, Finding, Number, Report
 from advisor.rulebase.model import CONTROLS
@@ -20,7 +21,6 @@ LEVELS = {
     "administer": "Work by a rule",
     "protect": "Wear protection",
 }
-MOST_QUESTIONS = 7
 HOLDS = ("require", "refer")
 _AFTER = ("after", "note")  # said elsewhere
 
@@ -68,6 +68,7 @@ class Sheet:
     note: str
     findings: tuple[FindingView, ...]
     elsewhere: bool  # spoken of at an earlier step
+    account: str  # how many practices concern it, in words
 
     @property
     def speaks(self) -> bool:
@@ -139,12 +140,14 @@ def sheets(report: Report) -> list[Sheet]:
     spoken = {step for _, entries in arranged.steps for entry in entries for step in entry.steps}
     spoken |= {step for entry in arranged.first for step in entry.steps}
     entities = {step.id: step for step in report.plan.steps}
+    counts = accounts(report)
     found = []
     for place, (own, entries) in enumerate(arranged.steps, 1):
         step = entities[own]
         views = tuple(finding_view(entry, report) for entry in entries)
         elsewhere = own in spoken and not views
-        found.append(Sheet(place, own, step_words(step), moves.get(own, ""), step.note, views, elsewhere))
+        account = account_words(counts[own]) if own in counts else ""
+        found.append(Sheet(place, own, step_words(step), moves.get(own, ""), step.note, views, elsewhere, account))
     return found
 
 
@@ -165,10 +168,9 @@ def part_words(plan: Plan, sort: str) -> list[tuple[str, str]]:
     ]
 
 
-def questions(report: Report) -> list[tuple[str, str]]:
-    """The weightiest questions, each with the rules that hang on it."""
-    weighty = report.questions[:MOST_QUESTIONS]
-    return [(q.ask, ", ".join(sorted({h.partition("@")[0] for h in q.hangs}))) for q in weighty]
+def questions(report: Report) -> list[str]:
+    """The weightiest questions, each with what it decides."""
+    return [question_words(q) for q in report.questions[:MOST_QUESTIONS]]
 
 
 def more_questions(report: Report) -> str:

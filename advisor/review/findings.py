@@ -94,15 +94,15 @@ def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBas
         duration=float(duration) if isinstance(duration, int | float) else None,
         to=conclusion.to,
         wording=told,
-        decides=_decides(conclusion, rulebase),
+        adds=_adds(conclusion),
+        decides=not rulebase.vocabulary.members("action", "decides what may follow").isdisjoint(_adds(conclusion)),
         drawn=list(matches),
         answer=first.answer,
     )
 
 
-def _decides(conclusion: Conclusion, rulebase: RuleBase) -> bool:
-    added = {dict(one.values).get("do") for one in conclusion.advice if one.form == "add"}
-    return not added.isdisjoint(rulebase.vocabulary.members("action", "decides what may follow"))
+def _adds(conclusion: Conclusion) -> tuple[str, ...]:
+    return tuple(sorted({str(dict(a.values).get("do")) for a in conclusion.advice if a.form == "add"}))
 
 
 def _grounds(matches: list[Drawn], rule: Rule, grounds: Grounds) -> list[Key]:

@@ -62,6 +62,7 @@ class Finding:
     duration: float | None = None  # wait [s]
     to: str = ""  # refer: to whom
     wording: Wording | None = None  # the sentences before the values were put in
+    adds: tuple[str, ...] = ()  # what the steps do that its advice adds
     decides: bool = False  # whether its advice adds a step that decides the rest: a test, a permit
     drawn: list[object] = field(default_factory=list)  # advisor.engine.run.Drawn, for `why`
     answer: tuple[str, ...] = ()  # of a need: move, again or add, and the steps that are meant
@@ -84,6 +85,83 @@ class Question:
     because: str
     hangs: tuple[str, ...]  # ids of findings
     rank: int
+    name: str = ""
+    line: int = 0  # where the answer would be written
+    of: tuple[str, ...] = ()  # rules that hang on it: those that speak, and those that are open
+    settles: tuple[str, ...] = ()  # rules that are open no more after any answer
+    answers: tuple[Answer, ...] = ()
+    keys: tuple[tuple[str, str, str], ...] = ()  # all that it asks for at once: sort, id, attribute
+
+    @property
+    def decides(self) -> str:
+        """What the gravest answer brings, in words: `If gas cooktop: danger, flames and sparks out`."""
+        for answer in self.answers:
+            if answer.decides:
+                return f"If {answer.value}: {answer.decides}"
+        return ""
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """An answer that a person would give: ids of what comes and goes, and the gravest of what it brings or helps."""
+
+    value: str
+    comes: tuple[str, ...]
+    goes: tuple[str, ...]
+    decides: str
+    key: tuple[str, str, str]  # where it would be written: sort, id, attribute; empty for a thing
+
+
+@dataclass(frozen=True, slots=True)
+class OpenPractice:
+    """A practice that does not speak, and would for some answer to what is unknown."""
+
+    rule: str
+    title: str
+    pack: str
+    signal: str
+    step: str | None
+    line: int
+    parts: tuple[str, ...]
+    unknown: tuple[tuple[str, str, str], ...]  # sort, id, attribute
+    missing: tuple[tuple[str, str], ...]  # kind of thing that may be there, where
+    asks: tuple[str, ...]  # names of questions
+
+    @property
+    def id(self) -> str:
+        """Rule and step, as for a finding."""
+        return f"{self.rule}@{self.step}" if self.step else self.rule
+
+    @property
+    def rank(self) -> int:
+        """Gravity: 0 notice to 3 danger."""
+        return SIGNALS.index(self.signal)
+
+
+@dataclass(frozen=True, slots=True)
+class StepAccount:
+    """Which practices concern a step: rules that speak, that are met, that are open."""
+
+    step: str
+    speaks: tuple[str, ...]
+    met: tuple[str, ...]
+    open: tuple[str, ...]
+
+    @property
+    def known(self) -> bool:
+        """Whether any rule here knows the work."""
+        return bool(self.speaks or self.met or self.open)
+
+
+@dataclass(frozen=True, slots=True)
+class Unheard:
+    """What the plan states and nothing reads for that thing."""
+
+    line: int
+    sort: str
+    thing: str
+    attribute: str
+    meant: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,6 +206,14 @@ class Accepted:
     waiver: Waiver
 
 
+@dataclass(frozen=True, slots=True)
+class AcceptedOpen:
+    """An open practice that a waiver accepts: nobody needs to ask any more."""
+
+    practice: OpenPractice
+    waiver: Waiver
+
+
 @dataclass(slots=True)
 class Report:
     """Everything that a review came to."""
@@ -144,6 +230,10 @@ class Report:
     latent: list[Finding] = field(default_factory=list)  # constraints that only another order would break
     cautions: tuple[str, ...] = CAUTIONS
     accepted: list[Accepted] = field(default_factory=list)
+    open: list[OpenPractice] = field(default_factory=list)
+    account: list[StepAccount] = field(default_factory=list)
+    unheard: list[Unheard] = field(default_factory=list)
+    accepted_open: list[AcceptedOpen] = field(default_factory=list)
     site: Site | None = None
     moves: list[dict[str, object]] = field(default_factory=list)
     given_up: list[dict[str, object]] = field(default_factory=list)
@@ -161,3 +251,7 @@ class Report:
         """The rules that were given up and might have said something, the gravest first."""
         found = [one for one in self.not_checked if one.signal]
         return sorted(found, key=lambda n: (-SIGNALS.index(n.signal), n.rule, n.message))
+
+    def worst_open(self) -> int:
+        """The gravest signal of what is open as a rank, -1 where nothing is."""
+        return max((one.rank for one in self.open), default=-1)

@@ -11,9 +11,9 @@ from advisor.review.model import Finding
 from advisor.review.moves import bare, of_needs
 from advisor.review.rings import Ring, free_of_rings
 from advisor.rulebase.vocabulary import Vocabulary
-from advisor.site.answers import MOVE
 from advisor.site.model import INNER, Site
 from advisor.site.mover import Edge, Settled, settle
+from advisor.site.verdicts import MOVE
 
 _NAMED = 3  # steps that a text names before it counts the rest
 

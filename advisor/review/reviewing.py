@@ -13,8 +13,9 @@ from advisor.plan.model import FactBase, Plan
 from advisor.review.advised import advised_facts, neighbor
 from advisor.review.findings import make_findings, number_twins
 from advisor.review.gear import gear_table
-from advisor.review.model import Finding, Question, Report
+from advisor.review.model import Finding, Report
 from advisor.review.moves import given_up_data, moves_data
+from advisor.review.opened import opened_by
 from advisor.review.settling import of_the_new_order
 from advisor.review.unchecked import Unchecked
 from advisor.review.work import plan_work
@@ -52,6 +53,7 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
     findings += work.findings
     places = {step.id: place for place, step in enumerate(plan.steps)}
     findings.sort(key=lambda f: (places.get(f.step or "", -1), -f.rank, f.rule, f.id))
+    opened = opened_by(plan, base, findings, rulebase)
     looked: dict[str, int] = {}
     for rule in rulebase.rules:
         title = rulebase.titles.get(rule.pack, rule.pack)
@@ -61,12 +63,15 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
         findings,
         work.order.entries(),
         work.schedule,
-        ask(findings),
+        opened.questions,
         unchecked.listed(),
         gear_table(outcome.memory, plan, rulebase.vocabulary),
         dict(sorted(looked.items())),
         rulebase.changes,
         latent=latent,
+        open=opened.open,
+        account=opened.account,
+        unheard=opened.unheard,
         site=outcome.site,
         moves=moves_data(work.order),
         given_up=given_up_data(work.order, plan),
@@ -111,22 +116,3 @@ def _at_a_step_of(plan: Plan, finding: Finding) -> Finding | None:
     if finding.signal != "danger" or beside not in steps:
         return None
     return replace(finding, id=f"{finding.rule}@{beside}", step=beside, step_line=steps[beside])
-
-
-def ask(findings: list[Finding]) -> list[Question]:
-    """The questions that the findings rest on, the one with the gravest findings first."""
-    hangs: dict[tuple[str, str, str], list[Finding]] = {}
-    basis = {}
-    for finding in findings:
-        for one in finding.rests_on:
-            key = (one.sort, one.id, one.attribute)
-            hangs.setdefault(key, []).append(finding)
-            basis[key] = one
-    questions = [
-        Question(
-            one.ask, one.sort, one.id, one.attribute, one.value, one.because,
-            tuple(f.id for f in hangs[key]), max(f.rank for f in hangs[key]),
-        )
-        for key, one in basis.items()
-    ]  # fmt: skip
-    return sorted(questions, key=lambda q: (-q.rank, -len(q.hangs), q.sort, q.id, q.attribute))

@@ -8,7 +8,7 @@ from pathlib import Path, PurePath
 
 from advisor.document import Node, read_file
 from advisor.errors import InputError, Problem, clip, did_you_mean
-from advisor.review.model import Accepted, Cited, Finding, Report, Waiver
+from advisor.review.model import Accepted, AcceptedOpen, Cited, Finding, OpenPractice, Report, Waiver
 
 FILE = "waivers.yaml"  # looked for beside the plan
 _KEYS = ("rule", "step", "plan", "reason", "by", "until")
@@ -71,12 +71,18 @@ def apply_waivers(report: Report, waivers: Sequence[Waiver], today: date) -> set
     more: list[Finding] = []
     for waiver in waivers:
         met = [f for f in report.findings if covers(waiver, f, report)]
-        if not met:
+        left = [p for p in report.open if covers_open(waiver, p, report)]
+        if not met and not left:
             continue
         spoke.add(waiver)
         if waiver.until is not None and waiver.until < today:
             more.append(_ended(waiver, met))
             continue
+        if waiver.until is not None or not any(p.signal == "danger" for p in left):
+            report.accepted_open += [AcceptedOpen(p, waiver) for p in left]
+            report.open = [p for p in report.open if p not in left]
+        elif not met:
+            more.append(_endless(waiver, []))
         # A danger is never accepted for good.
         held = [f for f in met if f.signal == "danger" and waiver.until is None]
         if held:
@@ -91,6 +97,11 @@ def apply_waivers(report: Report, waivers: Sequence[Waiver], today: date) -> set
 def covers(waiver: Waiver, finding: Finding, report: Report) -> bool:
     """Whether the waiver is about this finding of this report."""
     return waiver.rule == finding.rule and waiver.step in ("", finding.step) and concerns(waiver, report.plan.file)
+
+
+def covers_open(waiver: Waiver, practice: OpenPractice, report: Report) -> bool:
+    """Whether the waiver is about this open practice of this report."""
+    return waiver.rule == practice.rule and waiver.step in ("", practice.step) and concerns(waiver, report.plan.file)
 
 
 def concerns(waiver: Waiver, file: str) -> bool:
@@ -120,7 +131,7 @@ def unmatched(waiver: Waiver) -> Finding:
 
 
 def _ended(waiver: Waiver, met: list[Finding]) -> Finding:
-    many = "this finding stands" if len(met) == 1 else f"{len(met)} findings stand"
+    many = "this finding stands" if len(met) == 1 else f"{len(met)} findings stand" if met else "it is open"
     return _finding(
         waiver,
         "waiver-expired",

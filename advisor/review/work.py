@@ -11,9 +11,9 @@ from advisor.review.rings import Ring
 from advisor.review.timetable import Options, timetable
 from advisor.review.worktime import NoWorkingTime
 from advisor.rulebase.vocabulary import Vocabulary
-from advisor.site.answers import listed
 from advisor.site.model import Site
 from advisor.site.table import left_off
+from advisor.site.verdicts import listed
 
 _PACK = "order-of-work"
 

@@ -6,7 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from pathlib import Path
+from typing import Any
 
+from advisor.document import read_file
 from advisor.errors import InputError, Problem
 from advisor.rulebase import cache
 from advisor.rulebase.implied import shadows
@@ -17,7 +19,8 @@ from advisor.rulebase.site import make_site_rules, read_site
 from advisor.rulebase.split import Variant, variants
 from advisor.rulebase.states import make_state_rules, read_states
 from advisor.rulebase.strata import strata
-from advisor.rulebase.vocabulary import Vocabulary, load_vocabulary
+from advisor.rulebase.vocabulary import Vocabulary
+from advisor.rulebase.vocabulary_files import load_vocabulary
 from advisor.tables import rules_folder
 
 
@@ -33,6 +36,7 @@ class RuleBase:
     changes: tuple[Change, ...]
     titles: dict[str, str]  # of packs
     split: dict[str, tuple[Variant, ...]] = field(default_factory=dict)  # by rule; see `variants_of`
+    usual: dict[str, Any] = field(default_factory=dict)  # `site/usual.yaml` as words; see `advisor.site.usual`
     states: dict[str, State] = field(default_factory=dict)  # by name: what can be so and change
 
     def variants_of(self, rule: Rule) -> tuple[Variant, ...]:
@@ -96,16 +100,10 @@ def _read(packs: list[tuple[Path, bool]], words: list[Path], sources: list[Path]
     if problems:
         raise InputError(problems)
     split = {rule.id: variants(rule) for rule in rules}
+    usual = {key: value for path in sorted(site.glob("usual.yaml")) for key, value in read_file(path).plain().items()}
+    changes = tuple(reading.changes)
     return RuleBase(
-        vocabulary,
-        citations,
-        reading.kinds,
-        rules,
-        levels,
-        tuple(reading.changes),
-        reading.titles,
-        split,
-        reading.states,
+        vocabulary, citations, reading.kinds, rules, levels, changes, reading.titles, split, usual, reading.states
     )
 
 

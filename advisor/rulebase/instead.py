@@ -10,7 +10,7 @@ from advisor.document import Node
 _KEYS = frozenset({"write", "why", "find", "in"})
 
 
-_LITTLE = frozenset({"the", "a", "an", "my", "our"})
+_LITTLE = frozenset({"the", "a", "an", "my", "our", "some", "booked", "hired"})
 
 
 def without_little_words(folded: str) -> str:

@@ -5,11 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from pathlib import Path
 
-from advisor.document import Node, read_file
-from advisor.errors import InputError, Problem, did_you_mean
-from advisor.rulebase.instead import Instead, read_grammar, read_instead, without_little_words
+from advisor.rulebase.instead import Instead, without_little_words
 from advisor.rulebase.meanings import Meaning
 from advisor.units import DIMENSIONS, noun
 
@@ -34,6 +31,9 @@ def _singular(folded: str) -> str:
         if folded.endswith(ending) and len(folded) > len(ending) + 2 and not folded.endswith("ss"):
             return folded[: -len(ending)] + instead
     return folded
+
+
+# Words before a name that say nothing of what it is; that a trade is booked is what `who:` says.
 
 
 def _stems(folded: str) -> tuple[str, ...]:
@@ -66,6 +66,7 @@ class Taxonomy:
     _index: dict[str, str] = field(default_factory=dict)
     _below: dict[str, frozenset[str]] = field(default_factory=dict)
     groups: dict[str, frozenset[str]] = field(default_factory=dict)  # named classes with every word in them
+    told: dict[str, tuple[tuple[str, str], ...]] = field(default_factory=dict)  # see `rules/vocabulary/kinds.yaml`
 
     def add(self, term: Term) -> None:
         """Add a term and its spellings."""
@@ -80,7 +81,7 @@ class Taxonomy:
         self.groups[group.name] = frozenset(members)
 
     def find(self, word: str) -> str | None:
-        """The term that the word means: itself, an alias, or a plural or singular of one."""
+        """The term that the word means: itself, an alias, a plural or singular of one; `an electrician` too."""
         form = fold(word)
         forms = (form, _singular(form), *_stems(form), without_little_words(form))
         return next((self._index[f] for f in forms if f in self._index), None)
@@ -155,6 +156,7 @@ class Attribute:
     not_asked_of: tuple[str, ...] = ()  # kinds of part of which it would be a silly question
     read_by: str = ""  # what reads it beside rules: calendar, money, gear, report
     not_of: tuple[tuple[str, str], ...] = ()  # kinds of which it says nothing, with the attribute that is meant there
+    cautious: str = ""  # of a year: the end, earlier or later, of what loose words such as `about 1920` may mean
     place: str = ""  # the relation of `rules/site/places.yaml` that it means, or that relation's word turned round
 
     @property
@@ -183,6 +185,8 @@ class Vocabulary:
     attributes: dict[str, dict[str, Attribute]] = field(default_factory=dict)
     instead: dict[str, Instead] = field(default_factory=dict)  # by folded word
     grammar: dict[str, tuple[str, ...]] = field(default_factory=dict)  # how phrases are read; see `grammar.yaml`
+    # by sort: an attribute with a word, and what that says of another; see `rules/vocabulary/kinds.yaml`
+    said_too: dict[str, dict[tuple[str, str], tuple[str, str]]] = field(default_factory=dict)
     meanings: dict[str, tuple[Meaning, ...]] = field(default_factory=dict)  # by verb; see `meanings.py`
 
     def members(self, taxonomy: str, *classes: str) -> frozenset[str]:
@@ -208,176 +212,3 @@ class Vocabulary:
             if form in map(fold, (attribute.name, *attribute.aliases)):
                 return attribute
         return None
-
-
-def load_vocabulary(folders: Iterable[Path]) -> Vocabulary:
-    """The vocabulary of the given `vocabulary` folders; InputError lists all that is wrong with them."""
-    vocabulary = Vocabulary()
-    problems: list[Problem] = []
-    classes: list[Node] = []
-    for folder in folders:
-        for path in sorted(folder.glob("**/*.yaml")):
-            try:
-                root = read_file(path)
-                if root.get("classes"):
-                    classes.append(root.pairs["classes"][1])
-                else:
-                    _read(root, vocabulary, problems)
-            except InputError as error:
-                problems.extend(error.problems)
-    _add_classes(vocabulary, classes, problems)
-    for taxonomy in vocabulary.taxonomies.values():
-        for term in taxonomy.terms.values():
-            for parent in term.parents:
-                if parent not in taxonomy.terms:
-                    hint = did_you_mean(parent, taxonomy.terms)
-                    problems.append(
-                        Problem(taxonomy.name, 0, 0, f"'{term.name}' is a kind of unknown '{parent}'.{hint}")
-                    )
-    for sort in vocabulary.attributes.values():
-        for attribute in sort.values():
-            if attribute.type == "term" and attribute.of not in vocabulary.taxonomies:
-                problems.append(
-                    Problem(attribute.sort, 0, 0, f"'{attribute.name}' uses an unknown taxonomy '{attribute.of}'.")
-                )
-    if problems:
-        raise InputError(problems)
-    return vocabulary
-
-
-def _read(root: Node, vocabulary: Vocabulary, problems: list[Problem]) -> None:
-    if root.get("taxonomy"):
-        _read_taxonomy(root, vocabulary, problems)
-    elif root.get("sort"):
-        _read_sort(root, vocabulary, problems)
-    elif root.get("instead"):
-        read_instead(root, vocabulary.instead, fold, problems.append)
-    elif root.get("grammar"):
-        read_grammar(root, vocabulary.grammar)
-    else:
-        problems.append(root.problem("is no vocabulary file. Expected 'taxonomy:', 'sort:' or 'instead:' at its top."))
-
-
-_CLASS_KEYS = {"of", "also", "but", "meaning", "aliases"}
-
-
-def _add_classes(vocabulary: Vocabulary, listed: Iterable[Node], problems: list[Problem]) -> None:
-    """Named classes: `classes: {action: {cut power: {of: […], but: […]}}}` puts a term above those of a list.
-
-    `of` takes words with all their kinds, `also` words without them; those of `but`, with their kinds, stay out.
-    """
-    for node in listed:
-        for name, (key, terms) in node.pairs.items():
-            taxonomy = vocabulary.taxonomies.get(name)
-            if taxonomy is None:
-                problems.append(key.problem(f"classes of an unknown list '{name}'."))
-                continue
-            for word, (at, spec) in terms.pairs.items():
-                for extra in sorted(set(spec.pairs) - _CLASS_KEYS):
-                    problems.append(at.problem(f"class '{word}' has an unknown key '{extra}'."))
-                if taxonomy.find(word) is not None:
-                    problems.append(at.problem(f"class '{word}' of '{name}' is a word already."))
-                    continue
-                found: dict[str, set[str]] = {"of": set(), "also": set(), "but": set()}
-                for slot, members in found.items():
-                    for member in _words(spec.get(slot)):
-                        if member not in taxonomy.terms:
-                            near = did_you_mean(member, taxonomy.terms)
-                            problems.append(at.problem(f"class '{word}' names an unknown '{member}'.{near}"))
-                        else:
-                            members |= {member} if slot == "also" else taxonomy.below(member)
-                meaning = spec.get("meaning")
-                taxonomy.gather(
-                    Term(word, (), _words(spec.get("aliases")), meaning.text if meaning else "", True),
-                    (found["of"] | found["also"]) - found["but"],
-                )
-
-
-def _words(node: Node | None) -> tuple[str, ...]:
-    if node is None:
-        return ()
-    return (node.text,) if node.kind == "scalar" else tuple(item.text for item in node.items)
-
-
-def _read_taxonomy(root: Node, vocabulary: Vocabulary, problems: list[Problem]) -> None:
-    name = root.pairs["taxonomy"][1].text
-    taxonomy = vocabulary.taxonomies.setdefault(name, Taxonomy(name))
-    terms = root.get("terms")
-    for word, (key, spec) in (terms.pairs if terms else {}).items():
-        unknown = set(spec.pairs) - {"is", "aliases", "meaning"}
-        if unknown:
-            problems.append(key.problem(f"term '{word}' has an unknown key '{sorted(unknown)[0]}'."))
-        if word in taxonomy.terms:
-            problems.append(key.problem(f"term '{word}' of '{name}' stands twice."))
-        for spelling in (word, *_words(spec.get("aliases"))):
-            other = taxonomy._index.get(fold(spelling))
-            if other and other != word:
-                problems.append(key.problem(f"'{spelling}' of '{word}' already means '{other}'."))
-        meaning = spec.get("meaning")
-        taxonomy.add(Term(word, _words(spec.get("is")), _words(spec.get("aliases")), meaning.text if meaning else ""))
-
-
-_ATTRIBUTE_KEYS = {
-    "type",
-    "of",
-    "to",
-    "many",
-    "least",
-    "most",
-    "meaning",
-    "ask",
-    "presume",
-    "aliases",
-    "example",
-    "quiet",
-    "not_asked_of",
-    "place",
-    "read_by",
-    "not_of",
-}
-
-
-def _read_sort(root: Node, vocabulary: Vocabulary, problems: list[Problem]) -> None:
-    sort = root.pairs["sort"][1].text
-    if sort not in SORTS:
-        problems.append(root.problem(f"unknown sort '{sort}'.{did_you_mean(sort, SORTS)}"))
-    known = vocabulary.attributes.setdefault(sort, {})
-    listed = root.get("attributes")
-    for name, (key, spec) in (listed.pairs if listed else {}).items():
-        for extra in sorted(set(spec.pairs) - _ATTRIBUTE_KEYS):
-            problems.append(key.problem(f"attribute '{name}' has an unknown key '{extra}'."))
-        if name in known:
-            problems.append(key.problem(f"attribute '{name}' of '{sort}' stands twice."))
-
-        def text(field_name: str, spec: Node = spec) -> str:
-            node = spec.get(field_name)
-            return node.text if node else ""
-
-        kind = text("type")
-        if kind not in DIMENSIONS and kind not in (*PLAIN_TYPES, "term", "ref"):
-            problems.append(key.problem(f"attribute '{name}' has an unknown type '{kind}'."))
-            continue
-        known[name] = Attribute(
-            sort, name, kind, text("of") or text("to"), text("many") == "yes", text("least"), text("most"),
-            text("meaning"), text("ask"), _presumptions(spec.get("presume")),
-            _words(spec.get("aliases")), text("example"), text("quiet") == "yes",
-            _words(spec.get("not_asked_of")), text("read_by"), _pairs(spec.get("not_of")), text("place"),
-        )  # fmt: skip
-
-
-def _pairs(node: Node | None) -> tuple[tuple[str, str], ...]:
-    return tuple((kind, value.text) for kind, (_, value) in node.pairs.items()) if node else ()
-
-
-def _presumptions(node: Node | None) -> tuple[Presumption, ...]:
-    if node is None:
-        return ()
-    found = []
-    for one in node.items if node.kind == "sequence" else [node]:
-        unless = one.get("unless")
-        pairs = tuple((k, v.text) for k, (_, v) in unless.pairs.items()) if unless else ()
-        value, because = one.get("value"), one.get("because")
-        found.append(
-            Presumption(value.text if value else "", _words(one.get("for")), pairs, because.text if because else "")
-        )
-    return tuple(found)

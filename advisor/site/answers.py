@@ -1,118 +1,283 @@
-"""What is said of each need of a plan: it holds, move, again, do it, or it cannot be told."""
+"""Answers that a person would give, in words and round figures, and what each brings or takes away."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from dataclasses import replace
-from typing import TYPE_CHECKING
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 
-from advisor.rulebase.model import State
-from advisor.site.ground import ground
-from advisor.site.model import DONE, FIRM, Effect, Key, Need, Site
-from advisor.site.simulate import Failure, failures
+from advisor.rulebase.base import RuleBase
+from advisor.rulebase.vocabulary import Attribute
+from advisor.site.assume import MISSING, Constraint, Key, Set, both
+from advisor.site.cells import Open
+from advisor.site.standing import Practice, Standing
+from advisor.site.usual import Usual
+from advisor.units import DIMENSIONS, from_base, show, to_base
 
-if TYPE_CHECKING:
-    from advisor.engine.memory import Memory
-    from advisor.engine.run import Drawn
-
-MOVE, AGAIN, ADD = "move", "again", "add"
+MOST = 4
+_INF = float("inf")
+Sets = list[tuple[Set, frozenset[str]]]
 
 
-def answer(memory: Memory, drawn: Iterable[Drawn], states: Mapping[str, State]) -> tuple[list[Drawn], Site | None]:
-    """The conclusions that speak: all that are no needs, and the needs that do not hold, with what to do about them."""
-    drawn = list(drawn)
-    if not any(d.conclusion.kind in ("effect", "order") or d.conclusion.goals or d.conclusion.never for d in drawn):
-        return drawn, None
-    site = ground(memory, drawn, states)
-    failed: dict[int, Failure] = {}
-    implied: dict[tuple[str, str], list[Failure]] = {}
-    for failure in failures(site, site.order(), _soft):
-        need = failure.need
-        if need.drawn is not None and need.drawn.conclusion.kind == "order":
-            implied.setdefault((need.rule, site.steps[need.step]), []).append(failure)
-        else:
-            failed[id(need.drawn)] = failure
-    done = {site.steps[step] for step in site.done}
-    spoken = []
-    for one in drawn:
-        conclusion = one.conclusion
-        if conclusion.kind in ("effect", "order"):
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """An answer with what it brings and takes away: rule and step, gravest first."""
+
+    value: str
+    comes: tuple[tuple[str, str], ...]
+    goes: tuple[tuple[str, str], ...]
+    decides: str = ""  # the gravest of what it brings, in words
+    key: Key = ("", "", "")  # where it would be written
+
+
+def share(key: Key, constraint: Constraint, cell: Open | None, usual: Usual) -> float:
+    """How usual an answer is that meets the constraint, from 0 to 1."""
+    tag = constraint[0]
+    if key == MISSING:
+        return 0.7
+    if tag == "a":
+        return 0.6
+    known = usual.often.get((key[0], key[2]), {})
+    if tag == "w":
+        if cell is None or not cell.allowed:
+            return 0.5
+        named = [known[w] for w in constraint[2] if w in known]
+        if named:
+            return max(named)
+        part = len(constraint[2]) / len(cell.allowed)
+        return 0.5 if len(cell.allowed) == 2 else 0.2 + 0.6 * part
+    if tag == "l":
+        found = [_member(one, cell, known) for one in constraint[2]]
+        return min(found) if found else 0.6
+    usually = usual.ranges.get((key[0], key[2]))
+    if usually is not None and (constraint[2] >= usually[1] or constraint[3] <= usually[0]):
+        return 0.03
+    return 0.4
+
+
+def _member(words: frozenset[str], cell: Open | None, known: Mapping[str, float]) -> float:
+    """How usual it is that one of these is in a list."""
+    named = [known[w] for w in words if w in known]
+    if named:
+        return max(named)
+    return 0.1 + 0.5 * len(words) / max(len(cell.allowed), 1) if cell is not None and cell.allowed else 0.3
+
+
+class Today:
+    """Why what speaks now does, by unknown: what would end it, and which practices it is a reason of."""
+
+    def __init__(self, found: Standing) -> None:
+        self.ending: dict[Key, list[Constraint]] = {}
+        self.names: dict[Key, list[tuple[str, str]]] = {}
+        for name, today in found.today.items():
+            for one in today:
+                for key, constraint in one.items():
+                    if constraint[0] == "b":
+                        for way in constraint[2]:
+                            for other in way:
+                                self._add(other, [way[other]] if _only(way, other) else [], name)
+                    elif key in found.cells:
+                        self._add(key, found.cells[key].against(constraint), name)
+
+    def _add(self, key: Key, ways: list[Constraint], name: tuple[str, str]) -> None:
+        known = self.ending.setdefault(key, [])
+        known += [way for way in ways if way not in known]
+        names = self.names.setdefault(key, [])
+        if name not in names:
+            names.append(name)
+
+
+def offers(
+    keys: frozenset[Key],
+    practices: Sequence[tuple[Practice, Sets]],
+    found: Standing,
+    today: Today,
+    units: str,
+    rulebase: RuleBase,
+) -> tuple[Offer, ...]:
+    """A few answers to a question: those that bring most, gravest first, and what takes away what was presumed."""
+    if not keys:
+        return _of_absent(practices, found)
+    made: list[tuple[int, Offer]] = []
+    for key in sorted(keys):
+        cell = found.cells.get(key)
+        if cell is None or key[1] == "?room" or (key[1].startswith("?") and key[2] != "binder"):
             continue
-        if conclusion.kind in ("require", "refer") and conclusion.step and str(one.env[conclusion.step.name]) in done:
-            continue  # what is over needs nothing before it
-        if conclusion.goals or conclusion.never:
-            if id(one) in failed:
-                spoken.append(_told(one, failed[id(one)], site))
-        elif implied and conclusion.step is not None and conclusion.kind in ("require", "refer"):
-            key = (one.why.variant.rule.id, str(one.env[conclusion.step.name]))  # type: ignore[attr-defined]
-            same = next((f for f in implied.get(key, ()) if _agree(f, one)), None)
-            spoken.append(one if same is None else _told(one, same, site))
-        else:
-            spoken.append(one)
-    return spoken, site
+        label = "" if len(keys) == 1 else key[2].replace("_", " ") + " "
+        for rank, offer in _of_key(key, cell, practices, found, today, units, rulebase):
+            made.append((rank, replace(offer, value=label + offer.value)))
+    made.sort(key=lambda m: -m[0])
+    distinct = {(one.comes, one.goes, one.decides): one for _, one in reversed(made)}
+    return tuple(one for _, one in made if distinct[one.comes, one.goes, one.decides] is one)[:MOST]
 
 
-def _agree(failure: Failure, drawn: Drawn) -> bool:
-    """Whether the implied need is that of this very match."""
-    assert failure.need.drawn is not None
-    own = failure.need.drawn.env
-    return all(drawn.env.get(name, value) == value for name, value in own.items())
+def _of_key(
+    key: Key,
+    cell: Open,
+    practices: Sequence[tuple[Practice, Sets]],
+    found: Standing,
+    today: Today,
+    units: str,
+    rulebase: RuleBase,
+) -> list[tuple[int, Offer]]:
+    alone = [(one, s) for one, sets in practices for s, q in sets if len(q) == 1 and key in s and _only(s, key)]
+    asked = [(one, s[key]) for one, sets in practices for s, _ in sets if key in s]
+    wanted = [c for _, c in sorted(asked, key=lambda a: -a[0].rank)] + today.ending.get(key, [])
+    made = []
+    for value, text in _values(wanted, cell, units, rulebase):
+        point = _point(value, cell)
+        comes = sorted({(one.rule.id, one.step) for one, s in alone if _brings(s, key, point)})
+        gravest = max((one for one, c in asked if _meets(point, c)), key=lambda o: o.rank, default=None)
+        goes = sorted(name for name in today.names.get(key, ()) if _ended(found, name, key, point))
+        if comes or goes or gravest is not None:
+            decides = f"{gravest.signal}: {gravest.rule.title}" if gravest is not None else ""
+            made.append((gravest.rank if gravest else 0, Offer(text, tuple(comes), tuple(goes), decides, key)))
+    return made
 
 
-def _soft(need: Need) -> bool:
-    return need.firmness < FIRM
+def _only(one: Set, key: Key) -> bool:
+    return all(c[1] or k == key for k, c in one.items())
 
 
-def _told(drawn: Drawn, failure: Failure, site: Site) -> Drawn:
-    kind, steps = verdict(failure, site)
-    if kind == ADD:
-        return drawn
-    index = drawn.why.variant.rule.conclusions.index(drawn.conclusion)  # type: ignore[attr-defined]
-    conclusion = drawn.conclusion
-    names = listed([site.steps[s] for s in steps])
-    if kind == MOVE:
-        # The plan does it already: to add it once more would be a second shut-off.
-        what = f"Move {names} to before this step. {conclusion.what}"
-        conclusion = replace(conclusion, what=what, advice=tuple(a for a in conclusion.advice if a.form != "add"))
-    elif kind == AGAIN:
-        conclusion = replace(conclusion, what=f"After {names} this is needed again. {conclusion.what}")
-    return replace(drawn, conclusion=conclusion, index=index, answer=(kind, *(site.steps[s] for s in steps)))
+def _of_absent(mine: Sequence[tuple[Practice, Sets]], found: Standing) -> tuple[Offer, ...]:
+    made: dict[str, list[Practice]] = {}
+    sure: dict[str, set[tuple[str, str]]] = {}
+    for one, sets in mine:
+        for assumed, names in sets:
+            for own in assumed[MISSING][2] if MISSING in assumed else ():
+                made.setdefault(own, []).append(one)
+                if len(names) == 1:
+                    sure.setdefault(own, set()).add((one.rule.id, one.step))
+    listed = []
+    for own, ones in sorted(made.items()):
+        gravest = max(ones, key=lambda o: o.rank)
+        decides = f"{gravest.signal}: {gravest.rule.title}"
+        listed.append((-gravest.rank, Offer(found.absent[own].kind, tuple(sorted(sure.get(own, ()))), (), decides)))
+    return tuple(offer for _, offer in sorted(listed, key=lambda o: (o[0], o[1].value)))[:MOST]
 
 
-def verdict(failure: Failure, site: Site) -> tuple[str, list[int]]:
-    """`move` with the later steps that bring what is needed, `again` with what ended it, or `add`."""
-    need = failure.need
-    current = {key: (value, by) for key, value, by in failure.found}
-    wanted = [(want, False) for want in need.never if current[want[0]][0] in want[1]][:1]
-    wanted = wanted or [(want, True) for want in need.wants]
-    for (key, values), good in wanted:
-        later = [e for e in _bringers(site, key) if e.step > need.step and (e.value in values) == good]
-        if later:
-            return MOVE, sorted({later[0].step, *_before(later[0], need.step, site)})
-    for (key, values), good in wanted:
-        by = current[key][1]
-        earlier = [e for e in _bringers(site, key) if e.step < need.step and (e.value in values) == good]
-        if by is not None and any(e.step < by.step for e in earlier):
-            return AGAIN, [by.step]
-    return ADD, []
+def _ended(found: Standing, name: tuple[str, str], key: Key, point: Constraint) -> bool:
+    """Whether an answer alone silences what speaks: it ends each reason of today, and brings no other."""
+    if not all(_ends(one, key, point) for one in found.today[name]):
+        return False
+    return not any(key in s and _only(s, key) and _brings(s, key, point) for s in found.besides[name])
 
 
-def _bringers(site: Site, key: Key) -> list[Effect]:
-    return [e for effects in site.effects for e in effects if e.key == key and e.mode == "brings"]
+def _ends(one: Set, key: Key, point: Constraint) -> bool:
+    if key in one and _apart(one[key], point):
+        return True
+    breaking = [s for c in one.values() if c[0] == "b" for s in c[2]]
+    return any(key in s and _only(s, key) and _meets(point, s[key]) for s in breaking)
 
 
-def _before(effect: Effect, step: int, site: Site) -> list[int]:
-    """The later steps that the bringing step itself waits for, as the breaker before the tester."""
-    found = []
-    for key, values in effect.only_if:
-        if key[0] == DONE:
-            continue
-        brings = [e for e in _bringers(site, key) if e.value in values and e.step != effect.step]
-        if brings and all(e.step > step for e in brings) and site.at_start(key) not in values:
-            found.append(brings[0].step)
-    return found
+def _brings(one: Set, key: Key, point: Constraint) -> bool:
+    """Whether an answer alone makes a practice speak: it fits, and breaks no absence that the practice needs."""
+    return _meets(point, one[key]) and not any(
+        _only(s, key) and key in s and _meets(point, s[key]) for c in one.values() if c[0] == "b" for s in c[2]
+    )
 
 
-def listed(names: list[str]) -> str:
-    """`a`, `a and b`, `a, b and c`."""
-    return names[0] if len(names) == 1 else ", ".join(names[:-1]) + " and " + names[-1] if names else ""
+def _meets(point: Constraint, constraint: Constraint) -> bool:
+    """Whether an answer satisfies a constraint; a list holds just the one word."""
+    if point[0] == "l" and constraint[0] == "l":
+        held = frozenset().union(*point[2])
+        return all(one & held for one in constraint[2]) and not held & constraint[3]
+    return both(point, constraint) is not None
+
+
+def _apart(now: Constraint, point: Constraint) -> bool:
+    if now[0] == "k":
+        return True
+    if now[0] == "a":
+        return False
+    return not _meets(point, (now[0], False, *now[2:]))
+
+
+def _point(value: object, cell: Open) -> Constraint:
+    if cell.many:
+        return ("l", False, frozenset((frozenset((str(value),)),)), frozenset())
+    if isinstance(value, float):
+        return ("n", False, value, value, False, False)
+    return ("w", False, frozenset((str(value),)))
+
+
+def _values(constraints: list[Constraint], cell: Open, units: str, rulebase: RuleBase) -> list[tuple[object, str]]:
+    """One word for each set of words that rules treat alike; a round figure beyond each limit."""
+    attribute = rulebase.vocabulary.attributes[cell.key[0]][cell.key[2]]
+    found: list[tuple[object, str]] = []
+    for constraint in constraints:
+        tag = constraint[0]
+        if tag == "w" and cell.sort == "w":
+            found += _word(constraint[2], cell, attribute, rulebase)
+        elif tag == "l":
+            for one in sorted(constraint[2], key=sorted):
+                found += _word(one, cell, attribute, rulebase)
+        elif tag == "n":
+            low = constraint[2] if constraint[2] > cell.low else -_INF
+            high = constraint[3] if constraint[3] < cell.high else _INF
+            point = _figure(low, high, attribute.type, units)
+            if point is not None:
+                found.append(point)
+    if cell.presumed is not None and cell.sort == "n":
+        found += [p for p in (_figure(1990.0, _INF, "year", units),) if p is not None and attribute.type == "year"]
+    if cell.sort == "w" and not cell.many and len(cell.allowed) == 2:
+        found += [(word, word) for word in sorted(cell.allowed)]
+    if cell.sort == "w" and cell.presumed is not None and len(found) < 2:
+        rest = cell.allowed - {str(cell.presumed)} - {str(v) for v, _ in found}
+        found += _word(rest, cell, attribute, rulebase)
+    return list(dict.fromkeys(one for one in found if one[0] != cell.presumed))
+
+
+def _word(words: frozenset[str], cell: Open, attribute: Attribute, rulebase: RuleBase) -> list[tuple[object, str]]:
+    """The word of a set that says most of it: a class before its kinds."""
+    left = sorted(words & cell.allowed if cell.allowed else words)
+    if not left:
+        return []
+    taxonomy = rulebase.vocabulary.taxonomies.get(attribute.of) if attribute.type == "term" else None
+    if taxonomy is None:
+        return [(left[0], left[0])]
+    wide = {word: taxonomy.below(word) for word in left}
+    best = min(left, key=lambda w: (not wide[w] <= words, -len(wide[w] & words), len(w), w))
+    return [(best, best)]
+
+
+def _figure(low: float, high: float, kind: str, units: str) -> tuple[float, str] | None:
+    """A round figure well inside the limits, in the unit that a reader uses."""
+    if kind == "year":
+        year = math.floor((high - 8) / 10) * 10 if high < 2100 else math.ceil((low + 8) / 10) * 10
+        return float(year), str(int(year))
+    if kind == "count":
+        count = low + 1 if low > -_INF and low == int(low) else high - 1
+        if low > 0 and high == _INF:
+            count = math.ceil(low) + 1
+        return (float(max(count, 0)), str(int(max(count, 0)))) if abs(count) < 1e9 else None
+    if kind not in DIMENSIONS:
+        return None
+    unit = DIMENSIONS[kind][1 if units == "us" else 2]
+    bottom = from_base(low, unit, kind) if low > -_INF else -_INF
+    top = from_base(high, unit, kind) if high < _INF else _INF
+    number = _round(bottom, top)
+    if number is None:
+        return None
+    value = to_base(number, unit, kind)
+    return (value, show(value, kind, units).text) if low <= value <= high else None
+
+
+def _round(bottom: float, top: float) -> float | None:
+    """A number with few digits between the two, some way from both."""
+    if bottom > -_INF and top < _INF:
+        wanted = (bottom + top) / 2
+    elif bottom > -_INF:
+        wanted = bottom + max(abs(bottom) * 0.3, 1.0) if bottom else 10.0
+    elif top < _INF:
+        wanted = top - max(abs(top) * 0.3, 0.1)
+    else:
+        return None
+    if wanted == 0:
+        return 0.0
+    for digits in (1, 2, 3, 4):
+        power = 10 ** (digits - 1 - math.floor(math.log10(abs(wanted))))
+        number: float = round(wanted * power) / power
+        if bottom < number < top:
+            return number
+    return wanted

@@ -7,7 +7,8 @@ import typer
 from typer.testing import CliRunner
 
 from advisor.cli.vocabulary import vocabulary_command
-from advisor.rulebase.vocabulary import SORTS, load_vocabulary
+from advisor.rulebase.vocabulary import SORTS
+from advisor.rulebase.vocabulary_files import load_vocabulary
 from advisor.tables import rules_folder
 
 APP = typer.Typer()

@@ -20,7 +20,7 @@ from advisor.plan.model import Plain, PlanFact
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Pattern, Test
 from advisor.rulebase.split import Variant, variants
-from advisor.site.answers import answer
+from advisor.site.verdicts import answer
 
 # The program's tolerance, written again for CLIPS: numbers that differ by the rounding of conversions are equal.
 _FUNCTIONS = (

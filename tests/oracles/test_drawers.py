@@ -7,6 +7,7 @@ from advisor.calculators.drawers import (
     drawer_box_width,
     drawer_play,
     drawer_verdict,
+    load_on_each,
     screw_longest,
     screw_margin,
     shelf_sag,
@@ -128,3 +129,10 @@ def test_panels_are_less_stiff_than_wood_and_particleboard_least():
     ]
 
     assert found == sorted(found)
+
+
+def test_fixings_share_a_load_alike():
+    """Common practice: 200 lb on four is 50 lb each, and no fixing means no share."""
+    assert load_on_each(200 * POUND, 4).value / POUND == pytest.approx(50)
+    with pytest.raises(OutOfRange):
+        load_on_each(200 * POUND, 0)

@@ -6,6 +6,7 @@ import fluids
 import pytest
 
 from advisor.calculators.hoods import (
+    burner_exhaust,
     duct_friction,
     duct_velocity,
     hood_clearance,
@@ -110,3 +111,10 @@ def test_pull_of_a_hood_on_the_house(exhaust: float, leakage: float, printed: fl
 def test_make_up_air_takes_the_pull_away() -> None:
     """ASTM E779 power law: no net exhaust, no pull."""
     assert house_pull(400 * CFM, 1500 * CFM, makeup=400 * CFM).value == 0
+
+
+@pytest.mark.parametrize(("heat", "flow"), [(40_000, 400), (85_000, 850)])
+def test_a_hood_moves_a_cfm_for_each_hundred_btu_of_burner(heat: float, flow: float) -> None:
+    """Common practice of hood makers, as trade articles print it: 40,000 BTU/h 400 cfm, 85,000 BTU/h 850 cfm."""
+    btu_per_hour = 1055.05585262 / 3600  # W, International Table
+    assert burner_exhaust(heat * btu_per_hour).value / CFM == pytest.approx(flow, rel=1e-9)

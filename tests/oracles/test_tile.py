@@ -3,6 +3,7 @@
 import pytest
 
 from advisor.calculators.tile import (
+    area_of_pieces,
     course_taper,
     grout_mass,
     tile_area,
@@ -190,3 +191,11 @@ def test_thin_set_waits_a_day_or_two_before_grout() -> None:
 
     assert row is not None
     assert (row.cells["grout_min"], row.cells["grout_max"]) == (24 * 3600, 48 * 3600)
+
+
+@pytest.mark.parametrize(
+    ("count", "long", "wide", "feet"), [(8, 6, 3, 1), (9, 4, 4, 1), (1, 12, 12, 1), (60, 6, 3, 7.5)]
+)
+def test_pieces_that_cover_a_square_foot(count: int, long: float, wide: float, feet: float) -> None:
+    """Plain geometry, as boxes print it: eight 3 x 6 in pieces, nine 4 x 4 in, one 12 x 12 in."""
+    assert area_of_pieces(count, long * INCH, wide * INCH).value / FOOT**2 == pytest.approx(feet)

@@ -5,6 +5,7 @@ import pytest
 
 from advisor.calculators import OutOfRange
 from advisor.calculators.tops import (
+    cutout_strip,
     gap_left_open,
     overhang_excess,
     room_under_top,
@@ -13,6 +14,7 @@ from advisor.calculators.tops import (
     stone_top_weight,
     tapered_cut,
     toe_kick_gap,
+    toe_space_left,
     top_height,
     top_rise,
 )
@@ -152,3 +154,15 @@ def test_least_density_is_that_of_the_standard_for_dimension_stone(stone, least)
 def test_a_measure_that_cannot_be_is_refused(call) -> None:
     with pytest.raises(OutOfRange, match="must be"):
         call()
+
+
+@pytest.mark.parametrize(("kick", "floor", "left"), [(4, 0.75, 3.25), (4, 1.25, 2.75), (3.5, 0, 3.5)])
+def test_toe_space_that_a_new_floor_leaves(kick: float, floor: float, left: float) -> None:
+    """Usual kitchen measures, common practice: toe spaces of 3-1/2 to 4 in, floors of 3/4 in and more."""
+    assert toe_space_left(kick * INCH, floor * INCH).value / INCH == pytest.approx(left)
+
+
+@pytest.mark.parametrize(("width", "cutout", "strip"), [(25, 22, 1.5), (25, 21, 2), (25, 16, 4.5), (20, 22, -1)])
+def test_strips_beside_a_cutout_in_the_middle(width: float, cutout: float, strip: float) -> None:
+    """Plain geometry: what the cutout leaves of the top, half in front and half behind."""
+    assert cutout_strip(width * INCH, cutout * INCH).value / INCH == pytest.approx(strip)

@@ -75,7 +75,7 @@ for _unit, _word in {"K": "kelvin", "C": "degC", "°C": "degC", "F": "degF", "°
     SPECIAL["temperature", _unit] = _word
 for _unit in ("°C", "C", "degC", "°F", "F", "degF"):
     SPECIAL["temperature_step", _unit] = "delta_deg" + _unit[-1]
-NOT_IN_PINT = {"money", "number", "sound_level"}  # no unit to convert, or one of its own
+NOT_IN_PINT = {"money", "number", "sound_level", "loudness"}  # no unit to convert, or one of its own
 NO_UNIT = {"moisture", "ppm"}
 FACTORS = [(d, unit) for d, units in sorted(UNITS.items()) if d not in NOT_IN_PINT for unit in units]
 

@@ -4,6 +4,7 @@ import chemicals
 import pint
 import pytest
 
+from advisor.calculators.solvent_share import share_from_voc, solvent_with_thinner
 from advisor.calculators.vapour import (
     flammable_share,
     mixture_share,
@@ -205,3 +206,15 @@ def test_limits_by_weight_of_mineral_spirits_become_ppm() -> None:
     assert row is not None
     assert row.cells["niosh_rel"] == pytest.approx(weight_to_ppm(350e-6, 144).value, abs=0.5)
     assert row.cells["idlh"] == pytest.approx(3390, rel=0.005)
+
+
+def test_share_of_solvent_by_the_voc_content_of_a_label() -> None:
+    """Definition of the VOC content, mass by volume: 0.6 L of ethanol at 789 kg/m3 (CRC Handbook) weigh 473 g."""
+    assert share_from_voc(473.4, ETHANOL[0]).value == pytest.approx(0.6, rel=1e-3)
+    assert share_from_voc(1500, ETHANOL[0]).value == 1
+
+
+@pytest.mark.parametrize(("share", "thinner", "all_of_it"), [(0.5, 0.25, 0.75), (0.6, 0, 0.6), (0.9, 0.5, 1.0)])
+def test_thinner_adds_to_what_evaporates(share: float, thinner: float, all_of_it: float) -> None:
+    """By volumes, common practice: a quart of thinner in a gallon that is half solvent makes three quarters."""
+    assert solvent_with_thinner(share, thinner).value == pytest.approx(all_of_it)

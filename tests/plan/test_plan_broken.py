@@ -14,7 +14,8 @@ from typer.testing import CliRunner
 from advisor.cli.app import app
 from advisor.errors import InputError
 from advisor.plan import read_plan
-from advisor.rulebase.vocabulary import Vocabulary, load_vocabulary
+from advisor.rulebase.vocabulary import Vocabulary
+from advisor.rulebase.vocabulary_files import load_vocabulary
 
 HERE = Path(__file__).parent
 RULES = HERE.parents[1] / "rules" / "vocabulary"

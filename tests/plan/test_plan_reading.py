@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from advisor.plan import read_plan
-from advisor.rulebase.vocabulary import load_vocabulary
+from advisor.rulebase.vocabulary_files import load_vocabulary
 from plan.words import PLAIN, ids, mistakes, read
 
 FOUNDING = sorted((Path(__file__).parent / "founding").glob("*.yaml"))

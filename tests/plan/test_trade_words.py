@@ -7,7 +7,8 @@ from __future__ import annotations
 
 import pytest
 
-from advisor.rulebase.vocabulary import Vocabulary, load_vocabulary
+from advisor.rulebase.vocabulary import Vocabulary
+from advisor.rulebase.vocabulary_files import load_vocabulary
 from tests.plan.trade_words import BAD, GOOD, RULES, judge, load_words, measure, message, shares
 
 

@@ -15,7 +15,8 @@ import yaml
 
 from advisor.errors import InputError
 from advisor.plan import read_plan
-from advisor.rulebase.vocabulary import SORTS, Vocabulary, load_vocabulary
+from advisor.rulebase.vocabulary import SORTS, Vocabulary
+from advisor.rulebase.vocabulary_files import load_vocabulary
 from advisor.units import BadQuantity, read_quantity
 
 WORDS = Path(__file__).with_name("trade_words.yaml")

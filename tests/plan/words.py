@@ -12,7 +12,8 @@ import pytest
 from advisor.errors import InputError
 from advisor.plan import read_plan
 from advisor.plan.model import Plan
-from advisor.rulebase.vocabulary import Vocabulary, load_vocabulary
+from advisor.rulebase.vocabulary import Vocabulary
+from advisor.rulebase.vocabulary_files import load_vocabulary
 
 _FILES = {
     "house": """

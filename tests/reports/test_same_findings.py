@@ -59,9 +59,11 @@ def ids_in(form, text):
         data = json.loads(text)
         return [f["id"] for f in data["findings"]] + [a["finding"]["id"] for a in data["accepted"]]
     if form == "sarif":
-        return [result["properties"]["id"] for result in json.loads(text)["runs"][0]["results"]]
+        results = json.loads(text)["runs"][0]["results"]
+        return [result["properties"]["id"] for result in results if result.get("kind") != "open"]
     if form == "csv":
-        return [row["finding"] for row in csv.DictReader(io.StringIO(text, newline="")) if row["finding"]]
+        rows = csv.DictReader(io.StringIO(text, newline=""))
+        return [row["finding"] for row in rows if row["finding"] and row["kind"] != "open"]
     return {"html": _html, "markdown": _markdown}[form](text)
 
 
@@ -78,9 +80,10 @@ def test_the_headline_counts_the_blocks_that_are_printed(form, path):
     text = FORMATS[form](reviewed(path)).partition("Accepted by a waiver")[0].partition("ACCEPTED BY")[0]
     words = [word.lower() for word in re.findall(SAID[form], text)]
     counts = [(words.count(w), w) for w in ("danger", "warning", "caution", "notice") if w in words]
-    said = ", ".join(f"{n} {word}{'s' * (n != 1)}" for n, word in counts) or "no findings"
+    said = ", ".join(f"{n} {word}{'s' * (n != 1)}" for n, word in counts)
+    head = f"Checked before the work: {said}." if said else "Not judged yet: "
 
-    assert f"Checked before the work: {said}." in " ".join(text.split())
+    assert head in " ".join(text.split())
 
 
 def expected(report):
@@ -93,6 +96,38 @@ def test_each_format_carries_every_finding_once(form, path):
     report = reviewed(path)
 
     assert sorted(ids_in(form, FORMATS[form](report))) == expected(report)
+
+
+def open_in(form, text):
+    """The ids of open practices that a report carries."""
+    if form == "json":
+        return [one["id"] for one in json.loads(text)["open"]]
+    if form == "sarif":
+        results = json.loads(text)["runs"][0]["results"]
+        return [one["properties"]["id"] for one in results if one.get("kind") == "open"]
+    rows = csv.DictReader(io.StringIO(text, newline=""))
+    return [row["finding"] for row in rows if (row["kind"], row["status"]) == ("open", "open")]
+
+
+@pytest.mark.parametrize("path", PLANS, ids=lambda p: p.stem if p else "small")
+@pytest.mark.parametrize("form", ["json", "sarif", "csv"])
+def test_each_format_for_programs_carries_every_open_practice_once(form, path):
+    report = reviewed(path)
+
+    assert sorted(open_in(form, FORMATS[form](report))) == sorted(one.id for one in report.open)
+
+
+@pytest.mark.parametrize("path", PLANS, ids=lambda p: p.stem if p else "small")
+@pytest.mark.parametrize("form", ["text", "html", "markdown"])
+def test_each_report_for_people_says_how_many_practices_are_open_and_how_each_step_stands(form, path):
+    report = reviewed(path)
+    text = re.sub(r"<[^>]*>|[*\\\\]", " ", FORMATS[form](report))
+    said = " ".join(text.split())
+    count = len({one.rule for one in report.open})
+
+    assert f"Not judged yet: {count} practice" in said or count == 0
+    assert ("No rule here knows this work. Nothing was checked." in said) == any(not a.known for a in report.account)
+    assert "rules were looked at" not in said
 
 
 @pytest.mark.parametrize("path", PLANS, ids=lambda p: p.stem if p else "small")

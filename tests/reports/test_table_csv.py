@@ -19,13 +19,13 @@ def test_each_finding_is_a_row_and_accepted_ones_say_so():
     rows = rows_of(as_csv([small_report()]))
 
     assert {(row["finding"], row["status"]) for row in rows} == {
-        ("tiny-refer@swap-sockets", "open"),
-        ("tiny-presumed@sand-doors", "open"),
-        ("tiny-noise@sand-doors", "open"),
-        ("tiny-vapor@finish-doors", "open"),
-        ("tiny-shims@set-run", "open"),
-        ("tiny-tiles@tile-splash", "open"),
-        ("tiny-danger@swap-sockets", "open"),
+        ("tiny-refer@swap-sockets", "speaks"),
+        ("tiny-presumed@sand-doors", "speaks"),
+        ("tiny-noise@sand-doors", "speaks"),
+        ("tiny-vapor@finish-doors", "speaks"),
+        ("tiny-shims@set-run", "speaks"),
+        ("tiny-tiles@tile-splash", "speaks"),
+        ("tiny-danger@swap-sockets", "speaks"),
         ("tiny-accepted@sweep", "accepted"),
     }
     assert [(r["reason"], r["by"], r["until"]) for r in rows if r["status"] == "accepted"] == [

@@ -7,7 +7,8 @@ import pytest
 from advisor.document import read_text
 from advisor.plan.reading import read_plan
 from advisor.rulebase.values import read_literal, type_of
-from advisor.rulebase.vocabulary import SORTS, Attribute, fold, load_vocabulary
+from advisor.rulebase.vocabulary import SORTS, Attribute, fold
+from advisor.rulebase.vocabulary_files import load_vocabulary
 from advisor.tables import rules_folder, table
 
 VOCABULARY = load_vocabulary([rules_folder() / "vocabulary"])

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from advisor.rulebase.vocabulary import Taxonomy, load_vocabulary
+from advisor.rulebase.vocabulary import Taxonomy
+from advisor.rulebase.vocabulary_files import load_vocabulary
 from advisor.tables import rules_folder
 
 VOCABULARY = load_vocabulary([rules_folder() / "vocabulary"])

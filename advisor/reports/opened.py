@@ -1,0 +1,111 @@
+"""What reports say of practices that are open, of each step's account, and of what was not heard: words only."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from advisor.review.model import OpenPractice, Question, Report, StepAccount, Unheard
+
+WORDS = ("danger", "warning", "caution", "notice")
+UNKNOWN_WORK = "No rule here knows this work. Nothing was checked."
+MOST_UNHEARD = 6
+MOST_QUESTIONS = 8
+
+
+def _many(count: int, one: str, many: str = "") -> str:
+    return f"{count} {one if count == 1 else many or one + 's'}"
+
+
+def open_practices(report: Report) -> int:
+    """How many practices are open: one at several steps counts once."""
+    return len({one.rule for one in report.open})
+
+
+def strange_steps(report: Report) -> list[str]:
+    """The steps whose work no rule here knows."""
+    return [one.step for one in report.account if not one.known]
+
+
+def not_judged(report: Report) -> str:
+    """What the report does not judge: `14 practices; no rule here knows 2 of 5 steps`; empty for nothing."""
+    said = []
+    if report.open:
+        said.append(_many(open_practices(report), "practice"))
+    if strange := strange_steps(report):
+        said.append(f"no rule here knows {len(strange)} of {_many(len(report.account), 'step')}")
+    if report.not_checked:
+        said.append(f"{_many(len({n.rule for n in report.not_checked}), 'rule')} could not be checked")
+    return "; ".join(said)
+
+
+def silence(report: Report) -> str:
+    """How a report without findings begins."""
+    left = not_judged(report)
+    first = f" First question: {report.questions[0].ask}" if report.questions else ""
+    if left:
+        return f"Not judged yet: {left}.{first}"
+    return f"No rule here has anything to add. What no rule knows was not judged: see the cautions.{first}"
+
+
+def also_open(report: Report) -> str:
+    """How a report with findings tells that there is more; empty for nothing."""
+    left = not_judged(report)
+    return f"Not judged yet: {left}." if left else ""
+
+
+def left_open(report: Report) -> str:
+    """What a report with findings says at its end of what it does not judge."""
+    return (
+        also_open(report) or "Every practice that a rule here knows speaks or is met. What no rule knows is not judged."
+    )
+
+
+def account_words(one: StepAccount) -> str:
+    """`3 speak, 5 are met, 4 open`, or that no rule knows the work."""
+    if not one.known:
+        return UNKNOWN_WORK
+    speak, met = len(one.speaks), len(one.met)
+    return f"{speak} speak{'s' if speak == 1 else ''}, {met} {'is' if met == 1 else 'are'} met, {len(one.open)} open"
+
+
+def accounts(report: Report) -> dict[str, StepAccount]:
+    """The account of each step by its id."""
+    return {one.step: one for one in report.account}
+
+
+def open_counts(report: Report) -> str:
+    """`2 warnings, 1 notice`, one practice at several steps once, by its gravest word."""
+    gravest: dict[str, OpenPractice] = {}
+    for one in report.open:
+        if one.rule not in gravest or one.rank > gravest[one.rule].rank:
+            gravest[one.rule] = one
+    counts = Counter(one.signal for one in gravest.values())
+    return ", ".join(_many(counts[word], word) for word in WORDS if counts[word])
+
+
+def question_words(question: Question) -> str:
+    """A question with what it decides: `Are there outlets …? (If outlet: danger: …)`."""
+    presumed = f" (Presumed: {question.presumed}.)" if question.presumed else ""
+    decides = f" {question.decides}." if question.decides else ""
+    if not decides and question.hangs:
+        rules = sorted({name.partition("@")[0] for name in question.hangs})
+        decides = f" It decides on {', '.join(rules[:3])}{' and more' if len(rules) > 3 else ''}."
+    return f"{question.ask}{presumed}{decides}"
+
+
+def unheard_words(one: Unheard) -> str:
+    """`line 12: color of splash (its color now)`."""
+    word = one.attribute.replace("_", " ")
+    whose = f"{word} ({one.sort})" if one.thing == one.sort else f"{word} of {one.thing}"
+    return f"line {one.line}: {whose}"
+
+
+def unheard_line(report: Report) -> str:
+    """What was stated for nothing, on one line; empty for nothing."""
+    if not report.unheard:
+        return ""
+    shown = [unheard_words(one) for one in report.unheard[:MOST_UNHEARD]]
+    more = len(report.unheard) - MOST_UNHEARD
+    return (
+        f"Not used: {'; '.join(shown)}{f' and {more} more' if more > 0 else ''}. No rule here reads it for that thing."
+    )

@@ -1,0 +1,286 @@
+"""The rule base over what may be so: every conclusion, with the smallest sets of assumptions that bring it.
+
+The same split rules as the engine runs, group by group, so that what an absence reads is complete. What needs no
+assumption is what the engine finds; a test holds the two together.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from advisor.engine.guards import State, solve
+from advisor.engine.memory import Memory
+from advisor.plan.model import FactBase, Plan
+from advisor.rulebase.base import RuleBase
+from advisor.rulebase.model import (
+    AnyOf,
+    Collect,
+    Compute,
+    Condition,
+    Given,
+    Lookup,
+    Not,
+    Pattern,
+    Rule,
+    Var,
+)
+from advisor.rulebase.split import Guard, Later, Variant
+from advisor.rulebase.vocabulary import Taxonomy
+from advisor.site.absences import ends_of, restricted
+from advisor.site.assume import CERTAIN, MARK, MARKED, Set, Ways, holds_today, joined, pruned, with_set
+from advisor.site.cells import Open, Worked, keys_of, stated
+from advisor.site.held import without_what_holds
+from advisor.site.matching import Env, Store, compared
+from advisor.site.possible import May, Possible, in_turn, total_of
+from advisor.site.rules import Rules, Way, rules_of
+from advisor.site.things import Builder, Site
+from advisor.tables import table
+
+_ROUNDS = 8  # of a ring of rules that feed each other
+_EMPTY = Memory()
+Step = tuple[Env, Ways]
+
+
+def evaluate(plan: Plan, base: FactBase, rulebase: RuleBase) -> Possible:
+    """Every conclusion that holds of the plan or may hold."""
+    rules = rules_of(rulebase)
+    site = Builder(plan, base, rulebase, rules.reads).build()
+    possible = Evaluation(rules, site, rulebase.vocabulary.taxonomies).run()
+    possible.drawn = without_what_holds(possible.drawn, base, rulebase)
+    return possible
+
+
+class Evaluation:
+    """One evaluation."""
+
+    def __init__(self, rules: Rules, site: Site, taxonomies: Mapping[str, Taxonomy]) -> None:
+        self.rules, self.site, self.taxonomies = rules, site, taxonomies
+        self.store = Store(site.cells)
+        self.drawn: list[May] = []
+        self._words: dict[tuple[str, str], set[Any]] = {}  # what the plan's facts say that they do or are
+        loose: set[tuple[str, str]] = set()
+        for fact in site.facts:
+            self.store.add(fact)
+            name = "do" if fact.kind == "step" else "attribute" if fact.kind == "item" else "kind"
+            value = fact.values.get(name)
+            if type(value) is Open:
+                loose.add((fact.kind, name))
+            elif value is not None:
+                self._words.setdefault((fact.kind, name), set()).add(value)
+        for one in loose:
+            self._words.pop(one, None)
+        self._memory = _EMPTY
+        self._worked: dict[Any, list[tuple[tuple[str, Any], ...] | None]] = {}
+
+    def run(self) -> Possible:
+        """Run the groups in order; a ring of rules till it says nothing new."""
+        for group in self.rules.order:
+            for _ in range(_ROUNDS if len(group) > 1 else 1):
+                if not any([self._rule(rule) for rule in group]):  # noqa: C419  # all of them have to run
+                    break
+        return Possible(self.site, self.store, self.drawn)
+
+    def _rule(self, rule: Rule) -> bool:
+        new = False
+        split = self.rules.rulebase.variants_of(rule)
+        there = [number for number, variant in enumerate(split) if self._near(variant)]
+        if there:
+            ways = self.rules.ways(rule)
+            for number in there:
+                new |= self._way(ways[number])
+        return new
+
+    def _near(self, variant: Variant) -> bool:
+        """Whether there is anything of each kind, and of each action or kind of thing, that the patterns name."""
+        words, by_kind = self._words, self.store.by_kind
+        for pattern in variant.patterns:
+            if pattern.kind not in by_kind:
+                return False
+            for test in pattern.tests:
+                if test.op in ("is", "in") and test.attribute in ("do", "kind", "attribute"):
+                    there = words.get((pattern.kind, test.attribute))
+                    if there is not None and there.isdisjoint(test.values):
+                        return False
+        return True
+
+    def _way(self, way: Way) -> bool:
+        lists = []
+        for form in way.patterns:
+            found = self.store.facts(form)
+            if not found:
+                return False
+            lists.append(len(found))
+        states: list[Step] = [({}, CERTAIN)]
+        for form in in_turn(way.patterns, lists):
+            states = [(env, ways) for e, w in states for env, ways, _ in self.store.match(form, e, w)]
+            if not states:
+                return False
+        conditions: list[Guard | Condition] = [*way.absent, *way.guards]
+        new = False
+        made = [state for env, ways in states for state in self._solve(conditions, env, ways)]
+        computes = any(isinstance(g, Compute) for g in way.guards)
+        for env, ways in made:
+            for conclusion in way.rule.conclusions:
+                if conclusion.kind == "deduce":
+                    values = tuple([(n, env[v.name] if isinstance(v, Var) else v) for n, v in conclusion.values])
+                    new |= self.store.deduce(conclusion.deduced, values, ways)
+                else:
+                    self.drawn.append(May(way.rule, conclusion, env, ways, computes))
+        return new
+
+    def _solve(self, guards: Sequence[Guard | Condition], env: Env, ways: Ways) -> Iterator[Step]:
+        """Every way to satisfy the guards, in order."""
+        if not guards:
+            yield env, ways
+            return
+        first, rest = guards[0], guards[1:]
+        for grown, left in self._guard(first, env, ways):
+            yield from self._solve(rest, grown, left)
+
+    def _guard(self, guard: Guard | Condition, env: Env, ways: Ways) -> Iterator[Step]:
+        kind = type(guard)
+        if kind is Not:
+            left = self._absent(guard, env, ways)  # type: ignore[arg-type]
+            if left:
+                yield env, left
+        elif isinstance(guard, Pattern):
+            for grown, left, _ in self.store.match(self.rules.form(guard), env, ways):
+                yield grown, left
+        elif isinstance(guard, Later):
+            own, other = (self.store.places.get(env[name], 0.0) for name in (guard.step, guard.than))
+            if own < other if guard.earlier else own > other:
+                yield env, ways
+        elif isinstance(guard, Given):
+            left_value, right = _value(guard.left, env), tuple([_value(v, env) for v in guard.right])
+            op = guard.op
+            if op == "is_a" and type(right[0]) is str:  # the word, or any kind of it
+                op, right = "in", tuple(sorted(self.taxonomies[guard.of].below(right[0])))
+            need = compared(op, left_value, right, self.site.cells)
+            if need is not None and (left := with_set(ways, need)):
+                yield env, left
+        elif isinstance(guard, Compute | Lookup):
+            yield from self._worked_out(guard, env, ways)
+        elif isinstance(guard, Collect):
+            yield from self._collect(guard, env, ways)
+        elif isinstance(guard, AnyOf):
+            for branch in guard.branches:
+                yield from self._solve(branch, env, ways)
+
+    # absences
+
+    def _absent(self, guard: Not, env: Env, ways: Ways) -> Ways:
+        """The ways in which nothing matches inside; empty where something surely does."""
+        today: list[Set] = []
+        others: list[Set] = []
+        for _, inner in self._solve(guard.inside, env, CERTAIN):
+            for one in inner:
+                if not one:
+                    return ()
+                (today if holds_today(one) else others).append(one)
+        left = ways
+        if today:
+            for one in pruned(today, 12):
+                ends = ends_of(one, self.site.cells)
+                left = joined(left, ends) if ends else ()
+                if not left:
+                    return ()
+        elif others:
+            key = ("!", str(id(guard)), repr([(n, env.get(n)) for n in self.rules.names_in(guard)]))
+            mark: Set = {key: ("b", True, pruned(others))}
+            left = tuple([{**one, **mark} for one in left])
+        if others and self.rules.of_plan_only(guard):
+            left = restricted(left, others, self.site.cells)
+        return left
+
+    # what is worked out
+
+    def _worked_out(self, guard: Compute | Lookup, env: Env, ways: Ways) -> Iterator[Step]:
+        if isinstance(guard, Compute):
+            read = [_value(operand, env) for _, operand in guard.arguments]
+            names: tuple[str, ...] = (guard.var,)
+        else:
+            read = [_value(guard.key, env)]
+            names = tuple(var for var, _ in guard.binds)
+        loose = keys_of(read)
+        if not loose:
+            yield from self._plain(guard, env, ways, read, names)
+            return
+        need: Set = {**stated(loose, self.site.cells), MARK: MARKED}  # it may come to nothing for some answers
+        if isinstance(guard, Lookup) and type(read[0]) is Open and read[0].sort == "w" and not read[0].many:
+            rows = [word for word in sorted(read[0].allowed) if table(guard.table).row(word) is not None]
+            constraint = read[0].passing("in", tuple(rows))
+            if constraint is None:
+                return
+            need = {read[0].key: constraint, MARK: MARKED}
+        if left := with_set(ways, need):
+            yield {**{name: Worked(loose) for name in names}, **env}, left
+
+    def _plain(
+        self, guard: Compute | Lookup, env: Env, ways: Ways, read: list[Any], names: tuple[str, ...]
+    ) -> Iterator[Step]:
+        """Work it out as the engine does; the same figures are worked out once."""
+        bound = tuple(env.get(n) for n in names)
+        if any(type(b) is Open or type(b) is Worked for b in bound):
+            key_env = {n: v for n, v in env.items() if n not in names}
+        else:
+            key_env = env
+        key = (id(guard), tuple(read), bound)
+        found = self._worked.get(key)
+        if found is None:
+            found = self._worked[key] = [
+                tuple((n, s.env[n]) for n in names) for s in solve((guard,), State(key_env), self._memory, [], "")
+            ]
+        for one in found:
+            if one is None:
+                continue
+            need: Set = {}
+            if key_env is not env:
+                for name, value in one:
+                    more = compared("is", env.get(name, value), (value,), self.site.cells)
+                    need = {**need, **(more or {})}
+                yield env, with_set(ways, need)
+            else:
+                yield {**env, **dict(one)}, ways
+
+    def _collect(self, guard: Collect, env: Env, ways: Ways) -> Iterator[Step]:
+        """Today's value, and one that is not known where something that counts is not known."""
+        form = self.rules.form(guard.pattern)
+        loose: list[Set] = []
+        seen: dict[Any, tuple[int, Any, Any]] = {}
+        for _, inner, fact in self.store.match(form, env, CERTAIN):
+            value = fact.values.get(guard.attribute)
+            loose += [one for one in inner if one]
+            hangs = keys_of((value,))
+            if hangs:
+                loose.append(stated(hangs, self.site.cells))
+            if not any(map(holds_today, inner)):
+                continue
+            if type(value) is Open:
+                value = value.presumed
+            if type(value) is Worked or (value is None and guard.how != "count"):
+                continue
+            own = fact.values.get("id")
+            key = (own, value or "") if own is not None else tuple(sorted(fact.values.items(), key=str))
+            seen.setdefault(key, (fact.number, own, value))
+        total = total_of(guard, sorted(seen.values(), key=lambda s: s[0]))
+        need = None if total is None else compared("is", env.get(guard.var, total), (total,), self.site.cells)
+        if need is not None and (left := with_set(ways, need)):
+            if loose:
+                mark = ("!", str(id(guard)), repr(sorted((n, repr(v)) for n, v in env.items())))
+                left = pruned([{**one, mark: ("b", True, pruned(loose))} if holds_today(one) else one for one in left])
+            yield ({**env, guard.var: total} if guard.var not in env else env), left
+        if loose:
+            unknown = [one for one in loose if not holds_today(one)] or [
+                e for one in loose for e in ends_of(one, self.site.cells)
+            ]
+            if not unknown:
+                return
+            keys = frozenset(k for one in unknown for k in one if k[0] not in "!~")
+            left = joined(ways, pruned([{**one, MARK: MARKED} for one in unknown]))
+            if left:
+                yield ({**env, guard.var: Worked(keys)} if guard.var not in env else env), left
+
+
+def _value(operand: Any, env: Env) -> Any:
+    return env[operand.name] if isinstance(operand, Var) else operand

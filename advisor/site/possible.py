@@ -1,0 +1,68 @@
+"""What an evaluation of possibilities comes to, and two small parts of it that need no facts."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+from advisor.rulebase.model import Collect, Conclusion, Rule
+from advisor.site.assume import Ways, holds_today
+from advisor.site.matching import Env, Store
+from advisor.site.rules import Form
+from advisor.site.things import Site
+
+
+@dataclass(slots=True, eq=False)
+class May:
+    """A conclusion that speaks, or may: the match and the smallest sets of assumptions."""
+
+    rule: Rule
+    conclusion: Conclusion
+    env: Env
+    ways: Ways
+    computes: bool
+
+    @property
+    def speaks(self) -> bool:
+        """Whether it holds of the plan as it stands."""
+        return any(map(holds_today, self.ways))
+
+
+@dataclass(slots=True)
+class Possible:
+    """All that one evaluation came to."""
+
+    site: Site
+    store: Store
+    drawn: list[May] = field(default_factory=list)
+
+
+def total_of(guard: Collect, seen: list[tuple[int, Any, Any]]) -> Any:
+    """What is collected, as the engine does: number, id and value of each fact; None for the least of nothing."""
+    values = [value if value is not None else "" for _, _, value in seen]
+    if guard.how == "count":
+        return len({str(own if own is not None else number) for number, own, _ in seen})
+    if guard.how == "sum":
+        return float(sum(v for v in values if isinstance(v, int | float)))
+    if guard.how == "list":
+        return tuple(values)
+    numbers = [v for v in values if isinstance(v, int | float)]
+    if not numbers:
+        return None
+    return max(numbers) if guard.how == "greatest" else min(numbers)
+
+
+def in_turn(forms: tuple[Form, ...], sizes: list[int]) -> list[Form]:
+    """The patterns, from the one with fewest facts on, each as much bound as can be."""
+    if len(forms) < 2:
+        return list(forms)
+    left = list(range(len(forms)))
+    first = min(left, key=lambda n: (sizes[n], n))
+    left.remove(first)
+    order, bound = [forms[first]], set(forms[first].names)
+    while left:
+        best = min(left, key=lambda n: (not forms[n].names & bound, sizes[n], n))
+        left.remove(best)
+        order.append(forms[best])
+        bound |= forms[best].names
+    return order

@@ -1,0 +1,253 @@
+"""Questions from what is open and from what findings rest on, the weightiest first.
+
+A question stands for one unknown, for the sizes of one thing, for the things that may be at one place. It is weighed
+by the signal words that hang on it, by how many other unknowns stand in the way, and by how usual the answer is that
+would bring them; each practice counts for the question that serves it best, and then no more (greedy cover).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from advisor.plan.facts import question
+from advisor.plan.model import Plan
+from advisor.rulebase.base import RuleBase
+from advisor.rulebase.model import SIGNALS
+from advisor.site.answers import Offer, Today, offers, share
+from advisor.site.assume import MISSING, Constraint, Key, Set
+from advisor.site.standing import Practice, Standing
+from advisor.site.usual import usual_of
+
+SIZES = {"length": "long", "width": "wide", "height": "high", "depth": "deep", "thickness": "thick"}
+HOUSE_WIDE = frozenset(("house", "code", "crew", "budget"))
+_WEIGHT = (1.0, 4.0, 10.0, 20.0)  # notice, caution, warning, danger
+_TOLD = 0.25  # what speaks already is told; an answer can only take it away
+_SETTLES = 0.1  # an answer that takes an open practice off the list is worth a part of one that brings it
+_RANKED = 16  # questions that are picked one by one; the rest stand by what is left for them
+_IN_A_ROW = 2  # questions about the whole house that may stand one after the other
+
+
+@dataclass(slots=True)
+class Asked:
+    """A question, with the practices that hang on it."""
+
+    id: str
+    ask: str
+    sort: str
+    thing: str
+    attribute: str
+    line: int
+    keys: frozenset[Key]
+    score: float = 0.0
+    rank: int = 0
+    of: tuple[str, ...] = ()  # rules
+    settles: tuple[str, ...] = ()
+    offers: tuple[Offer, ...] = ()
+
+
+@dataclass(slots=True)
+class Questions:
+    """The questions of a plan in order, and for each unknown the question that asks for it."""
+
+    asked: list[Asked] = field(default_factory=list)
+    by_key: dict[Key, str] = field(default_factory=dict)
+    by_absent: dict[str, str] = field(default_factory=dict)
+
+    def of(self, one: Set) -> frozenset[str]:
+        """The questions that a set of assumptions hangs on."""
+        found = {self.by_key[key] for key, c in one.items() if not c[1] and key in self.by_key}
+        if MISSING in one:
+            found |= {self.by_absent[name] for name in one[MISSING][2] if name in self.by_absent}
+        return frozenset(found)
+
+
+class Asker:
+    """Makes the questions of one plan."""
+
+    def __init__(
+        self, plan: Plan, rulebase: RuleBase, found: Standing, told: Mapping[Key, Sequence[str]], adds: Iterable[str]
+    ) -> None:
+        self.plan, self.rulebase, self.standing = plan, rulebase, found
+        self.words, self.usual = rulebase.vocabulary, usual_of(rulebase)
+        self.told = told  # by unknown: the rules of the findings that rest on it
+        self.silent = {name for add in adds for name in self.usual.told.get(add, ())}
+        self.found = Questions()
+        self._all: dict[str, Asked] = {}
+
+    def ask(self) -> Questions:
+        """All questions, the weightiest first."""
+        keys = {k for one in self.standing.open for s in one.ways for k, c in s.items() if not c[1]} | set(self.told)
+        for key in sorted(keys):
+            if key[0] not in ("!", "~", "missing"):
+                self._of_key(key)
+        absent = {n for one in self.standing.open for s in one.ways if MISSING in s for n in s[MISSING][2]}
+        for name in sorted(absent):
+            self._of_absent(name)
+        self._rank()
+        return self.found
+
+    # what is asked
+
+    def _of_key(self, key: Key) -> None:
+        sort, own, attribute = key
+        if own.startswith("?product of "):
+            sort, own, attribute = "step", own[len("?product of ") :], "using"
+        elif own == "?room":
+            name = self._keep(key, "rooms", "In which room is the work done?", "room", "", "kind", 1)
+            self.found.by_key[key] = name
+            return
+        if own.startswith("?"):
+            return
+        entity = self.plan.entities[sort].get(own)
+        line = entity.line if entity and entity.line else 1
+        known = self.words.attributes[sort][attribute]
+        bundle = self.usual.together.get((sort, attribute))
+        if bundle is not None:
+            self._bundled(key, bundle, sort, own, attribute, line)
+        elif attribute in SIZES and sort in ("part", "room"):
+            self._keep(key, f"{sort}.{own}.sizes", "", sort, own, attribute, line)
+        else:
+            name = f"{sort}.{attribute}" if own == sort else f"{sort}.{own}.{attribute}"
+            self._keep(key, name, question(known, own), sort, own, attribute, line)
+
+    def _bundled(self, key: Key, bundle: tuple[str, str, bool], sort: str, own: str, attribute: str, line: int) -> None:
+        """What is asked in one breath; where only one of it is open, its own question."""
+        first, ask, across = bundle
+        name = f"{sort}s.{first}" if across else f"{sort}.{first}" if own == sort else f"{sort}.{own}.{first}"
+        alone = question(self.words.attributes[sort][attribute], own)
+        known = self._all.get(name)
+        self._keep(key, name, alone, sort, own, attribute, line)
+        if (known is not None and len({k[2] for k in self._all[name].keys}) > 1) or (across and known is not None):
+            self._all[name].ask = ask.replace("{{ id }}", own)
+
+    def _keep(self, key: Key, name: str, ask: str, sort: str, own: str, attribute: str, line: int) -> str:
+        self.found.by_key[key] = name
+        known = self._all.get(name)
+        if known is None:
+            self._all[name] = Asked(name, ask, sort, own, attribute, line, frozenset((key,)))
+        else:
+            known.keys |= {key}
+        one = self._all[name]
+        if not ask:
+            one.ask = _sizes(one, self.words.attributes[sort][attribute].ask, own)
+        return name
+
+    def _of_absent(self, made: str) -> None:
+        one = self.standing.absent[made]
+        name = f"missing.{one.where}.{one.ask.partition(' ')[0].lower()}"
+        name = next((n for n, a in self._all.items() if a.sort == "missing" and a.ask == one.ask), name)
+        self.found.by_absent[made] = name
+        if name not in self._all:
+            room = one.where in self.plan.entities["room"]
+            entity = self.plan.entities["room" if room else "part"][one.where]
+            self._all[name] = Asked(name, one.ask, "missing", one.where, "", entity.line, frozenset())
+
+    # in which order
+
+    def _rank(self) -> None:
+        practices = [(one, [(s, self.found.of(s)) for s in one.ways]) for one in self.standing.open]
+        practices = [(one, [(s, q) for s, q in sets if q]) for one, sets in practices]
+        self._hang(practices)
+        left = {id(one): one for one, sets in practices if sets}
+        gains: dict[int, list[tuple[str, float]]] = {id(one): self._gains(one, sets) for one, sets in practices if sets}
+        whole = {id(one): frozenset.intersection(*(names for _, names in sets)) for one, sets in practices if sets}
+        told = {name: self._told(asked) for name, asked in self._all.items()}
+        done: list[Asked] = []
+        waiting = dict(self._all)
+        while waiting and len(done) < _RANKED:
+            score = {name: told[name] for name in waiting}
+            for place in left:
+                for name, gain in gains[place]:
+                    if name in score:
+                        score[name] += gain
+            best = min(waiting, key=lambda n: (self._held_back(n, done), -round(score[n], 9), n))
+            chosen = waiting.pop(best)
+            chosen.score = score[best]
+            done.append(chosen)
+            # A part of what it served counts on: an answer may leave it open, or there is another way to it.
+            for place in list(left):
+                if any(name == best for name, _ in gains[place]):
+                    counts = 0.35 if best in whole[place] else 0.75
+                    gains[place] = [(name, gain * counts) for name, gain in gains[place] if name != best]
+                    if not gains[place]:
+                        del left[place]
+        for name, asked in waiting.items():
+            asked.score = told[name] + sum(gain for place in left for n, gain in gains[place] if n == name)
+        done += sorted(waiting.values(), key=lambda one: (-round(one.score, 9), one.id))
+        self.found.asked = [one for one in done if one.score > 0 or one.of]
+
+    def _held_back(self, name: str, done: list[Asked]) -> bool:
+        if self._all[name].sort not in HOUSE_WIDE:
+            return False
+        return len(done) >= _IN_A_ROW and all(one.sort in HOUSE_WIDE for one in done[-_IN_A_ROW:])
+
+    def _gains(self, one: Practice, sets: list[tuple[Set, frozenset[str]]]) -> list[tuple[str, float]]:
+        best: dict[str, float] = {}
+        for assumed, names in sets:
+            usual = 1.0
+            for key, constraint in assumed.items():
+                if not constraint[1]:
+                    usual *= self._share(key, constraint)
+            gain = _WEIGHT[one.rank] * usual / len(names) ** 2
+            for name in names:
+                best[name] = max(best.get(name, 0.0), gain)
+        # What hangs on a question in every way is settled by most answers, whatever they are.
+        for name in frozenset.intersection(*(names for _, names in sets)):
+            best[name] += _SETTLES * _WEIGHT[one.rank]
+        for name in best:
+            if self._all[name].attribute in self.silent:
+                best[name] *= 0.1
+        return sorted(best.items())
+
+    def _share(self, key: Key, constraint: Constraint) -> float:
+        found = share(key, constraint, self.standing.cells.get(key), self.usual)
+        entity = self.plan.entities.get(key[0], {}).get(key[1])
+        if entity is None:
+            return found
+        word = entity.values.get("do" if key[0] == "step" else "kind")
+        if word is not None and self.usual.seldom(key[0], key[2], str(word.plain)):
+            found *= 0.3
+        fresh = entity.values.get("new")
+        return found * 0.2 if key[2] == "has" and fresh is not None and fresh.plain == "yes" else found
+
+    def _told(self, asked: Asked) -> float:
+        rules = {rule for key in asked.keys for rule in self.told.get(key, ())}
+        weight = max((_WEIGHT[SIGNALS.index(self._signals.get(rule, "notice"))] for rule in rules), default=0.0)
+        return (_TOLD * weight + 0.2 * len(rules)) * (0.1 if asked.attribute in self.silent else 1.0)
+
+    def _hang(self, practices: list[tuple[Practice, list[tuple[Set, frozenset[str]]]]]) -> None:
+        """What hangs on each question: its rules, its gravest signal word, what any answer settles, what they bring."""
+        self._signals: dict[str, str] = {}
+        for rule in self.rulebase.rules:
+            words = [c.signal for c in rule.conclusions if c.signal]
+            if words:
+                self._signals[rule.id] = max(words, key=SIGNALS.index)
+        of: dict[str, set[str]] = {}
+        settles: dict[str, set[str]] = {}
+        ranks: dict[str, int] = {}
+        for one, sets in practices:
+            names = frozenset().union(*(q for _, q in sets)) if sets else frozenset()
+            for name in names:
+                of.setdefault(name, set()).add(one.rule.id)
+                ranks[name] = max(ranks.get(name, 0), one.rank)
+            if len(names) == 1:
+                settles.setdefault(next(iter(names)), set()).add(one.rule.id)
+        today = Today(self.standing)
+        for name, asked in self._all.items():
+            spoken = {rule for key in asked.keys for rule in self.told.get(key, ())}
+            asked.of = tuple(sorted(of.get(name, set()) | spoken))
+            asked.settles = tuple(sorted(settles.get(name, set())))
+            asked.rank = max([ranks.get(name, 0), *(SIGNALS.index(self._signals.get(r, "notice")) for r in spoken)])
+            mine = [(one, [(s, q) for s, q in sets if name in q]) for one, sets in practices]
+            mine = [(one, sets) for one, sets in mine if sets]
+            asked.offers = offers(asked.keys, mine, self.standing, today, self.plan.units, self.rulebase)
+
+
+def _sizes(asked: Asked, ask: str, own: str) -> str:
+    """One question for the sizes of a thing: `How long, wide and thick is top?`"""
+    names = [word for name, word in SIZES.items() if any(key[2] == name for key in asked.keys)]
+    if len(names) == 1:
+        return ask.replace("{{ id }}", own)
+    listed = f"{', '.join(names[:-1])} and {names[-1]}"
+    return f"How {listed} is {own}?"

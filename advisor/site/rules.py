@@ -1,0 +1,233 @@
+"""The rule base as the evaluator of possibilities uses it: patterns taken apart, rules in an order to run once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
+
+from advisor.plan.model import Plain
+from advisor.rulebase.base import RuleBase
+from advisor.rulebase.model import AnyOf, Collect, Condition, Not, Operand, Pattern, Rule, Test, Var
+from advisor.rulebase.split import Guard, Variant
+
+_PLAN_KINDS = frozenset(("house", "code", "room", "part", "product", "crew", "step", "budget", "item"))
+
+
+@dataclass(slots=True, eq=False)
+class Form:
+    """A pattern taken apart. Patterns that ask the same have one `number`, and so one list of facts."""
+
+    kind: str
+    tests: tuple[tuple[str, str, str, tuple[Plain | Var, ...], frozenset[Plain] | None, bool], ...]
+    number: int
+    keys: tuple[tuple[str, frozenset[Plain]], ...]  # attributes that must be one of these words
+    binds: tuple[tuple[str, str], ...]  # attribute, variable
+    names: frozenset[str]
+    earlier: str
+    later: str
+
+
+@dataclass(slots=True, eq=False)
+class Way:
+    """A variant of a rule with its patterns taken apart."""
+
+    rule: Rule
+    variant: Variant
+    patterns: tuple[Form, ...]
+    absent: tuple[Not, ...]
+    guards: tuple[Guard, ...]
+
+
+class Rules:
+    """Everything that depends on the rule base alone."""
+
+    def __init__(self, rulebase: RuleBase) -> None:
+        self.rulebase = rulebase
+        self._forms: dict[int, Form] = {}
+        self._kept: list[Pattern] = []  # so that ids stay their own
+        self._same: dict[tuple[object, ...], int] = {}
+        self._ways: dict[str, list[Way]] = {}
+        self.makers: dict[str, list[tuple[Rule, tuple[tuple[str, Operand], ...]]]] = {}
+        for rule in rulebase.rules:
+            for conclusion in rule.conclusions:
+                if conclusion.kind == "deduce":
+                    self.makers.setdefault(conclusion.deduced, []).append((rule, conclusion.values))
+        self.names: dict[int, tuple[str, ...]] = {}
+        self.plan_only: dict[int, bool] = {}
+        self.order = list(_order(rulebase, self.makers))
+        self.reads = frozenset(_read(rulebase))
+
+    def ways(self, rule: Rule) -> list[Way]:
+        """The rule's variants taken apart, when they are first asked for."""
+        found = self._ways.get(rule.id)
+        if found is None:
+            found = self._ways[rule.id] = [self._way(rule, v) for v in self.rulebase.variants_of(rule)]
+        return found
+
+    def _way(self, rule: Rule, variant: Variant) -> Way:
+        unused = frozenset(n for n in rule.unused if not rule.types.get(n, "").startswith("ref:"))
+        patterns = tuple(self.form(p, unused) for p in variant.patterns)
+        absent = tuple(Not((p,)) for p in variant.absent)
+        return Way(rule, variant, patterns, absent, variant.guards)
+
+    def form(self, pattern: Pattern, unused: frozenset[str] = frozenset()) -> Form:
+        """The pattern taken apart; made once."""
+        found = self._forms.get(id(pattern))
+        if found is None:
+            self._kept.append(pattern)
+            found = self._forms[id(pattern)] = self._form(pattern, unused)
+        return found
+
+    def _form(self, pattern: Pattern, unused: frozenset[str]) -> Form:
+        tests, keys, binds, same = [], [], [], []
+        for test in pattern.tests:
+            op, var = test.op, ""
+            if op == "bind":
+                var = test.values[0].name  # type: ignore[union-attr]
+                if var in unused:
+                    op, var = "known", ""
+                else:
+                    binds.append((test.attribute, var))
+            chosen = _words(test)
+            if chosen is not None and not test.many:
+                keys.append((test.attribute, chosen))
+            tests.append((test.attribute, op, var, test.values, chosen, test.many))
+            loose = var or any(isinstance(v, Var) for v in test.values)
+            same.append((test.attribute, "loose") if loose else (test.attribute, op, test.values))
+        number = self._same.setdefault((pattern.kind, *same), len(self._same))
+        names = frozenset(v.name for t in pattern.tests for v in t.values if isinstance(v, Var))
+        earlier = pattern.earlier_than.name if pattern.earlier_than else ""
+        later = pattern.later_than.name if pattern.later_than else ""
+        return Form(pattern.kind, tuple(tests), number, tuple(keys), tuple(binds), names, earlier, later)
+
+    def names_in(self, guard: Not) -> tuple[str, ...]:
+        """The variables that an absence reads."""
+        found = self.names.get(id(guard))
+        if found is None:
+            found = self.names[id(guard)] = tuple(sorted(_names(guard.inside)))
+        return found
+
+    def of_plan_only(self, guard: Not) -> bool:
+        """Whether an absence is about stated facts alone, compared with plain values."""
+        found = self.plan_only.get(id(guard))
+        if found is None:
+            found = all(isinstance(c, Pattern) and c.kind in _PLAN_KINDS for c in guard.inside)
+            self.plan_only[id(guard)] = found
+        return found
+
+
+def _words(test: Test) -> frozenset[Plain] | None:
+    if test.op in ("is", "in") and test.values and all(type(v) is str for v in test.values):
+        return frozenset(test.values)
+    return None
+
+
+def _names(conditions: Iterable[Condition]) -> set[str]:
+    found: set[str] = set()
+    for condition in conditions:
+        if isinstance(condition, Pattern):
+            found |= {v.name for t in condition.tests for v in t.values if isinstance(v, Var)}
+            found |= {v.name for v in (condition.earlier_than, condition.later_than) if v}
+        elif isinstance(condition, Not):
+            found |= _names(condition.inside)
+        elif isinstance(condition, AnyOf):
+            for branch in condition.branches:
+                found |= _names(branch)
+    return found
+
+
+def _order(rulebase: RuleBase, makers: Mapping[str, list[tuple[Rule, Any]]]) -> Iterable[list[Rule]]:
+    """Groups of rules: each reads only what earlier groups deduce, or is a ring that runs till nothing is new."""
+    made = {kind: {rule.id for rule, _ in found} for kind, found in makers.items()}
+    # Which of two steps comes first is no practice that may speak.
+    heard = [rule for rule in rulebase.rules if any(c.kind != "order" for c in rule.conclusions)]
+    before = {
+        rule.id: sorted(set().union(*(made[kind] for kind in _kinds(rule.conditions) if kind in made)))
+        for rule in heard
+    }
+    rules = {rule.id: rule for rule in heard}
+    for group in _rings(before):
+        yield [rules[name] for name in sorted(group)]
+
+
+def _rings(before: dict[str, list[str]]) -> Iterable[list[str]]:
+    """Strongly connected groups, each after all that it needs (Tarjan, without recursion)."""
+    index: dict[str, int] = {}
+    low: dict[str, int] = {}
+    stack: list[str] = []
+    on: set[str] = set()
+    for root in before:
+        if root in index:
+            continue
+        work = [(root, 0)]
+        while work:
+            node, place = work.pop()
+            if place == 0:
+                index[node] = low[node] = len(index)
+                stack.append(node)
+                on.add(node)
+            follow = before[node]
+            for at in range(place, len(follow)):
+                other = follow[at]
+                if other not in index:
+                    work += [(node, at + 1), (other, 0)]
+                    break
+                if other in on:
+                    low[node] = min(low[node], index[other])
+            else:
+                if low[node] == index[node]:
+                    group = []
+                    while True:
+                        one = stack.pop()
+                        on.discard(one)
+                        group.append(one)
+                        if one == node:
+                            break
+                    yield group
+                if work:
+                    low[work[-1][0]] = min(low[work[-1][0]], low[node])
+
+
+def _kinds(conditions: Iterable[Condition]) -> set[str]:
+    """The kinds of fact that conditions read."""
+    return {pattern.kind for pattern, _ in _patterns(conditions)}
+
+
+def _read(rulebase: RuleBase) -> Iterable[tuple[str, str]]:
+    """The attributes that some rule reads, by sort; of lists also through their members."""
+    sorts = tuple(rulebase.vocabulary.attributes)
+    for rule in rulebase.rules:
+        if all(c.kind == "order" for c in rule.conclusions):
+            continue
+        for pattern, extra in _patterns(rule.conditions):
+            if pattern.kind == "item":
+                cells = {t.attribute: t.values for t in pattern.tests if t.op in ("is", "in")}
+                for sort in cells.get("sort", sorts):
+                    for name in cells.get("attribute", ()):
+                        yield str(sort), str(name)
+            else:
+                for test in pattern.tests:
+                    yield pattern.kind, test.attribute
+                if extra:
+                    yield pattern.kind, extra
+
+
+def _patterns(conditions: Iterable[Condition]) -> Iterable[tuple[Pattern, str]]:
+    for condition in conditions:
+        if isinstance(condition, Pattern):
+            yield condition, ""
+        elif isinstance(condition, Not):
+            yield from _patterns(condition.inside)
+        elif isinstance(condition, Collect):
+            yield condition.pattern, condition.attribute
+        elif isinstance(condition, AnyOf):
+            for branch in condition.branches:
+                yield from _patterns(branch)
+
+
+@lru_cache(maxsize=4)
+def rules_of(rulebase: RuleBase) -> Rules:
+    """The rule base taken apart, once."""
+    return Rules(rulebase)

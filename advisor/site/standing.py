@@ -1,0 +1,134 @@
+"""For each practice and step: it speaks, it is open, it is met, or it does not concern the step."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from advisor.plan.model import FactBase, Plan
+from advisor.rulebase.base import RuleBase
+from advisor.rulebase.model import SIGNALS, Rule
+from advisor.site.assume import MISSING, Key, Set, Ways, holds_today, pruned
+from advisor.site.cells import Open
+from advisor.site.concern import Concern
+from advisor.site.evaluate import evaluate
+from advisor.site.possible import May, Possible
+from advisor.site.rules import rules_of
+from advisor.site.things import Absent
+
+_SETS = 12  # sets of assumptions kept of one practice at one step
+
+
+@dataclass(slots=True)
+class Practice:
+    """A practice at a step (at the plan as a whole where `step` is empty) that is open, with what it hangs on."""
+
+    rule: Rule
+    step: str
+    signal: str
+    parts: tuple[str, ...]
+    ways: Ways
+
+    @property
+    def rank(self) -> int:
+        """Gravity: 0 notice to 3 danger."""
+        return SIGNALS.index(self.signal)
+
+
+@dataclass(slots=True)
+class StepAccount:
+    """How many practices concern one step, and which."""
+
+    step: str
+    speaks: tuple[str, ...]
+    met: tuple[str, ...]
+    open: tuple[str, ...]
+
+    @property
+    def known(self) -> bool:
+        """Whether any rule knows the work."""
+        return bool(self.speaks or self.met or self.open)
+
+
+@dataclass(slots=True)
+class Standing:
+    """What the rules make of a plan and of what it leaves unknown."""
+
+    possible: Possible
+    spoken: frozenset[tuple[str, str]]
+    open: list[Practice] = field(default_factory=list)
+    account: list[StepAccount] = field(default_factory=list)
+    today: dict[tuple[str, str], list[Set]] = field(default_factory=dict)  # of what speaks: why it does now
+    besides: dict[tuple[str, str], list[Set]] = field(default_factory=dict)  # and why it might all the same
+
+    @property
+    def cells(self) -> dict[Key, Open]:
+        """The unknowns by key."""
+        return self.possible.site.cells
+
+    @property
+    def absent(self) -> dict[str, Absent]:
+        """What may be there and is not listed."""
+        return self.possible.site.absent
+
+
+def standing(plan: Plan, base: FactBase, rulebase: RuleBase) -> Standing:
+    """What speaks, is open, is met."""
+    possible = evaluate(plan, base, rulebase)
+    groups: dict[tuple[str, str], list[May]] = {}
+    for one in possible.drawn:
+        groups.setdefault((one.rule.id, step_of(one)), []).append(one)
+    spoken = frozenset(name for name, found in groups.items() if any(one.speaks for one in found))
+    found = Standing(possible, spoken)
+    for name in sorted(groups):
+        if name not in spoken:
+            found.open.append(_practice(groups[name], name[1]))
+        else:
+            sets = [s for one in groups[name] for s in one.ways]
+            found.today[name] = [s for s in sets if holds_today(s)]
+            found.besides[name] = [s for s in sets if not holds_today(s)]
+    _account(found, plan, base, rulebase)
+    return found
+
+
+def step_of(one: May) -> str:
+    """The step that a conclusion belongs to; empty for the plan as a whole."""
+    step = one.conclusion.step
+    return "" if step is None else str(one.env[step.name])
+
+
+def _practice(found: list[May], step: str) -> Practice:
+    rule = found[0].rule
+    ways: list[Set] = []
+    for one in found:
+        ways += one.ways
+    names = sorted(n for n, t in rule.types.items() if t in ("ref:part", "ref:product", "ref:room"))
+    parts = sorted({str(one.env[n]) for one in found for n in names if n in one.env})
+    signal = max((one.conclusion.signal for one in found), key=SIGNALS.index)
+    return Practice(rule, step, signal, tuple(p for p in parts if not p.startswith("?")), pruned(ways, _SETS))
+
+
+def _account(found: Standing, plan: Plan, base: FactBase, rulebase: RuleBase) -> None:
+    concern = Concern(rules_of(rulebase), base)
+    open_at = {(one.rule.id, one.step) for one in found.open}
+    alike: dict[tuple[object, ...], list[tuple[str, int]]] = {}
+    for step in plan.steps:
+        values = step.values
+        shape = tuple(values[n].plain if n in values else None for n in ("do", "to", "using"))
+        concerns = alike.get(shape)
+        if concerns is None:
+            concerns = alike[shape] = concern.of(step.id)
+        speaks = sorted(rule for rule, at in found.spoken if at == step.id)
+        own = list(dict.fromkeys(rule for rule, how in concerns if how == 2))
+        open_here = [rule for rule in own if (rule, step.id) in open_at]
+        met = [rule for rule in own if (rule, step.id) not in open_at and (rule, step.id) not in found.spoken]
+        found.account.append(StepAccount(step.id, tuple(speaks), tuple(met), tuple(open_here)))
+
+
+def unknowns(ways: Ways) -> tuple[Key, ...]:
+    """The unknowns that any of the sets hangs on."""
+    return tuple(sorted({k for one in ways for k, c in one.items() if not c[1] and k[0] not in ("!", "~")} - {MISSING}))
+
+
+def missing(ways: Ways) -> tuple[str, ...]:
+    """The things that are not listed that any of the sets hangs on."""
+    return tuple(sorted({name for one in ways if MISSING in one for name in one[MISSING][2]}))

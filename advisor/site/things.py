@@ -1,0 +1,247 @@
+"""The facts of a plan with what is unknown of them: open attributes, open places, things that may be there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from advisor.plan.model import FactBase, Plan, PlanFact
+from advisor.rulebase.base import RuleBase
+from advisor.site.assume import CERTAIN, MISSING, Key, Ways, words
+from advisor.site.cells import Cell, Open, cell_of
+from advisor.site.usual import Usual, usual_of
+
+_SINGLE = ("house", "code", "crew", "budget")
+_NAMES_KIND = {"part": "kind", "product": "kind", "room": "kind", "step": "do"}
+
+
+@dataclass(slots=True, eq=False)
+class Fact:
+    """A fact that holds, or may hold: `ways` are the smallest sets of assumptions under which it does."""
+
+    kind: str
+    values: dict[str, Any]
+    ways: Ways = CERTAIN
+    number: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Absent:
+    """A thing that may be there and is not listed: its kind, at which room or part, the question."""
+
+    id: str
+    kind: str
+    where: str
+    ask: str
+
+
+@dataclass(slots=True)
+class Site:
+    """The facts of one plan, with its unknowns by key and the things that may be missing by their made-up id."""
+
+    facts: list[Fact] = field(default_factory=list)
+    cells: dict[Key, Open] = field(default_factory=dict)
+    absent: dict[str, Absent] = field(default_factory=dict)
+
+
+class Builder:
+    """Makes the facts of one plan."""
+
+    def __init__(self, plan: Plan, base: FactBase, rulebase: RuleBase, reads: frozenset[tuple[str, str]]) -> None:
+        self.plan, self.base, self.words = plan, base, rulebase.vocabulary
+        self.usual, self.reads, self.site = usual_of(rulebase), reads, Site()
+        self.rooms = sorted(plan.entities.get("room", {}))
+        self.kinds = {
+            str(f.get("id")): str(f.get("kind")) for f in base.facts if f.kind in ("part", "product") and f.get("kind")
+        }
+        self.homes = {str(f.get("id")): str(f.get("room")) for f in base.facts if f.kind == "part" and f.get("room")}
+
+    def build(self) -> Site:
+        """All facts, in an order that depends on nothing but the plan."""
+        opened: set[tuple[str, str]] = set()
+        for fact in self.base.facts:
+            self._fact(fact, opened)
+        if not self.rooms:
+            self._room()
+        self._absent()
+        return self.site
+
+    def _fact(self, fact: PlanFact, opened: set[tuple[str, str]]) -> None:
+        values: dict[str, Any] = dict(fact.values)
+        sort = fact.kind
+        if sort == "item":
+            self.site.facts.append(Fact("item", values))
+            return
+        own = str(values["id"])
+        kind = str(values.get(_NAMES_KIND.get(sort, ""), ""))
+        fresh = values.get("new") == "yes"
+        for cell in _cells(self.usual, self.reads, sort, kind):
+            name = cell.name
+            if name in values:
+                if name in fact.presumed:
+                    value = values[name]
+                    values[name] = self._cell((sort, own, name), cell, kind, value)
+                continue
+            if name in self.usual.senseless(sort, kind) or (fresh and name in self.usual.new):
+                continue
+            found = (
+                self._place(sort, own, kind, cell) if cell.sort == "r" else self._cell((sort, own, name), cell, kind)
+            )
+            if found is not None:
+                values[name] = found
+        if sort == "step":
+            self._step(values, own, kind)
+        if sort == "part" and "room" not in values and self.rooms:
+            values["room"] = self._open(Open(("part", own, "room"), "w", frozenset(self.rooms), place=True))
+        self.site.facts.append(Fact(sort, values))
+        if (sort, own) not in opened:
+            opened.add((sort, own))
+            self._items(sort, own, values, CERTAIN)
+
+    def _items(self, sort: str, own: str, values: Mapping[str, Any], ways: Ways) -> None:
+        """One fact for what may be in a list that is not stated."""
+        for name, value in values.items():
+            if type(value) is Open and value.many and value.presumed is None:
+                member = Open(value.key, value.sort, value.allowed, member=True, place=value.place)
+                cells = {"sort": sort, "of": own, "attribute": name, "value": member}
+                self.site.facts.append(Fact("item", cells, ways))
+
+    def _open(self, one: Open) -> Open:
+        return self.site.cells.setdefault(one.key, one)
+
+    def _cell(self, key: Key, cell: Cell, kind: str, presumed: Any = None) -> Open | None:
+        known = self.site.cells.get(key)
+        if known is not None:
+            return known
+        allowed = cell.allowed
+        if key[0] == "step" and cell.name in ("with", "by"):
+            usual = self.usual.step_words(kind, cell.name)
+            if usual is None:
+                return None
+            allowed = usual
+        return self._open(Open(key, cell.sort, allowed, cell.low, cell.high, presumed, cell.many))
+
+    def _place(self, sort: str, own: str, kind: str, cell: Cell) -> Open | None:
+        """A place that nobody stated: any thing of the same room where such a thing can be."""
+        if cell.of != "part" or sort != "part":
+            return None
+        usual = self.usual.places(cell.name, kind)
+        home = self.homes.get(own)
+        allowed = {
+            other
+            for other, its in self.kinds.items()
+            if other != own
+            and other in self.plan.entities["part"]
+            and (usual is None or its in usual)
+            and (home is None or self.homes.get(other, home) == home)
+        }
+        if not allowed:
+            return None
+        return self._open(Open(("part", own, cell.name), "w", frozenset(allowed), many=cell.many, place=True))
+
+    def _step(self, values: dict[str, Any], own: str, action: str) -> None:
+        silly = self.usual.senseless("step", action)
+        if "to" not in values and "to" not in silly and self.plan.entities["part"]:
+            values["to"] = self._open(Open(("step", own, "to"), "w", frozenset(self.plan.entities["part"]), place=True))
+        kinds = self.usual.step_words(action, "using")
+        if "using" not in values and "using" not in silly and kinds:
+            key = ("step", own, "using")
+            made = f"?product of {own}"
+            listed = {p for p in self.plan.entities["product"] if self.kinds.get(p) in kinds}
+            if key not in self.site.cells:
+                self._product(made, kinds, key)
+            values["using"] = self._open(Open(key, "w", frozenset({*listed, made}), place=True))
+        if "in" not in values:
+            rooms = frozenset(self.rooms or ["?room"])
+            to = values.get("to")
+            at = ("part", to, "room") if isinstance(to, str) else ("step", own, "in")
+            values["in"] = self._open(Open(at, "w", rooms, place=True))
+
+    def _product(self, made: str, kinds: frozenset[str], key: Key) -> None:
+        """The product of a step that names none."""
+        values: dict[str, Any] = {"id": made, "kind": self._open(Open(("product", made, "kind"), "w", kinds))}
+        ways = ({key: words((made,))},)
+        nearest = min(sorted(kinds), key=lambda k: len(self.words.taxonomies["product_kind"].above(k)))
+        for cell in _cells(self.usual, self.reads, "product", nearest):
+            if cell.name not in values and cell.sort != "r":
+                values[cell.name] = self._cell(("product", made, cell.name), cell, nearest)
+        self.site.facts.append(Fact("product", values, ways))
+        self._items("product", made, values, ways)
+
+    def _room(self) -> None:
+        """The room of a plan that lists none."""
+        below = self.words.taxonomies["room_kind"].below
+        kinds = below("indoors") | below("outdoors")
+        values: dict[str, Any] = {"id": "?room", "kind": self._open(Open(("room", "?room", "kind"), "w", kinds))}
+        for cell in _cells(self.usual, self.reads, "room", "living space"):
+            if cell.name not in values and cell.sort != "r":
+                values[cell.name] = self._cell(("room", "?room", cell.name), cell, "")
+        self.site.facts.append(Fact("room", values))
+        self._items("room", "?room", values, CERTAIN)
+
+    def _absent(self) -> None:
+        room_kinds = {
+            r: str(e.values["kind"].plain) for r, e in self.plan.entities["room"].items() if "kind" in e.values
+        }
+        for kinds, by, missing, ask in self.usual.missing:
+            if by:
+                holders = [
+                    (p, self.homes.get(p)) for p in sorted(self.plan.entities["part"]) if self.kinds.get(p) in kinds
+                ]
+            else:
+                holders = [(r, r) for r in self.rooms if room_kinds.get(r) in kinds]
+            for where, room in holders:
+                for kind in missing:
+                    if not self._listed(kind, where, room, by):
+                        self._thing(kind, where, room, by, ask)
+
+    def _listed(self, kind: str, where: str, room: str | None, by: str) -> bool:
+        """Whether the plan has such a thing there, or one that may be there."""
+        below = self.words.taxonomies["part_kind"].below(kind)
+        for own in self.plan.entities["part"]:
+            if self.kinds.get(own) not in below:
+                continue
+            home = self.homes.get(own)
+            if room is not None and home is not None and home != room:
+                continue
+            at = self.plan.entities["part"][own].values.get(by) if by else None
+            if at is None or at.plain == where:
+                return True
+        return False
+
+    def _thing(self, kind: str, where: str, room: str | None, by: str, ask: str) -> None:
+        own = f"?{kind} in {where}"
+        values: dict[str, Any] = {"id": own, "kind": kind}
+        if room is not None:
+            values["room"] = room
+        if by:
+            values[by] = where
+        # What else there is to know of it is asked once it is listed.
+        ways = ({MISSING: words((own,))},)
+        self.site.absent[own] = Absent(own, kind, where, ask.replace("{{ where }}", where))
+        self.site.facts.append(Fact("part", values, ways))
+
+
+def _cells(usual: Usual, reads: frozenset[tuple[str, str]], sort: str, kind: str) -> list[Cell]:
+    """The attributes that may be open of a kind of thing, by name."""
+    known: dict[tuple[str, str], list[Cell]] = usual.opened
+    found = known.get((sort, kind))
+    if found is None:
+        found = known[sort, kind] = list(_worth(usual, reads, sort, kind))
+    return found
+
+
+def _worth(usual: Usual, reads: frozenset[tuple[str, str]], sort: str, kind: str) -> Iterator[Cell]:
+    silly = usual.senseless(sort, kind)
+    taxonomy = usual.vocabulary.taxonomies["part_kind"]
+    for name, attribute in sorted(usual.vocabulary.attributes.get(sort, {}).items()):
+        if attribute.quiet or not attribute.ask or name in ("kind", "do", "to", "using", "room", "after"):
+            continue
+        if (sort, name) not in reads or (name in silly and not attribute.presume):
+            continue
+        if sort == "part" and any(kind in taxonomy.below(one) for one in attribute.not_asked_of):
+            continue
+        cell = cell_of(attribute, usual.vocabulary)
+        fit = usual.kind_words(sort, name, kind) if cell.sort == "w" else None
+        yield cell if fit is None else cell._replace(allowed=fit)

@@ -1,0 +1,124 @@
+"""What is usual on a site, read from `rules/site/usual.yaml`: which questions make sense, and likely words."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import lru_cache
+from typing import Any
+
+from advisor.rulebase.base import RuleBase
+from advisor.rulebase.vocabulary import Vocabulary
+from advisor.site.cells import Cell
+from advisor.units import read_quantity
+
+_KIND_TAXONOMY = {"part": "part_kind", "product": "product_kind", "room": "room_kind", "step": "action"}
+
+
+class Usual:
+    """The tables of one rule base, looked up by kind."""
+
+    def __init__(self, data: Mapping[str, Any], vocabulary: Vocabulary) -> None:
+        self.vocabulary = vocabulary
+        self._limits: dict[str, dict[str, frozenset[str]]] = {}
+        for sort, rows in data.get("sense", {}).items():
+            limits = self._limits.setdefault(sort, {})
+            for row in rows:
+                kinds = self._below(_KIND_TAXONOMY.get(sort, ""), row["of"])
+                for name in row["say"]:
+                    limits[name] = limits.get(name, frozenset()) | kinds
+        self._steps: dict[str, dict[str, frozenset[str]]] = {}
+        for row in data.get("steps", ()):
+            for action in row["do"]:
+                self._steps[action] = {
+                    "with": self._below("tool", row.get("with", ())),
+                    "by": self._below("method", row.get("by", ())),
+                    "using": self._below("product_kind", row.get("using", ())),
+                }
+        self._places = [
+            (row["say"], self._below("part_kind", row["of"]), self._below("part_kind", row["to"]))
+            for row in data.get("places", ())
+        ]
+        self.missing = [
+            (
+                self._below("room_kind" if "room" in row else "part_kind", row.get("room") or row["at"]),
+                row.get("by", ""),
+                tuple(row["kinds"]),
+                row["ask"],
+            )
+            for row in data.get("missing", ())
+        ]
+        self.often: dict[tuple[str, str], dict[str, float]] = {
+            (row["sort"], row["say"]): {word: float(share) for word, share in row["words"].items()}
+            for row in data.get("often", ())
+        }
+        self._seldom: dict[tuple[str, str], frozenset[str]] = {}
+        for row in data.get("seldom", ()):
+            kinds = self._below(_KIND_TAXONOMY[row["sort"]], row["of"])
+            self._seldom[row["sort"], row["say"]] = kinds | self._seldom.get((row["sort"], row["say"]), frozenset())
+        self.new = frozenset(data.get("new", ()))
+        self.together: dict[tuple[str, str], tuple[str, str, bool]] = {}
+        for row in data.get("together", ()):
+            for name in row["say"]:
+                self.together[row["sort"], name] = (row["say"][0], row["ask"], row.get("across") == "yes")
+        self.ranges: dict[tuple[str, str], tuple[float, float]] = {}
+        for row in data.get("ranges", ()):
+            kind = vocabulary.attributes[row["sort"]][row["say"]].type
+            low, high = (float(row[e]) if kind == "count" else read_quantity(row[e], kind).si for e in ("from", "to"))
+            self.ranges[row["sort"], row["say"]] = (low, high)
+        self.told = {row["add"]: tuple(row["say"]) for row in data.get("told", ())}
+        self._kinds_words: dict[tuple[str, str], list[tuple[frozenset[str], frozenset[str]]]] = {}
+        for row in data.get("words", ()):
+            taxonomy = vocabulary.attributes[row["sort"]][row["say"]].of
+            kinds, fit = self._below(_KIND_TAXONOMY[row["sort"]], row["of"]), self._below(taxonomy, row["words"])
+            self._kinds_words.setdefault((row["sort"], row["say"]), []).append((kinds, fit))
+        self._fits: dict[tuple[str, str], frozenset[str]] = {}
+        self.opened: dict[tuple[str, str], list[Cell]] = {}  # kept by `things.py`
+
+    def _below(self, taxonomy: str, words: Any) -> frozenset[str]:
+        known = self.vocabulary.taxonomies.get(taxonomy)
+        if known is None:
+            return frozenset(words)
+        return frozenset(one for word in words for one in known.below(word))
+
+    def seldom(self, sort: str, attribute: str, kind: str) -> bool:
+        """Whether the question is seldom the one to ask of such a thing."""
+        return kind in self._seldom.get((sort, attribute), ())
+
+    def senseless(self, sort: str, kind: str) -> frozenset[str]:
+        """The attributes that would be silly to ask of such a thing."""
+        found = self._fits.get((sort, kind))
+        if found is None:
+            limits = self._limits.get(sort, {})
+            found = frozenset(name for name, kinds in limits.items() if kind not in kinds)
+            self._fits[sort, kind] = found
+        return found
+
+    def kind_words(self, sort: str, attribute: str, kind: str) -> frozenset[str] | None:
+        """The words that fit a kind of thing; None where any does."""
+        rows = [fit for kinds, fit in self._kinds_words.get((sort, attribute), ()) if kind in kinds]
+        return frozenset().union(*rows) if rows else None
+
+    def step_words(self, action: str, attribute: str) -> frozenset[str] | None:
+        """The usual tools, methods or kinds of product of an action; None where nothing is written of it."""
+        taxonomy = self.vocabulary.taxonomies["action"]
+        for name in (action, *taxonomy.above(action)):
+            row = self._steps.get(name)
+            if row is not None and row[attribute]:
+                return row[attribute]
+        return None
+
+    def places(self, attribute: str, kind: str) -> frozenset[str] | None:
+        """The kinds of part at which such a thing may be; None where nothing is written of it."""
+        found: frozenset[str] = frozenset()
+        named = False
+        for name, of, to in self._places:
+            if name == attribute and kind in of:
+                named = True
+                found |= to
+        return found if named else None
+
+
+@lru_cache(maxsize=4)
+def usual_of(rulebase: RuleBase) -> Usual:
+    """The tables of the rule base, made once."""
+    return Usual(rulebase.usual, rulebase.vocabulary)

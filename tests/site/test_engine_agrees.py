@@ -1,0 +1,52 @@
+"""What rests on no assumption is exactly what the engine finds, on every plan of the tests."""
+
+from __future__ import annotations
+
+import copy
+from typing import Any
+
+import pytest
+from share import FULL, generated, rule_cases, scenarios, taken
+
+from advisor.engine.run import run
+from advisor.plan import make_facts, read_plan
+from advisor.review.findings import _group
+from advisor.rulebase.base import load_rulebase
+from advisor.site.evaluate import evaluate
+from advisor.site.possible import May
+
+
+def _named(one: May) -> tuple[str, int, tuple[tuple[str, str], ...]]:
+    """What makes a finding of its own, as the engine's conclusions are grouped."""
+    names = set(one.conclusion.per or ())
+    if one.conclusion.per is None and one.computes:
+        names = {n for n, t in one.rule.types.items() if t.startswith("ref:") and t != "ref:step"}
+    if one.conclusion.step:
+        names.add(one.conclusion.step.name)
+    index = one.rule.conclusions.index(one.conclusion)
+    return one.rule.id, index, tuple((n, str(one.env[n])) for n in sorted(names) if n in one.env)
+
+
+def _differences(plan: dict[str, Any]) -> set[object]:
+    rulebase = load_rulebase()
+    read = read_plan(copy.deepcopy(plan), rulebase.vocabulary)
+    base = make_facts(read, rulebase.vocabulary)
+    theirs = {_group(drawn)[:3] for drawn in run(rulebase, base.facts).drawn}
+    mine = {_named(one) for one in evaluate(read, base, rulebase).drawn if one.speaks}
+    return mine ^ theirs
+
+
+@pytest.mark.parametrize(("name", "plan"), list(scenarios()), ids=lambda v: v if isinstance(v, str) else "")
+def test_scenarios(name: str, plan: dict[str, Any]) -> None:
+    assert _differences(plan) == set(), name
+
+
+def test_cases_of_the_packs() -> None:
+    chosen = [(name, plan) for name, plan in rule_cases() if taken(name, 20)]
+    assert len(chosen) > 20
+    assert {name: wrong for name, plan in chosen if (wrong := _differences(plan))} == {}
+
+
+def test_generated_plans() -> None:
+    chosen = list(generated(300 if FULL else 30))
+    assert {name: wrong for name, plan in chosen if (wrong := _differences(plan))} == {}
