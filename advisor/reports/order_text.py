@@ -113,8 +113,9 @@ def _calendar(lines: list[str], report: Report) -> None:
         times = f"{_short(row['from']):<{wide}} {_short(row['to']):<{wide}}"
         work, wait = hours(row["hours"] or row["by_itself_hours"]), hours(row["wait_hours"])
         mark = "*" if row["critical"] else " "
-        start = f" {'<' if earlier else ' '}{mark} {label:<{longest}} {times}"
-        lines.append(f"{start} {work:>6} {wait:>8} {hours(row['slack_hours']):>8}".rstrip())
+        slack = hours(row["slack_hours"])
+        late = "<" if earlier else " "
+        lines.append(f" {late}{mark} {label:<{longest}} {times} {work:>6} {wait:>8} {slack:>8}".rstrip())
     if any(row["coat"] for row in rows):
         lines.append("  (1), (2): first coat, second coat.")
     if any(back):

@@ -28,7 +28,7 @@ class Opened:
 
 def opened_by(plan: Plan, base: FactBase, findings: list[Finding], rulebase: RuleBase) -> Opened:
     """What is open beside the findings of a plan."""
-    found = standing(plan, base, rulebase)
+    found = standing(plan, base, rulebase, {(f.rule, f.step or "") for f in findings})
     told: dict[Key, list[str]] = {}
     basis: dict[Key, Basis] = {}
     hangs: dict[Key, list[Finding]] = {}
@@ -103,7 +103,7 @@ def _account(found: Standing, findings: list[Finding]) -> list[StepAccount]:
 
 def stands(rule: Rule, step: str | None, plan: Plan, base: FactBase, rulebase: RuleBase) -> list[str]:
     """Why a rule is silent, in words: it is open (and what would settle it), met, or concerns no such step."""
-    found = standing(plan, base, rulebase)
+    found = standing(plan, base, rulebase, ())
     asked = Asker(plan, rulebase, found, {}, ()).ask()
     asks = {one.id: one.ask for one in asked.asked}
     left = [one for one in found.open if one.rule.id == rule.id and step in (None, one.step)]

@@ -101,9 +101,17 @@ def _read(packs: list[tuple[Path, bool]], words: list[Path], sources: list[Path]
         raise InputError(problems)
     split = {rule.id: variants(rule) for rule in rules}
     usual = {key: value for path in sorted(site.glob("usual.yaml")) for key, value in read_file(path).plain().items()}
-    changes = tuple(reading.changes)
     return RuleBase(
-        vocabulary, citations, reading.kinds, rules, levels, changes, reading.titles, split, usual, reading.states
+        vocabulary,
+        citations,
+        reading.kinds,
+        rules,
+        levels,
+        tuple(reading.changes),
+        reading.titles,
+        split,
+        usual,
+        reading.states,
     )
 
 

@@ -126,7 +126,7 @@ def _read_finding(kind: str, key: Node, body: Node, scope: Scope) -> Conclusion:
 
 
 def _read_how(body: Node, goals: tuple[Goal, ...], scope: Scope) -> tuple[Advice, ...]:
-    """The steps that bring what is needed, in order: a whole step, or an action at the thing of the first state."""
+    """The steps that bring what is needed, in order: whole steps, or actions done to the first state's thing."""
     node, at = body.get("how"), body.get("at")
     if node is None or at is None:
         return ()

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping
 from functools import lru_cache
 
 from advisor.plan.model import FactBase
-from advisor.rulebase.model import FINDING_KINDS, Pattern, Rule, Test, Var
+from advisor.rulebase.model import Pattern, Rule, Test, Var
 from advisor.rulebase.split import Variant
 from advisor.site.rules import Rules
 from advisor.site.usual import usual_of
@@ -166,9 +166,7 @@ class Gates:
         self.speakers = [
             (rule, name, self.of(rule, name))
             for rule in rules.rulebase.rules
-            for name in sorted(
-                {c.step.name for c in rule.conclusions if c.step is not None and c.kind in FINDING_KINDS}
-            )
+            for name in sorted({c.step.name for c in rule.conclusions if c.step is not None and c.kind != "deduce"})
         ]
 
     def of(self, rule: Rule, name: str) -> frozenset[str] | None:

@@ -14,6 +14,7 @@ from advisor.engine.memory import Memory
 from advisor.plan.model import FactBase, Plan
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import (
+    FINDING_KINDS,
     AnyOf,
     Collect,
     Compute,
@@ -30,7 +31,6 @@ from advisor.rulebase.vocabulary import Taxonomy
 from advisor.site.absences import ends_of, restricted
 from advisor.site.assume import CERTAIN, MARK, MARKED, Set, Ways, holds_today, joined, pruned, with_set
 from advisor.site.cells import Open, Worked, keys_of, stated
-from advisor.site.held import without_what_holds
 from advisor.site.matching import Env, Store, compared
 from advisor.site.possible import May, Possible, in_turn, total_of
 from advisor.site.rules import Rules, Way, rules_of
@@ -46,9 +46,7 @@ def evaluate(plan: Plan, base: FactBase, rulebase: RuleBase) -> Possible:
     """Every conclusion that holds of the plan or may hold."""
     rules = rules_of(rulebase)
     site = Builder(plan, base, rulebase, rules.reads).build()
-    possible = Evaluation(rules, site, rulebase.vocabulary.taxonomies).run()
-    possible.drawn = without_what_holds(possible.drawn, base, rulebase)
-    return possible
+    return Evaluation(rules, site, rulebase.vocabulary.taxonomies).run()
 
 
 class Evaluation:
@@ -125,7 +123,7 @@ class Evaluation:
                 if conclusion.kind == "deduce":
                     values = tuple([(n, env[v.name] if isinstance(v, Var) else v) for n, v in conclusion.values])
                     new |= self.store.deduce(conclusion.deduced, values, ways)
-                else:
+                elif conclusion.kind in FINDING_KINDS:
                     self.drawn.append(May(way.rule, conclusion, env, ways, computes))
         return new
 

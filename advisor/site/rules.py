@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any
 
 from advisor.plan.model import Plain
 from advisor.rulebase.base import RuleBase
-from advisor.rulebase.model import AnyOf, Collect, Condition, Not, Operand, Pattern, Rule, Test, Var
+from advisor.rulebase.model import FINDING_KINDS, AnyOf, Collect, Condition, Not, Operand, Pattern, Rule, Test, Var
 from advisor.rulebase.split import Guard, Variant
 
 _PLAN_KINDS = frozenset(("house", "code", "room", "part", "product", "crew", "step", "budget", "item"))
@@ -40,11 +40,16 @@ class Way:
     guards: tuple[Guard, ...]
 
 
+_HEARD = frozenset({"deduce", *FINDING_KINDS})
+
+
 class Rules:
     """Everything that depends on the rule base alone."""
 
     def __init__(self, rulebase: RuleBase) -> None:
-        self.rulebase = rulebase
+        # What a step brings about and what goes first speak of time alone: they say nothing of what may be so.
+        heard = tuple(rule for rule in rulebase.rules if any(c.kind in _HEARD for c in rule.conclusions))
+        self.rulebase = rulebase = replace(rulebase, rules=heard)
         self._forms: dict[int, Form] = {}
         self._kept: list[Pattern] = []  # so that ids stay their own
         self._same: dict[tuple[object, ...], int] = {}
@@ -141,13 +146,11 @@ def _names(conditions: Iterable[Condition]) -> set[str]:
 def _order(rulebase: RuleBase, makers: Mapping[str, list[tuple[Rule, Any]]]) -> Iterable[list[Rule]]:
     """Groups of rules: each reads only what earlier groups deduce, or is a ring that runs till nothing is new."""
     made = {kind: {rule.id for rule, _ in found} for kind, found in makers.items()}
-    # Which of two steps comes first is no practice that may speak.
-    heard = [rule for rule in rulebase.rules if any(c.kind != "order" for c in rule.conclusions)]
     before = {
         rule.id: sorted(set().union(*(made[kind] for kind in _kinds(rule.conditions) if kind in made)))
-        for rule in heard
+        for rule in rulebase.rules
     }
-    rules = {rule.id: rule for rule in heard}
+    rules = {rule.id: rule for rule in rulebase.rules}
     for group in _rings(before):
         yield [rules[name] for name in sorted(group)]
 
@@ -199,8 +202,6 @@ def _read(rulebase: RuleBase) -> Iterable[tuple[str, str]]:
     """The attributes that some rule reads, by sort; of lists also through their members."""
     sorts = tuple(rulebase.vocabulary.attributes)
     for rule in rulebase.rules:
-        if all(c.kind == "order" for c in rule.conclusions):
-            continue
         for pattern, extra in _patterns(rule.conditions):
             if pattern.kind == "item":
                 cells = {t.attribute: t.values for t in pattern.tests if t.op in ("is", "in")}

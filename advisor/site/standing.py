@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass, field
 
 from advisor.plan.model import FactBase, Plan
@@ -71,12 +72,20 @@ class Standing:
         return self.possible.site.absent
 
 
-def standing(plan: Plan, base: FactBase, rulebase: RuleBase) -> Standing:
-    """What speaks, is open, is met."""
+def standing(
+    plan: Plan, base: FactBase, rulebase: RuleBase, told: Collection[tuple[str, str]] | None = None
+) -> Standing:
+    """What speaks, is open, is met.
+
+    `told` is what the engine says, by rule and step: where a need surely arises and the engine is silent all the
+    same, the states at that step meet it.
+    """
     possible = evaluate(plan, base, rulebase)
     groups: dict[tuple[str, str], list[May]] = {}
     for one in possible.drawn:
-        groups.setdefault((one.rule.id, step_of(one)), []).append(one)
+        name = (one.rule.id, step_of(one))
+        if not (told is not None and one.speaks and name not in told and met_by_states(one, plan)):
+            groups.setdefault(name, []).append(one)
     spoken = frozenset(name for name, found in groups.items() if any(one.speaks for one in found))
     found = Standing(possible, spoken)
     for name in sorted(groups):
@@ -88,6 +97,16 @@ def standing(plan: Plan, base: FactBase, rulebase: RuleBase) -> Standing:
             found.besides[name] = [s for s in sets if not holds_today(s)]
     _account(found, plan, base, rulebase)
     return found
+
+
+def met_by_states(one: May, plan: Plan) -> bool:
+    """Whether the states at a step may meet a conclusion: a need, or anything asked before a step that is done."""
+    conclusion = one.conclusion
+    if conclusion.goals or conclusion.never:
+        return True
+    step = plan.entities["step"].get(step_of(one))
+    done = step.values.get("done") if step else None
+    return done is not None and done.plain == "yes" and conclusion.kind in ("require", "refer")
 
 
 def step_of(one: May) -> str:
