@@ -3,7 +3,7 @@ PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 
-.PHONY: demo test check format install site site-record mutants mutants-matcher rewritings fuzz bench docs clean
+.PHONY: demo test check format install site site-record planning displaced mutants mutants-matcher rewritings fuzz bench docs clean
 
 demo: $(VENV)/.installed
 	@$(BIN)/advisor review scenarios/galley-kitchen-faulty.yaml
@@ -41,6 +41,13 @@ fuzz: $(VENV)/.tools
 # All plans of the record of the old rule base; `make test` takes a tenth of them.
 site-record: $(VENV)/.tools
 	SITE_RECORD=1 $(BIN)/python -m pytest tests/site/test_changes.py
+
+# All generated sites against the planning library, and all displaced steps; `make test` takes a tenth of them.
+planning: $(VENV)/.tools
+	PLANNING=all $(BIN)/python -m pytest -n 2 tests/site/test_planning.py
+
+displaced: $(VENV)/.tools
+	DISPLACED=all $(BIN)/python -m pytest -n 2 tests/site/test_displaced.py
 
 # Every rewriting on every plan of the record; `make test` takes a tenth. About half an hour on two cores.
 rewritings: $(VENV)/.tools

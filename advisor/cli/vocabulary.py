@@ -24,6 +24,7 @@ _SECTIONS = {
     "step": "the steps, in order (section 'steps:')",
     "budget": "money and time at hand",
 }
+_SORT_OF = {"part_kind": "part", "product_kind": "product", "room_kind": "room", "action": "step"}
 _PLAIN = {
     "text": "some words",
     "yes_no": "yes or no",
@@ -115,6 +116,9 @@ def explain(word: str, vocabulary: Vocabulary) -> list[str]:
         term = taxonomy.find(word)
         if term:
             blocks.append(_explain_term(term, taxonomy, vocabulary))
+            of = _SORT_OF.get(taxonomy.name)
+            if of and not taxonomy.terms[term].gathered:
+                blocks.append(_explain_what_matters(term, of, vocabulary))
     lines: list[str] = []
     for block in blocks:
         lines += [""] * bool(lines) + block
@@ -182,6 +186,22 @@ def _explain_term(name: str, taxonomy: Taxonomy, vocabulary: Vocabulary) -> list
         written = f"[{name}]" if attribute.many else name
         lines += _labelled(f"in a {attribute.sort}", f"{attribute.name}: {written}")
     return lines
+
+
+def _explain_what_matters(kind: str, sort: str, vocabulary: Vocabulary) -> list[str]:
+    """What may be said of the kind, with the question that each answers; what most practices read comes first."""
+    from advisor.rulebase.base import load_rulebase
+    from advisor.rulebase.readers import KIND_OF, practices_by_attribute
+
+    known = vocabulary.attributes.get(sort, {})
+    counts = practices_by_attribute(load_rulebase(), sort, kind)
+    read = [name for name in counts if name in known and name != KIND_OF[sort]]
+    lines = [f"what may be said of {kind}, with the number of practices that read it"]
+    for name in read:
+        ask = known[name].ask.replace("{{ id }}", "it") or known[name].meaning
+        lines += _labelled(f"{counts[name]:3} {name}", ask, 24)
+    rest = [name for name in known if name not in counts and name != KIND_OF[sort]]
+    return [*lines, *_labelled("no practice", ", ".join(rest), 24)]
 
 
 def _users(taxonomy: Taxonomy, vocabulary: Vocabulary) -> list[Attribute]:

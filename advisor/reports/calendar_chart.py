@@ -19,14 +19,21 @@ HEADER = ("Step", "From", "To", "Work", "Then wait", "May slip", "Held up by")
 
 
 def days_of(report: Report) -> dict[str, str]:
-    """The day on which each step starts, where the report has a schedule; a word where it is before the one above."""
+    """The day on which each step starts, where the report has a schedule."""
     days: dict[str, str] = {}
+    rows: Any = report.schedule.get("rows", [])  # by time, and so are the days
+    for row in rows:
+        days.setdefault(row["step"], day(row["from"]))
+    return days
+
+
+def days_told(report: Report) -> dict[str, str]:
+    """The same for a list in the order of work: a word where a step starts on an earlier day than one above it."""
+    days = days_of(report)
     latest = 0
     for row in rows_of(report):
-        if row["step"] in days:
-            continue
-        earlier = ", in a wait of the steps above" if row["from"]["day"] < latest else ""
-        days[row["step"]] = day(row["from"]) + earlier
+        if row["from"]["day"] < latest and days[row["step"]] == day(row["from"]):
+            days[row["step"]] += ", in a wait of the steps above"
         latest = max(latest, row["from"]["day"])
     return days
 

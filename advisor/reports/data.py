@@ -102,7 +102,13 @@ def open_data(one: OpenPractice) -> dict[str, Any]:
 def account_data(one: StepAccount) -> dict[str, Any]:
     """The account of a step, by the contract."""
     rules = {"speaks": list(one.speaks), "met": list(one.met), "open": list(one.open)}
-    return {"step": one.step, "works": [], **{name: len(found) for name, found in rules.items()}, "rules": rules}
+    return {
+        "step": one.step,
+        "works": [],
+        **{name: len(found) for name, found in rules.items()},
+        "known": one.known,
+        "rules": rules,
+    }
 
 
 def _day(waiver: Waiver) -> str | None:

@@ -18,7 +18,7 @@ from advisor.reports.calendar_chart import calendar_chart, days_of
 from advisor.reports.charts import Chart
 from advisor.reports.clean import legible
 from advisor.reports.data import waiver_words
-from advisor.reports.opened import left_open, silence, unheard_line
+from advisor.reports.opened import left_open, open_by_question, silence, unheard_line
 from advisor.reports.schedule_text import summary
 from advisor.reports.text import first_thing, headline
 from advisor.reports.totals import plan_row, totals_line
@@ -57,6 +57,7 @@ class _View:
     missed: str
     silence: str  # how a report without findings begins
     open: str  # what is not judged
+    by_question: list[tuple[str, str]]  # what is open, by the question that would settle it
     unused: str
     accepted_open: list[tuple[str, str, str, str]]
     not_checked: list[str]
@@ -137,6 +138,7 @@ def _view(report: Report) -> _View:
         missed=head_words(report),
         silence="" if first else silence(report),
         open=left_open(report),
+        by_question=open_by_question(report),
         unused=unheard_line(report),
         accepted_open=[
             (a.practice.signal, a.practice.title, waiver_words(a.waiver), a.practice.id) for a in report.accepted_open

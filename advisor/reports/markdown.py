@@ -9,7 +9,7 @@ from advisor.errors import Problem
 from advisor.reports.arrange import single
 from advisor.reports.clean import legible
 from advisor.reports.data import waiver_words
-from advisor.reports.opened import also_open, left_open, silence, unheard_line
+from advisor.reports.opened import also_open, left_open, open_by_question, silence, unheard_line
 from advisor.reports.schedule_text import summary
 from advisor.reports.text import first_thing, headline
 from advisor.reports.totals import plan_row, totals_line
@@ -146,6 +146,8 @@ def _foot(report: Report, head: str) -> list[str]:
         rows = [(g.gear, "have" if g.owned else "GET", ", ".join(g.steps), g.because) for g in report.gear]
         lines += [f"{head}# What protects you", "", *_table(("Gear", "Have it?", "For", "Why"), rows), ""]
     lines += [f"{head}# What is not judged", "", escape(left_open(report)), ""]
+    lines += [f"- {escape(ask)} {escape(hangs)}." for ask, hangs in open_by_question(report)]
+    lines += [""] if report.open else []
     if unused := unheard_line(report):
         lines += [escape(unused), ""]
     lines += [f"- {escape(line)}" for line in foot_lines(report)]

@@ -8,6 +8,7 @@ from advisor.review.model import OpenPractice, Question, Report, StepAccount, Un
 
 WORDS = ("danger", "warning", "caution", "notice")
 UNKNOWN_WORK = "No rule here knows this work. Nothing was checked."
+MEASURE = "Other practices ask for such a step. No practice concerns the step itself."
 MOST_UNHEARD = 6
 MOST_QUESTIONS = 8
 
@@ -64,6 +65,8 @@ def account_words(one: StepAccount) -> str:
     """`3 speak, 5 are met, 4 open`, or that no rule knows the work."""
     if not one.known:
         return UNKNOWN_WORK
+    if not one.concerned:
+        return MEASURE
     speak, met = len(one.speaks), len(one.met)
     return f"{speak} speak{'s' if speak == 1 else ''}, {met} {'is' if met == 1 else 'are'} met, {len(one.open)} open"
 
@@ -109,3 +112,20 @@ def unheard_line(report: Report) -> str:
     return (
         f"Not used: {'; '.join(shown)}{f' and {more} more' if more > 0 else ''}. No rule here reads it for that thing."
     )
+
+
+def open_by_question(report: Report) -> list[tuple[str, str]]:
+    """What is open, gathered by the question that would settle it, weightiest first: each practice once."""
+    asks = {question.name: question.ask for question in report.questions}
+    gathered: dict[str, dict[str, OpenPractice]] = {}
+    for one in report.open:
+        ask = next((asks[name] for name in one.asks if name in asks), "Something that nobody asks about.")
+        known = gathered.setdefault(ask, {}).get(one.title)
+        if known is None or known.rank < one.rank:
+            gathered[ask][one.title] = one
+    order = {ask: place for place, ask in enumerate(asks.values())}
+    found = []
+    for ask in sorted(gathered, key=lambda a: (order.get(a, len(order)), a)):
+        listed = sorted(gathered[ask].values(), key=lambda p: (-p.rank, p.title))
+        found.append((ask, "; ".join(f"{one.signal}: {one.title}" for one in listed)))
+    return found

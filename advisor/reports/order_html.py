@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from advisor.reports.calendar_chart import calendar_chart, days_of, rows_of
+from advisor.reports.calendar_chart import calendar_chart, days_told, rows_of
 from advisor.reports.html import plan_title, render
 from advisor.reports.order_text import moved_words
 from advisor.reports.schedule_text import hours, summary
@@ -22,7 +22,7 @@ class _Step:
 
 def as_order_html(report: Report, work: WorkOrder) -> str:
     """The page; every string of the plan is escaped by the template."""
-    days = days_of(report)
+    days = days_told(report)
     steps = [
         _Step(
             str(row["step"]),

@@ -77,7 +77,7 @@ def _steps(
                 continue
             account = own.get(step)
             if account is None or account.known:
-                told = f" ({len(account.met)} met, {len(account.open)} open)" if account else ""
+                told = f" ({len(account.met)} met, {len(account.open)} open)" if account and account.concerned else ""
                 quiet.append(f"{number}. {step}{told}")
                 continue
         _flush(lines, quiet, width)

@@ -146,11 +146,17 @@ class StepAccount:
     speaks: tuple[str, ...]
     met: tuple[str, ...]
     open: tuple[str, ...]
+    named: bool = False  # some rule looks for such a step: it is what other practices ask for
+
+    @property
+    def concerned(self) -> bool:
+        """Whether any practice concerns the step."""
+        return bool(self.speaks or self.met or self.open)
 
     @property
     def known(self) -> bool:
-        """Whether any rule here knows the work."""
-        return bool(self.speaks or self.met or self.open)
+        """Whether any rule here knows the work, be it only as what others ask for."""
+        return self.concerned or self.named
 
 
 @dataclass(frozen=True, slots=True)

@@ -97,7 +97,7 @@ def _account(found: Standing, findings: list[Finding]) -> list[StepAccount]:
     for one in found.account:
         speaks = spoken.get(one.step, set()) | set(one.speaks)
         met, still = ([rule for rule in rules if rule not in speaks] for rules in (one.met, one.open))
-        accounts.append(StepAccount(one.step, tuple(sorted(speaks)), tuple(met), tuple(still)))
+        accounts.append(StepAccount(one.step, tuple(sorted(speaks)), tuple(met), tuple(still), one.named))
     return accounts
 
 

@@ -11,10 +11,24 @@ from advisor.rulebase.scope import Scope
 from advisor.rulebase.states import read_goals
 
 PLACEHOLDER = re.compile(r"\{\{\s*([^{}]*?)\s*\}\}")
+_SAYS = {"signal", "what", "because", "controls", "advise", "per", "numbers"}
 _KEYS = {
     "warn": {"signal", "at", "what", "because", "controls", "advise", "per", "numbers"},
     "require": {"signal", "before", "what", "because", "controls", "advise", "per", "numbers"},
-    "need": {"signal", "at", "state", "not", "how", "what", "because", "controls", "advise", "per", "numbers"},
+    "need": {
+        "signal",
+        "at",
+        "state",
+        "not",
+        "unless",
+        "how",
+        "what",
+        "because",
+        "controls",
+        "advise",
+        "per",
+        "numbers",
+    },
     "refer": {"signal", "before", "to", "what", "because", "controls", "advise", "per", "numbers"},
     "precede": {"signal", "first", "then", "what", "because", "advise", "per", "numbers"},
     "wait": {"signal", "after", "before", "for", "what", "because", "advise", "per", "numbers"},
@@ -107,6 +121,7 @@ def _read_finding(kind: str, key: Node, body: Node, scope: Scope) -> Conclusion:
         numbers=_read_names(body.get("numbers"), scope),
         goals=goals,
         never=never,
+        unless=read_goals(body.get("unless"), scope),
     )
 
 

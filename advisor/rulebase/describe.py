@@ -81,7 +81,8 @@ def goal_words(conclusion: Conclusion) -> str:
         return f"{goal.state}{of} {verb} {' or '.join(goal.values)}"
 
     parts = [" or ".join(one(goal, "is") for goal in conclusion.goals)] if conclusion.goals else []
-    return ", and ".join([*parts, *(one(goal, "is not") for goal in conclusion.never)])
+    parts += [one(goal, "is not") for goal in conclusion.never]
+    return ", and ".join(parts) + "".join(f", unless {one(goal, 'is')}" for goal in conclusion.unless)
 
 
 def site_words(conclusion: Conclusion) -> str:

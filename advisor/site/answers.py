@@ -48,7 +48,7 @@ def share(key: Key, constraint: Constraint, cell: Open | None, usual: Usual) -> 
         return 0.5 if len(cell.allowed) == 2 else 0.2 + 0.6 * part
     if tag == "l":
         found = [_member(one, cell, known) for one in constraint[2]]
-        return min(found) if found else 0.6
+        return min(found) if found else 0.35  # anything but: which of them it is says nobody
     usually = usual.ranges.get((key[0], key[2]))
     if usually is not None and (constraint[2] >= usually[1] or constraint[3] <= usually[0]):
         return 0.03

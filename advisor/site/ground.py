@@ -80,8 +80,10 @@ def _take_need(site: Site, drawn: Drawn, number: dict[str, int], firmness: int) 
     step = number.get(str(drawn.env[conclusion.step.name]))
     if step is None or step in site.done:
         return
-    wants, never = (tuple(_want(g, drawn.env) for g in goals) for goals in (conclusion.goals, conclusion.never))
-    site.needs[step].append(Need(step, wants, never, rule_of(drawn), firmness, conclusion.because, drawn))
+    wants, never, unless = (
+        tuple(_want(g, drawn.env) for g in goals) for goals in (conclusion.goals, conclusion.never, conclusion.unless)
+    )
+    site.needs[step].append(Need(step, wants, never, rule_of(drawn), firmness, conclusion.because, drawn, unless))
 
 
 def _take_effect(

@@ -44,11 +44,12 @@ class Need:
     firmness: int
     because: str
     drawn: Drawn | None = None
+    unless: tuple[Want, ...] = ()  # in any of these the need is no matter
 
     @property
     def keys(self) -> tuple[Key, ...]:
         """The states that it reads."""
-        return tuple(dict.fromkeys(key for key, _ in (*self.wants, *self.never)))
+        return tuple(dict.fromkeys(key for key, _ in (*self.wants, *self.never, *self.unless)))
 
 
 @dataclass(slots=True)

@@ -63,6 +63,7 @@ class Rules:
         self.plan_only: dict[int, bool] = {}
         self.order = list(_order(rulebase, self.makers))
         self.reads = frozenset(_read(rulebase))
+        self.actions = actions_named(rulebase)
 
     def ways(self, rule: Rule) -> list[Way]:
         """The rule's variants taken apart, when they are first asked for."""
@@ -191,6 +192,28 @@ def _rings(before: dict[str, list[str]]) -> Iterable[list[str]]:
                     yield group
                 if work:
                     low[work[-1][0]] = min(low[work[-1][0]], low[node])
+
+
+def actions_named(rulebase: RuleBase) -> frozenset[str]:
+    """The actions that some rule looks for, be it only to see that they are not missing.
+
+    `not: {step: {id: $step, do: photograph}}` about the rule's own step takes a work out, and looks for none.
+    """
+    found: set[str] = set()
+    for rule in rulebase.rules:
+        for variant in rulebase.variants_of(rule):
+            own = set().union(*map(_ids, variant.patterns))
+            others = [p for p, _ in _patterns((*(Not((p,)) for p in variant.absent), *variant.guards))]  # type: ignore[arg-type]
+            for pattern in (*variant.patterns, *(p for p in others if not own & _ids(p))):
+                if pattern.kind == "step":
+                    found |= {
+                        str(v) for t in pattern.tests if t.attribute == "do" and t.op in ("is", "in") for v in t.values
+                    }
+    return frozenset(found)
+
+
+def _ids(pattern: Pattern) -> set[str]:
+    return {v.name for t in pattern.tests if t.attribute == "id" for v in t.values if isinstance(v, Var)}
 
 
 def _kinds(conditions: Iterable[Condition]) -> set[str]:

@@ -85,6 +85,9 @@ def look(key: Key, values: Values, site: Site) -> tuple[str, Effect | None]:
 
 def holds(need: Need, values: Values, site: Site) -> bool:
     """Whether the need is met."""
+    for want in need.unless:
+        if _so(want, values, site):
+            return True
     for want in need.never:
         if _so(want, values, site):
             return False

@@ -43,11 +43,7 @@ class StepAccount:
     speaks: tuple[str, ...]
     met: tuple[str, ...]
     open: tuple[str, ...]
-
-    @property
-    def known(self) -> bool:
-        """Whether any rule knows the work."""
-        return bool(self.speaks or self.met or self.open)
+    named: bool  # some rule looks for such a step: it is what other practices ask for
 
 
 @dataclass(slots=True)
@@ -140,7 +136,8 @@ def _account(found: Standing, plan: Plan, base: FactBase, rulebase: RuleBase) ->
         own = list(dict.fromkeys(rule for rule, how in concerns if how == 2))
         open_here = [rule for rule in own if (rule, step.id) in open_at]
         met = [rule for rule in own if (rule, step.id) not in open_at and (rule, step.id) not in found.spoken]
-        found.account.append(StepAccount(step.id, tuple(speaks), tuple(met), tuple(open_here)))
+        named = shape[0] in rules_of(rulebase).actions
+        found.account.append(StepAccount(step.id, tuple(speaks), tuple(met), tuple(open_here), named))
 
 
 def unknowns(ways: Ways) -> tuple[Key, ...]:

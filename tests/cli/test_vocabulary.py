@@ -100,3 +100,23 @@ def test_word_that_resembles_nothing_is_answered_too():
     assert result.exit_code == 2
     assert "is not in the vocabulary." in result.stderr
     assert "\x1b" not in result.stderr
+
+
+def test_a_kind_shows_what_may_be_said_of_it_what_matters_most_first():
+    shown = run("sink").stdout
+    rows = [line.split() for line in shown.splitlines() if line[:6].strip().isdigit()]
+    counts = [int(row[0]) for row in rows]
+
+    assert "what may be said of sink" in shown
+    assert counts == sorted(counts, reverse=True)
+    assert {"material", "bowl_depth"} <= {row[1] for row in rows}
+    assert "What is it made of?" in " ".join(shown.split())
+
+
+def test_a_kind_does_not_show_what_rules_read_of_other_kinds_only():
+    """Teeth: the fall of a drain is read of drains, never of a sink; counted by hand from `drain-falls-too-little`."""
+    rows = {line.split()[1] for line in run("sink").stdout.splitlines() if line[:6].strip().isdigit()}
+    drain = {line.split()[1] for line in run("drain").stdout.splitlines() if line[:6].strip().isdigit()}
+
+    assert "fall" in drain
+    assert "fall" not in rows

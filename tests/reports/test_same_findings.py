@@ -1,6 +1,7 @@
 """Every format carries the same findings, for every scenario. Each is read by a reader that was not written here."""
 
 import csv
+import html
 import io
 import json
 import re
@@ -115,6 +116,15 @@ def test_each_format_for_programs_carries_every_open_practice_once(form, path):
     report = reviewed(path)
 
     assert sorted(open_in(form, FORMATS[form](report))) == sorted(one.id for one in report.open)
+
+
+@pytest.mark.parametrize("path", PLANS, ids=lambda p: p.stem if p else "small")
+@pytest.mark.parametrize("form", ["html", "markdown"])
+def test_pages_name_every_open_practice_under_a_question(form, path):
+    report = reviewed(path)
+    said = " ".join(re.sub(r"\\(.)", r"\1", html.unescape(FORMATS[form](report))).split())
+
+    assert [one.title for one in report.open if one.title not in said] == []
 
 
 @pytest.mark.parametrize("path", PLANS, ids=lambda p: p.stem if p else "small")

@@ -11,7 +11,6 @@ from review.working import finding, plan_of, random_edges, words
 
 from advisor.reports.order_text import entries
 from advisor.review.constraints import collect
-from advisor.review.moving import moved, nearest_order
 from advisor.review.order import WorkOrder, order_of_work
 from advisor.review.reviewing import review, review_plan
 from advisor.rulebase.base import load_rulebase
@@ -42,40 +41,6 @@ def ids(work: WorkOrder) -> list[str]:
 def steps_of(text: str) -> list[dict[str, object]]:
     """`sand:doors prime:doors` as steps."""
     return [{"id": a, "do": "fill", "to": b} for a, b in (word.split(":") for word in text.split())]
-
-
-def by_brute_force(count: int, edges: set[tuple[int, int]], shared: list[int]) -> list[int]:
-    """Every order that keeps the edges, weighed by the definition in words of `moving`: turned pairs, turned pairs
-    that share a part, and then the author's last steps last."""
-    best: list[tuple[int, int, list[int]]] = []
-
-    def go_on(done: list[int], turned: int, near: int) -> None:
-        if best and (turned, near) > best[0][:2]:
-            return
-        if len(done) == count:
-            key = (turned, near, [-step for step in reversed(done)])
-            if not best or key < best[0]:
-                best[:] = [key]
-            return
-        for step in range(count):
-            if step not in done and all(a in done for a, b in edges if b == step):
-                over = [other for other in done if other > step]
-                go_on([*done, step], turned + len(over), near + sum(shared[step] >> o & 1 for o in over))
-
-    go_on([], 0, 0)
-    return [-step for step in reversed(best[0][2])]
-
-
-@pytest.mark.parametrize("seed", range(300))
-def test_generated_plans_up_to_eight_steps_equal_brute_force(seed: int) -> None:
-    """An order by trying all of them: no other program of this kind is needed to know what is least."""
-    chance = random.Random(seed)
-    count = chance.randint(2, 8)
-    edges = random_edges(chance, count, 9)
-    parts = [chance.randrange(3) for _ in range(count)]
-    shared = [sum(1 << j for j in range(count) if parts[j] == parts[i]) for i in range(count)]
-
-    assert nearest_order(count, sorted(edges), shared) == (by_brute_force(count, edges, shared), True)
 
 
 @pytest.mark.parametrize("seed", range(300))
@@ -118,13 +83,6 @@ def test_a_moved_step_names_a_constraint_and_what_it_passed(seed: int) -> None:
             assert (place[step] < place[other]) == move.up
         assert rows[step]["moved_past"] == list(move.past)
         assert rows[step]["rule"] in {f.rule for f in findings}
-
-
-def test_the_fewest_steps_count_as_moved() -> None:
-    assert moved([0, 3, 1, 2, 4]) == [3]
-    assert moved([1, 2, 3, 0]) == [0]
-    assert moved([0, 1, 2]) == []
-    assert moved([]) == []
 
 
 def test_a_forgotten_degreasing_moves_up_before_the_primer() -> None:

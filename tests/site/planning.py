@@ -94,7 +94,10 @@ def problem(site: Site) -> tuple[Any, list[Any]]:
         action = InstantaneousAction(f"do_{step}")
         action.add_precondition(Not(done[step]()))
         for need in site.needs[step]:
-            if need.wants:
+            assert not need.unless or need.drawn is not None
+            if need.wants and need.unless:
+                action.add_precondition(any_of((*need.wants, *need.unless)))
+            elif need.wants:
                 action.add_precondition(any_of(need.wants))
             if need.never:
                 action.add_precondition(Not(any_of(need.never)))
@@ -123,7 +126,7 @@ def _values(site: Site) -> dict[Key, list[str]]:
                 found.setdefault(key, set()).update(wanted)
     for needs in site.needs:
         for need in needs:
-            for key, wanted in (*need.wants, *need.never):
+            for key, wanted in (*need.wants, *need.never, *need.unless):
                 found.setdefault(key, set()).update(wanted)
     return {key: sorted({*wanted, site.at_start(key)}) for key, wanted in found.items()}
 

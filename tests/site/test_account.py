@@ -51,6 +51,14 @@ def test_a_step_that_no_rule_knows_is_said_to_be_unchecked() -> None:
     assert "no rule here knows 1 of 2 steps" in " ".join(as_text(report).split())
 
 
+def test_a_step_that_others_ask_for_is_no_unknown_work() -> None:
+    """A lead test is looked for by the rules of lead; no practice is about the test itself."""
+    report = _review(DOORS.replace("steps: [", "steps: [{id: test, do: test for lead, to: doors}, ") % "not tested")
+
+    assert _of(report, "test").known
+    assert not _of(report, "test").concerned
+
+
 @pytest.mark.parametrize(("result", "place"), [("negative", "met"), ("positive", "speaks"), ("not tested", "open")])
 def test_containment_of_lead_dust_is_met_open_or_speaks_by_the_test(result: str, place: str) -> None:
     """40 CFR 745.85: work practices hang on lead being there; a negative test meets them, no test leaves them open."""
@@ -106,8 +114,9 @@ def test_open_practices_carry_what_is_unknown_missing_and_asked(tmp_path: Path) 
     assert all(one["unknown"] or one["missing"] or one["asks"] for one in data["open"])
     assert {name for one in data["open"] for name in one["asks"]} <= names
     assert [account["step"] for account in data["account"]] == ["look", "set"]
-    assert data["account"][0] | {"works": []} == {
-        "step": "look", "works": [], "speaks": 0, "met": 0, "open": 0, "rules": {"speaks": [], "met": [], "open": []},
+    none: dict[str, list[str]] = {"speaks": [], "met": [], "open": []}
+    assert data["account"][0] == {
+        "step": "look", "works": [], "speaks": 0, "met": 0, "open": 0, "known": False, "rules": none,
     }  # fmt: skip
 
 

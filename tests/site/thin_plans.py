@@ -58,8 +58,14 @@ def met(one: Expected, report: Report) -> str:
     kind = one.thing.removeprefix("missing: ").partition(" in ")[0] if one.thing.startswith("missing: ") else ""
     spoken = {finding.rule for finding in report.findings}
     for row in load(THIN / "told.yaml"):
-        if row["attribute"] in (one.attribute, kind) and spoken & set(row["by"]):
+        if row["attribute"] in (one.attribute, kind) and spoken & set(row.get("by", ())):
             return "told"
+        if row["attribute"] == one.attribute and any(
+            (own, name) in {(one.thing, other) for other in row.get("asks", ())}
+            for question in report.questions[:FIRST]
+            for _, own, name in question.keys
+        ):
+            return "asked"
     for finding in report.findings:
         if any((b.id, b.attribute) == (one.thing, one.attribute) for b in finding.rests_on):
             return "told"

@@ -1,0 +1,158 @@
+"""What is said of a need: it holds, move, again, do it; in two ways after a test, and of what is over already."""
+
+from __future__ import annotations
+
+from typing import Any, cast
+
+import pytest
+from typer.testing import CliRunner
+
+from advisor.cli.app import app
+from advisor.engine.run import Drawn
+from advisor.errors import InputError
+from advisor.plan import read_plan
+from advisor.reports.data import as_data
+from advisor.review.model import Finding, Report
+from advisor.review.reviewing import review_plan
+from advisor.rulebase.base import load_rulebase
+
+OUTLET = {"kind": "outlet", "room": "kitchen", "outlet_type": "three-slot", "protection": ["GFCI", "AFCI"]}
+OFF = {"id": "off", "do": "shut off power", "to": "socket"}
+DEAD = {"id": "dead", "do": "prove dead", "to": "socket", "with": ["voltage tester"]}
+SWAP = {"id": "swap", "do": "replace", "to": "socket"}
+ON = {"id": "on", "do": "restore power", "to": "socket"}
+
+
+def report_of(*steps: dict[str, Any], **parts: dict[str, Any]) -> Report:
+    """The review of these steps at an outlet."""
+    plan = {
+        "house": {"built": 2003, "wiring": "copper", "power_shutoff_known": "yes"},
+        "crew": {"owns": ["breaker lock", "voltage tester"]},
+        "rooms": {"kitchen": {"kind": "kitchen"}},
+        "parts": {"socket": OUTLET, **parts},
+        "steps": [dict(step) for step in steps],
+    }
+    rulebase = load_rulebase()
+    return review_plan(read_plan(plan, rulebase.vocabulary), rulebase)
+
+
+def power(report: Report) -> list[Finding]:
+    """What `isolate-power` says."""
+    return [f for f in report.findings if f.rule == "isolate-power"]
+
+
+def added(finding: Finding) -> list[str]:
+    """What the steps do that its advice adds."""
+    drawn = cast(Drawn, finding.drawn[0])
+    return [str(dict(a.values)["do"]) for a in drawn.conclusion.advice if a.form == "add"]
+
+
+def order(report: Report) -> list[str]:
+    """The steps in the order of work."""
+    return [str(row["step"]) for row in report.order]
+
+
+def test_what_holds_is_not_told() -> None:
+    report = report_of(OFF, DEAD, SWAP, ON)
+
+    assert power(report) == []
+    assert report.moves == []
+
+
+def test_what_comes_too_late_is_moved_with_what_belongs_to_it() -> None:
+    """Breaker and tester stand behind the work: both move, and no second shut-off is advised."""
+    report = report_of(SWAP, OFF, DEAD)
+    (finding,) = power(report)
+
+    assert finding.answer == ("move", "off", "dead")
+    assert finding.what.startswith("Move off and dead to before this step.")
+    assert finding.kind == "require"
+    assert added(finding) == []
+    assert order(report) == ["off", "dead", "swap"]
+    assert {need for move in report.moves for need in move["needs"]} == {"isolate-power"}  # type: ignore[attr-defined]
+
+
+def test_a_test_before_the_breaker_proves_nothing() -> None:
+    report = report_of(DEAD, OFF, SWAP)
+
+    assert [f.step for f in power(report)] == ["swap"]
+    assert order(report) == ["off", "dead", "swap"]
+
+
+def test_what_was_ended_in_between_is_moved_behind_the_work() -> None:
+    """Power comes back before the last hand is out: the switching on moves."""
+    assert order(report_of(OFF, DEAD, ON, SWAP)) == ["off", "dead", "swap", "on"]
+
+
+def test_what_nothing_brings_is_advised() -> None:
+    (finding,) = power(report_of(SWAP))
+
+    assert finding.answer == ()
+    assert added(finding) == ["shut off power", "prove dead"]
+
+
+def test_what_is_over_holds_at_the_start() -> None:
+    over = [{**OFF, "done": "yes"}, {**DEAD, "done": "yes"}]
+
+    assert power(report_of(*over, SWAP)) == []
+    assert power(report_of({**SWAP, "done": "yes"})) == []  # nothing is advised before what is over
+
+
+def test_a_need_holds_only_in_each_way_in_which_its_step_runs() -> None:
+    """The tester is used only after one result of a look; the work is done after either."""
+    look = {"id": "look", "do": "inspect", "to": "socket"}
+    only = {"if": {"result of look": "positive"}}
+
+    assert [f.step for f in power(report_of(look, OFF, {**DEAD, **only}, SWAP))] == ["swap"]
+    assert power(report_of(look, OFF, {**DEAD, **only}, {**SWAP, **only})) == []
+
+
+def test_an_if_that_is_none_is_a_mistake() -> None:
+    with pytest.raises(InputError, match="expects a test and its result"):
+        report_of(OFF, {**SWAP, "if": "it is live"})
+
+
+def test_a_need_against_the_author_s_after_is_kept_and_told() -> None:
+    """Live work is graver than the author's order: `after` gives way, and that is said."""
+    report = report_of(SWAP, {**OFF, "after": ["swap"]}, DEAD)
+
+    assert order(report) == ["off", "dead", "swap"]
+    assert [(g["step"], g["first"], g["rule"]) for g in report.given_up] == [("off", "swap", "after")]
+
+
+def test_a_wait_travels_with_its_work() -> None:
+    """Primer and its drying stand behind the paint; the drying goes with the primer, not with the paint."""
+    doors = {"kind": "cabinet doors", "room": "kitchen", "new": "yes"}
+    steps = [
+        {"id": "sand", "do": "sand", "to": "doors", "grit": 150},
+        {"id": "paint", "do": "paint", "to": "doors"},
+        {"id": "prime", "do": "prime", "to": "doors"},
+        {"id": "dry", "do": "dry", "to": "doors", "for": "12 h"},
+    ]
+
+    assert order(report_of(*steps, doors=doors)).index("prime") < order(report_of(*steps, doors=doors)).index("paint")
+
+
+def test_what_the_plan_leaves_off_is_told_in_one_line() -> None:
+    told = [f for f in report_of(OFF, DEAD, SWAP).findings if f.rule == "left-off"]
+
+    assert [(f.signal, f.step) for f in told] == [("notice", None)]
+    assert "power" in told[0].what
+    assert [f for f in report_of(OFF, DEAD, SWAP, ON).findings if f.rule == "left-off"] == []
+
+
+def test_states_say_since_when(tmp_path: Any) -> None:
+    """As data, and at the command line."""
+    rows = as_data(report_of(OFF, DEAD, SWAP, ON))["states"]
+    wanted = {"step": "swap", "state": "power", "of": "socket", "value": "dead", "since": "dead", "known": "stated"}
+    assert wanted in rows
+
+    path = tmp_path / "plan.yaml"
+    path.write_text(
+        "rooms: {k: {kind: kitchen}}\nparts: {socket: {kind: outlet, room: k}}\n"
+        "steps: [{id: off, do: shut off power, to: socket}, {id: swap, do: replace, to: socket}]\n"
+    )
+    shown = CliRunner().invoke(app, ["states", str(path), "swap"])
+    assert shown.exit_code == 0
+    assert "power of socket: switched off, since off" in shown.output
+    assert CliRunner().invoke(app, ["states", str(path), "swop"]).exit_code == 2
