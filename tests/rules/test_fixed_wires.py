@@ -14,7 +14,6 @@ ON_WIRES: list[dict[str, Any]] = [
     {"kind": "water heater", "voltage": "240 V"},
     {"kind": "wall oven", "fuel": "electric"},
     {"kind": "wall oven", "circuit": "feed"},
-    {"kind": "cooktop", "fuel": "electric"},
     {"kind": "furnace"},
     {"kind": "radiator", "fuel": "electric"},
     {"kind": "space heater", "mount": "wall-mounted"},
@@ -71,8 +70,7 @@ def test_a_plug_or_a_flame_is_no_wire(part: dict[str, Any]) -> None:
     assert "isolate-power" not in said(part, [{"id": "work", "do": "replace", "to": "thing"}])
 
 
-# an electric cooktop is wired by its kind, and there the older, wider sentence of the work counts
-@pytest.mark.parametrize("part", [one for one in ON_WIRES if one["kind"] != "cooktop"], ids=str)
+@pytest.mark.parametrize("part", ON_WIRES, ids=str)
 @pytest.mark.parametrize("act", ["paint", "clean", "fasten", "weatherstrip", "remove hardware"])
 def test_work_outside_the_case_is_no_wiring_work(part: dict[str, Any], act: str) -> None:
     """Paint, cloth and screws outside reach no wire."""
