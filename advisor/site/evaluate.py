@@ -31,6 +31,7 @@ from advisor.rulebase.vocabulary import Taxonomy
 from advisor.site.absences import ends_of, restricted
 from advisor.site.assume import CERTAIN, MARK, MARKED, Set, Ways, holds_today, joined, pruned, with_set
 from advisor.site.cells import Open, Worked, keys_of, stated
+from advisor.site.fewest import MANY, few_count, fewest
 from advisor.site.matching import Env, Store, compared
 from advisor.site.possible import May, Possible, in_turn, total_of
 from advisor.site.rules import Rules, Way, rules_of
@@ -116,7 +117,10 @@ class Evaluation:
                 return False
         conditions: list[Guard | Condition] = [*way.absent, *way.guards]
         new = False
-        made = [state for env, ways in states for state in self._solve(conditions, env, ways)]
+        if len(states) > MANY and few_count(way):
+            made = fewest(states, way.rule, lambda env, ways: self._solve(conditions, env, ways))
+        else:
+            made = [state for env, ways in states for state in self._solve(conditions, env, ways)]
         computes = any(isinstance(g, Compute) for g in way.guards)
         for env, ways in made:
             for conclusion in way.rule.conclusions:
