@@ -22,8 +22,8 @@ from advisor.site.standing import step_of
 
 COMPLETIONS = 50
 GRAVE = ("danger", "warning", "caution")
-# Of 12,668 pairs of a finding and a deletion 3 vanished when this was written, all by an attribute marked quiet, of
-# which leaving it out is itself an answer.
+# Of 19,454 pairs of a finding and a deletion 11 vanished when this was written, 8 of them by an attribute marked quiet,
+# of which leaving it out is itself an answer.
 Name = tuple[str, str]
 
 
