@@ -104,14 +104,16 @@ class Evaluation:
         return True
 
     def _way(self, way: Way) -> bool:
-        lists = []
-        for form in way.patterns:
+        forms, lists = [], []
+        for pattern in way.variant.patterns:
+            form = self.rules.form(pattern, way.unused)
             found = self.store.facts(form)
             if not found:
                 return False
+            forms.append(form)
             lists.append(len(found))
         states: list[Step] = [({}, CERTAIN)]
-        for form in in_turn(way.patterns, lists):
+        for form in in_turn(forms, lists):
             states = [(env, ways) for e, w in states for env, ways, _ in self.store.match(form, e, w)]
             if not states:
                 return False

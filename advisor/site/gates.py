@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -44,11 +45,22 @@ class Gates:
         self._makers: dict[str, Makers] = {}
         self._known: dict[tuple[str, str], frozenset[str] | None] = {}
         self._made: dict[tuple[str, str], frozenset[str] | None] = {}
-        self.speakers = [
+        kept = rules.kept.get("speakers")
+        if kept is not None:
+            self._known = dict(rules.kept["gates"])
+        self.speakers: Sequence[tuple[Rule, str, frozenset[str] | None]] = kept or [
             (rule, name, self.of(rule, name))
             for rule in rules.rulebase.rules
             for name in sorted({c.step.name for c in rule.conclusions if c.step is not None and c.kind != "deduce"})
         ]
+
+    def table(self) -> dict[tuple[str, str], frozenset[str] | None]:
+        """The actions of every step that a rule may be about."""
+        for kind in sorted(self._rules.makers):
+            for rule, values in self._rules.makers[kind]:
+                for name in sorted({v.name for _, v in values if isinstance(v, Var)}):
+                    self.of(rule, name)
+        return self._known
 
     def asking(self, rule: Rule) -> tuple[Asking, ...]:
         """What each variant of a rule asks, taken apart when it is first wanted."""

@@ -124,7 +124,7 @@ class Store:
 
 
 def _may(form: Form, values: dict[str, Any]) -> bool:
-    for attribute, op, var, wanted, chosen, many in form.tests:
+    for attribute, op, _, wanted, chosen, many, loose in form.tests:
         value = values.get(attribute)
         if value is None:
             if op != "unknown":
@@ -138,7 +138,7 @@ def _may(form: Form, values: dict[str, Any]) -> bool:
             if op == "unknown":
                 if value.presumed is not None:
                     return False
-            elif not var and not any(isinstance(v, Var) for v in wanted) and value.passing(op, wanted) is None:
+            elif not loose and value.passing(op, wanted) is None:
                 return False
             continue
         if op == "unknown":
@@ -148,7 +148,7 @@ def _may(form: Form, values: dict[str, Any]) -> bool:
         if chosen is not None and not many:
             if value not in chosen:
                 return False
-        elif not any(isinstance(v, Var) for v in wanted) and not _passes(op, value, wanted, many):
+        elif not loose and not _passes(op, value, wanted, many):
             return False
     return True
 
@@ -163,7 +163,7 @@ def _passes(op: str, value: Any, wanted: Iterable[Any], many: bool) -> bool:
 def match_one(form: Form, values: dict[str, Any], env: Env, cells: Mapping[Key, Open]) -> Iterable[Branch]:
     """Each way in which the fact matches: the variables, and what would have to be so."""
     grown = env
-    for place, (attribute, op, var, wanted, chosen, many) in enumerate(form.tests):
+    for place, (attribute, op, var, wanted, chosen, many, loose) in enumerate(form.tests):
         value = values.get(attribute)
         if value is None:
             if op == "unknown":
@@ -198,7 +198,7 @@ def match_one(form: Form, values: dict[str, Any], env: Env, cells: Mapping[Key, 
 
 def _slow(form: Form, place: int, values: dict[str, Any], env: Env, cells: Mapping[Key, Open]) -> list[Branch]:
     branches: list[Branch] = [(env, NOTHING)]
-    for attribute, op, var, wanted, _, many in form.tests[place:]:
+    for attribute, op, var, wanted, _, many, _ in form.tests[place:]:
         value = values.get(attribute)
         if value is None:
             if op == "unknown":
