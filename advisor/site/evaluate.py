@@ -40,6 +40,7 @@ from advisor.tables import table
 
 _ROUNDS = 8  # of a ring of rules that feed each other
 _EMPTY = Memory()
+_NO_WORDS: set[str] = set()
 Step = tuple[Env, Ways]
 
 
@@ -57,18 +58,8 @@ class Evaluation:
         self.rules, self.site, self.taxonomies = rules, site, taxonomies
         self.store = Store(site.cells)
         self.drawn: list[May] = []
-        self._words: dict[tuple[str, str], set[Any]] = {}  # what the plan's facts say that they do or are
-        loose: set[tuple[str, str]] = set()
         for fact in site.facts:
             self.store.add(fact)
-            name = "do" if fact.kind == "step" else "attribute" if fact.kind == "item" else "kind"
-            value = fact.values.get(name)
-            if type(value) is Open:
-                loose.add((fact.kind, name))
-            elif value is not None:
-                self._words.setdefault((fact.kind, name), set()).add(value)
-        for one in loose:
-            self._words.pop(one, None)
         self._memory = _EMPTY
         self._worked: dict[Any, list[tuple[tuple[str, Any], ...] | None]] = {}
 
@@ -91,16 +82,22 @@ class Evaluation:
         return new
 
     def _near(self, variant: Variant) -> bool:
-        """Whether there is anything of each kind, and of each action or kind of thing, that the patterns name."""
-        words, by_kind = self._words, self.store.by_kind
+        """Whether there is anything of each kind, and with any of the words that the patterns ask for."""
+        words, by_kind = self.store.words, self.store.by_kind
         for pattern in variant.patterns:
-            if pattern.kind not in by_kind:
+            kind = pattern.kind
+            if kind not in by_kind:
                 return False
             for test in pattern.tests:
-                if test.op in ("is", "in") and test.attribute in ("do", "kind", "attribute"):
-                    there = words.get((pattern.kind, test.attribute))
-                    if there is not None and there.isdisjoint(test.values):
-                        return False
+                if test.op == "unknown":
+                    continue
+                there = words.get((kind, test.attribute), _NO_WORDS)
+                if there is None:
+                    continue
+                if not there:
+                    return False
+                if test.op in ("is", "in") and there.isdisjoint(test.values) and not _named(test.values):
+                    return False
         return True
 
     def _way(self, way: Way) -> bool:
@@ -119,7 +116,9 @@ class Evaluation:
                 return False
         conditions: list[Guard | Condition] = [*way.absent, *way.guards]
         new = False
-        if len(states) > MANY and few_count(way):
+        if not conditions:
+            made = states
+        elif len(states) > MANY and few_count(way):
             made = fewest(states, way.rule, lambda env, ways: self._solve(conditions, env, ways))
         else:
             made = [state for env, ways in states for state in self._solve(conditions, env, ways)]
@@ -133,14 +132,13 @@ class Evaluation:
                     self.drawn.append(May(way.rule, conclusion, env, ways, computes))
         return new
 
-    def _solve(self, guards: Sequence[Guard | Condition], env: Env, ways: Ways) -> Iterator[Step]:
-        """Every way to satisfy the guards, in order."""
-        if not guards:
+    def _solve(self, guards: Sequence[Guard | Condition], env: Env, ways: Ways, at: int = 0) -> Iterator[Step]:
+        """Every way to satisfy the guards from that one on, in order."""
+        if at == len(guards):
             yield env, ways
             return
-        first, rest = guards[0], guards[1:]
-        for grown, left in self._guard(first, env, ways):
-            yield from self._solve(rest, grown, left)
+        for grown, left in self._guard(guards[at], env, ways):
+            yield from self._solve(guards, grown, left, at + 1)
 
     def _guard(self, guard: Guard | Condition, env: Env, ways: Ways) -> Iterator[Step]:
         kind = type(guard)
@@ -284,6 +282,11 @@ class Evaluation:
             left = joined(ways, pruned([{**one, MARK: MARKED} for one in unknown]))
             if left:
                 yield ({**env, guard.var: Worked(keys)} if guard.var not in env else env), left
+
+
+def _named(values: Sequence[Any]) -> bool:
+    """Whether there is anything but plain words among the values."""
+    return any([type(v) is not str for v in values])
 
 
 def _value(operand: Any, env: Env) -> Any:

@@ -37,6 +37,8 @@ class Store:
     def __init__(self, cells: Mapping[Key, Open]) -> None:
         self.cells = cells
         self.by_kind: dict[str, list[Fact]] = {}
+        # What facts say, by kind and attribute; None where anything but a word may stand there.
+        self.words: dict[tuple[str, str], set[str] | None] = {}
         self.places: dict[str, float] = {}
         self.count = 0
         self._known: dict[Any, Fact] = {}
@@ -47,9 +49,17 @@ class Store:
         """Add a fact of the plan."""
         fact.number = self.count
         self.count += 1
-        self.by_kind.setdefault(fact.kind, []).append(fact)
+        kind, words = fact.kind, self.words
+        self.by_kind.setdefault(kind, []).append(fact)
+        for name, value in fact.values.items():
+            if type(value) is not str:
+                words[kind, name] = None
+            else:
+                known = words.setdefault((kind, name), set())
+                if known is not None:
+                    known.add(value)
         place = fact.values.get("place")
-        if fact.kind == "step" and place is not None:
+        if kind == "step" and place is not None:
             self.places[fact.values["id"]] = float(place)
 
     def deduce(self, kind: str, values: tuple[tuple[str, Any], ...], ways: Ways) -> bool:
