@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
@@ -38,6 +38,7 @@ class RuleBase:
     split: dict[str, tuple[Variant, ...]] = field(default_factory=dict)  # by rule; see `variants_of`
     usual: dict[str, Any] = field(default_factory=dict)  # `site/usual.yaml` as words; see `advisor.site.usual`
     states: dict[str, State] = field(default_factory=dict)  # by name: what can be so and change
+    apart: dict[str, Any] = field(default_factory=dict)  # tables of its rules; see `advisor.site.apart`
 
     def variants_of(self, rule: Rule) -> tuple[Variant, ...]:
         """The rule's variants, kept where the rule base was read from files."""
@@ -101,7 +102,7 @@ def _read(packs: list[tuple[Path, bool]], words: list[Path], sources: list[Path]
         raise InputError(problems)
     split = {rule.id: variants(rule) for rule in rules}
     usual = {key: value for path in sorted(site.glob("usual.yaml")) for key, value in read_file(path).plain().items()}
-    return RuleBase(
+    rulebase = RuleBase(
         vocabulary,
         citations,
         reading.kinds,
@@ -113,6 +114,9 @@ def _read(packs: list[tuple[Path, bool]], words: list[Path], sources: list[Path]
         usual,
         reading.states,
     )
+    from advisor.site.apart import apart  # it needs this module
+
+    return replace(rulebase, apart=apart(rulebase))
 
 
 def _pack_files(folder: Path, own: tuple[Path, ...]) -> list[tuple[Path, bool]]:
