@@ -20,9 +20,7 @@ Step = tuple[Env, Ways]
 
 def few_count(way: Way) -> bool:
     """Whether of the rule only the smallest few sets count: it deduces nothing, and its patterns bind its things."""
-    return all(c.kind in FINDING_KINDS for c in way.rule.conclusions) and all(
-        isinstance(g, _PLAIN) for g in way.guards
-    )
+    return all(c.kind in FINDING_KINDS for c in way.rule.conclusions) and all(isinstance(g, _PLAIN) for g in way.guards)
 
 
 def fewest(states: list[Step], rule: Rule, solve: Callable[[Env, Ways], Iterable[Step]]) -> list[Step]:

@@ -87,9 +87,7 @@ class Gates:
         elif kind == "item":
             speaker = _variable(pattern, "of")
             asked = frozenset(str(v) for t in pattern.tests if t.attribute == "attribute" for v in t.values)
-        wanted = tuple(
-            t for t in pattern.tests if t.attribute == NAMES.get(kind) and t.op in ("is", "in", "not_in")
-        )
+        wanted = tuple(t for t in pattern.tests if t.attribute == NAMES.get(kind) and t.op in ("is", "in", "not_in"))
         spelled: tuple[tuple[str, str], ...] = ()
         makers: Makers | None = None
         if kind not in NAMES and kind in self._rules.makers:
