@@ -11,16 +11,9 @@ from typing import Any
 from advisor.document import read_file
 from advisor.errors import InputError, Problem
 from advisor.rulebase import cache
-from advisor.rulebase.implied import shadows
-from advisor.rulebase.meanings import read_meanings
 from advisor.rulebase.model import Change, Citation, Kind, Rule, State
-from advisor.rulebase.packs import Reading, plan_kinds, read_packs, read_sources
-from advisor.rulebase.site import make_site_rules, read_site
 from advisor.rulebase.split import Variant, variants
-from advisor.rulebase.states import make_state_rules, read_states
-from advisor.rulebase.strata import strata
 from advisor.rulebase.vocabulary import Vocabulary
-from advisor.rulebase.vocabulary_files import load_vocabulary
 from advisor.tables import Table, all_tables, keep, rules_folder
 
 
@@ -86,6 +79,16 @@ def _load(own: tuple[Path, ...], folder: Path) -> RuleBase:
 
 
 def _read(packs: list[tuple[Path, bool]], words: list[Path], sources: list[Path], site: Path) -> RuleBase:
+    # Here, as a kept rule base needs none of them.
+    from advisor.rulebase.implied import shadows
+    from advisor.rulebase.meanings import read_meanings
+    from advisor.rulebase.packs import Reading, plan_kinds, read_packs, read_sources
+    from advisor.rulebase.site import make_site_rules, read_site
+    from advisor.rulebase.states import make_state_rules, read_states
+    from advisor.rulebase.strata import strata
+    from advisor.rulebase.vocabulary_files import load_vocabulary
+    from advisor.site.apart import apart
+
     vocabulary = load_vocabulary(words)
     citations = {key: one for path in sources for key, one in read_sources(path).items()}
     reading = Reading(vocabulary, citations, plan_kinds(vocabulary))
@@ -116,8 +119,6 @@ def _read(packs: list[tuple[Path, bool]], words: list[Path], sources: list[Path]
         usual,
         reading.states,
     )
-    from advisor.site.apart import apart  # it needs this module
-
     return replace(rulebase, apart=apart(rulebase), tables=all_tables(site.parent))
 
 
