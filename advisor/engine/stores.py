@@ -171,4 +171,4 @@ def sorting_test(pattern: Pattern) -> Test | None:
 
 
 def _is_words(test: Test) -> bool:
-    return test.op in ("is", "in") and not test.many and all([type(value) is str for value in test.values])
+    return test.op in ("is", "in") and not test.many and all(type(value) is str for value in test.values)

@@ -43,7 +43,9 @@ def opened_by(plan: Plan, base: FactBase, findings: list[Finding], rulebase: Rul
     spoken = {(f.rule, f.step or "") for f in findings}
     lines = {step.id: step.line for step in plan.steps}
     order = {question.id: place for place, question in enumerate(asked.asked)}
-    practices = [_practice(one, found, asked, order, lines) for one in found.open if (one.rule.id, one.step) not in spoken]
+    practices = [
+        _practice(one, found, asked, order, lines) for one in found.open if (one.rule.id, one.step) not in spoken
+    ]
     practices.sort(key=lambda p: (-p.rank, p.rule, p.line, p.step or ""))
     return Opened(
         [_question(one, base, basis, hangs) for one in asked.asked],

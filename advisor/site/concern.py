@@ -81,7 +81,7 @@ class Concern:
         if pattern.kind in _NAMES:
             if pattern.own not in reach or not pattern.wanted:
                 return 1
-            return 2 if any([self._fits(pattern.wanted, one) for one in reach[pattern.own]]) else 0
+            return 2 if any(self._fits(pattern.wanted, one) for one in reach[pattern.own]) else 0
         if pattern.makers is None or depth >= _DEPTH:
             return 1
         chosen = tuple([(name, one) for name, var in pattern.cells if var in reach for one in reach[var]])
@@ -128,4 +128,4 @@ class Concern:
 
     def _fits(self, tests: tuple[Test, ...], one: tuple[str, str]) -> bool:
         words = self._things.get(one, _NO_CELLS).get(_NAMES[one[0]], frozenset())
-        return any([all([(word in t.values) == (t.op != "not_in") for t in tests]) for word in words])
+        return any(all((word in t.values) == (t.op != "not_in") for t in tests) for word in words)

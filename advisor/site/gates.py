@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -98,7 +98,9 @@ class Gates:
             makers = self._made_by(kind, fixed, spelled)
         return Asked(kind, own, speaker, asked, wanted, makers, tuple(cells), spelled)
 
-    def _made_by(self, kind: str, fixed: dict[str, tuple[object, ...]], spelled: tuple[tuple[str, str], ...]) -> Makers:
+    def _made_by(
+        self, kind: str, fixed: Mapping[str, tuple[object, ...]], spelled: tuple[tuple[str, str], ...]
+    ) -> Makers:
         """The rules that deduce such a fact with those words."""
         found = self._makers.get((kind, spelled))
         if found is None:

@@ -106,7 +106,7 @@ class Rules:
                 if inside:
                     names += inside
                     loose = True
-                elif op in ("is", "in") and all([type(v) is str for v in values]):
+                elif op in ("is", "in") and all(type(v) is str for v in values):
                     chosen = frozenset(values)
                     if not test.many:
                         keys.append((test.attribute, chosen))
