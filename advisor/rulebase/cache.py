@@ -22,6 +22,7 @@ from advisor.rulebase import model, split
 from advisor.rulebase.instead import Instead
 from advisor.rulebase.meanings import Clue, Meaning
 from advisor.rulebase.vocabulary import Attribute, Presumption, Taxonomy, Term, Vocabulary
+from advisor.tables import Row, Source, Table
 
 _KEEP = 4  # older files are removed
 _TUPLE, _SET, _MAP = -1, -2, -3  # rows that are no class
@@ -31,7 +32,7 @@ _CLASSES: dict[str, Any] = {
         model.AnyOf, model.Advice, model.Change, model.Citation, model.Collect, model.Compute, model.Conclusion,
         model.Given, model.Goal, model.Kind, model.Lookup, model.Not, model.Pattern, model.Rule, model.SourceRef,
         model.State, model.Test, model.Var, model.Window, split.Later, split.Variant, Attribute, Clue, Instead, Meaning,
-        Presumption, Taxonomy, Term, Vocabulary,
+        Presumption, Row, Source, Table, Taxonomy, Term, Vocabulary,
     )
 }  # fmt: skip
 _FIELDS = {name: tuple(c._fields if hasattr(c, "_fields") else c.__dataclass_fields__) for name, c in _CLASSES.items()}
@@ -59,6 +60,7 @@ def fingerprint(files: Iterable[Path]) -> str:
         code.parent / "units.py",
         code.parent / "unit_table.py",
         code.parent / "document.py",
+        code.parent / "tables.py",
         *(code.parent / "site" / f"{name}.py" for name in ("apart", "gates", "rules", "unheard")),
         *files,
     ):
@@ -133,7 +135,9 @@ def _encode(what: Any) -> dict[str, Any]:
     groups = []
     for kind, group in groupby(order[len(plain) :], key=kinds.__getitem__):
         cells = [[number[cell] for cell in rows[n][1:]] for n in group]
-        turned = [half for row in cells for half in (row[::2], row[1::2])] if kind[1] == _MAP else zip(*cells, strict=True)
+        turned = (
+            [half for row in cells for half in (row[::2], row[1::2])] if kind[1] == _MAP else zip(*cells, strict=True)
+        )
         groups.append([kind[1], len(cells), list(map(list, turned))])
     return {"classes": list(_CLASSES), "plain": plain, "groups": groups}
 

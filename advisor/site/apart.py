@@ -12,6 +12,9 @@ from advisor.site.unheard import readers_of
 
 def apart(rulebase: RuleBase) -> dict[str, Any]:
     """The tables by name, with the rules that they are of."""
+    for taxonomy in rulebase.vocabulary.taxonomies.values():
+        for word in sorted(taxonomy.terms):
+            taxonomy.below(word)  # the vocabulary remembers it
     rules = rules_of(rulebase)
     gates = gates_of(rules)
     return {

@@ -6,10 +6,8 @@ kind concerns every step; it says nothing about whether the work is known, so it
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 from advisor.plan.model import FactBase
-from advisor.rulebase.model import Operand, Rule, Test, Var
+from advisor.rulebase.model import Rule, Test, Var
 from advisor.site.gates import NAMES as _NAMES
 from advisor.site.gates import Asked, Asking, gates_of
 from advisor.site.rules import Rules
@@ -83,7 +81,7 @@ class Concern:
         if pattern.kind in _NAMES:
             if pattern.own not in reach or not pattern.wanted:
                 return 1
-            return 2 if any([self._fits(pattern.wanted, one) for one in reach[pattern.own]]) else 0
+            return 2 if any(self._fits(pattern.wanted, one) for one in reach[pattern.own]) else 0
         if pattern.makers is None or depth >= _DEPTH:
             return 1
         chosen = tuple([(name, one) for name, var in pattern.cells if var in reach for one in reach[var]])
@@ -108,8 +106,6 @@ class Concern:
             return known
         self._known[key] = 1  # a ring says nothing
         for rule, cells in pattern.makers or ():
-            if pattern.fixed and _otherwise(cells, pattern.fixed):
-                continue
             for name, one in chosen:
                 target = cells.get(name)
                 found = self._may(rule, target.name, one, depth) if type(target) is Var else 1
@@ -132,9 +128,4 @@ class Concern:
 
     def _fits(self, tests: tuple[Test, ...], one: tuple[str, str]) -> bool:
         words = self._things.get(one, _NO_CELLS).get(_NAMES[one[0]], frozenset())
-        return any([all([(word in t.values) == (t.op != "not_in") for t in tests]) for word in words])
-
-
-def _otherwise(cells: Mapping[str, Operand], fixed: tuple[tuple[str, tuple[object, ...]], ...]) -> bool:
-    """Whether a rule deduces other words than are asked for."""
-    return any([n in cells and not isinstance(cells[n], Var) and cells[n] not in v for n, v in fixed])
+        return any(all((word in t.values) == (t.op != "not_in") for t in tests) for word in words)

@@ -31,10 +31,10 @@ from advisor.rulebase.vocabulary import Taxonomy
 from advisor.site.absences import ends_of, restricted
 from advisor.site.assume import CERTAIN, MARK, MARKED, Set, Ways, holds_today, joined, pruned, with_set
 from advisor.site.cells import Open, Worked, keys_of, stated
-from advisor.site.fewest import MANY, few_count, fewest
+from advisor.site.fewest import MANY, few_count, fewest, settled
 from advisor.site.matching import Env, Store, compared
 from advisor.site.possible import May, Possible, in_turn, total_of
-from advisor.site.rules import Rules, Way, rules_of
+from advisor.site.rules import Form, Rules, Way, rules_of
 from advisor.site.things import Builder, Site
 from advisor.tables import table
 
@@ -110,18 +110,20 @@ class Evaluation:
             forms.append(form)
             lists.append(len(found))
         states: list[Step] = [({}, CERTAIN)]
-        for form in in_turn(forms, lists):
+        conditions: list[Guard | Condition] = [*way.absent, *way.guards]
+        forms = in_turn(forms, lists)
+        while forms and not (len(states) > MANY and settled(way.rule, forms, states[0][0]) and few_count(way)):
+            form = forms.pop(0)
             states = [(env, ways) for e, w in states for env, ways, _ in self.store.match(form, e, w)]
             if not states:
                 return False
-        conditions: list[Guard | Condition] = [*way.absent, *way.guards]
         new = False
-        if not conditions:
-            made = states
-        elif len(states) > MANY and few_count(way):
-            made = fewest(states, way.rule, lambda env, ways: self._solve(conditions, env, ways))
-        else:
+        if len(states) > MANY and few_count(way):
+            made = fewest(states, way.rule, forms, self._matched, lambda env, ways: self._solve(conditions, env, ways))
+        elif conditions:
             made = [state for env, ways in states for state in self._solve(conditions, env, ways)]
+        else:
+            made = states
         computes = any(isinstance(g, Compute) for g in way.guards)
         for env, ways in made:
             for conclusion in way.rule.conclusions:
@@ -131,6 +133,9 @@ class Evaluation:
                 elif conclusion.kind in FINDING_KINDS:
                     self.drawn.append(May(way.rule, conclusion, env, ways, computes))
         return new
+
+    def _matched(self, form: Form, env: Env, ways: Ways) -> Iterator[Step]:
+        return ((grown, left) for grown, left, _ in self.store.match(form, env, ways))
 
     def _solve(self, guards: Sequence[Guard | Condition], env: Env, ways: Ways, at: int = 0) -> Iterator[Step]:
         """Every way to satisfy the guards from that one on, in order."""
@@ -286,7 +291,7 @@ class Evaluation:
 
 def _named(values: Sequence[Any]) -> bool:
     """Whether there is anything but plain words among the values."""
-    return any([type(v) is not str for v in values])
+    return any(type(v) is not str for v in values)
 
 
 def _value(operand: Any, env: Env) -> Any:

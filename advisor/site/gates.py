@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -23,10 +23,9 @@ class Asked(NamedTuple):
     speaker: str  # that of the step of which the attributes `asked` have to be said
     asked: frozenset[str]
     wanted: tuple[Test, ...]  # of its work or kind
-    makers: Makers | None  # the rules that deduce it
+    makers: Makers | None  # the rules that deduce it with such words
     cells: tuple[tuple[str, str], ...]  # attribute and variable, by attribute
-    fixed: tuple[tuple[str, tuple[object, ...]], ...]
-    spelled: tuple[tuple[str, str], ...]  # `fixed` as text
+    spelled: tuple[tuple[str, str], ...]  # the words that its attributes are to be, as text
 
 
 class Asking(NamedTuple):
@@ -42,7 +41,7 @@ class Gates:
     def __init__(self, rules: Rules) -> None:
         self._rules = rules
         self._asking: dict[str, tuple[Asking, ...]] = {}
-        self._makers: dict[str, Makers] = {}
+        self._makers: dict[tuple[str, tuple[tuple[str, str], ...]], Makers] = {}
         self._known: dict[tuple[str, str], frozenset[str] | None] = {}
         self._made: dict[tuple[str, str], frozenset[str] | None] = {}
         kept = rules.kept.get("speakers")
@@ -77,33 +76,41 @@ class Gates:
             if pattern.kind == "step" and own:
                 names = ((_variable(pattern, attribute), attribute, sort) for attribute, sort in _OF_A_STEP)
                 steps.append((own, tuple(one for one in names if one[0])))
-        return Asking(tuple(map(self._asked, patterns)), tuple(steps))
+        asked = sorted(map(self._asked, patterns), key=lambda one: one.makers is not None)  # what is read first
+        return Asking(tuple(asked), tuple(steps))
 
     def _asked(self, pattern: Pattern) -> Asked:
         own, kind = _variable(pattern, "id"), pattern.kind
-        speaker, asked, cells, fixed = "", frozenset[str](), [], {}
+        speaker, asked, cells = "", frozenset[str](), list[tuple[str, str]]()
         if kind == "step":
             speaker, asked = own, frozenset(t.attribute for t in pattern.tests if t.op not in ("unknown", "not_in"))
         elif kind == "item":
             speaker = _variable(pattern, "of")
             asked = frozenset(str(v) for t in pattern.tests if t.attribute == "attribute" for v in t.values)
-        wanted = tuple(
-            t for t in pattern.tests if t.attribute == NAMES.get(kind) and t.op in ("is", "in", "not_in")
-        )
-        makers = self._made_by(kind) if kind not in NAMES else None
-        if makers is not None:
+        wanted = tuple(t for t in pattern.tests if t.attribute == NAMES.get(kind) and t.op in ("is", "in", "not_in"))
+        spelled: tuple[tuple[str, str], ...] = ()
+        makers: Makers | None = None
+        if kind not in NAMES and kind in self._rules.makers:
             bound = {t.attribute: t.values[0].name for t in pattern.tests if t.op == "bind"}  # type: ignore[union-attr]
             cells = sorted(bound.items())
             fixed = {t.attribute: t.values for t in pattern.tests if t.op in ("is", "in")}
-        spelled = tuple((n, repr(v)) for n, v in sorted(fixed.items()))
-        return Asked(kind, own, speaker, asked, wanted, makers, tuple(cells), tuple(fixed.items()), spelled)
+            spelled = tuple((n, repr(v)) for n, v in sorted(fixed.items()))
+            makers = self._made_by(kind, fixed, spelled)
+        return Asked(kind, own, speaker, asked, wanted, makers, tuple(cells), spelled)
 
-    def _made_by(self, kind: str) -> Makers | None:
-        if kind not in self._rules.makers:
-            return None
-        if kind not in self._makers:
-            self._makers[kind] = [(rule, dict(values)) for rule, values in self._rules.makers[kind]]
-        return self._makers[kind]
+    def _made_by(
+        self, kind: str, fixed: Mapping[str, tuple[object, ...]], spelled: tuple[tuple[str, str], ...]
+    ) -> Makers:
+        """The rules that deduce such a fact with those words."""
+        found = self._makers.get((kind, spelled))
+        if found is None:
+            every = [(rule, dict(values)) for rule, values in self._rules.makers[kind]]
+            found = self._makers[kind, spelled] = [
+                (rule, cells)
+                for rule, cells in every
+                if not any(n in cells and not isinstance(cells[n], Var) and cells[n] not in v for n, v in fixed.items())
+            ]
+        return found
 
     def of(self, rule: Rule, name: str) -> frozenset[str] | None:
         """The actions of the step that the rule calls so."""

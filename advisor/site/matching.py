@@ -173,7 +173,7 @@ def _passes(op: str, value: Any, wanted: Iterable[Any], many: bool) -> bool:
 def match_one(form: Form, values: dict[str, Any], env: Env, cells: Mapping[Key, Open]) -> Iterable[Branch]:
     """Each way in which the fact matches: the variables, and what would have to be so."""
     grown = env
-    for place, (attribute, op, var, wanted, chosen, many, loose) in enumerate(form.tests):
+    for place, (attribute, op, var, wanted, chosen, many, _loose) in enumerate(form.tests):
         value = values.get(attribute)
         if value is None:
             if op == "unknown":

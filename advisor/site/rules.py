@@ -9,7 +9,7 @@ from typing import Any
 
 from advisor.plan.model import Plain
 from advisor.rulebase.base import RuleBase
-from advisor.rulebase.model import FINDING_KINDS, AnyOf, Collect, Condition, Not, Operand, Pattern, Rule, Test, Var
+from advisor.rulebase.model import FINDING_KINDS, AnyOf, Collect, Condition, Not, Operand, Pattern, Rule, Var
 from advisor.rulebase.split import Guard, Variant
 
 _PLAN_KINDS = frozenset(("house", "code", "room", "part", "product", "crew", "step", "budget", "item"))
@@ -106,7 +106,7 @@ class Rules:
                 if inside:
                     names += inside
                     loose = True
-                elif op in ("is", "in") and all([type(v) is str for v in values]):
+                elif op in ("is", "in") and all(type(v) is str for v in values):
                     chosen = frozenset(values)
                     if not test.many:
                         keys.append((test.attribute, chosen))
@@ -115,9 +115,7 @@ class Rules:
         number = self._same.setdefault(tuple(same), len(self._same))
         earlier = pattern.earlier_than.name if pattern.earlier_than else ""
         later = pattern.later_than.name if pattern.later_than else ""
-        return Form(
-            pattern.kind, tuple(tests), number, tuple(keys), tuple(binds), frozenset(names), earlier, later
-        )
+        return Form(pattern.kind, tuple(tests), number, tuple(keys), tuple(binds), frozenset(names), earlier, later)
 
     def names_in(self, guard: Not) -> tuple[str, ...]:
         """The variables that an absence reads."""
