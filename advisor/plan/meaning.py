@@ -54,7 +54,7 @@ def say_what_is_said_too(thing: Entity, vocabulary: Vocabulary) -> None:
             thing.values[other] = Value(plain, value.text, value.line, value.column)
 
 
-GEAR = "protective gear"  # a word of the list `tool`
+GEAR = "worn on the body"  # a class of the list `tool`
 
 
 def say_what_is_worn(step: Entity, vocabulary: Vocabulary) -> None:

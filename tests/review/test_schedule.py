@@ -233,7 +233,7 @@ def test_a_plan_without_time_or_people_gets_one_finding(crew: dict[str, str], sa
 
     assert [(f.rule, f.signal) for f in work.findings] == [("no-time-to-work", "notice")]
     assert said in work.findings[0].what
-    assert work.schedule == {"impossible": work.findings[0].what}
+    assert work.findings[0].what == f"No calendar: {work.schedule['impossible']}"
 
 
 def test_a_ring_is_one_finding_and_the_rest_is_still_scheduled() -> None:

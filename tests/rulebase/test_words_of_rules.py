@@ -33,6 +33,8 @@ OTHER_MEANINGS = {
     "gas": "a service whose days are counted",
     "hood": "the attribute of a cooker, which tells a place",
     "disposer": "the attribute of a sink, which tells a place",
+    "ledger": "the count of what each rule has gone through",
+    "some": "a little word before a name",
     "paper": "why two steps keep their order in the calendar",
 }
 ROOMS = (

@@ -19,6 +19,10 @@ LEADS = {"any", "at", "behind", "for", "from", "in", "of", "on", "shows", "to", 
 PRONOUN = re.compile(r"\b(it|its|itself|them|their|they)\b", re.IGNORECASE)
 # What the pronoun stands for, where a name goes before it but is not meant.
 STANDS_FOR = {
+    "drill-into-known-cable": "cables",
+    "loaded-shelf-on-anchors": "studs",
+    "look-behind-the-hole": "hole",
+    "old-ceiling-cut-for-a-thing": "hole",
     "air-unmeasured-solvent": "vapor",
     "asbestos-found-refer": "material",
     "asbestos-made-dust": "material",
