@@ -17,7 +17,7 @@ from advisor.rulebase.model import SIGNALS
 from advisor.site.answers import Offer, Today, offers, share
 from advisor.site.assume import MISSING, Constraint, Key, Set
 from advisor.site.standing import Practice, Standing
-from advisor.site.usual import usual_of
+from advisor.site.usual import Breath, usual_of
 
 SIZES = {"length": "long", "width": "wide", "height": "high", "depth": "deep", "thickness": "thick"}
 HOUSE_WIDE = frozenset(("house", "code", "crew", "budget"))
@@ -111,15 +111,16 @@ class Asker:
             name = f"{sort}.{attribute}" if own == sort else f"{sort}.{own}.{attribute}"
             self._keep(key, name, question(known, own), sort, own, attribute, line)
 
-    def _bundled(self, key: Key, bundle: tuple[str, str, bool], sort: str, own: str, attribute: str, line: int) -> None:
+    def _bundled(self, key: Key, breath: Breath, sort: str, own: str, attribute: str, line: int) -> None:
         """What is asked in one breath; where only one of it is open, its own question."""
-        first, ask, across = bundle
+        first, across = breath.say[0], breath.across
         name = f"{sort}s.{first}" if across else f"{sort}.{first}" if own == sort else f"{sort}.{own}.{first}"
         alone = question(self.words.attributes[sort][attribute], own)
         known = self._all.get(name)
         self._keep(key, name, alone, sort, own, attribute, line)
-        if (known is not None and len({k[2] for k in self._all[name].keys}) > 1) or (across and known is not None):
-            self._all[name].ask = ask.replace("{{ id }}", own)
+        names = frozenset(k[2] for k in self._all[name].keys)
+        if (known is not None and len(names) > 1) or (across and known is not None):
+            self._all[name].ask = breath.question(own, names)
 
     def _keep(self, key: Key, name: str, ask: str, sort: str, own: str, attribute: str, line: int) -> str:
         self.found.by_key[key] = name
@@ -172,8 +173,12 @@ class Asker:
                     gains[place] = [(name, gain * counts) for name, gain in gains[place] if name != best]
                     if not gains[place]:
                         del left[place]
+        rest: dict[str, list[float]] = {}
+        for place in left:
+            for name, gain in gains[place]:
+                rest.setdefault(name, []).append(gain)
         for name, asked in waiting.items():
-            asked.score = told[name] + sum(gain for place in left for n, gain in gains[place] if n == name)
+            asked.score = told[name] + sum(rest.get(name, ()))
         done += sorted(waiting.values(), key=lambda one: (-round(one.score, 9), one.id))
         self.found.asked = [one for one in done if one.score > 0 or one.of]
 
@@ -196,20 +201,30 @@ class Asker:
         for name in frozenset.intersection(*(names for _, names in sets)):
             best[name] += _SETTLES * _WEIGHT[one.rank]
         for name in best:
+            best[name] *= self._counts(name)
             if self._all[name].attribute in self.silent:
                 best[name] *= 0.1
         return sorted(best.items())
 
-    def _share(self, key: Key, constraint: Constraint) -> float:
-        found = share(key, constraint, self.standing.cells.get(key), self.usual)
-        entity = self.plan.entities.get(key[0], {}).get(key[1])
+    def _counts(self, name: str) -> float:
+        """Less for what is asked of any work or seldom of such a thing: what is special to this work comes first."""
+        found = [self.usual.any_work.get((k[0], k[2]), 1.0) * self._seldom(k) for k in sorted(self._all[name].keys)]
+        return max(found, default=1.0)
+
+    def _seldom(self, key: Key) -> float:
+        sort, own, attribute = key
+        if own.startswith("?product of "):
+            sort, own, attribute = "step", own[len("?product of ") :], "using"
+        entity = self.plan.entities.get(sort, {}).get(own)
         if entity is None:
-            return found
-        word = entity.values.get("do" if key[0] == "step" else "kind")
-        if word is not None and self.usual.seldom(key[0], key[2], str(word.plain)):
-            found *= 0.3
+            return 1.0
+        word = entity.values.get("do" if sort == "step" else "kind")
+        found = 0.5 if word is not None and self.usual.seldom(sort, attribute, str(word.plain)) else 1.0
         fresh = entity.values.get("new")
-        return found * 0.2 if key[2] == "has" and fresh is not None and fresh.plain == "yes" else found
+        return found * 0.2 if attribute == "has" and fresh is not None and fresh.plain == "yes" else found
+
+    def _share(self, key: Key, constraint: Constraint) -> float:
+        return share(key, constraint, self.standing.cells.get(key), self.usual) * self._seldom(key)
 
     def _told(self, asked: Asked) -> float:
         rules = {rule for key in asked.keys for rule in self.told.get(key, ())}
@@ -234,13 +249,17 @@ class Asker:
             if len(names) == 1:
                 settles.setdefault(next(iter(names)), set()).add(one.rule.id)
         today = Today(self.standing)
+        of_name: dict[str, dict[int, tuple[Practice, list[tuple[Set, frozenset[str]]]]]] = {}
+        for one, sets in practices:
+            for s, q in sets:
+                for name in q:
+                    of_name.setdefault(name, {}).setdefault(id(one), (one, []))[1].append((s, q))
         for name, asked in self._all.items():
             spoken = {rule for key in asked.keys for rule in self.told.get(key, ())}
             asked.of = tuple(sorted(of.get(name, set()) | spoken))
             asked.settles = tuple(sorted(settles.get(name, set())))
             asked.rank = max([ranks.get(name, 0), *(SIGNALS.index(self._signals.get(r, "notice")) for r in spoken)])
-            mine = [(one, [(s, q) for s, q in sets if name in q]) for one, sets in practices]
-            mine = [(one, sets) for one, sets in mine if sets]
+            mine = list(of_name.get(name, {}).values())
             asked.offers = offers(asked.keys, mine, self.standing, today, self.plan.units, self.rulebase)
 
 

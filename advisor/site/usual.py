@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
@@ -12,6 +13,22 @@ from advisor.site.cells import Cell
 from advisor.units import read_quantity
 
 _KIND_TAXONOMY = {"part": "part_kind", "product": "product_kind", "room": "room_kind", "step": "action"}
+
+
+@dataclass(frozen=True, slots=True)
+class Breath:
+    """What is asked in one breath: attributes, the question, across things or not, and the words of each attribute."""
+
+    say: tuple[str, ...]
+    ask: str
+    across: bool
+    parts: Mapping[str, str]
+
+    def question(self, own: str, names: frozenset[str]) -> str:
+        """The question for those of its attributes that are open."""
+        words = [self.parts[name] for name in self.say if name in names and name in self.parts]
+        listed = words[0] if len(words) == 1 else ", ".join(words[:-1]) + " and " + words[-1] if words else ""
+        return self.ask.replace("{{ id }}", own).replace("{{ what }}", listed)
 
 
 class Usual:
@@ -56,10 +73,14 @@ class Usual:
             kinds = self._below(_KIND_TAXONOMY[row["sort"]], row["of"])
             self._seldom[row["sort"], row["say"]] = kinds | self._seldom.get((row["sort"], row["say"]), frozenset())
         self.new = frozenset(data.get("new", ()))
-        self.together: dict[tuple[str, str], tuple[str, str, bool]] = {}
+        self.together: dict[tuple[str, str], Breath] = {}
         for row in data.get("together", ()):
+            breath = Breath(tuple(row["say"]), row["ask"], row.get("across") == "yes", row.get("parts", {}))
             for name in row["say"]:
-                self.together[row["sort"], name] = (row["say"][0], row["ask"], row.get("across") == "yes")
+                self.together[row["sort"], name] = breath
+        self.any_work: dict[tuple[str, str], float] = {
+            (row["sort"], name): float(row["counts"]) for row in data.get("any_work", ()) for name in row["say"]
+        }
         self.ranges: dict[tuple[str, str], tuple[float, float]] = {}
         for row in data.get("ranges", ()):
             kind = vocabulary.attributes[row["sort"]][row["say"]].type
