@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import lru_cache
 from pathlib import Path
@@ -91,6 +92,25 @@ def _add(table: Table, raw: dict[str, Any], general: Any, verified: str) -> None
         table.aliases[" ".join(str(alias).lower().split())] = key
 
 
+_kept: dict[Path, Table] = {}  # by file: tables that were kept with the rule base
+
+
+def keep(folder: Path, tables: Mapping[str, Table]) -> None:
+    """Remember tables of the built-in rules that need not be read again."""
+    _kept.update({folder / "tables" / f"{name}.yaml": one for name, one in tables.items()})
+
+
+def all_tables(folder: Path) -> dict[str, Table]:
+    """The tables of a folder of rules by the name of their file, without those that are malformed."""
+    found: dict[str, Table] = {}
+    for path in sorted((folder / "tables").glob("*.yaml")):
+        try:
+            found[path.stem] = read_table(path)
+        except (BadTable, OSError, ValueError):
+            continue  # whoever asks for it is told
+    return found
+
+
 @lru_cache(maxsize=64)
 def table(name: str) -> Table:
     """The built-in table of that name; KeyError where there is none."""
@@ -98,4 +118,4 @@ def table(name: str) -> Table:
     path = rules_folder() / "tables" / f"{name}.yaml"
     if not _NAME.fullmatch(name) or not path.is_file():
         raise KeyError(name)
-    return read_table(path)
+    return _kept.get(path.resolve()) or read_table(path)

@@ -5,6 +5,7 @@ Importing `advisor.calculators` imports no topic; `find(name)` imports the topic
 
 from __future__ import annotations
 
+from functools import cache
 from importlib import import_module
 from pathlib import Path
 
@@ -23,5 +24,17 @@ def load_all() -> dict[str, Calculator]:
 def find(name: str) -> Calculator:
     """The calculator of that name; KeyError where there is none."""
     if name not in REGISTER:
-        load_all()
+        for topic, text in _texts().items():
+            if name.encode() in text:
+                import_module(f"{__name__}.{topic}")
+                if name in REGISTER:
+                    break
+        else:
+            load_all()
     return REGISTER[name]
+
+
+@cache
+def _texts() -> dict[str, bytes]:
+    """The topics as they are written: reading them takes less time than running them all."""
+    return {path.stem: path.read_bytes() for path in sorted(Path(__file__).parent.glob("[a-z]*.py"))}

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import gc
+import logging
 import os
 import sys
+import threading
+from typing import NoReturn
 
 
 def run() -> None:
     """Entry point of the `advisor` command; bad input ends with status 2 and no traceback."""
-    gc.set_threshold(200_000, 50, 50)  # a command ends soon; sweeping young objects costs a tenth of its time
+    gc.set_threshold(800_000, 50, 50)  # a review makes a quarter of that; sweeping costs a third of its time
     from advisor.cli.outlet import Unwritten, install
 
     install()
@@ -21,6 +24,15 @@ def run() -> None:
         status = 2
     finally:
         gc.disable()  # or the interpreter sweeps everything once more as it ends, for nothing
+    _end(status)
+
+
+def _end(status: int) -> NoReturn:
+    """End at once: to take the rules apart object by object costs a tenth of a review. All is written by now."""
+    sys.stderr.flush()
+    if threading.active_count() == 1 and not sys.getprofile() and not sys.gettrace():
+        logging.shutdown()
+        os._exit(status)
     sys.exit(status)
 
 

@@ -78,7 +78,7 @@ def _rendered(plan: Path, options: Options, form: str, rules: list[Path]) -> str
 
     rulebase = load_rulebase(rules)
     report = review_plan(read_plan(plan, rulebase.vocabulary), rulebase)
-    work = plan_work(report.plan, [*report.findings, *report.latent], rulebase.vocabulary, options, report.site)
+    work = plan_work(report.plan, [*report.findings, *report.latent], rulebase, options, report.site)
     if "impossible" in work.schedule:
         raise _mistake(str(work.schedule["impossible"]))
     if work.order.rings:

@@ -98,7 +98,10 @@ class Plan:
     def _await(self, pattern: Pattern, place: tuple[Compiled, int, bool]) -> None:
         best = sorting_test(pattern)
         if best is None:
-            self._plain.setdefault(pattern.kind, _Bucket()).waiting.append(place)
+            bucket = self._plain.get(pattern.kind)
+            if bucket is None:
+                bucket = self._plain[pattern.kind] = _Bucket()
+            bucket.waiting.append(place)
             return
         rows = self._keyed.setdefault(pattern.kind, {}).setdefault(best.attribute, {})
         for value in best.values:

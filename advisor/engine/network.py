@@ -63,8 +63,9 @@ class Network:
     def __init__(self, rulebase: RuleBase, matcher: type[Any] | None) -> None:
         compiled = [v for rule in rulebase.rules for v in rulebase.variants_of(rule)]
         saliences = [-rulebase.strata[v.rule.id] for v in compiled]
+        names = list(map(_name, compiled))
         # What stands later in this order fires first.
-        order = sorted(range(len(compiled)), key=lambda n: (saliences[n], _name(compiled[n])))
+        order = sorted(sorted(range(len(compiled)), key=names.__getitem__), key=saliences.__getitem__)
         ranks = {number: rank for rank, number in enumerate(order)}
         self.ledger = Ledger(rule.id for rule in rulebase.rules)
         namespace: dict[str, Any] = {"__strategy__": TotalOrder, "session": None, "ledger": self.ledger}

@@ -165,7 +165,7 @@ def sorting_test(pattern: Pattern) -> Test | None:
     """The test by whose words facts are handed to the pattern: the one with fewest."""
     best: Test | None = None
     for test in pattern.tests:
-        if _is_words(test) and (best is None or len(test.values) < len(best.values)):
+        if test.op in ("is", "in") and (best is None or len(test.values) < len(best.values)) and _is_words(test):
             best = test
     return best
 

@@ -42,7 +42,10 @@ def opened_by(plan: Plan, base: FactBase, findings: list[Finding], rulebase: Rul
     asked = Asker(plan, rulebase, found, told, adds).ask()
     spoken = {(f.rule, f.step or "") for f in findings}
     lines = {step.id: step.line for step in plan.steps}
-    practices = [_practice(one, found, asked, lines) for one in found.open if (one.rule.id, one.step) not in spoken]
+    order = {question.id: place for place, question in enumerate(asked.asked)}
+    practices = [
+        _practice(one, found, asked, order, lines) for one in found.open if (one.rule.id, one.step) not in spoken
+    ]
     practices.sort(key=lambda p: (-p.rank, p.rule, p.line, p.step or ""))
     return Opened(
         [_question(one, base, basis, hangs) for one in asked.asked],
@@ -52,9 +55,10 @@ def opened_by(plan: Plan, base: FactBase, findings: list[Finding], rulebase: Rul
     )
 
 
-def _practice(one: Practice, found: Standing, asked: Questions, lines: dict[str, int]) -> OpenPractice:
+def _practice(
+    one: Practice, found: Standing, asked: Questions, order: dict[str, int], lines: dict[str, int]
+) -> OpenPractice:
     names = {name for way in one.ways for name in asked.of(way)}
-    order = {q.id: place for place, q in enumerate(asked.asked)}
     kinds = sorted((found.absent[own].kind, found.absent[own].where) for own in missing(one.ways))
     keys = tuple(key for key in unknowns(one.ways) if not key[1].startswith("?"))
     asks = tuple(sorted(names, key=lambda n: (order.get(n, len(order)), n)))

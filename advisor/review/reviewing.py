@@ -49,7 +49,7 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
     latent, others = of_the_new_order(plan, findings, rulebase, matcher, unchecked, outcome.site)
     findings += others
     number_twins(findings)
-    work = plan_work(plan, [*findings, *latent], rulebase.vocabulary, site=outcome.site)
+    work = plan_work(plan, [*findings, *latent], rulebase, site=outcome.site)
     findings += work.findings
     places = {step.id: place for place, step in enumerate(plan.steps)}
     findings.sort(key=lambda f: (places.get(f.step or "", -1), -f.rank, f.rule, f.id))

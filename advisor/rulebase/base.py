@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
@@ -11,17 +11,10 @@ from typing import Any
 from advisor.document import read_file
 from advisor.errors import InputError, Problem
 from advisor.rulebase import cache
-from advisor.rulebase.implied import shadows
-from advisor.rulebase.meanings import read_meanings
 from advisor.rulebase.model import Change, Citation, Kind, Rule, State
-from advisor.rulebase.packs import Reading, plan_kinds, read_packs, read_sources
-from advisor.rulebase.site import make_site_rules, read_site
 from advisor.rulebase.split import Variant, variants
-from advisor.rulebase.states import make_state_rules, read_states
-from advisor.rulebase.strata import strata
 from advisor.rulebase.vocabulary import Vocabulary
-from advisor.rulebase.vocabulary_files import load_vocabulary
-from advisor.tables import rules_folder
+from advisor.tables import Table, all_tables, keep, rules_folder
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -38,6 +31,8 @@ class RuleBase:
     split: dict[str, tuple[Variant, ...]] = field(default_factory=dict)  # by rule; see `variants_of`
     usual: dict[str, Any] = field(default_factory=dict)  # `site/usual.yaml` as words; see `advisor.site.usual`
     states: dict[str, State] = field(default_factory=dict)  # by name: what can be so and change
+    apart: dict[str, Any] = field(default_factory=dict)  # tables of its rules; see `advisor.site.apart`
+    tables: dict[str, Table] = field(default_factory=dict)  # those of its folder that are well made
 
     def variants_of(self, rule: Rule) -> tuple[Variant, ...]:
         """The rule's variants, kept where the rule base was read from files."""
@@ -76,6 +71,7 @@ def _load(own: tuple[Path, ...], folder: Path) -> RuleBase:
         return _read(packs, words, sources, site)  # it says which file cannot be read
     kept = cache.read(name)
     if kept is not None and set(kept) == set(RuleBase.__dataclass_fields__):
+        keep(folder, kept["tables"])
         return RuleBase(**kept)
     rulebase = _read(packs, words, sources, site)
     cache.write(name, {field: getattr(rulebase, field) for field in RuleBase.__dataclass_fields__})
@@ -83,6 +79,16 @@ def _load(own: tuple[Path, ...], folder: Path) -> RuleBase:
 
 
 def _read(packs: list[tuple[Path, bool]], words: list[Path], sources: list[Path], site: Path) -> RuleBase:
+    # Here, as a kept rule base needs none of them.
+    from advisor.rulebase.implied import shadows
+    from advisor.rulebase.meanings import read_meanings
+    from advisor.rulebase.packs import Reading, plan_kinds, read_packs, read_sources
+    from advisor.rulebase.site import make_site_rules, read_site
+    from advisor.rulebase.states import make_state_rules, read_states
+    from advisor.rulebase.strata import strata
+    from advisor.rulebase.vocabulary_files import load_vocabulary
+    from advisor.site.apart import apart
+
     vocabulary = load_vocabulary(words)
     citations = {key: one for path in sources for key, one in read_sources(path).items()}
     reading = Reading(vocabulary, citations, plan_kinds(vocabulary))
@@ -101,7 +107,7 @@ def _read(packs: list[tuple[Path, bool]], words: list[Path], sources: list[Path]
         raise InputError(problems)
     split = {rule.id: variants(rule) for rule in rules}
     usual = {key: value for path in sorted(site.glob("usual.yaml")) for key, value in read_file(path).plain().items()}
-    return RuleBase(
+    rulebase = RuleBase(
         vocabulary,
         citations,
         reading.kinds,
@@ -113,6 +119,7 @@ def _read(packs: list[tuple[Path, bool]], words: list[Path], sources: list[Path]
         usual,
         reading.states,
     )
+    return replace(rulebase, apart=apart(rulebase), tables=all_tables(site.parent))
 
 
 def _pack_files(folder: Path, own: tuple[Path, ...]) -> list[tuple[Path, bool]]:

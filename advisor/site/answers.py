@@ -205,19 +205,12 @@ def _values(constraints: list[Constraint], cell: Open, units: str, rulebase: Rul
     """One word for each set of words that rules treat alike; a round figure beyond each limit."""
     attribute = rulebase.vocabulary.attributes[cell.key[0]][cell.key[2]]
     found: list[tuple[object, str]] = []
+    known: dict[Constraint, list[tuple[object, str]]] = {}
     for constraint in constraints:
-        tag = constraint[0]
-        if tag == "w" and cell.sort == "w":
-            found += _word(constraint[2], cell, attribute, rulebase)
-        elif tag == "l":
-            for one in sorted(constraint[2], key=sorted):
-                found += _word(one, cell, attribute, rulebase)
-        elif tag == "n":
-            low = constraint[2] if constraint[2] > cell.low else -_INF
-            high = constraint[3] if constraint[3] < cell.high else _INF
-            point = _figure(low, high, attribute.type, units)
-            if point is not None:
-                found.append(point)
+        own = known.get(constraint)
+        if own is None:
+            own = known[constraint] = _of_constraint(constraint, cell, attribute, units, rulebase)
+        found += own
     if cell.presumed is not None and cell.sort == "n":
         found += [p for p in (_figure(1990.0, _INF, "year", units),) if p is not None and attribute.type == "year"]
     if cell.sort == "w" and not cell.many and len(cell.allowed) == 2:
@@ -226,6 +219,22 @@ def _values(constraints: list[Constraint], cell: Open, units: str, rulebase: Rul
         rest = cell.allowed - {str(cell.presumed)} - {str(v) for v, _ in found}
         found += _word(rest, cell, attribute, rulebase)
     return list(dict.fromkeys(one for one in found if one[0] != cell.presumed))
+
+
+def _of_constraint(
+    constraint: Constraint, cell: Open, attribute: Attribute, units: str, rulebase: RuleBase
+) -> list[tuple[object, str]]:
+    tag = constraint[0]
+    if tag == "w" and cell.sort == "w":
+        return _word(constraint[2], cell, attribute, rulebase)
+    if tag == "l":
+        return [v for one in sorted(constraint[2], key=sorted) for v in _word(one, cell, attribute, rulebase)]
+    if tag != "n":
+        return []
+    low = constraint[2] if constraint[2] > cell.low else -_INF
+    high = constraint[3] if constraint[3] < cell.high else _INF
+    point = _figure(low, high, attribute.type, units)
+    return [] if point is None else [point]
 
 
 def _word(words: frozenset[str], cell: Open, attribute: Attribute, rulebase: RuleBase) -> list[tuple[object, str]]:

@@ -111,7 +111,7 @@ def meet(one: Set, other: Set) -> Set | None:
 
 def size(one: Set) -> int:
     """How many unknowns would have to be other than they are."""
-    return sum(not constraint[1] for constraint in one.values())
+    return len([0 for constraint in one.values() if not constraint[1]])
 
 
 def holds_today(one: Set) -> bool:

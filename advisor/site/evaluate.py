@@ -31,14 +31,16 @@ from advisor.rulebase.vocabulary import Taxonomy
 from advisor.site.absences import ends_of, restricted
 from advisor.site.assume import CERTAIN, MARK, MARKED, Set, Ways, holds_today, joined, pruned, with_set
 from advisor.site.cells import Open, Worked, keys_of, stated
+from advisor.site.fewest import MANY, few_count, fewest, settled
 from advisor.site.matching import Env, Store, compared
 from advisor.site.possible import May, Possible, in_turn, total_of
-from advisor.site.rules import Rules, Way, rules_of
+from advisor.site.rules import Form, Rules, Way, rules_of
 from advisor.site.things import Builder, Site
 from advisor.tables import table
 
 _ROUNDS = 8  # of a ring of rules that feed each other
 _EMPTY = Memory()
+_NO_WORDS: set[str] = set()
 Step = tuple[Env, Ways]
 
 
@@ -56,18 +58,8 @@ class Evaluation:
         self.rules, self.site, self.taxonomies = rules, site, taxonomies
         self.store = Store(site.cells)
         self.drawn: list[May] = []
-        self._words: dict[tuple[str, str], set[Any]] = {}  # what the plan's facts say that they do or are
-        loose: set[tuple[str, str]] = set()
         for fact in site.facts:
             self.store.add(fact)
-            name = "do" if fact.kind == "step" else "attribute" if fact.kind == "item" else "kind"
-            value = fact.values.get(name)
-            if type(value) is Open:
-                loose.add((fact.kind, name))
-            elif value is not None:
-                self._words.setdefault((fact.kind, name), set()).add(value)
-        for one in loose:
-            self._words.pop(one, None)
         self._memory = _EMPTY
         self._worked: dict[Any, list[tuple[tuple[str, Any], ...] | None]] = {}
 
@@ -90,33 +82,48 @@ class Evaluation:
         return new
 
     def _near(self, variant: Variant) -> bool:
-        """Whether there is anything of each kind, and of each action or kind of thing, that the patterns name."""
-        words, by_kind = self._words, self.store.by_kind
+        """Whether there is anything of each kind, and with any of the words that the patterns ask for."""
+        words, by_kind = self.store.words, self.store.by_kind
         for pattern in variant.patterns:
-            if pattern.kind not in by_kind:
+            kind = pattern.kind
+            if kind not in by_kind:
                 return False
             for test in pattern.tests:
-                if test.op in ("is", "in") and test.attribute in ("do", "kind", "attribute"):
-                    there = words.get((pattern.kind, test.attribute))
-                    if there is not None and there.isdisjoint(test.values):
-                        return False
+                if test.op == "unknown":
+                    continue
+                there = words.get((kind, test.attribute), _NO_WORDS)
+                if there is None:
+                    continue
+                if not there:
+                    return False
+                if test.op in ("is", "in") and there.isdisjoint(test.values) and not _named(test.values):
+                    return False
         return True
 
     def _way(self, way: Way) -> bool:
-        lists = []
-        for form in way.patterns:
+        forms, lists = [], []
+        for pattern in way.variant.patterns:
+            form = self.rules.form(pattern, way.unused)
             found = self.store.facts(form)
             if not found:
                 return False
+            forms.append(form)
             lists.append(len(found))
         states: list[Step] = [({}, CERTAIN)]
-        for form in in_turn(way.patterns, lists):
+        conditions: list[Guard | Condition] = [*way.absent, *way.guards]
+        forms = in_turn(forms, lists)
+        while forms and not (len(states) > MANY and settled(way.rule, forms, states[0][0]) and few_count(way)):
+            form = forms.pop(0)
             states = [(env, ways) for e, w in states for env, ways, _ in self.store.match(form, e, w)]
             if not states:
                 return False
-        conditions: list[Guard | Condition] = [*way.absent, *way.guards]
         new = False
-        made = [state for env, ways in states for state in self._solve(conditions, env, ways)]
+        if len(states) > MANY and few_count(way):
+            made = fewest(states, way.rule, forms, self._matched, lambda env, ways: self._solve(conditions, env, ways))
+        elif conditions:
+            made = [state for env, ways in states for state in self._solve(conditions, env, ways)]
+        else:
+            made = states
         computes = any(isinstance(g, Compute) for g in way.guards)
         for env, ways in made:
             for conclusion in way.rule.conclusions:
@@ -127,14 +134,16 @@ class Evaluation:
                     self.drawn.append(May(way.rule, conclusion, env, ways, computes))
         return new
 
-    def _solve(self, guards: Sequence[Guard | Condition], env: Env, ways: Ways) -> Iterator[Step]:
-        """Every way to satisfy the guards, in order."""
-        if not guards:
+    def _matched(self, form: Form, env: Env, ways: Ways) -> Iterator[Step]:
+        return ((grown, left) for grown, left, _ in self.store.match(form, env, ways))
+
+    def _solve(self, guards: Sequence[Guard | Condition], env: Env, ways: Ways, at: int = 0) -> Iterator[Step]:
+        """Every way to satisfy the guards from that one on, in order."""
+        if at == len(guards):
             yield env, ways
             return
-        first, rest = guards[0], guards[1:]
-        for grown, left in self._guard(first, env, ways):
-            yield from self._solve(rest, grown, left)
+        for grown, left in self._guard(guards[at], env, ways):
+            yield from self._solve(guards, grown, left, at + 1)
 
     def _guard(self, guard: Guard | Condition, env: Env, ways: Ways) -> Iterator[Step]:
         kind = type(guard)
@@ -278,6 +287,11 @@ class Evaluation:
             left = joined(ways, pruned([{**one, MARK: MARKED} for one in unknown]))
             if left:
                 yield ({**env, guard.var: Worked(keys)} if guard.var not in env else env), left
+
+
+def _named(values: Sequence[Any]) -> bool:
+    """Whether there is anything but plain words among the values."""
+    return any(type(v) is not str for v in values)
 
 
 def _value(operand: Any, env: Env) -> Any:

@@ -37,6 +37,8 @@ class Store:
     def __init__(self, cells: Mapping[Key, Open]) -> None:
         self.cells = cells
         self.by_kind: dict[str, list[Fact]] = {}
+        # What facts say, by kind and attribute; None where anything but a word may stand there.
+        self.words: dict[tuple[str, str], set[str] | None] = {}
         self.places: dict[str, float] = {}
         self.count = 0
         self._known: dict[Any, Fact] = {}
@@ -47,9 +49,17 @@ class Store:
         """Add a fact of the plan."""
         fact.number = self.count
         self.count += 1
-        self.by_kind.setdefault(fact.kind, []).append(fact)
+        kind, words = fact.kind, self.words
+        self.by_kind.setdefault(kind, []).append(fact)
+        for name, value in fact.values.items():
+            if type(value) is not str:
+                words[kind, name] = None
+            else:
+                known = words.setdefault((kind, name), set())
+                if known is not None:
+                    known.add(value)
         place = fact.values.get("place")
-        if fact.kind == "step" and place is not None:
+        if kind == "step" and place is not None:
             self.places[fact.values["id"]] = float(place)
 
     def deduce(self, kind: str, values: tuple[tuple[str, Any], ...], ways: Ways) -> bool:
@@ -124,7 +134,7 @@ class Store:
 
 
 def _may(form: Form, values: dict[str, Any]) -> bool:
-    for attribute, op, var, wanted, chosen, many in form.tests:
+    for attribute, op, _, wanted, chosen, many, loose in form.tests:
         value = values.get(attribute)
         if value is None:
             if op != "unknown":
@@ -138,7 +148,7 @@ def _may(form: Form, values: dict[str, Any]) -> bool:
             if op == "unknown":
                 if value.presumed is not None:
                     return False
-            elif not var and not any(isinstance(v, Var) for v in wanted) and value.passing(op, wanted) is None:
+            elif not loose and value.passing(op, wanted) is None:
                 return False
             continue
         if op == "unknown":
@@ -148,7 +158,7 @@ def _may(form: Form, values: dict[str, Any]) -> bool:
         if chosen is not None and not many:
             if value not in chosen:
                 return False
-        elif not any(isinstance(v, Var) for v in wanted) and not _passes(op, value, wanted, many):
+        elif not loose and not _passes(op, value, wanted, many):
             return False
     return True
 
@@ -163,7 +173,7 @@ def _passes(op: str, value: Any, wanted: Iterable[Any], many: bool) -> bool:
 def match_one(form: Form, values: dict[str, Any], env: Env, cells: Mapping[Key, Open]) -> Iterable[Branch]:
     """Each way in which the fact matches: the variables, and what would have to be so."""
     grown = env
-    for place, (attribute, op, var, wanted, chosen, many) in enumerate(form.tests):
+    for place, (attribute, op, var, wanted, chosen, many, _loose) in enumerate(form.tests):
         value = values.get(attribute)
         if value is None:
             if op == "unknown":
@@ -198,7 +208,7 @@ def match_one(form: Form, values: dict[str, Any], env: Env, cells: Mapping[Key, 
 
 def _slow(form: Form, place: int, values: dict[str, Any], env: Env, cells: Mapping[Key, Open]) -> list[Branch]:
     branches: list[Branch] = [(env, NOTHING)]
-    for attribute, op, var, wanted, _, many in form.tests[place:]:
+    for attribute, op, var, wanted, _, many, _ in form.tests[place:]:
         value = values.get(attribute)
         if value is None:
             if op == "unknown":

@@ -173,8 +173,12 @@ class Asker:
                     gains[place] = [(name, gain * counts) for name, gain in gains[place] if name != best]
                     if not gains[place]:
                         del left[place]
+        rest: dict[str, list[float]] = {}
+        for place in left:
+            for name, gain in gains[place]:
+                rest.setdefault(name, []).append(gain)
         for name, asked in waiting.items():
-            asked.score = told[name] + sum(gain for place in left for n, gain in gains[place] if n == name)
+            asked.score = told[name] + sum(rest.get(name, ()))
         done += sorted(waiting.values(), key=lambda one: (-round(one.score, 9), one.id))
         self.found.asked = [one for one in done if one.score > 0 or one.of]
 
@@ -245,13 +249,17 @@ class Asker:
             if len(names) == 1:
                 settles.setdefault(next(iter(names)), set()).add(one.rule.id)
         today = Today(self.standing)
+        of_name: dict[str, dict[int, tuple[Practice, list[tuple[Set, frozenset[str]]]]]] = {}
+        for one, sets in practices:
+            for s, q in sets:
+                for name in q:
+                    of_name.setdefault(name, {}).setdefault(id(one), (one, []))[1].append((s, q))
         for name, asked in self._all.items():
             spoken = {rule for key in asked.keys for rule in self.told.get(key, ())}
             asked.of = tuple(sorted(of.get(name, set()) | spoken))
             asked.settles = tuple(sorted(settles.get(name, set())))
             asked.rank = max([ranks.get(name, 0), *(SIGNALS.index(self._signals.get(r, "notice")) for r in spoken)])
-            mine = [(one, [(s, q) for s, q in sets if name in q]) for one, sets in practices]
-            mine = [(one, sets) for one, sets in mine if sets]
+            mine = list(of_name.get(name, {}).values())
             asked.offers = offers(asked.keys, mine, self.standing, today, self.plan.units, self.rulebase)
 
 

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any
 
 from advisor.plan.model import Plain
 from advisor.rulebase.base import RuleBase
-from advisor.rulebase.model import FINDING_KINDS, AnyOf, Collect, Condition, Not, Operand, Pattern, Rule, Test, Var
+from advisor.rulebase.model import FINDING_KINDS, AnyOf, Collect, Condition, Not, Operand, Pattern, Rule, Var
 from advisor.rulebase.split import Guard, Variant
 
 _PLAN_KINDS = frozenset(("house", "code", "room", "part", "product", "crew", "step", "budget", "item"))
@@ -20,7 +20,8 @@ class Form:
     """A pattern taken apart. Patterns that ask the same have one `number`, and so one list of facts."""
 
     kind: str
-    tests: tuple[tuple[str, str, str, tuple[Plain | Var, ...], frozenset[Plain] | None, bool], ...]
+    # attribute, op, variable bound, values, words to be one of, whether of a list, whether a value is a variable
+    tests: tuple[tuple[str, str, str, tuple[Plain | Var, ...], frozenset[Plain] | None, bool, bool], ...]
     number: int
     keys: tuple[tuple[str, frozenset[Plain]], ...]  # attributes that must be one of these words
     binds: tuple[tuple[str, str], ...]  # attribute, variable
@@ -31,11 +32,11 @@ class Form:
 
 @dataclass(slots=True, eq=False)
 class Way:
-    """A variant of a rule with its patterns taken apart."""
+    """A variant of a rule as it is run."""
 
     rule: Rule
     variant: Variant
-    patterns: tuple[Form, ...]
+    unused: frozenset[str]  # variables that nothing reads
     absent: tuple[Not, ...]
     guards: tuple[Guard, ...]
 
@@ -47,8 +48,10 @@ class Rules:
     """Everything that depends on the rule base alone."""
 
     def __init__(self, rulebase: RuleBase) -> None:
+        kept = rulebase.apart if rulebase.apart.get("rules") is rulebase.rules else {}
         # What a step brings about and what goes first speak of time alone: they say nothing of what may be so.
-        heard = tuple(rule for rule in rulebase.rules if any(c.kind in _HEARD for c in rule.conclusions))
+        heard = kept.get("heard") or tuple(r for r in rulebase.rules if any(c.kind in _HEARD for c in r.conclusions))
+        self.kept = kept
         self.rulebase = rulebase = replace(rulebase, rules=heard)
         self._forms: dict[int, Form] = {}
         self._kept: list[Pattern] = []  # so that ids stay their own
@@ -61,22 +64,20 @@ class Rules:
                     self.makers.setdefault(conclusion.deduced, []).append((rule, conclusion.values))
         self.names: dict[int, tuple[str, ...]] = {}
         self.plan_only: dict[int, bool] = {}
-        self.order = list(_order(rulebase, self.makers))
-        self.reads = frozenset(_read(rulebase))
-        self.actions = actions_named(rulebase)
+        self.order: Sequence[Sequence[Rule]] = kept.get("order") or tuple(map(tuple, _order(rulebase, self.makers)))
+        self.reads: frozenset[tuple[str, str]] = kept.get("reads") or frozenset(_read(rulebase))
+        self.actions: frozenset[str] = kept.get("actions") or actions_named(rulebase)
 
     def ways(self, rule: Rule) -> list[Way]:
         """The rule's variants taken apart, when they are first asked for."""
         found = self._ways.get(rule.id)
         if found is None:
-            found = self._ways[rule.id] = [self._way(rule, v) for v in self.rulebase.variants_of(rule)]
+            unused = frozenset(n for n in rule.unused if not rule.types.get(n, "").startswith("ref:"))
+            found = self._ways[rule.id] = [
+                Way(rule, v, unused, tuple([Not((p,)) for p in v.absent]), v.guards)
+                for v in self.rulebase.variants_of(rule)
+            ]
         return found
-
-    def _way(self, rule: Rule, variant: Variant) -> Way:
-        unused = frozenset(n for n in rule.unused if not rule.types.get(n, "").startswith("ref:"))
-        patterns = tuple(self.form(p, unused) for p in variant.patterns)
-        absent = tuple(Not((p,)) for p in variant.absent)
-        return Way(rule, variant, patterns, absent, variant.guards)
 
     def form(self, pattern: Pattern, unused: frozenset[str] = frozenset()) -> Form:
         """The pattern taken apart; made once."""
@@ -87,26 +88,34 @@ class Rules:
         return found
 
     def _form(self, pattern: Pattern, unused: frozenset[str]) -> Form:
-        tests, keys, binds, same = [], [], [], []
+        tests, keys, binds, names = [], [], [], []
+        same: list[object] = [pattern.kind]
         for test in pattern.tests:
-            op, var = test.op, ""
+            op, values, var, chosen = test.op, test.values, "", None
+            loose = False
             if op == "bind":
-                var = test.values[0].name  # type: ignore[union-attr]
+                var = values[0].name  # type: ignore[union-attr]
+                names.append(var)
                 if var in unused:
                     op, var = "known", ""
                 else:
                     binds.append((test.attribute, var))
-            chosen = _words(test)
-            if chosen is not None and not test.many:
-                keys.append((test.attribute, chosen))
-            tests.append((test.attribute, op, var, test.values, chosen, test.many))
-            loose = var or any(isinstance(v, Var) for v in test.values)
-            same.append((test.attribute, "loose") if loose else (test.attribute, op, test.values))
-        number = self._same.setdefault((pattern.kind, *same), len(self._same))
-        names = frozenset(v.name for t in pattern.tests for v in t.values if isinstance(v, Var))
+                loose = True
+            elif values:
+                inside = [v.name for v in values if type(v) is Var]
+                if inside:
+                    names += inside
+                    loose = True
+                elif op in ("is", "in") and all(type(v) is str for v in values):
+                    chosen = frozenset(values)
+                    if not test.many:
+                        keys.append((test.attribute, chosen))
+            tests.append((test.attribute, op, var, values, chosen, test.many, loose))
+            same.append((test.attribute, "loose") if loose else (test.attribute, op, values))
+        number = self._same.setdefault(tuple(same), len(self._same))
         earlier = pattern.earlier_than.name if pattern.earlier_than else ""
         later = pattern.later_than.name if pattern.later_than else ""
-        return Form(pattern.kind, tuple(tests), number, tuple(keys), tuple(binds), names, earlier, later)
+        return Form(pattern.kind, tuple(tests), number, tuple(keys), tuple(binds), frozenset(names), earlier, later)
 
     def names_in(self, guard: Not) -> tuple[str, ...]:
         """The variables that an absence reads."""
@@ -122,12 +131,6 @@ class Rules:
             found = all(isinstance(c, Pattern) and c.kind in _PLAN_KINDS for c in guard.inside)
             self.plan_only[id(guard)] = found
         return found
-
-
-def _words(test: Test) -> frozenset[Plain] | None:
-    if test.op in ("is", "in") and test.values and all(type(v) is str for v in test.values):
-        return frozenset(test.values)
-    return None
 
 
 def _names(conditions: Iterable[Condition]) -> set[str]:

@@ -52,7 +52,10 @@ def left_off(site: Site, order: Sequence[int], plugs: frozenset[str]) -> list[st
             if effect.mode == "brings" and not site.actions.get(step, frozenset()) <= plugs:
                 by_step.setdefault(step, set()).add(effect.key)
     # A breaker reaches much: what comes back of all that a step took away shows that the step was undone.
+    places = {name: place for place, name in enumerate(site.states)}
     found = {
-        next(iter(keys))[0] for keys in by_step.values() if all(last[key] in site.states[key[0]].left for key in keys)
+        min((key[0] for key in keys), key=places.__getitem__)
+        for keys in by_step.values()
+        if all(last[key] in site.states[key[0]].left for key in keys)
     }
     return [name for name in site.states if name in found]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -11,6 +11,7 @@ from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import AnyOf, Collect, Condition, Not, Pattern
 from advisor.site.rules import Rules, rules_of
 
+Readers = dict[tuple[str, str], Sequence[frozenset[str] | None]]
 _NAMES = {"step": "do", "part": "kind", "product": "kind", "room": "kind"}
 # What the program itself reads: facts, order, calendar, money, gear, the sheets.
 _PROGRAM = {
@@ -57,14 +58,19 @@ def _of(entity: Entity, name: str, rulebase: RuleBase) -> Unheard:
     return Unheard(value.line or entity.line, entity.sort, entity.id, name, meaning)
 
 
-def _heard(readers: dict[tuple[str, str], list[frozenset[str] | None]], sort: str, name: str, kind: str) -> bool:
+def _heard(readers: Readers, sort: str, name: str, kind: str) -> bool:
     if name in _PROGRAM.get(sort, frozenset()):
         return True
     return any(kinds is None or not kind or kind in kinds for kinds in readers.get((sort, name), ()))
 
 
 @lru_cache(maxsize=4)
-def _readers(rules: Rules) -> dict[tuple[str, str], list[frozenset[str] | None]]:
+def _readers(rules: Rules) -> Readers:
+    kept: Readers | None = rules.kept.get("readers")
+    return readers_of(rules) if kept is None else kept
+
+
+def readers_of(rules: Rules) -> Readers:
     """For each attribute the kinds for which each rule reads it; None for any kind."""
     found: dict[tuple[str, str], set[frozenset[str] | None]] = {}
     sorts = tuple(rules.rulebase.vocabulary.attributes)

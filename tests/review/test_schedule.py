@@ -8,18 +8,19 @@ from typing import Any
 
 import pytest
 from review.twelve import BY_HAND, MAY, PARTS, ROOMS, STEPS, WAIT_FOR_GROUT
-from review.working import finding, plan_of, words
+from review.working import finding, plan_of
 
 from advisor.reports.schedule_text import report_lines, summary
 from advisor.review.model import Report
 from advisor.review.timetable import Options
 from advisor.review.work import Work, plan_work
 from advisor.review.worktime import Calendar, NoWorkingTime
+from advisor.rulebase.base import load_rulebase
 
 
 def worked(steps: list[dict[str, Any]] = STEPS, *findings: Any, options: Options | None = None, **rest: Any) -> Work:
     plan = plan_of(steps, **({"parts": PARTS, "rooms": ROOMS} | rest))
-    return plan_work(plan, list(findings), words(), options)
+    return plan_work(plan, list(findings), load_rulebase(), options)
 
 
 def rows(work: Work) -> list[dict[str, Any]]:

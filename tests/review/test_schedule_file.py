@@ -9,17 +9,18 @@ from zoneinfo import ZoneInfo
 import pytest
 from icalendar import Calendar as CalendarFile
 from review.twelve import BY_HAND, MAY, PARTS, ROOMS, STEPS, WAIT_FOR_GROUT
-from review.working import plan_of, words
+from review.working import plan_of
 
 from advisor.reports.calendar import as_calendar
 from advisor.review.model import Report
 from advisor.review.timetable import Options
 from advisor.review.work import plan_work
+from advisor.rulebase.base import load_rulebase
 
 
 def _file(options: Options) -> list[Any]:
     plan = plan_of(STEPS, parts=PARTS, rooms=ROOMS)
-    work = plan_work(plan, [WAIT_FOR_GROUT], words(), options)
+    work = plan_work(plan, [WAIT_FOR_GROUT], load_rulebase(), options)
     report = Report(plan, [], work.order.entries(), work.schedule, [], [], [], {}, ())
     raw = as_calendar(report, work.order)
     lines = raw.split(b"\r\n")

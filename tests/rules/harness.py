@@ -23,10 +23,12 @@ from advisor.plan import FactBase, Plan, make_facts, read_plan
 from advisor.review.findings import make_findings
 from advisor.review.gear import gear_table
 from advisor.review.model import Finding, Report
+from advisor.review.reviewing import review_plan
 from advisor.rulebase.base import RuleBase, load_rulebase
 from advisor.units import read_quantity
 
 HERE = Path(__file__).parent
+OF_THE_ORDER = {"order-in-a-ring", "no-time-to-work", "left-off"}  # they read what the order of work comes to
 _KEYS = {"case", "plan", "set", "drop", "add", "first", "speaks", "also", "silent", "asks", "gear"}
 
 
@@ -102,7 +104,11 @@ def run_case(case: Case, rulebase: RuleBase | None = None) -> list[str]:
     """What is wrong with the case under the rule base; empty where it holds."""
     rulebase = rulebase or load_rulebase()
     plan = read_plan(case.plan, rulebase.vocabulary)
-    return judge(case, light_report(plan, make_facts(plan, rulebase.vocabulary), rulebase), rulebase)
+    report = light_report(plan, make_facts(plan, rulebase.vocabulary), rulebase)
+    if case.rules() & OF_THE_ORDER:
+        whole = review_plan(plan, rulebase)
+        report.findings += [finding for finding in whole.findings if finding.rule in OF_THE_ORDER]
+    return judge(case, report, rulebase)
 
 
 def light_report(plan: Plan, base: FactBase, rulebase: RuleBase) -> Report:

@@ -14,7 +14,6 @@ ON_WIRES: list[dict[str, Any]] = [
     {"kind": "water heater", "voltage": "240 V"},
     {"kind": "wall oven", "fuel": "electric"},
     {"kind": "wall oven", "circuit": "feed"},
-    {"kind": "cooktop", "fuel": "electric"},
     {"kind": "furnace"},
     {"kind": "radiator", "fuel": "electric"},
     {"kind": "space heater", "mount": "wall-mounted"},
