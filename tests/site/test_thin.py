@@ -1,60 +1,63 @@
-"""Thin plans of three to six lines, with the questions of somebody who had not read the rules.
+"""Thin plans of three to six lines, with the questions of somebody in the trade, written before they were tried.
 
-Measured first, before anything was mended for them: 25 of the 43 expected questions of warning or above were told as a
-finding or stood among the first eight (counted by hand from the printed reports). After usual words, measures and
-questions asked in one breath: 31. The bounds here are what is kept, not what is wanted: nine in ten are wanted. What is
-missed hangs on rules or places that are not there (the ceiling around a fan, the earth behind a basement wall, ways out
-of a basement, the outlet of a laundry, what carries a porch), so no evaluation of these rules can ask for it.
+`thin/` (twelve plans) was written by somebody who had not read the rules, `thin_more/` (six) by whoever mended what the
+twelve showed, before any of the mends: it guards against mending single plans.
+
+Of the expected questions of warning or above told as a finding or among the first eight, first and last: 30 and 43 of
+43 in the twelve; 18 of 30 and 26 of 30 in the six (three of the eight gained are rules that spoke before, judged
+later). Of what was open at warning or above, settled by the first eight answers: 74 and 90 %; in the six 69 and 90 %.
+What the six still miss hangs on rules that are not there: asbestos in the putty of a window, the fire wall of a garage,
+the size of a wire; and carbon monoxide alarms, of which nothing is said until it is known that something burns.
 """
 
 from __future__ import annotations
 
 from functools import cache
+from pathlib import Path
 from typing import Any
 
 import pytest
-from thin_plans import FIRST, GRAVE, THIN, expected, met, names, settled
+from thin_plans import FIRST, GRAVE, MORE, THIN, expected, met, names, settled
 
 from advisor.review.model import Report
 from advisor.review.reviewing import review
 
+# at least so many in a hundred of the expected questions, and of what is open; the six are measured, not mended for
+BOUNDS = [(THIN, 90, 90), (MORE, 85, 88)]
+
 
 @cache
-def _report(name: str) -> Report:
-    return review(THIN / f"{name}.yaml")
+def _report(name: str, folder: Path) -> Report:
+    return review(folder / f"{name}.yaml")
 
 
-def test_most_grave_questions_are_told_or_stand_first(capsys: Any) -> None:
-    asked = [one for name in names() for one in expected(name) if one.signal in GRAVE]
-    missed = [f"{one.plan}: {one.about}" for one in asked if not met(one, _report(one.plan))]
+@pytest.mark.parametrize(("folder", "told", "_"), BOUNDS, ids=lambda b: b.name if isinstance(b, Path) else str(b))
+def test_most_grave_questions_are_told_or_stand_first(folder: Path, told: int, _: int, capsys: Any) -> None:
+    asked = [one for name in names(folder) for one in expected(name, folder) if one.signal in GRAVE]
+    missed = [f"{one.plan}: {one.about}" for one in asked if not met(one, _report(one.plan, folder), folder)]
     with capsys.disabled():
         print(f"\n{len(asked) - len(missed)} of {len(asked)} grave questions told or among the first {FIRST}")
-    assert len(asked) > 40
-    assert len(missed) <= LEFT, missed
+    assert len(asked) >= 30
+    assert 100 * (len(asked) - len(missed)) >= told * len(asked), missed
 
 
-LEFT = 12
-
-
-def test_eight_answers_settle_most_of_what_is_grave(capsys: Any) -> None:
+@pytest.mark.parametrize(("folder", "_", "share"), BOUNDS, ids=lambda b: b.name if isinstance(b, Path) else str(b))
+def test_eight_answers_settle_most_of_what_is_grave(folder: Path, _: int, share: int, capsys: Any) -> None:
     done = total = 0
-    for name in names():
+    for name in names(folder):
         for seed in range(3):
-            one, of = settled(name, seed)
+            one, of = settled(name, seed, folder)
             done, total = done + one, total + of
     with capsys.disabled():
         print(f"\n{done} of {total} grave open practices settled by the first {FIRST} answers")
     assert total > 100
-    assert done >= SETTLED * total
-
-
-SETTLED = 0.65
+    assert 100 * done >= share * total
 
 
 @pytest.mark.parametrize("name", names())
 def test_a_thin_plan_is_never_told_to_go_ahead(name: str) -> None:
     """Each has something open, and says so before anything else."""
-    report = _report(name)
+    report = _report(name, THIN)
 
     assert report.open
     assert report.questions

@@ -54,6 +54,9 @@ def test_every_word_is_of_the_vocabulary() -> None:
         wrong[f"told {row['add']}"] = _unknown("action", [row["add"]])
     for row in data["together"]:
         wrong[f"together {row['say']}"] = set(row["say"]) - set(vocabulary.attributes[row["sort"]])
+        wrong[f"parts of {row['say']}"] = set(row.get("parts", {})) ^ set(row["say"]) if "parts" in row else set()
+    for row in data["any_work"]:
+        wrong[f"any work {row['say']}"] = set(row["say"]) - set(vocabulary.attributes[row["sort"]])
     wrong["new"] = set(data["new"]) - set(vocabulary.attributes["part"])
 
     assert {name: words for name, words in wrong.items() if words} == {}

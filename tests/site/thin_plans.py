@@ -21,7 +21,8 @@ from advisor.site.assume import MISSING
 from advisor.site.standing import Standing, standing
 from advisor.site.usual import usual_of
 
-THIN = Path(__file__).parent / "thin"
+THIN = Path(__file__).parent / "thin"  # written by somebody who had not read the rules
+MORE = Path(__file__).parent / "thin_more"  # written before they were tried, to see whether the mends are of causes
 FIRST = 8
 GRAVE = ("danger", "warning")
 
@@ -37,9 +38,9 @@ class Expected:
     about: str
 
 
-def names() -> list[str]:
+def names(folder: Path = THIN) -> list[str]:
     """The plans by name."""
-    return sorted(p.stem for p in THIN.glob("*.yaml") if not p.stem.endswith(".expect") and p.stem != "told")
+    return sorted(p.stem for p in folder.glob("*.yaml") if not p.stem.endswith(".expect") and p.stem != "told")
 
 
 def load(path: Path) -> Any:
@@ -47,17 +48,17 @@ def load(path: Path) -> Any:
     return yaml.load(path.read_text(encoding="utf-8"), Loader=Plain)
 
 
-def expected(name: str) -> Iterator[Expected]:
+def expected(name: str, folder: Path = THIN) -> Iterator[Expected]:
     """What the writer of the plan would ask."""
-    for one in load(THIN / f"{name}.expect.yaml")["questions"]:
+    for one in load(folder / f"{name}.expect.yaml")["questions"]:
         yield Expected(name, one["thing"].removeprefix("step "), one["attribute"], one["signal"], one["about"])
 
 
-def met(one: Expected, report: Report) -> str:
+def met(one: Expected, report: Report, folder: Path = THIN) -> str:
     """How the report meets an expected question: `told`, `asked` among the first eight, or nothing."""
     kind = one.thing.removeprefix("missing: ").partition(" in ")[0] if one.thing.startswith("missing: ") else ""
     spoken = {finding.rule for finding in report.findings}
-    for row in load(THIN / "told.yaml"):
+    for row in load(folder / "told.yaml"):
         if row["attribute"] in (one.attribute, kind) and spoken & set(row.get("by", ())):
             return "told"
         if row["attribute"] == one.attribute and any(
@@ -80,10 +81,10 @@ def _asks(question: Question, one: Expected, kind: str) -> bool:
     return any((own, name) == (one.thing, one.attribute) for _, own, name in question.keys)
 
 
-def settled(name: str, seed: int) -> tuple[int, int]:
+def settled(name: str, seed: int, folder: Path = THIN) -> tuple[int, int]:
     """Of what is open at warning or above, how much is so no more after the first eight answers, and how much was."""
     rulebase = load_rulebase()
-    plan = read_plan(load(THIN / f"{name}.yaml"), rulebase.vocabulary)
+    plan = read_plan(load(folder / f"{name}.yaml"), rulebase.vocabulary)
     report = review_plan(plan, rulebase)
     before = {(one.rule, one.step or "") for one in report.open if one.signal in GRAVE}
     found = standing(plan, make_facts(plan, rulebase.vocabulary), rulebase)
