@@ -223,7 +223,7 @@ class Asker:
         if entity is None:
             return 1.0
         word = entity.values.get("do" if sort == "step" else "kind")
-        found = 0.3 if word is not None and self.usual.seldom(sort, attribute, str(word.plain)) else 1.0
+        found = 0.5 if word is not None and self.usual.seldom(sort, attribute, str(word.plain)) else 1.0
         fresh = entity.values.get("new")
         return found * 0.2 if attribute == "has" and fresh is not None and fresh.plain == "yes" else found
 

@@ -56,11 +56,11 @@ def findings(plan: Mapping[str, Any], alike: Mapping[str, str]) -> Said:
     return frozenset((f.rule, f.signal, alike.get(f.step or "", f.step or "")) for f in spoken)
 
 
-class _Plain(yaml.CSafeLoader):
+class Plain(yaml.CSafeLoader):
     """Scalars as written: `no` stays a word."""
 
 
-_Plain.yaml_implicit_resolvers = {}
+Plain.yaml_implicit_resolvers = {}
 
 
 @lru_cache(maxsize=1)
@@ -73,7 +73,7 @@ def _read() -> Iterator[Pair]:
     for path in sorted(FOLDER.glob("*.yaml")):
         if path.stem == "refused":  # wordings that the vocabulary does not take
             continue
-        for spec in yaml.load(path.read_text(encoding="utf-8"), Loader=_Plain)["pairs"]:
+        for spec in yaml.load(path.read_text(encoding="utf-8"), Loader=Plain)["pairs"]:
             yield Pair(path.stem, spec["name"], spec)
 
 
