@@ -7,10 +7,9 @@ its own report and no other.
 from __future__ import annotations
 
 import logging
-import multiprocessing
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from concurrent.futures import BrokenExecutor, CancelledError, Executor, Future, ProcessPoolExecutor, wait
+from concurrent.futures import BrokenExecutor, CancelledError, Executor, Future, wait
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
 from functools import partial
@@ -18,7 +17,6 @@ from itertools import chain, islice
 from pathlib import Path
 from time import monotonic
 from typing import Any
-from uuid import uuid4
 
 from advisor.errors import InputError, Problem, clip
 from advisor.review.model import Report
@@ -162,6 +160,9 @@ def _failed(path: Path, error: Exception) -> Done:
 
 def processes(jobs: int) -> Callable[[], Executor]:
     """A maker of process pools. Workers start clean: forking a program with threads can hang it."""
+    import multiprocessing  # here and below: a review of one plan needs none of it
+    from concurrent.futures import ProcessPoolExecutor
+
     methods = multiprocessing.get_all_start_methods()
     context = multiprocessing.get_context("forkserver" if "forkserver" in methods else "spawn")
     return lambda: ProcessPoolExecutor(jobs, mp_context=context)
@@ -178,6 +179,8 @@ class _OnCluster(Executor):
 
     def submit(self, fn: Callable[..., Any], /, *args: Any, **kwargs: Any) -> Future[Any]:
         # Dask makes the key from the arguments, and would give a plan that failed its old outcome again.
+        from uuid import uuid4
+
         key = f"plan-{uuid4()}"
         try:
             future: Future[Any] = self._dask.submit(fn, *args, key=key, **kwargs)

@@ -99,12 +99,18 @@ def offers(
     if not keys:
         return _of_absent(practices, found)
     made: list[tuple[int, Offer]] = []
+    mine: dict[Key, list[tuple[Practice, Set, int]]] = {key: [] for key in keys}  # with how many questions it hangs on
+    for one, sets in practices:
+        for assumed, questions in sets:
+            for key in assumed:
+                if key in mine:
+                    mine[key].append((one, assumed, len(questions)))
     for key in sorted(keys):
         cell = found.cells.get(key)
         if cell is None or key[1] == "?room" or (key[1].startswith("?") and key[2] != "binder"):
             continue
         label = "" if len(keys) == 1 else key[2].replace("_", " ") + " "
-        for rank, offer in _of_key(key, cell, practices, found, today, units, rulebase):
+        for rank, offer in _of_key(key, cell, mine[key], found, today, units, rulebase):
             made.append((rank, replace(offer, value=label + offer.value)))
     made.sort(key=lambda m: -m[0])
     distinct = {(one.comes, one.goes, one.decides): one for _, one in reversed(made)}
@@ -114,14 +120,14 @@ def offers(
 def _of_key(
     key: Key,
     cell: Open,
-    practices: Sequence[tuple[Practice, Sets]],
+    mine: Sequence[tuple[Practice, Set, int]],
     found: Standing,
     today: Today,
     units: str,
     rulebase: RuleBase,
 ) -> list[tuple[int, Offer]]:
-    alone = [(one, s) for one, sets in practices for s, q in sets if len(q) == 1 and key in s and _only(s, key)]
-    asked = [(one, s[key]) for one, sets in practices for s, _ in sets if key in s]
+    alone = [(one, s) for one, s, questions in mine if questions == 1 and _only(s, key)]
+    asked = [(one, s[key]) for one, s, _ in mine]
     wanted = [c for _, c in sorted(asked, key=lambda a: -a[0].rank)] + today.ending.get(key, [])
     made = []
     for value, text in _values(wanted, cell, units, rulebase):

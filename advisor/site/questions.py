@@ -74,6 +74,7 @@ class Asker:
         self.silent = {name for add in adds for name in self.usual.told.get(add, ())}
         self.found = Questions()
         self._all: dict[str, Asked] = {}
+        self._counted: dict[str, float] = {}
 
     def ask(self) -> Questions:
         """All questions, the weightiest first."""
@@ -208,8 +209,11 @@ class Asker:
 
     def _counts(self, name: str) -> float:
         """Less for what is asked of any work or seldom of such a thing: what is special to this work comes first."""
-        found = [self.usual.any_work.get((k[0], k[2]), 1.0) * self._seldom(k) for k in sorted(self._all[name].keys)]
-        return max(found, default=1.0)
+        known = self._counted.get(name)
+        if known is None:
+            found = [self.usual.any_work.get((k[0], k[2]), 1.0) * self._seldom(k) for k in self._all[name].keys]
+            known = self._counted[name] = max(found, default=1.0)
+        return known
 
     def _seldom(self, key: Key) -> float:
         sort, own, attribute = key
