@@ -44,6 +44,7 @@ class _Maker:
         self.random = random.Random(seed)
         self.rulebase = rulebase
         self.words = rulebase.vocabulary
+        self.classes = {name for taxonomy in self.words.taxonomies.values() for name in taxonomy.groups}
         self.things: dict[str, dict[str, dict[str, Any]]] = {s: {} for s in (*SECTIONS, "step")}
         self.single: dict[str, dict[str, Any]] = {s: {} for s in SINGLE}
         self.size = size
@@ -129,7 +130,7 @@ class _Maker:
     def _wanted(self, test: Test, env: dict[str, Any]) -> Any:
         if test.op in ("unknown", "not_in", "known"):
             return None
-        value = self.random.choice(test.values)
+        value = self.random.choice([v for v in test.values if v not in self.classes] or list(test.values))
         return env.get(value.name) if isinstance(value, Var) else value
 
     def _bound(self, attribute: Attribute, test: Test, env: dict[str, Any]) -> Any:
@@ -141,7 +142,7 @@ class _Maker:
                 env[test.values[0].name] = value
             return value
         if attribute.type == "term" and test.op == "bind":
-            value = self.random.choice(sorted(self.words.taxonomies[attribute.of].terms))
+            value = self.random.choice(self._terms(attribute.of))
             env[test.values[0].name] = value
             return value
         return None
@@ -195,10 +196,15 @@ class _Maker:
             return sorted({v for v in found if v is not None}) or None
         return self._scalar(attribute, own)
 
+    def _terms(self, taxonomy: str) -> list[str]:
+        """The words that a plan may say; named classes are for rules alone."""
+        known = self.words.taxonomies[taxonomy]
+        return sorted(set(known.terms) - set(known.groups))
+
     def _scalar(self, attribute: Attribute, own: str) -> Any:
         pick = self.random
         if attribute.type == "term":
-            return pick.choice(sorted(self.words.taxonomies[attribute.of].terms))
+            return pick.choice(self._terms(attribute.of))
         if attribute.type == "ref":
             others = sorted(n for n in self.things.get(attribute.of, {}) if n != own)
             return pick.choice(others) if others else None
