@@ -141,7 +141,7 @@ class _Maker:
                 env[test.values[0].name] = value
             return value
         if attribute.type == "term" and test.op == "bind":
-            value = self.random.choice(sorted(self.words.taxonomies[attribute.of].terms))
+            value = self.random.choice(sorted(self._words(attribute.of)))
             env[test.values[0].name] = value
             return value
         return None
@@ -150,6 +150,8 @@ class _Maker:
         """A value that a rule wants, as an author would write it; None where that is not simple."""
         if isinstance(plain, tuple):
             return None
+        if attribute.type == "term" and plain in (groups := self.words.taxonomies[attribute.of].groups):
+            plain = self.random.choice(sorted(groups[plain] - groups.keys()))  # nobody says the name of a class
         if attribute.type in ("term", "ref", "yes_no", "text"):
             return [str(plain)] if attribute.many else str(plain)
         if not isinstance(plain, int | float):
@@ -195,10 +197,15 @@ class _Maker:
             return sorted({v for v in found if v is not None}) or None
         return self._scalar(attribute, own)
 
+    def _words(self, taxonomy: str) -> set[str]:
+        """The words of a taxonomy that a plan may say: named classes are for rules alone."""
+        known = self.words.taxonomies[taxonomy]
+        return {term for term in known.terms if term not in known.groups}
+
     def _scalar(self, attribute: Attribute, own: str) -> Any:
         pick = self.random
         if attribute.type == "term":
-            return pick.choice(sorted(self.words.taxonomies[attribute.of].terms))
+            return pick.choice(sorted(self._words(attribute.of)))
         if attribute.type == "ref":
             others = sorted(n for n in self.things.get(attribute.of, {}) if n != own)
             return pick.choice(others) if others else None
