@@ -151,6 +151,8 @@ class _Maker:
         """A value that a rule wants, as an author would write it; None where that is not simple."""
         if isinstance(plain, tuple):
             return None
+        if attribute.type == "term" and plain in (groups := self.words.taxonomies[attribute.of].groups):
+            plain = self.random.choice(sorted(groups[plain] - groups.keys()))  # nobody says the name of a class
         if attribute.type in ("term", "ref", "yes_no", "text"):
             return [str(plain)] if attribute.many else str(plain)
         if not isinstance(plain, int | float):

@@ -169,7 +169,8 @@ def cell_of(attribute: Attribute, vocabulary: Vocabulary) -> Cell:
     low, high = -_INF, _INF
     kind, allowed = "t", frozenset[str]()
     if attribute.type == "term":
-        kind, allowed = "w", frozenset(vocabulary.taxonomies[attribute.of].terms)
+        known = vocabulary.taxonomies[attribute.of]
+        kind, allowed = "w", frozenset(known.terms) - frozenset(known.groups)  # nobody says the name of a class
     elif attribute.type == "yes_no":
         kind, allowed = "w", frozenset(("yes", "no"))
     elif attribute.type == "ref":

@@ -99,7 +99,7 @@ class Usual:
         known = self.vocabulary.taxonomies.get(taxonomy)
         if known is None:
             return frozenset(words)
-        return frozenset(one for word in words for one in known.below(word))
+        return frozenset(one for word in words for one in known.below(word) if one not in known.groups)
 
     def seldom(self, sort: str, attribute: str, kind: str) -> bool:
         """Whether the question is seldom the one to ask of such a thing."""

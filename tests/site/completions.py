@@ -53,7 +53,8 @@ class Completer:
         self.left_out: Counter[str] = Counter()
 
     def below(self, taxonomy: str, words: list[str]) -> set[str]:
-        return {one for word in words for one in self.words.taxonomies[taxonomy].below(word)}
+        known = self.words.taxonomies[taxonomy]
+        return {one for word in words for one in known.below(word) if one not in known.groups}
 
     def draw(self, seed: int) -> dict[str, Any]:
         """One completion, as a plan to read."""
