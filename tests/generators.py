@@ -34,6 +34,33 @@ def _makers() -> dict[str, list[tuple[Rule, Conclusion]]]:
     return found
 
 
+def _that_may(pattern: Pattern) -> list[tuple[Rule, Conclusion]]:
+    """The rules that deduce what the pattern looks for, by the words that both say; else all of its kind."""
+    makers = _makers()[pattern.kind]
+    words = {t.attribute: t.values for t in pattern.tests if t.op in ("is", "in")}
+    fitting = [
+        one
+        for one in makers
+        if all(isinstance(v, Var) or v in words.get(name, (v,)) for name, v in one[1].values)
+    ]
+    return fitting or makers
+
+
+@lru_cache(maxsize=1)
+def _gathered() -> frozenset[object]:
+    """Classes that rules alone speak of, where no list has the word for a plan to say."""
+    known = load_rulebase().vocabulary.taxonomies.values()
+    classes = {name for one in known for name, term in one.terms.items() if term.gathered}
+    return frozenset(classes - {name for one in known for name, term in one.terms.items() if not term.gathered})
+
+
+@lru_cache(maxsize=128)
+def _sayable(taxonomy: str) -> list[str]:
+    """The words of a list that a plan may say."""
+    terms = load_rulebase().vocabulary.taxonomies[taxonomy].terms
+    return sorted(name for name, term in terms.items() if not term.gathered)
+
+
 def make_plan(seed: int, size: int = 1) -> dict[str, Any]:
     """A valid plan as a mapping, the same for one seed and one rule base. `size` multiplies its things."""
     return _Maker(seed, load_rulebase(), size).plan()
@@ -82,13 +109,13 @@ class _Maker:
             for inside in self.random.choice(condition.branches):
                 self._meet(inside, env, depth)
         elif isinstance(condition, Given) and isinstance(condition.left, Var):
-            plain = [v for v in condition.right if not isinstance(v, Var)]
+            plain = [v for v in condition.right if not isinstance(v, Var) and v not in _gathered()]
             if plain and condition.op in ("is", "in"):
                 env.setdefault(condition.left.name, self.random.choice(plain))
         elif not isinstance(condition, Pattern):
             return
         elif condition.kind in _makers() and depth:
-            maker, conclusion = self.random.choice(_makers()[condition.kind])
+            maker, conclusion = self.random.choice(_that_may(condition))
             inner: dict[str, Any] = {}
             cells = dict(conclusion.values)
             for test in condition.tests:
@@ -129,7 +156,8 @@ class _Maker:
     def _wanted(self, test: Test, env: dict[str, Any]) -> Any:
         if test.op in ("unknown", "not_in", "known"):
             return None
-        value = self.random.choice(test.values)
+        said = [v for v in test.values if v not in _gathered()]
+        value = self.random.choice(said) if said else None
         return env.get(value.name) if isinstance(value, Var) else value
 
     def _bound(self, attribute: Attribute, test: Test, env: dict[str, Any]) -> Any:
@@ -141,14 +169,14 @@ class _Maker:
                 env[test.values[0].name] = value
             return value
         if attribute.type == "term" and test.op == "bind":
-            value = self.random.choice(sorted(self.words.taxonomies[attribute.of].terms))
+            value = self.random.choice(_sayable(attribute.of))
             env[test.values[0].name] = value
             return value
         return None
 
     def _written(self, attribute: Attribute, plain: Any, test: Test) -> Any:
         """A value that a rule wants, as an author would write it; None where that is not simple."""
-        if isinstance(plain, tuple):
+        if isinstance(plain, tuple) or (attribute.type == "term" and plain not in _sayable(attribute.of)):
             return None
         if attribute.type in ("term", "ref", "yes_no", "text"):
             return [str(plain)] if attribute.many else str(plain)
@@ -198,7 +226,7 @@ class _Maker:
     def _scalar(self, attribute: Attribute, own: str) -> Any:
         pick = self.random
         if attribute.type == "term":
-            return pick.choice(sorted(self.words.taxonomies[attribute.of].terms))
+            return pick.choice(_sayable(attribute.of))
         if attribute.type == "ref":
             others = sorted(n for n in self.things.get(attribute.of, {}) if n != own)
             return pick.choice(others) if others else None

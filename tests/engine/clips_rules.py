@@ -87,13 +87,13 @@ class Clips:
         self.environment.define_function(self._fire, "fire")
         for index, variant in enumerate(self.variants):
             self.environment.build(self._rule(index, variant))
-        self.outcome, self.fired = Outcome(Memory()), 0
+        self.outcome, self.fired = Outcome(Memory(self.rulebase.vocabulary.taxonomies)), 0
         self.error: BaseException | None = None
 
     def run(self, facts: Iterable[PlanFact]) -> Outcome:
         """Facts in, conclusions out."""
         self.environment.reset()
-        self.outcome, self.fired, self.error = Outcome(Memory()), 0, None
+        self.outcome, self.fired, self.error = Outcome(Memory(self.rulebase.vocabulary.taxonomies)), 0, None
         for fact in facts:
             self._assert(self.outcome.memory.add_stated(fact))
         self.fired = self.environment.run()
