@@ -20,6 +20,7 @@ from advisor.plan.model import Plain, PlanFact
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Pattern, Test
 from advisor.rulebase.split import Variant, variants
+from advisor.site.model import Site, Want
 from advisor.site.verdicts import answer
 
 # The program's tolerance, written again for CLIPS: numbers that differ by the rounding of conversions are equal.
@@ -87,13 +88,13 @@ class Clips:
         self.environment.define_function(self._fire, "fire")
         for index, variant in enumerate(self.variants):
             self.environment.build(self._rule(index, variant))
-        self.outcome, self.fired = Outcome(Memory()), 0
+        self.outcome, self.fired = Outcome(Memory(self.rulebase.vocabulary.taxonomies)), 0
         self.error: BaseException | None = None
 
     def run(self, facts: Iterable[PlanFact]) -> Outcome:
         """Facts in, conclusions out."""
         self.environment.reset()
-        self.outcome, self.fired, self.error = Outcome(Memory()), 0, None
+        self.outcome, self.fired, self.error = Outcome(Memory(self.rulebase.vocabulary.taxonomies)), 0, None
         for fact in facts:
             self._assert(self.outcome.memory.add_stated(fact))
         self.fired = self.environment.run()
@@ -221,11 +222,34 @@ def _spelled(check: str) -> list[str]:
 
 
 def conclusions(outcome: Outcome) -> dict[str, Counter[str]]:
-    """What a run came to, in a form without order: facts, findings with their bindings, failures."""
+    """What a run came to, in a form without order: facts, findings with their bindings, failures, the site."""
     return {
         "facts": Counter(f"{r.kind} {sorted(map(repr, r.values.items()))}" for r in outcome.memory.records),
         "drawn": Counter(
             f"{d.why.variant.rule.id} {d.conclusion.line} {sorted(map(repr, d.env.items()))}" for d in outcome.drawn
         ),
         "failures": Counter(f"{f.rule} {f.message}" for f in outcome.failures),
+        "site": _site(outcome.site),
     }
+
+
+def _site(site: Site | None) -> Counter[str]:
+    """What is so at the start, what steps make of it and what they need, told or not."""
+    if site is None:
+        return Counter()
+    found = [f"start {key} {value}" for key, value in site.start.items()]
+    for effect in (one for effects in site.effects for one in effects):
+        found.append(
+            f"effect {effect.step} {effect.key} {effect.value} {effect.mode} {_wants(effect.only_if)} "
+            f"{effect.rule} {effect.after}"
+        )
+    for need in (one for needs in site.needs for one in needs):
+        found.append(
+            f"need {need.step} {_wants(need.wants)} {_wants(need.never)} {_wants(need.unless)} "
+            f"{need.rule} {need.firmness} {need.because}"
+        )
+    return Counter(found)
+
+
+def _wants(wants: tuple[Want, ...]) -> str:
+    return str([(key, sorted(values)) for key, values in wants])

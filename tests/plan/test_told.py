@@ -10,7 +10,7 @@ from advisor.errors import InputError
 from advisor.plan import make_facts, read_plan
 from advisor.plan.model import Plan
 from advisor.rulebase.base import load_rulebase
-from advisor.rulebase.vocabulary import load_vocabulary
+from advisor.rulebase.vocabulary_files import load_vocabulary
 
 WORDS = load_rulebase().vocabulary
 
