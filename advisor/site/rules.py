@@ -198,16 +198,19 @@ def _rings(before: dict[str, list[str]]) -> Iterable[list[str]]:
 
 
 def actions_named(rulebase: RuleBase) -> frozenset[str]:
-    """The actions that some rule looks for, be it only to see that they are not missing.
+    """The actions that some rule looks for beside the step it speaks at, be it only to see that they are not missing.
 
-    `not: {step: {id: $step, do: photograph}}` about the rule's own step takes a work out, and looks for none.
+    A rule about installing cabinets asks nobody to install; `not: {step: {id: $step, do: photograph}}` about the
+    rule's own step takes a work out, and looks for none.
     """
     found: set[str] = set()
     for rule in rulebase.rules:
+        spoken = {c.step.name for c in rule.conclusions if c.step}
         for variant in rulebase.variants_of(rule):
             own = set().union(*map(_ids, variant.patterns))
             others = [p for p, _ in _patterns((*(Not((p,)) for p in variant.absent), *variant.guards))]  # type: ignore[arg-type]
-            for pattern in (*variant.patterns, *(p for p in others if not own & _ids(p))):
+            beside = (p for p in variant.patterns if not spoken & _ids(p))
+            for pattern in (*beside, *(p for p in others if not own & _ids(p))):
                 if pattern.kind == "step":
                     found |= {
                         str(v) for t in pattern.tests if t.attribute == "do" and t.op in ("is", "in") for v in t.values
