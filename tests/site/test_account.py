@@ -20,7 +20,7 @@ from advisor.rulebase.base import load_rulebase
 # A backsplash of whose outlets nothing is said; a step that no rule knows; coats of paint that no rule reads for tile.
 SPLASH = """title: Tile behind the counter
 rooms: {kitchen: {kind: kitchen}}
-parts: {splash: {kind: backsplash, room: kitchen, box_depth: 3 in}}
+parts: {splash: {kind: backsplash, room: kitchen, layers: 3}}
 steps:
   - {id: look, do: photograph, to: splash}
   - {id: set, do: tile, to: splash}
@@ -87,21 +87,12 @@ def test_a_practice_of_another_trade_does_not_concern_the_step() -> None:
 
 
 def test_what_nothing_reads_for_that_thing_is_listed_and_what_is_read_is_not() -> None:
-<<<<<<< HEAD
-    report = _review(SPLASH.replace("box_depth: 3 in", "box_depth: 3 in, tile_thickness: 3/8 in"))
-    unheard = {(one.thing, one.attribute) for one in report.unheard}
-
-    assert ("splash", "box_depth") in unheard
-    assert not {("splash", "tile_thickness"), ("splash", "kind"), ("splash", "room"), ("set", "do")} & unheard
-    assert next(one.line for one in report.unheard if one.attribute == "box_depth") == 3
-=======
     report = _review(SPLASH.replace("layers: 3", "handle_swing: 3 in, tile_thickness: 3/8 in"))
     unheard = {(one.thing, one.attribute) for one in report.unheard}
 
     assert ("splash", "handle_swing") in unheard
     assert not {("splash", "tile_thickness"), ("splash", "kind"), ("splash", "room"), ("set", "do")} & unheard
     assert next(one.line for one in report.unheard if one.attribute == "handle_swing") == 3
->>>>>>> fixb
 
 
 def test_a_report_without_findings_begins_with_what_is_not_judged() -> None:
