@@ -106,14 +106,15 @@ class Concern:
             return known
         self._known[key] = 1  # a ring says nothing
         for rule, cells in pattern.makers or ():
+            here = 1
             for name, one in chosen:
                 target = cells.get(name)
                 found = self._may(rule, target.name, one, depth) if type(target) is Var else 1
                 if not found:
-                    break
-                best = max(best, found)
+                    break  # what fits the part counts only where the step fits too
+                here = max(here, found)
             else:
-                best = max(best, 1)
+                best = max(best, here)
             if best == 2:
                 break
         self._known[key] = best
