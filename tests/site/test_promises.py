@@ -24,8 +24,8 @@ COMPLETIONS = 50
 GRAVE = ("danger", "warning", "caution")
 # Of 19,454 pairs of a finding and a deletion 11 vanished when this was written, 8 of them by an attribute marked quiet,
 # of which leaving it out is itself an answer.
-# Rules of the last days of this round whose findings may still come from nowhere: 6 of 4,223 in the tenth. The promise is
-# not kept for them; whoever mends the evaluator takes the name out.
+# Rules whose findings may still come from nowhere: 6 findings of 4,223 in the tenth. The promise is not kept for them;
+# whoever mends the evaluator takes the name out.
 STILL_ESCAPE = {"respirator-seal-unchecked", "gas-shutoff-known", "scuff-before-coating", "many-coats-tested-first"}
 Name = tuple[str, str]
 
