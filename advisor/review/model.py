@@ -180,6 +180,9 @@ class Gear:
     owned: bool
 
 
+MAY_BE_SO = "what-may-be-so"  # stands for the rules where a plan was too much to tell what is open
+
+
 @dataclass(frozen=True, slots=True)
 class NotChecked:
     """A rule that could not work something out, or was given up, and why."""
@@ -260,4 +263,6 @@ class Report:
 
     def worst_open(self) -> int:
         """The gravest signal of what is open as a rank, -1 where nothing is."""
+        if any(one.rule == MAY_BE_SO for one in self.not_checked):
+            return len(SIGNALS) - 1  # nobody knows what is open
         return max((one.rank for one in self.open), default=-1)

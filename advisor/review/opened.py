@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from advisor.plan.model import Basis, FactBase, Plan
-from advisor.review.model import Answer, Finding, OpenPractice, Question, StepAccount, Unheard
+from advisor.review.model import MAY_BE_SO, Answer, Finding, NotChecked, OpenPractice, Question, StepAccount, Unheard
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Rule
 from advisor.site.answers import Offer
@@ -24,6 +24,14 @@ class Opened:
     open: list[OpenPractice] = field(default_factory=list)
     account: list[StepAccount] = field(default_factory=list)
     unheard: list[Unheard] = field(default_factory=list)
+    not_checked: list[NotChecked] = field(default_factory=list)
+
+
+GIVEN_UP = NotChecked(
+    MAY_BE_SO,
+    "What may be so",
+    "this plan has too much that may fit together, so what is open, met and unheard was not worked out",
+)
 
 
 def opened_by(plan: Plan, base: FactBase, findings: list[Finding], rulebase: RuleBase) -> Opened:
@@ -47,6 +55,8 @@ def opened_by(plan: Plan, base: FactBase, findings: list[Finding], rulebase: Rul
         _practice(one, found, asked, order, lines) for one in found.open if (one.rule.id, one.step) not in spoken
     ]
     practices.sort(key=lambda p: (-p.rank, p.rule, p.line, p.step or ""))
+    if found.possible.given_up:
+        return Opened([_question(one, base, basis, hangs) for one in asked.asked], not_checked=[GIVEN_UP])
     return Opened(
         [_question(one, base, basis, hangs) for one in asked.asked],
         practices,

@@ -64,7 +64,7 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
         work.order.entries(),
         work.schedule,
         opened.questions,
-        unchecked.listed(),
+        [*unchecked.listed(), *opened.not_checked],
         gear_table(outcome.memory, plan, rulebase.vocabulary),
         dict(sorted(looked.items())),
         rulebase.changes,

@@ -32,6 +32,7 @@ from advisor.site.absences import ends_of, restricted
 from advisor.site.assume import CERTAIN, MARK, MARKED, Set, Ways, holds_today, joined, pruned, with_set
 from advisor.site.cells import Open, Worked, keys_of, stated
 from advisor.site.fewest import MANY, few_count, fewest, settled
+from advisor.site.limits import TooMuchError
 from advisor.site.matching import Env, Store, compared
 from advisor.site.possible import May, Possible, in_turn, total_of
 from advisor.site.rules import Form, Rules, Way, rules_of
@@ -48,7 +49,10 @@ def evaluate(plan: Plan, base: FactBase, rulebase: RuleBase) -> Possible:
     """Every conclusion that holds of the plan or may hold."""
     rules = rules_of(rulebase)
     site = Builder(plan, base, rulebase, rules.reads).build()
-    return Evaluation(rules, site, rulebase.vocabulary.taxonomies).run()
+    try:
+        return Evaluation(rules, site, rulebase.vocabulary.taxonomies).run()
+    except TooMuchError:
+        return Possible(site, Store(site.cells), given_up=True)
 
 
 class Evaluation:

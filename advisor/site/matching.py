@@ -22,6 +22,7 @@ from advisor.site.assume import (
     with_set,
 )
 from advisor.site.cells import Open, Worked, keys_of, stated
+from advisor.site.limits import MOST_LOOKS, TooMuchError
 from advisor.site.rules import Form
 from advisor.site.things import Fact
 
@@ -41,6 +42,7 @@ class Store:
         self.words: dict[tuple[str, str], set[str] | None] = {}
         self.places: dict[str, float] = {}
         self.count = 0
+        self.left = MOST_LOOKS
         self._known: dict[Any, Fact] = {}
         self._lists: dict[int, tuple[int, list[Fact]]] = {}
         self._rows: dict[tuple[int, str], tuple[int, dict[Any, list[Fact]], list[Fact]]] = {}
@@ -118,7 +120,11 @@ class Store:
 
     def match(self, form: Form, env: Env, ways: Ways) -> Iterator[tuple[Env, Ways, Fact]]:
         """Each fact that matches or may match, with the variables it binds and what would have to be so."""
-        for fact in self.near(form, env):
+        near = self.near(form, env)
+        self.left -= len(near) + 1
+        if self.left < 0:
+            raise TooMuchError
+        for fact in near:
             for grown, need in match_one(form, fact.values, env, self.cells):
                 left = with_set(ways, need) if need else ways
                 if left and fact.ways is not CERTAIN:

@@ -35,6 +35,7 @@ class Possible:
     site: Site
     store: Store
     drawn: list[May] = field(default_factory=list)
+    given_up: bool = False  # too much may fit together: nothing of it was worked out
 
 
 def total_of(guard: Collect, seen: list[tuple[int, Any, Any]]) -> Any:

@@ -91,7 +91,8 @@ def standing(
             sets = [s for one in groups[name] for s in one.ways]
             found.today[name] = [s for s in sets if holds_today(s)]
             found.besides[name] = [s for s in sets if not holds_today(s)]
-    _account(found, plan, base, rulebase)
+    if not possible.given_up:
+        _account(found, plan, base, rulebase)
     return found
 
 
