@@ -39,9 +39,7 @@ def _that_may(pattern: Pattern) -> list[tuple[Rule, Conclusion]]:
     makers = _makers()[pattern.kind]
     words = {t.attribute: t.values for t in pattern.tests if t.op in ("is", "in")}
     fitting = [
-        one
-        for one in makers
-        if all(isinstance(v, Var) or v in words.get(name, (v,)) for name, v in one[1].values)
+        one for one in makers if all(isinstance(v, Var) or v in words.get(name, (v,)) for name, v in one[1].values)
     ]
     return fitting or makers
 
