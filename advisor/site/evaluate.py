@@ -135,6 +135,7 @@ class Evaluation:
                     values = tuple([(n, env[v.name] if isinstance(v, Var) else v) for n, v in conclusion.values])
                     new |= self.store.deduce(conclusion.deduced, values, ways)
                 elif conclusion.kind in FINDING_KINDS:
+                    self.store.left -= 10  # a conclusion weighs more than a look
                     self.drawn.append(May(way.rule, conclusion, env, ways, computes))
         return new
 
