@@ -139,12 +139,14 @@ def finding_data(finding: Finding, units: str) -> dict[str, Any]:
         "first": finding.first,
         "wait_hours": None if finding.duration is None else finding.duration / 3600,
         "to": finding.to or None,
+        "who": finding.who or None,
         "what": finding.what,
         "because": finding.because,
         "controls": [{"level": level, "control": text} for level, text in finding.controls],
         "numbers": [number_data(n, units) for n in finding.numbers],
         "sources": [
-            {"key": s.key or None, "citation": s.citation, "locator": s.locator or None} for s in finding.sources
+            {"key": s.key or None, "citation": s.citation, "locator": s.locator or None, "url": s.url or None}
+            for s in finding.sources
         ],
         "rests_on": [basis_data(b) for b in finding.rests_on],
         "advised": finding.advised,

@@ -8,6 +8,7 @@ from advisor.engine.basis import Grounds, Key
 from advisor.engine.run import Drawn, Outcome
 from advisor.plan.model import FactBase, Plan
 from advisor.review.model import Cited, Finding, Number
+from advisor.review.who import who_may
 from advisor.review.wording import wording
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Conclusion, Rule, Var
@@ -98,6 +99,7 @@ def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBas
         decides=not rulebase.vocabulary.members("action", "decides what may follow").isdisjoint(_adds(conclusion)),
         drawn=list(matches),
         answer=first.answer,
+        who=who_may(rule, conclusion),
     )
 
 
@@ -132,7 +134,7 @@ def _sources(rule: Rule, rulebase: RuleBase) -> tuple[Cited, ...]:
     found = []
     for key, at in rule.sources:
         entry = rulebase.citations.get(key)
-        found.append(Cited(key, entry.cite if entry else "common practice", at))
+        found.append(Cited(key, entry.cite if entry else "common practice", at, entry.url if entry else ""))
     return tuple(found)
 
 

@@ -37,6 +37,7 @@ class Cited:
     key: str
     citation: str
     locator: str
+    url: str = ""  # where the public may read it
 
 
 @dataclass(slots=True)
@@ -66,6 +67,7 @@ class Finding:
     decides: bool = False  # whether its advice adds a step that decides the rest: a test, a permit
     drawn: list[object] = field(default_factory=list)  # advisor.engine.run.Drawn, for `why`
     answer: tuple[str, ...] = ()  # of a need: move, again or add, and the steps that are meant
+    who: str = ""  # who may do it: you, helper, licensed: TRADE, laboratory, local code
 
     @property
     def rank(self) -> int:
