@@ -100,9 +100,9 @@ def _json(done: Reviewed, alone: bool) -> str:
 
 
 def _text(done: Reviewed, wanted: Wanted, alone: bool) -> str:
-    from advisor.reports.text import as_text
+    from advisor.reports.text import Shape, as_text
     from advisor.reports.totals import many_as_text
 
     if alone:
-        return as_text(done.reports[0], colour=to_screen(wanted.output), working=wanted.working)
+        return as_text(done.reports[0], colour=to_screen(wanted.output), shape=Shape(working=wanted.working))
     return many_as_text(done.reports, done.problems)

@@ -29,6 +29,14 @@ class Page(StrEnum):
     html = "html"
 
 
+class ListForm(StrEnum):
+    """Forms of a list of supplies."""
+
+    text = "text"
+    csv = "csv"
+    json = "json"
+
+
 class By(StrEnum):
     """What a checklist is grouped by."""
 
@@ -74,6 +82,20 @@ def checklist(
     kind = "exercise" if exercise else "answers" if answers else "list"
     render = as_checklist_html if form is Page.html else as_checklist_text
     put(render(_reports(plans, rules), by.value, kind), output, form.value)
+
+
+def supplies(
+    plan: PlanFile,
+    form: Annotated[ListForm, typer.Option("--format", help="text, csv or json.")] = ListForm.text,
+    rules: Own = None,
+    output: Output = None,
+) -> None:
+    """List what to buy, rent or borrow, in amounts, by the shelves of a shop."""
+    from advisor.cli.files import put
+    from advisor.reports.supplies import as_supplies_csv, as_supplies_json, as_supplies_text
+
+    render = {"text": as_supplies_text, "csv": as_supplies_csv, "json": as_supplies_json}[form.value]
+    put(render(_reports([plan], rules)[0]), output, form.value)
 
 
 def _reports(plans: list[Path], rules: list[Path] | None) -> list[Report]:

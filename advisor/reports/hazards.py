@@ -13,7 +13,8 @@ from advisor.reports.arrange import Entry, arrange
 from advisor.reports.clean import legible
 from advisor.reports.html import plan_title, render
 from advisor.reports.table_csv import table
-from advisor.reports.view import change_words, controls, resting, source_words, step_words
+from advisor.reports.notes import resting, source_words
+from advisor.reports.view import change_words, controls, step_words
 from advisor.review.model import Finding, Report
 
 HEADER = ("Task", "Hazard", "Controls")

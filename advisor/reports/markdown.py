@@ -11,7 +11,7 @@ from advisor.reports.clean import legible
 from advisor.reports.data import waiver_words
 from advisor.reports.opened import also_open, left_open, open_by_question, silence, unheard_line
 from advisor.reports.schedule_text import summary
-from advisor.reports.text import first_thing, headline
+from advisor.reports.first import headline, today
 from advisor.reports.totals import plan_row, totals_line
 from advisor.reports.unchecked import foot_lines, head_words
 from advisor.reports.view import (

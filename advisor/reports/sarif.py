@@ -13,7 +13,8 @@ from urllib.parse import quote
 from advisor.errors import Problem
 from advisor.reports.clean import legible
 from advisor.reports.data import number_data
-from advisor.reports.view import LEVELS, change_words, resting, source_words
+from advisor.reports.notes import resting, source_words
+from advisor.reports.view import LEVELS, change_words
 from advisor.review.model import Accepted, Finding, NotChecked, OpenPractice, Report, Waiver
 
 SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"

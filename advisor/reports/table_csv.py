@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 from advisor.errors import Problem
 from advisor.reports.clean import legible
 from advisor.reports.data import number_name
-from advisor.reports.view import resting, source_words
+from advisor.reports.notes import resting, source_words
 from advisor.review.model import Finding, OpenPractice, Report, Waiver
 from advisor.units import show
 

@@ -11,7 +11,7 @@ from advisor.reports.arrange import arrange
 from advisor.reports.clean import legible
 from advisor.reports.data import SCHEMA, as_data, as_utf8
 from advisor.reports.opened import open_practices
-from advisor.reports.text import first_thing, headline
+from advisor.reports.first import headline, today
 from advisor.reports.view import change_words
 from advisor.review.model import Report
 
@@ -52,11 +52,10 @@ def plan_line(report: Report) -> str:
 
 def plan_row(report: Report) -> tuple[str, ...]:
     """One plan as cells: file, counts from danger to notice, accepted, open, the first thing to do."""
-    first = first_thing(report)
     shown = arrange(report).counts()
     counts = [str(shown[word]) for word in WORDS]
     accepted, left = str(len(report.accepted)), str(open_practices(report))
-    return (report.plan.file, *counts, accepted, left, first.what if first else "")
+    return (report.plan.file, *counts, accepted, left, today(report))
 
 
 def many_as_text(reports: Sequence[Report], problems: Sequence[Problem]) -> str:

@@ -8,6 +8,7 @@ from advisor.plan.model import Entity, Plan, things
 from advisor.reports.arrange import Entry, arrange
 from advisor.reports.charts import Chart, charts_of
 from advisor.reports.data import number_name
+from advisor.reports.notes import resting, source_words
 from advisor.reports.opened import MOST_QUESTIONS, account_words, accounts, question_words
 from advisor.reports.schedule_text import argument
 from advisor.review.model import Cited, Finding, Number, Report
@@ -103,19 +104,6 @@ def controls(finding: Finding) -> tuple[tuple[str, str], ...]:
     """The controls of a finding with the plain name of their level, best level first."""
     ordered = sorted(finding.controls, key=lambda c: CONTROLS.index(c[0]))
     return tuple((LEVELS[level], text) for level, text in ordered)
-
-
-def resting(finding: Finding) -> tuple[str, ...]:
-    """What the finding presumes, with the reason, and what it could not know."""
-    said = [f"Presumed: {b.about} is {b.value} ({b.because})." for b in finding.rests_on if b.value]
-    unknown = things(b for b in finding.rests_on if not b.value)
-    return (*said, f"Not known: {'; '.join(unknown)}.") if unknown else tuple(said)
-
-
-def source_words(source: Cited) -> str:
-    """Key and place of a source, or `common practice`."""
-    key = source.key or "common practice"
-    return f"{key}, {source.locator}" if source.locator else key
 
 
 def _number(number: Number, units: str) -> NumberView:

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from advisor.engine.basis import Grounds, Key
+from advisor.engine.guards import value_of
 from advisor.engine.run import Drawn, Outcome
 from advisor.plan.model import FactBase, Plan
+from advisor.review.advised import product_name
 from advisor.review.model import Cited, Finding, Number
 from advisor.review.who import who_may
 from advisor.review.wording import wording
@@ -99,12 +101,31 @@ def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBas
         decides=not rulebase.vocabulary.members("action", "decides what may follow").isdisjoint(_adds(conclusion)),
         drawn=list(matches),
         answer=first.answer,
+        wants=_wants(matches),
+        parts=_parts(matches, rule),
         who=who_may(rule, conclusion),
     )
 
 
 def _adds(conclusion: Conclusion) -> tuple[str, ...]:
     return tuple(sorted({str(dict(a.values).get("do")) for a in conclusion.advice if a.form == "add"}))
+
+
+def _wants(matches: list[Drawn]) -> tuple[str, ...]:
+    """Gear, tools and products that the advice names."""
+    found: set[str] = set()
+    for drawn in matches:
+        for advice in drawn.conclusion.advice:
+            values = [(name, value_of(operand, drawn.env)) for name, operand in advice.values]
+            if advice.form == "use":
+                found.add(product_name(dict(values)))
+            found.update(str(value) for name, value in values if name in ("owns", "with"))
+    return tuple(sorted(found))
+
+
+def _parts(matches: list[Drawn], rule: Rule) -> tuple[str, ...]:
+    names = [name for name, kind in rule.types.items() if kind == "ref:part"]
+    return tuple(sorted({str(d.env[name]) for d in matches for name in names if name in d.env}))
 
 
 def _grounds(matches: list[Drawn], rule: Rule, grounds: Grounds) -> list[Key]:
