@@ -42,6 +42,13 @@ class Signal(StrEnum):
     danger = "danger"
 
 
+class Units(StrEnum):
+    """Systems of units."""
+
+    us = "us"
+    metric = "metric"
+
+
 class Matcher(StrEnum):
     """Names of matchers; the engine's own list is checked against these in the tests."""
 
@@ -95,6 +102,15 @@ def review(
         Signal | None,
         typer.Option(help="Exit with status 1 where a practice of this signal word or a graver one is open."),
     ] = None,
+    brief: Annotated[bool, typer.Option("--brief", help="The first screen alone: text, or html for one sheet.")] = False,
+    every: Annotated[bool, typer.Option("--all", help="Everything: sources and controls beside each finding.")] = False,
+    step: Annotated[str | None, typer.Option("--step", metavar="ID", help="One step alone.")] = None,
+    only: Annotated[Signal | None, typer.Option("--only", help="Findings of this signal word and graver alone.")] = None,
+    units: Annotated[Units | None, typer.Option("--units", help="us or metric, whatever the plan says.")] = None,
+    width: Annotated[
+        int | None, typer.Option(min=40, max=400, help="Columns of the text; the terminal's by default, else 80.")
+    ] = None,
+    lines: Annotated[int | None, typer.Option(min=8, help="At most so many lines of text.")] = None,
     working: Annotated[bool, typer.Option("--working", help="Show how each number was worked out.")] = False,
     output: Annotated[Path | None, typer.Option(help="Write to this file; - is the screen.")] = None,
     waivers: Annotated[
@@ -108,10 +124,12 @@ def review(
     matcher: Annotated[Matcher | None, typer.Option(help="How rules are matched; stock is the reference.")] = None,
 ) -> None:
     """Review plans before the work. Several plans come out with one line each and their totals."""
-    from advisor.cli.reviewing import Wanted, review_files
+    from advisor.cli.reviewing import Told, Wanted, review_files
 
     limit, open_limit = (word.value if word else None for word in (fail_on, fail_on_open))
-    wanted = Wanted(form.value, tuple(rules or ()), limit, open_limit, output, working, waivers, today, jobs, cluster)
+    wanted = Wanted(form.value, tuple(rules or ()), limit, open_limit, output, waivers, today, jobs, cluster)
+    told = Told(brief, every, working, step or "", only.value if only else "", units.value if units else "", width, lines)
+    wanted = replace(wanted, told=told)
     if matcher is not None:
         wanted = replace(wanted, matcher=matcher.value)
     raise typer.Exit(review_files(plans, wanted))

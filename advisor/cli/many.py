@@ -85,6 +85,7 @@ def review_many(
     jobs: int = 1,
     scheduler: str | None = None,
     matcher: str | None = None,
+    units: str = "",
 ) -> Reviewed:
     """Review the plans; what is wrong with one does not stop the others. A faulty rule raises InputError.
 
@@ -92,7 +93,7 @@ def review_many(
     """
     from advisor import bulk
 
-    work = partial(bulk.review_one, tuple(rules), matcher=matcher)
+    work = partial(bulk.review_one, tuple(rules), matcher=matcher, units=units)
     if scheduler is not None:
         with bulk.cluster(scheduler) as pool:
             return _gathered(bulk.review_all(paths, rules, pool, work), len(paths))

@@ -20,6 +20,10 @@ from advisor.rulebase.model import SIGNALS
 from advisor.tables import rules_folder
 
 MOST_DANGERS, MOST_NOT_YET, MOST_QUESTIONS = 6, 3, 3
+LEGEND = (
+    "[ ] tick when true or done, before the step. ! keep in mind. "
+    "[7] see that note at the end: what is presumed or not known, and sources."
+)
 _GRAVE = SIGNALS.index("warning")
 
 
@@ -49,6 +53,10 @@ class First:
     get: tuple[str, ...]
     questions: tuple[str, ...]
     rest: str
+
+    def more(self, shown: int) -> str:
+        """How many grave findings are not among the first `shown`: `and 2 dangers, 1 warning more`."""
+        return more_words(self.dangers[shown:])
 
 
 def first_screen(report: Report, get: Sequence[str] = ()) -> First:

@@ -7,6 +7,7 @@ from typing import Any
 
 from advisor.reports.calendar_chart import rows_of, runs_back
 from advisor.reports.clean import legible
+from advisor.reports.data import made_by_words
 from advisor.reports.schedule_text import argument, hours, moment, summary
 from advisor.review.model import Finding, Report
 from advisor.review.order import WorkOrder
@@ -44,6 +45,7 @@ def as_order_text(report: Report, work: WorkOrder) -> str:
     _title(lines, "CAUTIONS")
     for caution in report.cautions:
         _wrap(lines, caution, "  - ")
+    lines += ["", made_by_words(report)]
     return "\n".join(map(legible, lines)) + "\n"
 
 

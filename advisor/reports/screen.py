@@ -30,9 +30,11 @@ def _lines(first: First, width: int, shown: int, wrap: int) -> Lines:
     _labelled(lines, "Today", [first.today] if first.today else [], width, wrap, "bold")
     _labelled(lines, "Not yet", list(first.not_yet), width, wrap)
     _labelled(lines, "Call", [first.call] if first.call else [], width, 2)
-    dangers = [danger_line(one, width - _LABEL) for one in first.dangers[:shown]]
-    left = more_words(first.dangers[shown:])
-    _labelled(lines, "Dangers", [*dangers, *([left] if left else [])], width, 1)
+    for word in ("danger", "warning"):
+        own = [danger_line(one, width - _LABEL) for one in first.dangers[:shown] if one.signal == word]
+        _labelled(lines, f"{word.capitalize()}s", own, width, 1, STYLES[word] if word == "danger" else "")
+    if left := more_words(first.dangers[shown:]):
+        lines.append((" " * _LABEL + left, ""))
     _labelled(lines, "Get", [_few(first.get, (width - _LABEL) * wrap - 16)] if first.get else [], width, wrap)
     _labelled(lines, "Answer", [short_question(q, width - _LABEL) for q in first.questions], width, 1)
     lines.append((cut(f"The rest  {first.rest}", width), "dim"))
@@ -65,10 +67,10 @@ def cut(text: str, width: int) -> str:
 
 
 def danger_line(one: Danger, width: int) -> str:
-    """`DANGER sand-doors: Flames and sparks out before vapor that burns`."""
+    """`sand-doors: Flames and sparks out before vapor that burns`."""
     steps = ", ".join(one.steps[:2]) + (f" and {len(one.steps) - 2} more" if len(one.steps) > 2 else "")
     where = f"{steps}: " if steps else ""
-    return cut(f"{one.signal.upper()} {where}{one.short}", width)
+    return cut(f"{where}{one.short}", width)
 
 
 def _few(names: tuple[str, ...], room: int) -> str:

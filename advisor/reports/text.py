@@ -11,11 +11,10 @@ from dataclasses import dataclass
 
 from advisor.reports.arrange import Arranged, Entry, arrange
 from advisor.reports.clean import legible
-from advisor.reports.data import made_by_words, number_name, waiver_words
-from advisor.reports.first import First, first_screen
-from advisor.reports.notes import Note, bibliography, note_words, numbered, presumes, source_words, words_used
+from advisor.reports.data import made_by_words, waiver_words
+from advisor.reports.first import LEGEND, First, first_screen
+from advisor.reports.notes import Note, bibliography, note_words, numbered, presumes, words_used
 from advisor.reports.opened import (
-    MOST_QUESTIONS,
     account_words,
     accounts,
     left_open,
@@ -26,15 +25,11 @@ from advisor.reports.opened import (
 from advisor.reports.schedule_text import argument, report_lines
 from advisor.reports.screen import SCREEN, STYLES, WIDTH, Lines, screen_lines
 from advisor.reports.unchecked import foot_lines
+from advisor.reports.view import QUESTIONS, gear_lines, short_number, untold
 from advisor.review.model import Finding, Number, Report, StepAccount
 from advisor.review.who import who_words
 from advisor.rulebase.model import CONTROLS, SIGNALS
-from advisor.units import both
 
-LEGEND = (
-    "[ ] tick when it is true or done, before the step. ! a hazard to keep in mind. "
-    "[7] the note of that number at the end: what is presumed or not known, and the sources."
-)
 _CAUTION = SIGNALS.index("caution")
 
 
@@ -190,11 +185,9 @@ class _Writer:
             for one in finding.numbers:
                 self.wrap(number_line(one, units), "      - ")
             return
-        told = f"{finding.what} {finding.because}"
         numbers = [n for n in finding.numbers if n.working is not None or n.place is not None]
         if not self.shape.every:
-            numbers = [n for n in numbers if finding.rank >= _CAUTION or n.place is not None]
-            numbers = [n for n in numbers if both(n.value, n.dimension, units) not in told]
+            numbers = untold(finding, units)
         if numbers:
             self.wrap("; ".join(short_number(n, units) for n in numbers), "      = ")
 
@@ -221,7 +214,7 @@ class _Writer:
     def questions(self) -> None:
         """The weightiest questions with what they decide."""
         asked = self.report.questions
-        most = len(asked) if self.shape.every else MOST_QUESTIONS
+        most = len(asked) if self.shape.every else QUESTIONS
         if asked:
             self.title("QUESTIONS, THE WEIGHTIEST FIRST")
         for question in asked[:most]:
@@ -231,14 +224,11 @@ class _Writer:
 
     def gear(self) -> None:
         """What protects you: what is there, what to get."""
-        gear = self.report.gear
-        if not gear:
+        if not self.report.gear:
             return
         self.title("WHAT PROTECTS YOU")
-        for label, owned in (("get", False), ("have", True)):
-            own = [f"{g.gear} ({', '.join(g.steps)})" for g in gear if g.owned is owned]
-            if own:
-                self.wrap(f"{'; '.join(own)}.", f"  {label:<5}")
+        for label, said in gear_lines(self.report):
+            self.wrap(said, f"  {label:<5}")
         self.lines.append((f"  All that is to get, in amounts: advisor supplies {argument(self.report)}", ""))
 
     def foot(self) -> None:
@@ -286,11 +276,6 @@ class _Writer:
             text, self.shape.width, initial_indent=indent, subsequent_indent=blank, break_on_hyphens=False
         )
         self.lines.extend((line, style) for line in wrapped)
-
-
-def short_number(number: Number, units: str) -> str:
-    """A number's name and value."""
-    return f"{number_name(number, units)} {both(number.value, number.dimension, units)}"
 
 
 def number_line(number: Number, units: str) -> str:

@@ -31,14 +31,19 @@ def review(
     rules: Path | str | Sequence[Path | str] | None = None,
     *,
     matcher: str = DEFAULT_MATCHER,
+    units: str = "",
 ) -> Report:
     """Review a plan: a path, YAML text, or a mapping. `rules` are folders of packs of one's own.
+
+    `units` (us or metric) is how the report is told; by default as the plan says.
 
     Raises InputError, listing every mistake, for a plan or a rule that cannot be used.
     """
     folders = [rules] if isinstance(rules, str | Path) else list(rules or [])
     rulebase = load_rulebase([Path(f) for f in folders])
-    return review_plan(read_plan(plan, rulebase.vocabulary), rulebase, matcher=matcher)
+    read = read_plan(plan, rulebase.vocabulary)
+    read.units = units or read.units
+    return review_plan(read, rulebase, matcher=matcher)
 
 
 def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHER) -> Report:

@@ -167,7 +167,7 @@ def _by_rule(site: _Plan, finding: Finding, asked: dict[str, Any], steps: tuple[
     if asked.get("each") == "person":
         need = site.people()
     if asked.get("count") == "part":
-        need = sum(_count(site, name) for name in finding.parts) or 1
+        need = sum(_count(site, name) for name in finding.parts) or 1  # a part without a count is what they stand in
     what = asked["say"]
     for one in finding.numbers:
         if one.name == asked.get("from"):
@@ -176,7 +176,7 @@ def _by_rule(site: _Plan, finding: Finding, asked: dict[str, Any], steps: tuple[
 
 
 def _count(site: _Plan, name: str) -> float:
-    return number(site.plan.entities.get("part", {}).get(name), "count") or 1
+    return number(site.plan.entities.get("part", {}).get(name), "count") or 0
 
 
 def _tools(site: _Plan) -> Iterable[Supply]:
