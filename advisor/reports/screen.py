@@ -14,11 +14,13 @@ _LABEL = 10
 
 def screen_lines(first: First, width: int = WIDTH, most: int = SCREEN) -> Lines:
     """The screen in at most `most` lines. Where it is too much, the mildest of the named dangers go first."""
-    for shown in range(min(len(first.dangers), MOST_DANGERS), -1, -1):
-        for wrap in (2, 1):
-            lines = _lines(first, width, shown, wrap)
-            if len(lines) <= most:
-                return lines
+    named = min(len(first.dangers), MOST_DANGERS)
+    # What must not be done yet is told whole before a sixth danger is; but some dangers are named on any screen.
+    ways = [(n, 2) for n in range(named, min(named, 2), -1)] + [(n, 1) for n in range(named, -1, -1)]
+    for shown, wrap in ways:
+        lines = _lines(first, width, shown, wrap)
+        if len(lines) <= most:
+            return lines
     return _lines(first, width, 0, 1)[:most]
 
 
@@ -63,7 +65,9 @@ def _block(text: str, width: int, head: str, most: int) -> list[str]:
 
 def cut(text: str, width: int) -> str:
     """A text cut at a word to fit."""
-    return text if len(text) <= width else textwrap.shorten(text, width, placeholder=" …") or text[:width]
+    if len(text) <= width:
+        return text
+    return textwrap.shorten(text, width, placeholder=" …", break_on_hyphens=False) or text[:width]
 
 
 def danger_line(one: Danger, width: int) -> str:

@@ -16,7 +16,7 @@ from advisor.review.hours import number
 from advisor.review.model import Finding, Gear, Supply
 from advisor.rulebase.vocabulary import Vocabulary
 from advisor.tables import rules_folder
-from advisor.units import show, to_base
+from advisor.units import from_base, show, to_base
 
 _EACH = "each"
 _SPARE = 1.1  # common practice: a tenth is left in can, tray and roller
@@ -85,23 +85,18 @@ def _coats(site: _Plan) -> Iterable[Supply]:
             continue  # advised: listed by the finding that asks for it
         need = sum(each.values()) * _SPARE
         have = number(product, "amount")
-        shown = show(need, "liquid", units)
         there = None if have is None else show(have, "liquid", units)
-        if there is not None and there.unit != shown.unit:  # both in the unit of the amount that is there
-            shown = _in_unit(need, there.unit, "liquid", shown)
+        unit = there.unit if there else show(need, "liquid", units).unit  # both in the unit of what is there
         why = "area and coats by the usual spread, a tenth to spare; the label rules"
         yield Supply(
-            name, site.order(s for s, _ in each), there.number if there else None, _round(shown.number), shown.unit, why,
+            name, site.order(s for s, _ in each), there.number if there else None, _in(need, unit, "liquid"), unit, why,
             "buy", "paint", number(product, "cost"),
         )  # fmt: skip
 
 
-def _in_unit(value: float, unit: str, dimension: str, shown: Any) -> Any:
-    return replace(shown, number=value / to_base(1, unit, dimension), unit=unit)
-
-
-def _round(value: float) -> float:
-    return float(f"{value:.3g}")
+def _in(value: float, unit: str, dimension: str) -> float:
+    """A value of base units in a unit, to three figures: nobody buys paint more exactly."""
+    return float(f"{from_base(value, unit, dimension):.3g}")
 
 
 def _tile(site: _Plan) -> Iterable[Supply]:
@@ -129,9 +124,9 @@ def _tile(site: _Plan) -> Iterable[Supply]:
         waste = wastes.get(name, 0.1)
         need = tile_to_buy(area, to_base(1, "sqft", "area"), waste, 0)
         shown = show(need.value, "area", site.plan.units)
-        there = None if have is None else _in_unit(have, shown.unit, "area", shown).number
+        there = None if have is None else _in(have, shown.unit, "area")
         why = f"area and {waste:.0%} for cuts and broken pieces"
-        yield Supply(what, site.order(own), there, _round(shown.number), shown.unit, why, "buy", "tile", number(part, "cost"))
+        yield Supply(what, site.order(own), there, _in(need.value, shown.unit, "area"), shown.unit, why, "buy", "tile", number(part, "cost"))
 
 
 def _worn(site: _Plan) -> Iterable[Supply]:

@@ -8,7 +8,8 @@ import pytest
 from advisor.bulk import review_all
 from advisor.reports.arrange import arrange
 from advisor.reports.schedule_text import MOST_LINES, report_lines
-from advisor.reports.text import as_text, headline
+from advisor.reports.first import first_screen, headline, today
+from advisor.reports.text import as_text
 from advisor.review.model import Number
 from advisor.review.wording import joined, wording
 from advisor.rulebase.base import load_rulebase
