@@ -217,6 +217,7 @@ def number_data(number: Number, units: str) -> dict[str, Any]:
     if number.working:
         data["formula"] = number.working.in_words
         data["sources"] = list(number.working.sources)
+        data["inputs"] = [{"name": name, "from": where} for name, where in number.inputs]
     return data
 
 

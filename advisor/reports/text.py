@@ -25,7 +25,7 @@ from advisor.reports.opened import (
 from advisor.reports.schedule_text import argument, report_lines
 from advisor.reports.screen import SCREEN, STYLES, WIDTH, Lines, screen_lines
 from advisor.reports.unchecked import foot_lines
-from advisor.reports.view import QUESTIONS, gear_lines, short_number, untold
+from advisor.reports.view import QUESTIONS, gear_lines, input_words, short_number, untold
 from advisor.review.model import Finding, Number, Report, StepAccount
 from advisor.review.who import who_words
 from advisor.rulebase.model import CONTROLS, SIGNALS
@@ -184,6 +184,8 @@ class _Writer:
         if self.shape.working:
             for one in finding.numbers:
                 self.wrap(number_line(one, units), "      - ")
+                if said := input_words(one):
+                    self.wrap("; ".join(said), "        from ", "dim")
             return
         numbers = [n for n in finding.numbers if n.working is not None or n.place is not None]
         if not self.shape.every:

@@ -184,7 +184,14 @@ def _number(number: Number, units: str) -> NumberView:
         both(number.value, number.dimension, units),
         working.working(units) if working else "",
         "; ".join(working.sources) if working else "",
+        input_words(number),
     )
+
+
+def input_words(number: Number) -> tuple[str, ...]:
+    """What went into a number, each with where it came from: `area: line 12: area of doors`."""
+    formula = (f"formula: {number.working.in_words}",) if number.working else ()
+    return (*formula, *(f"{name}: {where}" for name, where in number.inputs)) if number.inputs else ()
 
 
 def first_views(report: Report, arranged: Arranged, notes: Mapping[int, Note]) -> list[FindingView]:

@@ -10,6 +10,7 @@ from advisor.engine.run import Drawn, Outcome
 from advisor.plan.model import FactBase, Plan
 from advisor.review.advised import product_name
 from advisor.review.model import Cited, Finding, Number
+from advisor.review.origins import origins
 from advisor.review.who import who_may
 from advisor.review.wording import wording
 from advisor.rulebase.base import RuleBase
@@ -89,7 +90,7 @@ def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBas
         what=what,
         because=because,
         controls=controls,
-        numbers=_numbers(matches),
+        numbers=_numbers(matches, plan),
         sources=_sources(rule, rulebase),
         rests_on=tuple(base.presumptions.get(k) or base.unknowns[k] for k in keys),
         advised=all(grounds.advised(d.why) for d in matches),
@@ -159,15 +160,18 @@ def _sources(rule: Rule, rulebase: RuleBase) -> tuple[Cited, ...]:
     return tuple(found)
 
 
-def _numbers(matches: list[Drawn]) -> tuple[Number, ...]:
+def _numbers(matches: list[Drawn], plan: Plan) -> tuple[Number, ...]:
     found: dict[str, Number] = {}
     for drawn in matches:
+        inputs = origins(drawn, plan) if drawn.results else {}
         wanted = drawn.conclusion.numbers
         for var, result in drawn.results:
             if wanted is not None and var not in wanted:
                 continue
             name = var.replace("_", " ")
-            found.setdefault(name, Number(name, result.value, result.dimension, result))
+            found.setdefault(
+                name, Number(name, result.value, result.dimension, result, inputs=inputs.get(var, ()))
+            )
             for part in result.parts:
                 label = part.label("us")
                 if "{" + part.name + "}" not in result.formula or part.at is not None:

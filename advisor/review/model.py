@@ -28,6 +28,7 @@ class Number:
     dimension: str
     working: Result | None
     place: float | None = None  # along a run [m]
+    inputs: tuple[tuple[str, str], ...] = ()  # what went in, and where that came from
 
 
 @dataclass(frozen=True, slots=True)
