@@ -14,6 +14,7 @@ import typer
 from advisor.cli.asking import questions, why, why_not
 from advisor.cli.calc import app as calc_app
 from advisor.cli.checking import check
+from advisor.cli.examples import explain
 from advisor.cli.order import order
 from advisor.cli.revising import compare_plans, revise
 from advisor.cli.rules import app as rules_app
@@ -25,7 +26,7 @@ from advisor.cli.vocabulary import vocabulary_command
 app = typer.Typer(
     name="advisor",
     no_args_is_help=True,
-    add_completion=False,
+    context_settings={"help_option_names": ["-h", "--help"]},
     pretty_exceptions_enable=False,
     help="Reads a renovation plan before the work: what will go wrong, what must be true first, in which order.",
 )
@@ -87,6 +88,25 @@ def complain(error: Exception) -> int:
         count = len(error.problems)
         print(f"{count:,} mistake{'s' * (count != 1)}; nothing was reviewed.", file=sys.stderr)
     return 2
+
+
+def _say_version(wanted: bool) -> None:
+    """Print which program this is, and which rules it has."""
+    if wanted:
+        from advisor.rulebase.base import load_rulebase
+        from advisor.version import VERSION
+
+        print(f"prework-advisor {VERSION}, rules {load_rulebase().digest}")
+        raise typer.Exit
+
+
+@app.callback()
+def program(
+    version: Annotated[
+        bool, typer.Option("--version", is_eager=True, callback=_say_version, help="Say which program and rules.")
+    ] = False,
+) -> None:
+    """Options of the program as a whole."""
 
 
 @app.command()
@@ -151,3 +171,4 @@ app.command("checklist")(checklist)
 app.command("supplies")(supplies)
 app.command("schema")(schema)
 app.command("vocabulary", help="What a plan may say: sorts, attributes and words.")(vocabulary_command)
+explain(app)

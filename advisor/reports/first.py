@@ -24,6 +24,7 @@ LEGEND = (
     "[ ] tick when true or done, before the step. ! keep in mind. "
     "[7] see that note at the end: what is presumed or not known, and sources."
 )
+_SHORT = 66  # letters of a question beside what to do today
 _GRAVE = SIGNALS.index("warning")
 
 
@@ -73,7 +74,7 @@ def first_screen(report: Report, get: Sequence[str] = ()) -> First:
         not_yet=tuple(_not_yet(entries, report)),
         call=_call(entries),
         dangers=tuple(_danger(entry) for entry in grave),
-        get=tuple(get),
+        get=tuple(dict.fromkeys(get)),
         questions=tuple(q.ask for q in report.questions[:MOST_QUESTIONS]),
         rest=f"advisor review {argument(report)}",
     )
@@ -119,7 +120,7 @@ def today(report: Report, arranged: Arranged | None = None) -> str:
         if found:
             return sentence(found[0].finding.what)
     if report.questions:
-        return f"Find out: {report.questions[0].ask}"
+        return f"Find out: {short_question(report.questions[0].ask, _SHORT)}"
     return ""
 
 
@@ -127,6 +128,13 @@ def sentence(text: str) -> str:
     """The first sentence of a text."""
     found = re.match(r".*?[.!?](?=\s+[A-Z]|$)", text, re.DOTALL)
     return found.group(0) if found else text
+
+
+def short_question(ask: str, width: int) -> str:
+    """A question in short: what stands behind its colon is left out where it does not fit."""
+    head = ask.partition(":")[0]
+    enough = len(head.split()) > 3  # `About casing?` asks nothing
+    return f"{head}?" if len(ask) > width and head != ask and enough else ask
 
 
 def _is_act(finding: Finding) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import textwrap
 
-from advisor.reports.first import MOST_DANGERS, Danger, First, more_words
+from advisor.reports.first import MOST_DANGERS, Danger, First, more_words, short_question
 
 Lines = list[tuple[str, str]]  # text, style
 SCREEN, WIDTH = 24, 80
@@ -25,6 +25,7 @@ def screen_lines(first: First, width: int = WIDTH, most: int = SCREEN) -> Lines:
 
 
 def _lines(first: First, width: int, shown: int, wrap: int) -> Lines:
+    room = width - _LABEL
     lines: Lines = [(line, "bold") for line in _block(first.title, width, "", wrap)]
     lines += [(line, "") for line in _block(f"{first.counts} {first.left}".strip(), width, "", 3)]
     if first.missed:
@@ -33,12 +34,12 @@ def _lines(first: First, width: int, shown: int, wrap: int) -> Lines:
     _labelled(lines, "Not yet", list(first.not_yet), width, wrap)
     _labelled(lines, "Call", [first.call] if first.call else [], width, 2)
     for word in ("danger", "warning"):
-        own = [danger_line(one, width - _LABEL) for one in first.dangers[:shown] if one.signal == word]
+        own = [danger_line(one, room) for one in first.dangers[:shown] if one.signal == word]
         _labelled(lines, f"{word.capitalize()}s", own, width, 1, STYLES[word] if word == "danger" else "")
     if left := more_words(first.dangers[shown:]):
         lines.append((" " * _LABEL + left, ""))
-    _labelled(lines, "Get", [_few(first.get, (width - _LABEL) * wrap - 16)] if first.get else [], width, wrap)
-    _labelled(lines, "Answer", [short_question(q, width - _LABEL) for q in first.questions], width, 1)
+    _labelled(lines, "Get", [_few(first.get, room * wrap - 16)] if first.get else [], width, wrap)
+    _labelled(lines, "Answer", [cut(short_question(q, room), room) for q in first.questions], width, 1)
     lines.append((cut(f"The rest  {first.rest}", width), "dim"))
     return lines
 
@@ -83,16 +84,6 @@ def _few(names: tuple[str, ...], room: int) -> str:
     for number, name in enumerate(names):
         longer = f"{said}, {name}" if said else name
         if len(longer) > room:
-            return f"{said} and {len(names) - number} more (advisor supplies)" if said else name
+            return f"{said} and {len(names) - number} more" if said else name
         said = longer
     return said
-
-
-def short_question(ask: str, width: int) -> str:
-    """A question on one line: what stands behind its colon is left out where it does not fit."""
-    if len(ask) <= width:
-        return ask
-    head = ask.partition(":")[0]
-    if head != ask and len(head) < width:
-        return f"{head}?"
-    return cut(ask, width)
