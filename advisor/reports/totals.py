@@ -95,9 +95,9 @@ def many_as_text(reports: Sequence[Report], problems: Sequence[Problem]) -> str:
         if not is_plan(report):
             lines += [f"{report.plan.file}: {finding.signal}: {finding.what}" for finding in report.findings]
     lines += sorted({text for report in reports for text in change_words(report)})
-    if said := often_words(reports):
-        lines += ["", "Most often:", *(f"  {text}" for text in said)]
     lines += ["", totals_line(reports, problems), "The whole report of a plan: advisor review PLAN."]
+    if said := often_words(reports):
+        lines += ["", "Most often:", *(f"  {text}" for text in said), ""]
     cautions = next((report.cautions for report in reports if is_plan(report)), ())
     made = [made_by_words(reports[0])] if reports else []
     return "\n".join(legible(line) for line in (*lines, *cautions, *made)) + "\n"

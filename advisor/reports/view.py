@@ -27,6 +27,7 @@ LEVELS = {
 HOLDS = ("require", "refer")
 _CAUTION = SIGNALS.index("caution")
 QUESTIONS = 5  # told in full; the command that shows the rest is named
+_FIRST = ("kind", "do", "to", "using", "with", "by", "in", "on", "material", "coats", "for")
 _AFTER = ("after", "note")  # said elsewhere
 
 
@@ -218,16 +219,21 @@ def sheets(report: Report, arranged: Arranged, notes: Mapping[int, Note]) -> lis
 
 def step_words(step: Entity) -> str:
     """What the plan says of a step, on one line: `sand doors; with random-orbit sander; for 5 h`."""
-    said = {name: value.text for name, value in step.values.items()}
+    said = {name: step.values[name].text for name in _in_order(step)}
     words = " ".join(said[name] for name in ("do", "to") if said.get(name))
     rest = [f"{n.replace('_', ' ')} {v}" for n, v in said.items() if n not in ("do", "to", *_AFTER) and v]
     return "; ".join([words, *rest])
 
 
+def _in_order(entity: Entity) -> list[str]:
+    """The attributes of a thing in one order, however the author wrote them: the usual first, then by name."""
+    return sorted(entity.values, key=lambda n: (_FIRST.index(n) if n in _FIRST else len(_FIRST), n))
+
+
 def part_words(plan: Plan, sort: str) -> list[tuple[str, str]]:
     """The things of a sort with all that the plan says of them."""
     return [
-        (own, "; ".join(f"{n.replace('_', ' ')} {v.text}" for n, v in entity.values.items()))
+        (own, "; ".join(f"{n.replace('_', ' ')} {entity.values[n].text}" for n in _in_order(entity)))
         for own, entity in plan.entities.get(sort, {}).items()
         if entity.values
     ]
