@@ -162,7 +162,7 @@ def _not_yet(entries: list[Entry], report: Report) -> list[str]:
 
 
 def _until(finding: Finding) -> str:
-    words = _words()
+    words = screen_words()
     for do in finding.adds:
         if do in words["until"]:
             return str(words["until"][do])
@@ -200,11 +200,12 @@ def more_words(left: Sequence[Danger]) -> str:
 
 
 @lru_cache(maxsize=1)
-def _words() -> dict[str, Any]:
+def screen_words() -> dict[str, Any]:
+    """Words of the first screen and of numbers, from `rules/report/screen.yaml`."""
     words: dict[str, Any] = read_file(rules_folder() / "report" / "screen.yaml").plain()
     return words
 
 
 @lru_cache(maxsize=1)
 def _no_act() -> tuple[str, ...]:
-    return tuple(f"{start} " for start in _words()["no_act"])
+    return tuple(f"{start} " for start in screen_words()["no_act"])

@@ -122,7 +122,7 @@ def _calendar(lines: list[str], report: Report) -> None:
         lines.append("  (1), (2): first coat, second coat.")
     if any(back):
         lines.append("  < starts before the line above it: it fills a wait there, and no rule is broken.")
-    lines.append("  * the finish hangs on it. May slip: hours of work, with the hands as they are.")
+    lines.append("  * a delay here delays the end. May slip: hours of work, with the hands as they are.")
 
 
 def _label(row: dict[str, Any], longest: int) -> str:

@@ -9,6 +9,7 @@ from advisor.plan.model import Entity, Plan, things
 from advisor.reports.arrange import Arranged, Entry
 from advisor.reports.charts import Chart, charts_of
 from advisor.reports.data import number_name
+from advisor.reports.first import screen_words
 from advisor.reports.notes import Note, bibliography, presumes, resting, source_words
 from advisor.reports.opened import account_words, accounts, question_words
 from advisor.reports.schedule_text import argument
@@ -175,7 +176,8 @@ def untold(finding: Finding, units: str) -> list[Number]:
     told = f"{finding.what} {finding.because}"
     numbers = [n for n in finding.numbers if n.working is not None or n.place is not None]
     numbers = [n for n in numbers if finding.rank >= _CAUTION or n.place is not None]
-    return [n for n in numbers if both(n.value, n.dimension, units) not in told]
+    kept = [n for n in numbers if n.name not in screen_words()["working_only"]]
+    return [n for n in kept if both(n.value, n.dimension, units) not in told]
 
 
 def _number(number: Number, units: str) -> NumberView:

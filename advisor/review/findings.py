@@ -10,6 +10,7 @@ from advisor.engine.run import Drawn, Outcome
 from advisor.plan.model import FactBase, Plan
 from advisor.review.advised import product_name
 from advisor.review.model import Cited, Finding, Number
+from advisor.review.metric import localized
 from advisor.review.origins import origins
 from advisor.review.who import who_may
 from advisor.review.wording import wording
@@ -81,7 +82,7 @@ def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBas
     return Finding(
         id=f"{rule.id}@{step}" if step else rule.id,
         rule=rule.id,
-        title=rule.title,
+        title=localized(rule.title, plan.units),
         pack=rule.pack,
         kind=conclusion.kind,
         signal=conclusion.signal,
