@@ -20,10 +20,7 @@ from advisor.rulebase.model import SIGNALS
 from advisor.tables import rules_folder
 
 MOST_DANGERS, MOST_NOT_YET, MOST_QUESTIONS = 6, 3, 3
-LEGEND = (
-    "[ ] tick when true or done, before the step. ! keep in mind. "
-    "[7] see that note at the end: what is presumed or not known, and sources."
-)
+LEGEND = "[ ] tick when true or done. ! keep in mind. [7] a note at the end."
 _SHORT = 66  # letters of a question beside what to do today
 _GRAVE = SIGNALS.index("warning")
 
@@ -128,6 +125,19 @@ def sentence(text: str) -> str:
     """The first sentence of a text."""
     found = re.match(r".*?[.!?](?=\s+[A-Z]|$)", text, re.DOTALL)
     return found.group(0) if found else text
+
+
+def sentences(text: str, room: int) -> str:
+    """As many whole sentences as there is room for, one at the least."""
+    said = sentence(text)
+    if len(said) > 2 * room and ": " in said:
+        return f"{said.partition(': ')[0]}."  # a list that the sentence before it names
+    while rest := text[len(said) :].strip():
+        longer = f"{said} {sentence(rest)}"
+        if len(longer) > room:
+            break
+        said = longer
+    return said
 
 
 def short_question(ask: str, width: int) -> str:

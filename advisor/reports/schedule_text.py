@@ -98,15 +98,18 @@ def report_lines(report: Report, width: int) -> list[str]:
     """
     if not report.schedule:
         return []
-    said = [
-        textwrap.wrap(one, width, initial_indent="  ", subsequent_indent="    ", break_on_hyphens=False)
-        for one in summary(report.schedule)
-    ]
+    said = summary(report.schedule)
+    more = f"All of it, hour by hour: advisor order {argument(report)}"
+
+    def wrapped() -> list[str]:
+        return textwrap.wrap(
+            " ".join([*said, more]), width, initial_indent="  ", subsequent_indent="  ", break_on_hyphens=False
+        )
+
     for least in _LEAST_PRESSING:
-        if sum(map(len, said)) >= MOST_LINES:
-            said = [one for one in said if not one[0].startswith(f"  {least}")]
-    more = f"  All of it, hour by hour: advisor order {argument(report)}"
-    return [*(line for one in said for line in one), more]
+        if len(wrapped()) > MOST_LINES:
+            said = [one for one in said if not one.startswith(least)]
+    return wrapped()
 
 
 def _total(schedule: Data) -> str:

@@ -12,11 +12,12 @@ from dataclasses import dataclass
 from advisor.reports.arrange import Arranged, Entry, arrange
 from advisor.reports.clean import legible
 from advisor.reports.data import made_by_words, waiver_words
-from advisor.reports.first import LEGEND, First, first_screen
+from advisor.reports.first import LEGEND, First, first_screen, sentences
 from advisor.reports.notes import Note, bibliography, note_words, numbered, presumes, words_used
 from advisor.reports.opened import (
     account_words,
     accounts,
+    also_open,
     left_open,
     open_by_question,
     question_words,
@@ -137,7 +138,8 @@ class _Writer:
             self.quiet(quiet)
             self.step(f"{number:>3}. {step}", account)
             if step in moves:
-                self.wrap(moves[step], "     ")
+                room = 2 * (self.shape.width - 5)
+                self.wrap(moves[step] if self.shape.every else sentences(moves[step], room), "     ")
             for entry in entries:
                 self.entry(entry)
         self.quiet(quiet)
@@ -165,13 +167,17 @@ class _Writer:
         mark = "[ ] " if finding.kind in ("require", "refer") else "  ! "
         where = f" ({', '.join(entry.steps)})" if len(entry.steps) > 1 else ""
         grave = finding.rank >= _CAUTION
-        who = f" Who: {who_words(finding.who)}." if grave and finding.who else ""
+        who = f"Who: {who_words(finding.who)}." if grave and finding.who else ""
         number = f" [{note.number}{', presumed' if presumes(finding) else ''}]"
-        self.wrap(f"{mark}{finding.signal.upper()}: {finding.what}{where}{who}{number}", "  ", STYLES[finding.signal], "    ")
+        self.wrap(f"{mark}{finding.signal.upper()}: {finding.what}{where}{number}", "  ", STYLES[finding.signal], "    ")
         self.shown.append(note)
         if grave or every:
-            self.wrap(finding.because, "      ")
-        self.numbers(finding)
+            whole = every or self.shape.step  # one step alone has the room
+            room = (self.shape.width - 6) * (2 if finding.rank > _CAUTION else 1)
+            why = finding.because if whole else sentences(finding.because, room - len(who))
+            self.wrap(f"{who} {why}".strip(), "      ")
+        if grave or every or self.shape.working or self.shape.step:
+            self.numbers(finding)
         if every:
             ordered = sorted(finding.controls, key=lambda c: CONTROLS.index(c[0]))
             for level, text in ordered:
@@ -219,10 +225,11 @@ class _Writer:
         most = len(asked) if self.shape.every else QUESTIONS
         if asked:
             self.title("QUESTIONS, THE WEIGHTIEST FIRST")
+        if len(asked) > most:
+            heading = f"{self.lines.pop()[0]} ({most} of {len(asked)}; all: advisor questions)"
+            self.wrap(heading, "", "bold")
         for question in asked[:most]:
             self.wrap(question_words(question), "  - ")
-        if len(asked) > most:
-            self.lines.append((f"  and {len(asked) - most} more: advisor questions {argument(self.report)}", ""))
 
     def gear(self) -> None:
         """What protects you: what is there, what to get."""
@@ -230,24 +237,24 @@ class _Writer:
             return
         self.title("WHAT PROTECTS YOU")
         for label, said in gear_lines(self.report):
-            self.wrap(said, f"  {label:<5}")
-        self.lines.append((f"  All that is to get, in amounts: advisor supplies {argument(self.report)}", ""))
+            self.wrap(said if label == "have" else f"{said} In amounts: advisor supplies.", f"  {label:<5}")
 
     def foot(self) -> None:
         """What is not judged, and the cautions."""
         report = self.report
         said = [left for left in (left_open(report), unheard_line(report)) if left]
+        said = [left for left in said if left != also_open(report)]  # the first screen says that
         said += foot_lines(report)
         said += [f"Rule {c.rule} was {c.how} by {c.pack}: {c.reason}" for c in report.changes]
-        self.title("WHAT IS NOT JUDGED")
+        if said or self.shape.every:
+            self.title("WHAT IS NOT JUDGED")
         for text in said:
             self.wrap(text, "  ")
         if self.shape.every:
             for ask, hangs in open_by_question(report):
                 self.wrap(f"{ask} {hangs}.", "  - ")
         self.title("CAUTIONS")
-        for caution in report.cautions:
-            self.wrap(caution, "  - ")
+        self.wrap(" ".join(report.cautions), "  ")
 
     def end_notes(self) -> None:
         """Words explained, notes, sources."""
@@ -265,11 +272,11 @@ class _Writer:
             for source in books:
                 self.wrap(f"{source.key}: {source.citation}{f' {source.url}' if source.url else ''}", "  ", "dim", "  ")
         self.lines.append(("", ""))
-        self.lines.append((made_by_words(self.report), "dim"))
+        self.wrap(made_by_words(self.report), "", "dim")
 
     def title(self, text: str) -> None:
-        """A heading with a line below."""
-        self.lines.extend([("", ""), (text, "bold"), ("-" * len(text), "")])
+        """A heading."""
+        self.lines.extend([("", ""), (text, "bold")])
 
     def wrap(self, text: str, indent: str, style: str = "", hang: str = "") -> None:
         """Text wrapped to the width, its further lines under the first."""

@@ -27,7 +27,7 @@ LEVELS = {
 }
 HOLDS = ("require", "refer")
 _CAUTION = SIGNALS.index("caution")
-QUESTIONS = 5  # told in full; the command that shows the rest is named
+QUESTIONS = 3  # told in full; the command that shows the rest is named
 _FIRST = ("kind", "do", "to", "using", "with", "by", "in", "on", "material", "coats", "for")
 _AFTER = ("after", "note")  # said elsewhere
 
