@@ -15,6 +15,7 @@ EXAMPLES: dict[str, tuple[str, ...]] = {
         "advisor review plans/ --format html --output class.html",
         "advisor review plan.yaml --fail-on warning --fail-on-open danger",
     ),
+    "new": ("advisor new --list", 'advisor new \"tile a backsplash\" --output plan.yaml'),
     "check": ("advisor check plan.yaml", "advisor check plans/"),
     "questions": ("advisor questions plan.yaml --most 3", "advisor questions plan.yaml --ask"),
     "why": ("advisor why plan.yaml isolate-power@swap-sockets", "advisor why plan.yaml isolate-power --format json"),
