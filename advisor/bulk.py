@@ -46,7 +46,7 @@ Going = deque[tuple[Path, Future[Done] | None]]  # None where the executor took 
 
 
 def review_one(rules: tuple[Path, ...], path: Path, matcher: str | None = None, units: str = "") -> Done:
-    """Review one plan, told in `units` where these are given; never raises for what the plan or the program does wrong."""
+    """Review one plan, told in `units` if given; never raises for what the plan or the program does wrong."""
     from advisor.engine.run import DEFAULT_MATCHER
     from advisor.review.reviewing import review
 

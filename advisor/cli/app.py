@@ -123,10 +123,14 @@ def review(
         Signal | None,
         typer.Option(help="Exit with status 1 where a practice of this signal word or a graver one is open."),
     ] = None,
-    brief: Annotated[bool, typer.Option("--brief", help="The first screen alone: text, or html for one sheet.")] = False,
+    brief: Annotated[
+        bool, typer.Option("--brief", help="The first screen alone: text, or html for one sheet.")
+    ] = False,
     every: Annotated[bool, typer.Option("--all", help="Everything: sources and controls beside each finding.")] = False,
     step: Annotated[str | None, typer.Option("--step", metavar="ID", help="One step alone.")] = None,
-    only: Annotated[Signal | None, typer.Option("--only", help="Findings of this signal word and graver alone.")] = None,
+    only: Annotated[
+        Signal | None, typer.Option("--only", help="Findings of this signal word and graver alone.")
+    ] = None,
     units: Annotated[Units | None, typer.Option("--units", help="us or metric, whatever the plan says.")] = None,
     width: Annotated[
         int | None, typer.Option(min=40, max=400, help="Columns of the text; the terminal's by default, else 80.")
@@ -149,7 +153,9 @@ def review(
 
     limit, open_limit = (word.value if word else None for word in (fail_on, fail_on_open))
     wanted = Wanted(form.value, tuple(rules or ()), limit, open_limit, output, waivers, today, jobs, cluster)
-    told = Told(brief, every, working, step or "", only.value if only else "", units.value if units else "", width, lines)
+    told = Told(
+        brief, every, working, step or "", only.value if only else "", units.value if units else "", width, lines
+    )
     wanted = replace(wanted, told=told)
     if matcher is not None:
         wanted = replace(wanted, matcher=matcher.value)

@@ -160,7 +160,15 @@ def as_checklist_html(reports: Sequence[Report], by: str = "step", form: str = "
     """The checklist as one HTML file, a plan a section."""
     plans = many_checked(reports, by)
     title = plans[0].title if len(plans) == 1 else "Checklists"
-    return render("checklist.html.j2", title=title, sheet="sheet", plans=plans, form=form, task=TASKS[form], made_by=made_by_words(reports[0]) if reports else "")
+    return render(
+        "checklist.html.j2",
+        title=title,
+        sheet="sheet",
+        plans=plans,
+        form=form,
+        task=TASKS[form],
+        made_by=made_by_words(reports[0]) if reports else "",
+    )
 
 
 def as_checklist_json(reports: Sequence[Report], by: str = "step", form: str = "list") -> str:
@@ -191,4 +199,6 @@ def _item_data(item: Item, form: str) -> dict[str, object]:
         "who": view.who,
         "sources": [one.words for one in view.sources],
     }
-    return data | ({"controls": [{"level": level, "control": text} for level, text in view.controls]} if form == "answers" else {})
+    return data | (
+        {"controls": [{"level": level, "control": text} for level, text in view.controls]} if form == "answers" else {}
+    )

@@ -186,7 +186,7 @@ def _call(entries: list[Entry]) -> str:
     calls: dict[str, list[str]] = {}
     for entry in entries:
         who = entry.finding.who
-        if entry.finding.rank == 0 or who not in (LABORATORY, LOCAL_CODE) and not who.startswith(LICENSED):
+        if entry.finding.rank == 0 or (who not in (LABORATORY, LOCAL_CODE) and not who.startswith(LICENSED)):
             continue
         name = "your building department" if who == LOCAL_CODE else who_words(who)
         own = calls.setdefault(name, [])

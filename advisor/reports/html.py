@@ -18,10 +18,10 @@ from advisor.reports.calendar_chart import calendar_chart, days_of
 from advisor.reports.charts import Chart
 from advisor.reports.clean import legible
 from advisor.reports.data import made_by_words, waiver_words
-from advisor.reports.opened import left_open, open_by_question, unheard_line
-from advisor.reports.schedule_text import summary
 from advisor.reports.first import LEGEND, MOST_DANGERS, First, first_screen
 from advisor.reports.notes import numbered, words_used
+from advisor.reports.opened import left_open, open_by_question, unheard_line
+from advisor.reports.schedule_text import summary
 from advisor.reports.supplies import to_get
 from advisor.reports.totals import PLAN_HEADER, often_words, plan_row, totals_line
 from advisor.reports.unchecked import foot_lines

@@ -52,8 +52,6 @@ def as_sarif(reports: Sequence[Report], problems: Sequence[Problem] = ()) -> str
     return json.dumps(_clean(log), ensure_ascii=False, indent=2) + "\n"
 
 
-
-
 def _clean(value: Any) -> Any:
     if isinstance(value, str):
         return legible(value)

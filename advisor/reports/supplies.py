@@ -67,13 +67,20 @@ def as_supplies_text(report: Report) -> str:
             how = f" ({one.how})" if one.how != "buy" else ""
             price = f"; {price_words(one)}" if one.price is not None else ""
             lines += _wrap(f"{one.what}{how}: {amounts(one)}{price}", "  [ ] ")
-            lines += _wrap(f"For {', '.join(one.steps) or 'the whole work'}. {one.why[:1].upper()}{one.why[1:]}.", "      ")
+            lines += _wrap(
+                f"For {', '.join(one.steps) or 'the whole work'}. {one.why[:1].upper()}{one.why[1:]}.", "      "
+            )
     if not lacking:
         lines += ["", *textwrap.wrap(NONE, WIDTH)]
     if there := [one for one in report.supplies if not one.lacking]:
         lines += ["", "ALREADY THERE"]
         lines += [line for one in there for line in _wrap(f"{one.what}: {amounts(one)}", "  ")]
-    lines += ["", *textwrap.wrap("Amounts are by common rates; the label rules. Money stands only where the plan names it.", WIDTH)]
+    lines += [
+        "",
+        *textwrap.wrap(
+            "Amounts are by common rates; the label rules. Money stands only where the plan names it.", WIDTH
+        ),
+    ]
     lines.append(made_by_words(report))
     return "\n".join(legible(line) for line in lines) + "\n"
 

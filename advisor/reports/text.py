@@ -23,7 +23,7 @@ from advisor.reports.opened import (
     question_words,
     unheard_line,
 )
-from advisor.reports.schedule_text import argument, report_lines
+from advisor.reports.schedule_text import report_lines
 from advisor.reports.screen import SCREEN, STYLES, WIDTH, Lines, screen_lines
 from advisor.reports.unchecked import foot_lines
 from advisor.reports.view import QUESTIONS, gear_lines, input_words, short_number, untold
@@ -132,7 +132,9 @@ class _Writer:
                     self.step(f"{number:>3}. {step}: see above", account)
                     continue
                 if account is None or account.known:
-                    told = f" ({len(account.met)} met, {len(account.open)} open)" if account and account.concerned else ""
+                    told = (
+                        f" ({len(account.met)} met, {len(account.open)} open)" if account and account.concerned else ""
+                    )
                     quiet.append(f"{number}. {step}{told}")
                     continue
             self.quiet(quiet)
@@ -169,7 +171,9 @@ class _Writer:
         grave = finding.rank >= _CAUTION
         who = f"Who: {who_words(finding.who)}." if grave and finding.who else ""
         number = f" [{note.number}{', presumed' if presumes(finding) else ''}]"
-        self.wrap(f"{mark}{finding.signal.upper()}: {finding.what}{where}{number}", "  ", STYLES[finding.signal], "    ")
+        self.wrap(
+            f"{mark}{finding.signal.upper()}: {finding.what}{where}{number}", "  ", STYLES[finding.signal], "    "
+        )
         self.shown.append(note)
         if grave or every:
             whole = every or self.shape.step  # one step alone has the room

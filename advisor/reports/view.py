@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from advisor.plan.model import Entity, Plan, things
+from advisor.plan.model import Entity, Plan
 from advisor.reports.arrange import Arranged, Entry
 from advisor.reports.charts import Chart, charts_of
 from advisor.reports.data import number_name

@@ -9,8 +9,8 @@ from advisor.engine.guards import value_of
 from advisor.engine.run import Drawn, Outcome
 from advisor.plan.model import FactBase, Plan
 from advisor.review.advised import product_name
-from advisor.review.model import Cited, Finding, Number
 from advisor.review.metric import localized
+from advisor.review.model import Cited, Finding, Number
 from advisor.review.origins import origins
 from advisor.review.who import who_may
 from advisor.review.wording import wording
@@ -170,9 +170,7 @@ def _numbers(matches: list[Drawn], plan: Plan) -> tuple[Number, ...]:
             if wanted is not None and var not in wanted:
                 continue
             name = var.replace("_", " ")
-            found.setdefault(
-                name, Number(name, result.value, result.dimension, result, inputs=inputs.get(var, ()))
-            )
+            found.setdefault(name, Number(name, result.value, result.dimension, result, inputs=inputs.get(var, ())))
             for part in result.parts:
                 label = part.label("us")
                 if "{" + part.name + "}" not in result.formula or part.at is not None:

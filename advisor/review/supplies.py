@@ -126,7 +126,17 @@ def _tile(site: _Plan) -> Iterable[Supply]:
         shown = show(need.value, "area", site.plan.units)
         there = None if have is None else _in(have, shown.unit, "area")
         why = f"area and {waste:.0%} for cuts and broken pieces"
-        yield Supply(what, site.order(own), there, _in(need.value, shown.unit, "area"), shown.unit, why, "buy", "tile", number(part, "cost"))
+        yield Supply(
+            what,
+            site.order(own),
+            there,
+            _in(need.value, shown.unit, "area"),
+            shown.unit,
+            why,
+            "buy",
+            "tile",
+            number(part, "cost"),
+        )
 
 
 def _worn(site: _Plan) -> Iterable[Supply]:
@@ -167,7 +177,9 @@ def _by_rule(site: _Plan, finding: Finding, asked: dict[str, Any], steps: tuple[
     for one in finding.numbers:
         if one.name == asked.get("from"):
             what = f"{what}: {show(one.value, one.dimension, site.plan.units).text}"
-    return Supply(what, steps, 0, need, _EACH, finding.title, asked.get("how", "buy"), asked.get("shelf", "tools"), None)
+    return Supply(
+        what, steps, 0, need, _EACH, finding.title, asked.get("how", "buy"), asked.get("shelf", "tools"), None
+    )
 
 
 def _count(site: _Plan, name: str) -> float:
@@ -185,10 +197,20 @@ def _tools(site: _Plan) -> Iterable[Supply]:
             if tool not in worn and not site.there(tool):
                 uses.setdefault(tool, []).append(step.id)
     for tool, steps in sorted(uses.items()):
-        how = _known()["rent"].get(tool, "rent or borrow" if tool in site.vocabulary.members("tool", "power tool") else "buy or borrow")
+        how = _known()["rent"].get(
+            tool, "rent or borrow" if tool in site.vocabulary.members("tool", "power tool") else "buy or borrow"
+        )
         entry = _known()["shop"].get(tool, {})
         yield Supply(
-            entry.get("say", tool), site.order(steps), 0, 1, _EACH, "the step names it, the crew does not", how, entry.get("shelf", "tools"), None
+            entry.get("say", tool),
+            site.order(steps),
+            0,
+            1,
+            _EACH,
+            "the step names it, the crew does not",
+            how,
+            entry.get("shelf", "tools"),
+            None,
         )
 
 

@@ -7,8 +7,8 @@ import pytest
 
 from advisor.bulk import review_all
 from advisor.reports.arrange import arrange
-from advisor.reports.schedule_text import MOST_LINES, report_lines
 from advisor.reports.first import first_screen, headline, today
+from advisor.reports.schedule_text import MOST_LINES, report_lines
 from advisor.reports.text import as_text
 from advisor.review.model import Number
 from advisor.review.wording import joined, wording
@@ -140,7 +140,9 @@ def test_a_grave_practice_is_told_at_each_step_with_the_part_of_that_step() -> N
 
 def test_what_can_be_done_today_is_worded_as_in_its_place() -> None:
     report = small_report()
-    report.findings = [replace(_of(name, "sweep"), what=f"Call somebody about {name}.", kind="refer") for name in ("fan",)]
+    report.findings = [
+        replace(_of(name, "sweep"), what=f"Call somebody about {name}.", kind="refer") for name in ("fan",)
+    ]
 
     assert today(report) == "Call somebody about fan."
     assert "Today     Call somebody about fan." in as_text(report)

@@ -230,7 +230,7 @@ def _count(page, tmp_path):
     ids=["review", "checklist", "summary"],
 )
 def test_paper_is_not_wasted(tmp_path, make, most):
-    """The demo: the review on 8 pages, its checklist on 4, a summary on one; each with the plan's name and its number."""
+    """The demo: the review on 8 pages, its checklist on 4, a summary on one; each with its name and number."""
     sheets = _count(make(review(SCENARIOS[0].parent / "galley-kitchen-faulty.yaml")), tmp_path)
 
     assert len(sheets) <= most
@@ -257,7 +257,17 @@ def test_the_demo_is_printed_in_black_and_white(tmp_path):
     file = tmp_path / "page.html"
     file.write_text(as_html([review(SCENARIOS[0].parent / "galley-kitchen-faulty.yaml")]), encoding="utf-8")
     chromium(tmp_path, "--no-pdf-header-footer", f"--print-to-pdf={tmp_path / 'page.pdf'}", file.as_uri())
-    words = [shutil.which("pdftoppm"), "-r", "30", "-f", "1", "-l", "3", str(tmp_path / "page.pdf"), str(tmp_path / "p")]
+    words = [
+        shutil.which("pdftoppm"),
+        "-r",
+        "30",
+        "-f",
+        "1",
+        "-l",
+        "3",
+        str(tmp_path / "page.pdf"),
+        str(tmp_path / "p"),
+    ]
     subprocess.run(words, check=True, timeout=60)
     pictures = sorted(tmp_path.glob("p-*.ppm"))
     colored = 0
@@ -274,4 +284,5 @@ def test_each_item_of_a_checklist_has_its_source():
     items = page.split('<section class="finding')[1:]
 
     assert [item for item in items if not re.search(r'class="source">.*\[.+\]', item)] == []
-    assert "common practice" in page and 'href="https://www.ecfr.gov/' in page
+    assert "common practice" in page
+    assert 'href="https://www.ecfr.gov/' in page
