@@ -13,6 +13,8 @@ from advisor.reports.arrange import Arranged, Entry
 from advisor.review.model import Cited, Finding, Report
 from advisor.tables import rules_folder
 
+_ADDRESS = re.compile(r"https?://[A-Za-z0-9.-]+(?:/[A-Za-z0-9._~/?=&%+:@,-]*)?")
+
 
 @dataclass(frozen=True, slots=True)
 class Note:
@@ -51,6 +53,11 @@ def source_words(source: Cited) -> str:
     """Key and place of a source, or `common practice`."""
     key = source.key or "common practice"
     return f"{key}, {source.locator}" if source.locator else key
+
+
+def public_url(source: Cited) -> str:
+    """The public address of a source, if it is one that may stand in a link whatever pack it came from; else empty."""
+    return source.url if _ADDRESS.fullmatch(source.url) else ""
 
 
 def note_words(note: Note) -> str:

@@ -12,7 +12,7 @@ from urllib.parse import quote
 from advisor.errors import Problem
 from advisor.reports.clean import legible
 from advisor.reports.data import number_data
-from advisor.reports.notes import resting, source_words
+from advisor.reports.notes import public_url, resting, source_words
 from advisor.reports.view import LEVELS, change_words
 from advisor.review.model import Accepted, Finding, NotChecked, OpenPractice, Report, Waiver
 from advisor.version import VERSION
@@ -75,7 +75,7 @@ def _rules(reports: Sequence[Report]) -> list[dict[str, Any]]:
     findings = [f for report in reports for f in (*report.findings, *(a.finding for a in report.accepted))]
     for finding in sorted(findings, key=lambda f: (f.rule, -f.rank)):
         sources = "; ".join(source_words(s) for s in finding.sources)
-        public = [s.url for s in finding.sources if s.url]
+        public = [public_url(s) for s in finding.sources if public_url(s)]
         found.setdefault(
             finding.rule,
             {

@@ -13,7 +13,7 @@ from advisor.reports.arrange import Arranged, Entry, arrange
 from advisor.reports.clean import legible
 from advisor.reports.data import made_by_words, waiver_words
 from advisor.reports.first import LEGEND, First, first_screen, sentences
-from advisor.reports.notes import Note, bibliography, note_words, numbered, presumes, words_used
+from advisor.reports.notes import Note, bibliography, note_words, numbered, presumes, public_url, words_used
 from advisor.reports.opened import (
     account_words,
     accounts,
@@ -274,7 +274,7 @@ class _Writer:
         if books := [source for source in bibliography([self.report]) if source.key in cited]:
             self.title("SOURCES")
             for source in books:
-                self.wrap(f"{source.key}: {source.citation}{f' {source.url}' if source.url else ''}", "  ", "dim", "  ")
+                self.wrap(f"{source.key}: {source.citation} {public_url(source)}".rstrip(), "  ", "dim", "  ")
         self.lines.append(("", ""))
         self.wrap(made_by_words(self.report), "", "dim")
 

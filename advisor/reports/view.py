@@ -10,7 +10,7 @@ from advisor.reports.arrange import Arranged, Entry
 from advisor.reports.charts import Chart, charts_of
 from advisor.reports.data import number_name
 from advisor.reports.first import screen_words
-from advisor.reports.notes import Note, bibliography, presumes, resting, source_words
+from advisor.reports.notes import Note, bibliography, presumes, public_url, resting, source_words
 from advisor.reports.opened import account_words, accounts, question_words
 from advisor.reports.schedule_text import argument
 from advisor.review.model import Cited, Finding, Number, Report
@@ -158,7 +158,7 @@ def controls(finding: Finding) -> tuple[tuple[str, str], ...]:
 
 def source_views(sources: Sequence[Cited]) -> tuple[SourceView, ...]:
     """Sources as words with their addresses."""
-    return tuple(SourceView(source_words(one), one.url) for one in sources)
+    return tuple(SourceView(source_words(one), public_url(one)) for one in sources)
 
 
 def note_views(notes: Iterable[Note]) -> list[NoteView]:
@@ -259,7 +259,7 @@ def change_words(report: Report) -> list[str]:
 
 def cited(report: Report) -> list[tuple[str, str, str]]:
     """The bibliography of the report: every key with its full citation and its public address, by key."""
-    return [(s.key, s.citation, s.url) for s in bibliography([report])]
+    return [(s.key, s.citation, public_url(s)) for s in bibliography([report])]
 
 
 def gear_lines(report: Report) -> list[tuple[str, str]]:
