@@ -24,7 +24,7 @@ from advisor.reports.opened import (
     unheard_line,
 )
 from advisor.reports.schedule_text import report_lines
-from advisor.reports.screen import SCREEN, STYLES, WIDTH, Lines, screen_lines
+from advisor.reports.screen import SCREEN, STYLES, WIDTH, Lines, explained, screen_lines
 from advisor.reports.unchecked import foot_lines
 from advisor.reports.view import QUESTIONS, gear_lines, input_words, short_number, untold
 from advisor.review.model import Finding, Number, Report, StepAccount
@@ -56,6 +56,7 @@ def as_text(report: Report, *, colour: bool = False, shape: Shape = Shape(), get
     first = first_screen(report, get)
     if shape.brief:
         lines = screen_lines(first, shape.width, shape.lines or SCREEN)
+        lines += explained(lines, shape.width, (shape.lines or SCREEN) - len(lines))
     else:
         lines = _Writer(report, shape).whole(first)
     lines = [(legible(text), style) for text, style in lines]

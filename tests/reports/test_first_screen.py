@@ -35,9 +35,12 @@ def test_the_first_screen_is_a_screen(path):
 
 @pytest.mark.parametrize("path", PLANS, **NAMED)
 def test_the_whole_report_begins_with_the_first_screen(path):
+    """After the screen alone words are explained, as far as there is room; in the whole report at its end."""
     brief = as_text(reviewed(path), shape=Shape(brief=True))
+    screen, rest, words = brief.partition("The rest  ")
 
-    assert as_text(reviewed(path)).startswith(brief)
+    assert as_text(reviewed(path)).startswith(screen + rest)
+    assert [line for line in words.splitlines()[1:] if ": " not in line] == []
 
 
 @pytest.mark.parametrize("path", PLANS, **NAMED)
