@@ -6,7 +6,8 @@ import json
 from typing import Any
 
 from advisor.plan.model import Basis
-from advisor.review.model import Accepted, Finding, Number, OpenPractice, Question, Report, StepAccount, Supply, Waiver
+from advisor.review.model import Accepted, Finding, Number, OpenPractice, Question, Report, StepAccount, Waiver
+from advisor.review.supply import Supply
 from advisor.rulebase.model import SIGNALS
 from advisor.site.table import state_rows
 from advisor.units import show, show_place

@@ -9,7 +9,8 @@ from typing import Any
 from advisor.reports.clean import legible
 from advisor.reports.data import SCHEMA, as_utf8, made_by_data, made_by_words, supply_data
 from advisor.reports.table_csv import table
-from advisor.review.model import Report, Supply
+from advisor.review.model import Report
+from advisor.review.supply import Supply
 
 WIDTH = 80
 HEADER = ("shelf", "what", "how", "have", "need", "to get", "unit", "for", "why", "price USD")

@@ -5,28 +5,21 @@ from __future__ import annotations
 import io
 import os
 import sys
-import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from advisor.reports import text_end
 from advisor.reports.arrange import Arranged, Entry, arrange
 from advisor.reports.clean import legible
-from advisor.reports.data import made_by_words, waiver_words
 from advisor.reports.first import LEGEND, First, first_screen, sentences
-from advisor.reports.notes import Note, bibliography, note_words, numbered, presumes, public_url, words_used
+from advisor.reports.notes import Note, note_words, numbered, presumes
 from advisor.reports.opened import (
     account_words,
     accounts,
-    also_open,
-    left_open,
-    open_by_question,
-    question_words,
-    unheard_line,
 )
-from advisor.reports.schedule_text import report_lines
 from advisor.reports.screen import SCREEN, STYLES, WIDTH, Lines, explained, screen_lines
-from advisor.reports.unchecked import foot_lines
-from advisor.reports.view import QUESTIONS, gear_lines, input_words, short_number, untold
+from advisor.reports.text_end import Writer
+from advisor.reports.view import input_words, short_number, untold
 from advisor.review.model import Finding, Number, Report, StepAccount
 from advisor.review.who import who_words
 from advisor.rulebase.model import CONTROLS, SIGNALS
@@ -68,11 +61,12 @@ def as_text(report: Report, *, colour: bool = False, shape: Shape = Shape(), get
     return "\n".join(text for text, _ in lines) + "\n"
 
 
-class _Writer:
+class _Writer(Writer):
     """A report being written, line by line."""
 
     def __init__(self, report: Report, shape: Shape) -> None:
-        self.report, self.shape, self.lines = report, shape, Lines()
+        super().__init__(report, shape.width)
+        self.shape = shape
         self.arranged = arrange(report)
         self.notes = numbered(self.arranged)
         self.shown: list[Note] = []
@@ -97,12 +91,12 @@ class _Writer:
         if self.shape.only:
             self.left_out()
         if not alone:
-            self.accepted()
-            self.schedule()
-            self.questions()
-            self.gear()
-            self.foot()
-        self.end_notes()
+            text_end.accepted(self)
+            text_end.schedule(self)
+            text_end.questions(self, self.shape.every)
+            text_end.gear(self)
+            text_end.foot(self, self.shape.every)
+        text_end.end_notes(self, self.shown, self.shape.every)
         return self.lines
 
     def kept(self, entries: list[Entry]) -> list[Entry]:
@@ -203,93 +197,6 @@ class _Writer:
             numbers = untold(finding, units)
         if numbers:
             self.wrap("; ".join(short_number(n, units) for n in numbers), "      = ")
-
-    def accepted(self) -> None:
-        """What a waiver accepts."""
-        report = self.report
-        if report.accepted or report.accepted_open:
-            self.title("ACCEPTED BY A WAIVER")
-        for one in report.accepted:
-            where = f" ({one.finding.step})" if one.finding.step else ""
-            self.wrap(f"{one.finding.signal.upper()}: {one.finding.what}{where}", "  - ")
-            self.wrap(f"{waiver_words(one.waiver)} [{one.finding.rule}]", "    ")
-        for left in report.accepted_open:
-            where = f" ({left.practice.step})" if left.practice.step else ""
-            self.wrap(f"Open, {left.practice.signal}: {left.practice.title}{where}", "  - ")
-            self.wrap(f"{waiver_words(left.waiver)} [{left.practice.rule}]", "    ")
-
-    def schedule(self) -> None:
-        """Time and money."""
-        if shown := report_lines(self.report, self.shape.width):
-            self.title("TIME AND MONEY")
-            self.lines.extend((line, "") for line in shown)
-
-    def questions(self) -> None:
-        """The weightiest questions with what they decide."""
-        asked = self.report.questions
-        most = len(asked) if self.shape.every else QUESTIONS
-        if asked:
-            self.title("QUESTIONS, THE WEIGHTIEST FIRST")
-        if len(asked) > most:
-            heading = f"{self.lines.pop()[0]} ({most} of {len(asked)}; all: advisor questions)"
-            self.wrap(heading, "", "bold")
-        for question in asked[:most]:
-            self.wrap(question_words(question), "  - ")
-
-    def gear(self) -> None:
-        """What protects you: what is there, what to get."""
-        if not self.report.gear:
-            return
-        self.title("WHAT PROTECTS YOU")
-        for label, said in gear_lines(self.report):
-            self.wrap(said if label == "have" else f"{said} In amounts: advisor supplies.", f"  {label:<5}")
-
-    def foot(self) -> None:
-        """What is not judged, and the cautions."""
-        report = self.report
-        said = [left for left in (left_open(report), unheard_line(report)) if left]
-        said = [left for left in said if left != also_open(report)]  # the first screen says that
-        said += foot_lines(report)
-        said += [f"Rule {c.rule} was {c.how} by {c.pack}: {c.reason}" for c in report.changes]
-        if said or self.shape.every:
-            self.title("WHAT IS NOT JUDGED")
-        for text in said:
-            self.wrap(text, "  ")
-        if self.shape.every:
-            for ask, hangs in open_by_question(report):
-                self.wrap(f"{ask} {hangs}.", "  - ")
-        self.title("CAUTIONS")
-        self.wrap(" ".join(report.cautions), "  ")
-
-    def end_notes(self) -> None:
-        """Words explained, notes, sources."""
-        if words := words_used([text for text, _ in self.lines]):
-            self.title("WORDS")
-            for word, meaning in words:
-                self.wrap(f"{word}: {meaning}.", "  ", "", "  ")
-        if self.shown and not self.shape.every:
-            self.title("NOTES")
-            for note in self.shown:
-                self.wrap(note_words(note), f"  [{note.number}] ", "dim")
-        cited = {source.key for note in self.shown for source in note.sources}
-        if books := [source for source in bibliography([self.report]) if source.key in cited]:
-            self.title("SOURCES")
-            for source in books:
-                self.wrap(f"{source.key}: {source.citation} {public_url(source)}".rstrip(), "  ", "dim", "  ")
-        self.lines.append(("", ""))
-        self.wrap(made_by_words(self.report), "", "dim")
-
-    def title(self, text: str) -> None:
-        """A heading."""
-        self.lines.extend([("", ""), (text, "bold")])
-
-    def wrap(self, text: str, indent: str, style: str = "", hang: str = "") -> None:
-        """Text wrapped to the width, its further lines under the first."""
-        blank = " " * len(indent) + hang
-        wrapped = textwrap.wrap(
-            text, self.shape.width, initial_indent=indent, subsequent_indent=blank, break_on_hyphens=False
-        )
-        self.lines.extend((line, style) for line in wrapped)
 
 
 def number_line(number: Number, units: str) -> str:

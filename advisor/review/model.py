@@ -7,6 +7,7 @@ from datetime import date
 
 from advisor.calculators import Result
 from advisor.plan.model import Basis, Plan
+from advisor.review.supply import Supply
 from advisor.review.wording import Wording
 from advisor.rulebase.model import SIGNALS, Change
 from advisor.site.model import Site
@@ -183,33 +184,6 @@ class Gear:
     steps: tuple[str, ...]
     because: str
     owned: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Supply:
-    """A thing to buy, rent or borrow: how much is there and how much is needed, in one unit."""
-
-    what: str
-    steps: tuple[str, ...]
-    have: float | None  # None: nobody said
-    need: float | None  # None: it cannot be worked out
-    unit: str
-    why: str
-    how: str  # buy, rent, borrow, hire
-    shelf: str  # where a shop keeps it
-    price: float | None  # [USD], where the plan gives one
-
-    @property
-    def short(self) -> float | None:
-        """How much is missing; None where that cannot be told."""
-        if self.need is None or self.have is None:
-            return self.need
-        return max(0.0, self.need - self.have)
-
-    @property
-    def lacking(self) -> bool:
-        """Whether something of it is to get."""
-        return self.short is None or self.short > 0
 
 
 MAY_BE_SO = "what-may-be-so"  # stands for the rules where a plan was too much to tell what is open

@@ -13,7 +13,8 @@ from advisor.engine.memory import Memory
 from advisor.plan.model import Plan
 from advisor.review.constraints import words
 from advisor.review.hours import number
-from advisor.review.model import Finding, Gear, Supply
+from advisor.review.model import Finding, Gear
+from advisor.review.supply import Supply
 from advisor.rulebase.vocabulary import Vocabulary
 from advisor.tables import rules_folder
 from advisor.units import from_base, show, to_base
