@@ -4,6 +4,7 @@ import re
 import shlex
 
 import pytest
+from reports.support import SCENARIOS, TOP
 from typer.main import get_command
 from typer.testing import CliRunner
 
@@ -11,7 +12,6 @@ from advisor.cli.app import app
 from advisor.cli.examples import EXAMPLES
 from advisor.rulebase.base import load_rulebase
 from advisor.version import VERSION
-from reports.support import SCENARIOS, TOP
 
 RUN = CliRunner()
 DEMO = str(next(path for path in SCENARIOS if path.stem == "galley-kitchen-faulty"))
@@ -49,7 +49,7 @@ def test_every_example_can_be_parsed_by_its_command():
             parser = group.get_command(None, name)
             try:
                 parser.make_context(name, [*words], resilient_parsing=False)
-            except Exception as error:  # noqa: BLE001  a file that is not there is no mistake of the example
+            except Exception as error:
                 if "does not exist" not in str(error):
                     wrong.append((example, str(error)))
 

@@ -75,7 +75,9 @@ def test_html_has_no_element_or_handler_but_its_own(page, text):
     assert read.tags - OWN_TAGS == set()
     assert {name for name in read.attributes if name.startswith("on") or name in ("src", "style")} == set()
     # Links lead to a note of this page or to a published source, never where a plan says.
-    assert [link for link in read.links if not link.startswith(("#", "https://www.ecfr.gov/", "https://www.cdc.gov/"))] == []
+    assert [
+        link for link in read.links if not link.startswith(("#", "https://www.ecfr.gov/", "https://www.cdc.gov/"))
+    ] == []
 
 
 @ALL

@@ -78,7 +78,10 @@ def test_what_the_crew_has_is_not_bought_again():
 
 
 def test_machines_that_few_people_own_are_rented():
-    assert [one(supplies(), "wet tile saw").how, one(supplies(), "random-orbit sander").how] == ["rent", "rent or borrow"]
+    assert [one(supplies(), "wet tile saw").how, one(supplies(), "random-orbit sander").how] == [
+        "rent",
+        "rent or borrow",
+    ]
 
 
 @pytest.mark.parametrize(("cost", "price"), [("", None), (", cost: 38 USD", 38)])

@@ -4,10 +4,10 @@
 import re
 
 import pytest
+from reports.support import SCENARIOS
 
 from advisor.review.metric import localized
 from advisor.review.reviewing import review
-from reports.support import SCENARIOS
 
 
 @pytest.mark.parametrize(
@@ -29,7 +29,9 @@ def test_quantities_of_sentences_turn(said, metric):
     assert localized(said, "metric") == metric
 
 
-@pytest.mark.parametrize("said", ["a 2x4", "fall 1/4 in per ft", "step 1 of 3", "IRC R308.4", "two in a room", "1/4 in/ft"])
+@pytest.mark.parametrize(
+    "said", ["a 2x4", "fall 1/4 in per ft", "step 1 of 3", "IRC R308.4", "two in a room", "1/4 in/ft"]
+)
 def test_what_is_no_quantity_stays(said):
     assert localized(said, "metric") == said
 

@@ -3,8 +3,9 @@
 import re
 from pathlib import Path
 
-from advisor.review.reviewing import review
 from reports.support import SCENARIOS
+
+from advisor.review.reviewing import review
 
 DEMO = next(path for path in SCENARIOS if path.stem == "galley-kitchen-faulty")
 
