@@ -70,7 +70,7 @@ def first_screen(report: Report, get: Sequence[str] = ()) -> First:
         today=today(report, arranged),
         not_yet=tuple(_not_yet(entries, report)),
         call=_call(entries),
-        dangers=tuple(_danger(entry) for entry in grave),
+        dangers=tuple(_dangers(grave)),
         get=tuple(dict.fromkeys(get)),
         questions=tuple(q.ask for q in report.questions[:MOST_QUESTIONS]),
         rest=f"advisor review {argument(report)}",
@@ -195,11 +195,17 @@ def _call(entries: list[Entry]) -> str:
     return "; ".join(said)
 
 
-def _danger(entry: Entry) -> Danger:
-    finding = entry.finding
-    return Danger(
-        finding.signal, tuple(s for s in entry.steps if s), finding.title, finding.what, who_words(finding.who)
-    )
+def _dangers(grave: Sequence[Entry]) -> list[Danger]:
+    """One a practice, with all its steps: told at each step below, it is one danger here, by its gravest word."""
+    by_rule: dict[str, list[Entry]] = {}
+    for entry in grave:
+        by_rule.setdefault(entry.finding.rule, []).append(entry)
+    found = []
+    for entries in by_rule.values():
+        finding = entries[0].finding
+        steps = tuple(dict.fromkeys(step for entry in entries for step in entry.steps if step))
+        found.append(Danger(finding.signal, steps, finding.title, finding.what, who_words(finding.who)))
+    return found
 
 
 def more_words(left: Sequence[Danger]) -> str:
