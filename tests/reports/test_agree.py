@@ -28,7 +28,8 @@ def told(form, text):
         text = text.partition("Accepted by a waiver")[0].partition("ACCEPTED BY")[0]
         return sorted(word.lower() for word in re.findall(SAID[form], text))
     if form == "json":
-        return sorted(finding["signal"] for finding in json.loads(text)["findings"])
+        findings = json.loads(text)["findings"]
+        return sorted(step["signal"] for finding in findings for step in finding.get("steps", [finding]))
     if form == "sarif":
         results = json.loads(text)["runs"][0]["results"]
         results = [r for r in results if r.get("kind") != "open" and not r.get("suppressions")]
@@ -45,9 +46,10 @@ def differing(report):
     ids = {form: sorted(ids_in(form, texts[form])) for form in FORMATS if form != "text"}
     entries = sorted(entry.finding.signal for entry in arrange(report).entries())
     wrong = [f"{form} tells {len(words)} of {len(entries)}" for form, words in people.items() if words != entries]
-    wrong += [f"{form}: {words}" for form, words in data.items() if words != sorted(f.signal for f in report.findings)]
+    wrong += [f"{form}: {words}" for form, words in data.items() if words != data["json"]]
     wrong += [f"ids of {form}" for form, found in ids.items() if found != ids["json"]]
-    head = [f"{entries.count(word)} {word}{'s' * (entries.count(word) != 1)}" for word in WORDS if word in entries]
+    counts = arrange(report).counts()
+    head = [f"{counts[word]} {word}{'s' * (counts[word] != 1)}" for word in WORDS if counts[word]]
     if head and f"Checked before the work: {', '.join(head)}" not in " ".join(texts["text"].split()):
         wrong.append("the headline")
     return wrong
