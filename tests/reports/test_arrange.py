@@ -209,7 +209,7 @@ def test_a_danger_of_the_plan_itself_is_named_before_one_of_the_advice() -> None
     advised = replace(_of("fan", "sand-doors"), advised=True)
     report.findings = [advised, _of("lamp", "sweep")]
 
-    assert [one.steps for one in first_screen(report).dangers] == [("sweep",), ("sand-doors",)]
+    assert [one.steps for one in first_screen(report).dangers] == [("sweep", "sand-doors")]
 
 
 @pytest.mark.parametrize("start", ["Do not", "Never", "Keep", "Leave", "Wear"])
