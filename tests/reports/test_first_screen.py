@@ -104,7 +104,7 @@ def test_all_keeps_everything_beside_its_finding():
     report = reviewed(DEMO)
     text = " ".join(as_text(report, shape=Shape(every=True)).split())
 
-    assert [f.because for f in report.findings if f.because not in text] == []
+    assert [e.finding.because for e in arrange(report).entries() if e.finding.because not in text] == []
     assert [q.ask for q in report.questions if q.ask not in text] == []
     assert "NOTES" not in text
 
