@@ -192,7 +192,8 @@ def _end(report: Report, head: str, arranged: Arranged, notes: Sequence[NoteView
         lines += [f"{head}# Notes", ""]
     for note in notes:
         advised = " Follows from advice given here." if note.advised else ""
-        rests = "".join(f"{escape(text)} " for text in note.resting)
+        rests = f"Line {note.line}. " if note.line else ""
+        rests += "".join(f"{escape(text)} " for text in note.resting)
         sources = "; ".join(link(one) for one in note.sources)
         ids = ", ".join(map(code, note.ids))
         lines += [f"- \\[{note.number}\\] {rests}Sources: {sources}.{advised} Finding: {ids}"]

@@ -25,6 +25,7 @@ class Note:
     resting: tuple[str, ...]
     sources: tuple[Cited, ...]
     advised: bool
+    line: int = 0  # of the plan, where its step stands; 0 for what is about the whole plan
 
 
 def numbered(arranged: Arranged) -> dict[int, Note]:
@@ -34,7 +35,7 @@ def numbered(arranged: Arranged) -> dict[int, Note]:
 
 def _note(number: int, entry: Entry) -> Note:
     finding = entry.finding
-    return Note(number, tuple(entry.ids), resting(finding), finding.sources, finding.advised)
+    return Note(number, tuple(entry.ids), resting(finding), finding.sources, finding.advised, finding.step_line)
 
 
 def resting(finding: Finding) -> tuple[str, ...]:
@@ -64,7 +65,8 @@ def note_words(note: Note) -> str:
     """A note on one line, without its number."""
     advised = " Follows from advice given here." if note.advised else ""
     sources = "; ".join(source_words(s) for s in note.sources)
-    return f"{', '.join(note.ids)}. {' '.join((*note.resting, ''))}Source: {sources}.{advised}"
+    line = f"Line {note.line}. " if note.line else ""
+    return f"{', '.join(note.ids)}. {line}{' '.join((*note.resting, ''))}Source: {sources}.{advised}"
 
 
 def bibliography(reports: Iterable[Report]) -> list[Cited]:
