@@ -22,7 +22,8 @@ def screen_lines(first: First, width: int = WIDTH, most: int = SCREEN) -> Lines:
         lines = _lines(first, width, shown, wrap)
         if len(lines) <= most:
             return lines
-    return _lines(first, width, 0, 1)[:most]
+    lines = _lines(first, width, 0, 1)
+    return [*lines[: most - 1], lines[-1]]  # where the rest is stands on any screen
 
 
 def explained(lines: Lines, width: int, room: int) -> Lines:
