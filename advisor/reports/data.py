@@ -9,7 +9,7 @@ from advisor.plan.model import Basis
 from advisor.review.model import Accepted, Finding, Number, OpenPractice, Question, Report, StepAccount, Waiver
 from advisor.rulebase.model import SIGNALS
 from advisor.site.table import state_rows
-from advisor.units import show, show_place
+from advisor.units import other_system, show, show_place
 
 SCHEMA = 1
 
@@ -174,7 +174,7 @@ def number_name(number: Number, units: str) -> str:
 def number_data(number: Number, units: str) -> dict[str, Any]:
     """A number in the plan's units, with the other system beside it and the working."""
     first = show(number.value, number.dimension, units)
-    other = show(number.value, number.dimension, "metric" if units == "us" else "us")
+    other = show(number.value, number.dimension, other_system(units))
     data: dict[str, Any] = {
         "name": number_name(number, units),
         "value": _round(first.number),
