@@ -78,7 +78,7 @@ def test_a_plan_in_euros_is_counted_in_euros() -> None:
 
 
 def test_two_moneys_are_never_added_and_that_is_said() -> None:
-    """300 GBP of 350 GBP with a tenth on top are 330: 20 left. The 80 USD stand beside; together they would be short."""
+    """300 GBP of 350 GBP with a tenth on top are 330: 20 left. The 80 USD stand beside; with them it would be short."""
     report = report_of("350 GBP", "80 USD", "300 GBP")
 
     assert (money(report)["unit"], money(report)["costs"], money(report)["left"]) == ("GBP", 300.0, 20.0)
