@@ -148,6 +148,8 @@ def finding_data(finding: Finding, units: str) -> dict[str, Any]:
         ],
         "rests_on": [basis_data(b) for b in finding.rests_on],
         "advised": finding.advised,
+        # Of a need: move, again or unknown (it cannot be told), and the steps that are meant.
+        **({"answer": {"is": finding.answer[0], "steps": list(finding.answer[1:])}} if finding.answer else {}),
     }
 
 

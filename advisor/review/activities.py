@@ -13,7 +13,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from advisor.plan.model import Entity, Plan
-from advisor.review.constraints import action_of, words
+from advisor.review.constraints import ORDER, action_of, words
 from advisor.review.hours import Hours, number
 from advisor.review.order import WorkOrder
 from advisor.rulebase.vocabulary import Vocabulary
@@ -50,7 +50,8 @@ def activities(plan: Plan, order: WorkOrder, hours: dict[str, Hours], vocabulary
             links[key] = (lag, why)
 
     for one in order.constraints:
-        after = hours[one.first].after
+        # What only goes first where a plan does both waits for no coat to dry: oily rags are set out at once.
+        after = 0 if one.firmness == ORDER and " " not in one.rule else hours[one.first].after
         link(one.first, one.then, max(one.lag, after), one.rule if one.lag >= after else "wait of the step before")
     for kept in order.lasting.kept:
         link(kept.first, kept.then, hours[kept.first].after if kept.waits else 0, kept.rule)

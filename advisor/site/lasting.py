@@ -11,13 +11,13 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, field
 
-from advisor.site.model import Key, Need, Site
+from advisor.site.model import FIRM, Key, Need, Site
 from advisor.site.simulate import Values, holds, look, states_before
 
 
 @dataclass(frozen=True, slots=True, order=True)
 class Kept:
-    """Two steps that stay in this order, and the rule whose need holds by it; `waits`: what the first leaves is over."""
+    """Two steps that stay in this order, and the rule whose need holds by it; `waits`: also its wait."""
 
     first: str
     then: str
@@ -51,7 +51,7 @@ def lasting(site: Site, order: Sequence[int], sends_away: Collection[str]) -> La
             if not holds(need, values, site):
                 continue
             for key in _read(need, values, site):
-                writer = course.read(key, step, need.rule, waits=True)
+                writer = course.read(key, step, need.rule, waits=need.firmness >= FIRM)
                 if writer is not None and site.actions.get(writer, frozenset()) & set(sends_away):
                     closed.setdefault(site.steps[step], need.rule)
         for effect in site.effects[step]:

@@ -65,6 +65,14 @@ def test_every_need_holds_through_its_step_in_the_calendar_of_four_hands(path: P
     assert calendar_states.broken(calendar_states.with_people(displacing.read(path), 4)) == []
 
 
+def test_oily_rags_are_set_out_at_once_and_not_after_the_oil_is_dry() -> None:
+    """Wet rags in a heap heat up within hours (common practice), so no wait of the oil counts for them."""
+    at = calendar_states.times(displacing.careful("butcher-block-top")[1])
+
+    assert at["rags-first"][0] == at["oil-first"][1]
+    assert at["rags-away"][0] == at["oil-second"][1]
+
+
 def test_without_what_lasts_the_calendar_of_a_careful_plan_breaks_a_need(monkeypatch: pytest.MonkeyPatch) -> None:
     """So the test above can fail: one takes the new disposer's plug out while the other is still switching off."""
     monkeypatch.setattr(order_of_work, "lasting", lambda *_: Lasting())
