@@ -65,7 +65,11 @@ def _pairs(wets: dict[int, str], waits: list[int]) -> list[tuple[int, int]]:
             later = [step for step in slow if step > group[-1]][:2]
             following = groups[number + 1][0] if number + 1 < len(groups) else None
             free = following is None or (len(later) > 1 and later[1] < following)
-            if later and wets[later[0]] != HAS_WAIT and free:
+            # What is washed first is to dry, if no other wait stands there for it.
+            damp = [step for step in sorted(wets) if group[-1] < step and (not later or step < later[0])]
+            if damp and not (following is not None and (not later or following < later[0])):
+                found.append((damp[-1], group[-1]))
+            elif later and wets[later[0]] != HAS_WAIT and free:
                 found.append((later[0], group[-1]))
         since = group[-1]
     return found
