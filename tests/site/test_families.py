@@ -1,4 +1,4 @@
-"""The needs of the trade, one small plan each: in the right order nothing moves; one step too late is moved, by its rule.
+"""The needs of the trade, one small plan each: in the right order nothing moves; a step too late is moved by its rule.
 
 Which mechanism says it (a `need:`, a rule that looks for an earlier step, `order.yaml`, a wait) is no matter here:
 DEVELOPERS.md has the table. The orders are those of the trade, not of the program.
