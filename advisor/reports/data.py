@@ -31,6 +31,7 @@ def as_data(report: Report) -> dict[str, Any]:
         "order": report.order,
         "moves": report.moves,
         "given_up": report.given_up,
+        "settled": report.settled,
         "states": state_rows(report.site, report.site.order()) if report.site is not None else [],
         "schedule": report.schedule,
         "questions": [

@@ -246,6 +246,7 @@ class Report:
     site: Site | None = None
     moves: list[dict[str, object]] = field(default_factory=list)
     given_up: list[dict[str, object]] = field(default_factory=list)
+    settled: bool = True  # no order that keeps as much moves fewer steps; else that was not found out within the bound
 
     def count(self, signal: str) -> int:
         """How many findings carry the signal word."""

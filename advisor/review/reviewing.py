@@ -79,6 +79,7 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
         site=outcome.site,
         moves=moves_data(work.order),
         given_up=given_up_data(work.order, plan),
+        settled=work.order.exact,
     )
 
 
