@@ -1,4 +1,4 @@
-"""What the mover does within its bound: fast enough for long plans, and beyond the bound the head of every report says so.
+"""What the mover does within its bound: fast enough for long plans; beyond it the head of every report says so.
 
 Long plans are careful ones by another hand set one after the other, a step of each in a wrong place.
 """
@@ -55,7 +55,10 @@ def long_site(count: int, seed: int) -> Site:
     return site
 
 
-PLACES = "room in on to using box circuit beside above against serves supports drains_into hood disposer".split()
+PLACES = {
+    "room", "in", "on", "to", "using", "box", "circuit", "beside", "above", "against", "serves", "supports",
+    "drains_into", "hood", "disposer",
+}  # fmt: skip
 
 
 def _renamed(value: Any, names: set[str], mark: str, key: str = "") -> Any:
