@@ -8,6 +8,7 @@ from advisor.engine.run import Drawn, Outcome
 from advisor.plan.facts import question
 from advisor.plan.model import Basis, Plan
 from advisor.rulebase.base import RuleBase
+from advisor.rulebase.implied import MARK
 from advisor.rulebase.model import Rule
 from advisor.site.assume import Key
 from advisor.site.possible import Possible
@@ -21,26 +22,52 @@ def tell_untold(outcome: Outcome, possible: Possible, plan: Plan, rulebase: Rule
     if outcome.site is None:
         return []
     found = {id(one.need.drawn): one for one in untold(outcome.site, possible, plan, rulebase)}
-    outcome.drawn = [
-        _told(drawn, found[id(drawn)], plan, rulebase)
-        if id(drawn) in found and not found[id(drawn)].holds and not drawn.answer
-        else drawn
-        for drawn in outcome.drawn
-    ]
+    implying = {rule.id.partition(MARK)[0] for rule in rulebase.rules if MARK in rule.id}
+    drawn = []
+    for one in outcome.drawn:
+        state = found.get(id(one))
+        if one.answer or (state is not None and state.holds):
+            drawn.append(one)
+        elif state is not None:
+            drawn.append(_told(one, state.steps, state.unknowns, plan, rulebase))
+        elif _rule(one).id in implying and one.conclusion.kind in ("require", "refer"):
+            drawn.append(_told(one, *_fillers(one, possible, plan), plan, rulebase))
+        else:
+            drawn.append(one)
+    outcome.drawn = drawn
     return [_practice(one) for one in found.values() if one.holds]
 
 
-def _told(drawn: Drawn, one: Untold, plan: Plan, rulebase: RuleBase) -> Drawn:
+def _fillers(drawn: Drawn, possible: Possible, plan: Plan) -> tuple[tuple[str, ...], tuple[Key, ...]]:
+    """Earlier steps of which it cannot be told whether they are what a rule looks for, and what they leave out."""
+    assert drawn.conclusion.step is not None
+    target = str(drawn.env[drawn.conclusion.step.name])
+    place = {step.id: k for k, step in enumerate(plan.steps)}
+    steps: set[str] = set()
+    keys: set[Key] = set()
+    for may in possible.drawn:
+        same = may.rule.id == _rule(drawn).id and may.conclusion.kind == drawn.conclusion.kind
+        if not same or any(isinstance(v, str) and drawn.env.get(n, v) != v for n, v in may.env.items()):
+            continue
+        for ways in (c[2] for one in may.ways for c in one.values() if c[0] == "b"):
+            for way in ways:
+                earlier = [k for k in way if k[0] == "step" and place.get(k[1], len(place)) < place.get(target, 0)]
+                steps |= {key[1] for key in earlier}
+                keys |= set(earlier)
+    return tuple(sorted(steps, key=place.__getitem__)), tuple(sorted(keys))
+
+
+def _told(drawn: Drawn, steps_of: tuple[str, ...], keys: tuple[Key, ...], plan: Plan, rulebase: RuleBase) -> Drawn:
     """The need, presumed not to hold, with what would decide it."""
-    rests = tuple(basis for key in one.unknowns if (basis := _basis(key, plan, rulebase)) is not None)
+    rests = tuple(basis for key in keys if (basis := _basis(key, plan, rulebase)) is not None)
     if not rests:
         return drawn
     conclusion = drawn.conclusion
-    steps = listed(list(one.steps)) or "an earlier step"
+    steps = listed(list(steps_of)) or "an earlier step"
     what = f"Whether {steps} does this already cannot be told. {rests[0].ask} Until you know: {conclusion.what}"
     index = _rule(drawn).conclusions.index(conclusion)
     return replace(
-        drawn, conclusion=replace(conclusion, what=what), index=index, answer=(UNKNOWN, *one.steps), rests=rests
+        drawn, conclusion=replace(conclusion, what=what), index=index, answer=(UNKNOWN, *steps_of), rests=rests
     )
 
 

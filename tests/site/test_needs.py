@@ -135,6 +135,20 @@ def test_what_may_have_been_ended_is_open() -> None:
     assert (row["value"], row["known"]) == ("dead", "unknown")
 
 
+def test_an_earlier_step_that_may_be_it_and_does_not_say_so() -> None:
+    """The search names no wall: it may be of this one. Where it names another, it is plainly to be done."""
+
+    def told(*parts: str) -> list[tuple[str, ...]]:
+        wall = {"kind": "wall", "room": "kitchen"}
+        look = {"id": "look", "do": "locate services", **({"to": list(parts)} if parts else {})}
+        report = report_of(look, {"id": "open", "do": "open wall", "to": "here"}, here=wall, there=wall)
+        return [f.answer for f in report.findings if f.rule == "find-hidden-services"]
+
+    assert told() == [("unknown", "look")]
+    assert told("there") == [()]
+    assert told("here") == []
+
+
 def test_a_test_alone_leaves_nothing_off() -> None:
     """What takes the current away is put back; that the tester showed it dead takes nothing away."""
     told = [f for f in report_of(OFF_FEED, DEAD, SWAP, ON_FEED, feed=FEED).findings if f.rule == "left-off"]
