@@ -1,0 +1,167 @@
+"""Which thing and which attribute a value belongs to: every possibility is scored; a small margin means that it is offered."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from advisor.draft.board import MOST_CANDIDATES, Board, Candidate, Span, Thing, Unsure
+from advisor.draft.carries import Carries
+from advisor.draft.items import Item, Match, fits
+from advisor.draft.lexicon import Lexicon
+from advisor.rulebase.vocabulary import Attribute
+
+WRITE, MARGIN, OFFER = 2.0, 0.55, 0.9
+# how often a word of a list is meant for each attribute that takes it, where no saying tells
+_PRIOR = {
+    "material": 0.9, "coating": 0.5, "has": 0.6, "mount": 0.7, "sheen": 0.7, "binder": 0.8, "fuel": 0.8, "pipe": 0.6, "by": 0.4,
+    "trap": 0.6, "slide": 0.6, "gauge": 0.5, "circuit_use": 0.4, "protection": 0.5, "lamp": 0.5, "rating": 0.6, "amount": 0.8,
+    "area": 0.7, "airflow": 0.9, "power": 0.6, "weight": 0.6, "cost": -0.3, "for": 0.3, "tenure": 0.3, "coats": 0.2,
+    "walls": -0.4, "floor": -0.4, "ceiling": -0.4, "pattern": 0.5, "service": -0.4, "voltage": 0.6, "pets": 0.5,
+    "fixing": 0.3, "sawn": 0.4, "joint": 0.2, "storey": 0.4, "faces": -0.6, "shelf_support": 0.2, "outlet_type": 0.3, "built": 0.0,
+}  # fmt: skip
+# never without a saying or their own name: what they say is also said of much else
+_NEVER_BARE = frozenset(
+    "core facing face backing duct_material conductor drain_pipes water_pipes wiring water_heater furnace smoke_alarms co_alarms"
+    " fire_extinguisher lead_test asbestos_test services from grip use start_point result if_result permit permits plumbing"
+    " electrical no_permit_for owner_may_do extinguisher ventilation days_per_week contains dust_collection joint cabinet_style"
+    " overlay circuit_use connection plug termination box_kind box_size alarm combustion condition owner who carrier".split()
+)
+
+
+@dataclass(slots=True)
+class Context:
+    """What a value may belong to, where it stands: each thing with how near it is."""
+
+    near: list[tuple[Thing, float]]
+    step: Thing | None = None
+    room: Thing | None = None
+    hedged: bool = False
+    denied: bool = False
+    names: list[tuple[str, str]] = field(default_factory=list)  # attributes named beside it: sort, attribute
+
+
+class Attacher:
+    """Puts values where they belong, or offers where that is not sure."""
+
+    def __init__(self, board: Board, lexicon: Lexicon, table: Carries) -> None:
+        self.board, self.lexicon, self.table = board, lexicon, table
+
+    def saying(self, matches: list[Match], context: Context, span: Span) -> bool:
+        """Attach what a saying says; all of them were found at the same words."""
+        scored: list[tuple[float, int, Thing, Attribute, str]] = []
+        for match in matches:
+            saying = match.saying
+            attribute = self.board.vocabulary.attributes[saying.sort].get(saying.attribute)
+            if attribute is None:
+                continue
+            value = saying.value or self.text(attribute, match.value)
+            if context.denied and attribute.type == "yes_no" and saying.value == "yes":
+                value = "no"
+            elif context.denied and not saying.value:
+                continue
+            for thing, nearness in self._owners(saying.sort, context):
+                score = 2.2 + 0.2 * len(saying.words) + nearness + self.table.score(thing.sort, thing.kind, attribute.name)
+                scored.append((score + 0.3 * _PRIOR.get(attribute.name, 0.0), len(scored), thing, attribute, value))
+        return self._decide(scored, context, span, said=True)
+
+    def bare(self, item: Item, context: Context, span: Span) -> bool:
+        """Attach a value that no saying names: by what it is, of what, and what stands beside it."""
+        scored: list[tuple[float, int, Thing, Attribute, str]] = []
+        owners = [*context.near, *((one, 0.6) for one in (context.step, context.room) if one is not None)]
+        if item.amount is not None and not context.names:
+            return self._offer_measure(item, context, span)
+        seen: set[tuple[int, str]] = set()
+        for thing, nearness in owners:
+            for attribute in self.board.vocabulary.attributes[thing.sort].values():
+                named = (thing.sort, attribute.name) in context.names
+                if (id(thing), attribute.name) in seen or not fits(attribute.type, attribute.of, item):
+                    continue
+                seen.add((id(thing), attribute.name))
+                if not named and (attribute.name in _NEVER_BARE or attribute.name not in _PRIOR or attribute.type == "ref"):
+                    continue
+                score = nearness + self.table.score(thing.sort, thing.kind, attribute.name) + _PRIOR.get(attribute.name, 0.0)
+                scored.append((score + (2.5 if named else 0), len(scored), thing, attribute, self.text(attribute, item)))
+        for sort, name in context.names:
+            if sort in ("house", "crew", "budget"):
+                attribute = self.board.vocabulary.attributes[sort][name]
+                if fits(attribute.type, attribute.of, item):
+                    scored.append((3.2, len(scored), self.board.single(sort), attribute, self.text(attribute, item)))
+        return self._decide(scored, context, span, said=bool(context.names))
+
+    def _owners(self, sort: str, context: Context) -> list[tuple[Thing, float]]:
+        if sort in ("house", "crew", "budget"):
+            return [(self.board.single(sort), 1.2)]
+        if sort == "step":
+            return [(context.step, 1.4)] if context.step is not None else []
+        found = [(thing, nearness) for thing, nearness in context.near if thing.sort == sort]
+        if sort == "room" and context.room is not None and all(t is not context.room for t, _ in found):
+            found.append((context.room, 0.9))
+        return found
+
+    def _decide(self, scored: list[tuple[float, int, Thing, Attribute, str]], context: Context, span: Span, *, said: bool) -> bool:
+        scored.sort(key=lambda row: (-row[0], row[1]))
+        scored = [row for row in scored if row[4]]
+        if not scored or scored[0][0] < OFFER:
+            return False
+        best = scored[0]
+        others = [row for row in scored[1:] if (row[2] is not best[2] or row[3].name != best[3].name)]
+        margin = best[0] - others[0][0] if others else 9.0
+        guarded = best[3].name in self.lexicon.language.never_guessed
+        unsure = guarded and (context.hedged or not said)
+        if best[0] >= WRITE and margin >= MARGIN and not unsure:
+            value = f"about {best[4]}" if context.hedged and best[3].cautious and best[4].isdigit() else best[4]
+            if self._readable(best[3], value):
+                self.board.put(best[2], best[3].name, value, span, "hedged" if context.hedged else "")
+                return True
+        self.offer([(row[2], row[3].name, row[4]) for row in scored if self._readable(row[3], row[4])], span)
+        return True
+
+    def offer(self, ways: list[tuple[Thing, str, str]], span: Span, why: str = "") -> None:
+        """Set down the ways in which words may be taken, the likeliest first."""
+        found: list[Candidate] = []
+        for thing, attribute, value in ways:
+            candidate = Candidate(thing.sort, thing.id, attribute, value)
+            if candidate not in found:
+                found.append(candidate)
+        self.board.unsure.append(Unsure(span, tuple(found[:MOST_CANDIDATES]), why))
+
+    def _offer_measure(self, item: Item, context: Context, span: Span) -> bool:
+        amount = item.amount
+        if amount is None or amount.sort in ("vague",):
+            return False
+        ways: list[tuple[float, int, Thing, str, str]] = []
+        for thing, nearness in context.near:
+            for attribute in self.board.vocabulary.attributes[thing.sort].values():
+                if attribute.type in ("yes_no", "term", "text", "ref", "profile", "date") or not fits(attribute.type, attribute.of, item):
+                    continue
+                fit = self.table.score(thing.sort, thing.kind, attribute.name)
+                if fit > 0 and attribute.type != "year":
+                    ways.append((nearness + fit + _PRIOR.get(attribute.name, 0.0), len(ways), thing, attribute.name, self.text(attribute, item)))
+        ways = sorted((w for w in ways if w[4]), key=lambda w: (-w[0], w[1]))
+        if not ways or amount.sort == "number" and not amount.unit:
+            return False
+        self.offer([(w[2], w[3], w[4]) for w in ways], span)
+        return True
+
+    def text(self, attribute: Attribute, item: Item | None) -> str:
+        """The value of an item as a plan writes it for that attribute; '' where the words do not give it."""
+        if item is None:
+            return ""
+        if item.amount is not None:
+            if item.amount.sort in ("range", "vague", "pair"):
+                years = [part.text for part in item.amount.parts]
+                return f"between {years[0]} and {years[1]}" if attribute.type == "year" and attribute.cautious else ""
+            return item.amount.text
+        sense = item.get(attribute.of) if attribute.of in ("tool", "who") else item.get("term", attribute.of)
+        return sense.name if sense else ""
+
+    def _readable(self, attribute: Attribute, value: str) -> bool:
+        from advisor.plan.values import BadValueError, scalar_value
+
+        if attribute.type in ("ref", "profile"):
+            return False
+        try:
+            scalar_value(attribute, value, self.board.vocabulary, lambda a, t: "")
+        except BadValueError:
+            return False
+        return True

@@ -1,0 +1,152 @@
+"""Doing words made steps: what is done, to what, with what, where, by whom, in which order, and whether it is over."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from advisor.draft.board import Board, Fact, Span, Thing
+from advisor.draft.clauses import Clause
+from advisor.draft.items import Item
+from advisor.draft.language import Language
+from advisor.draft.mentions import Mention
+from advisor.draft.tokens import Token
+
+_BE = frozenset("be get gets getting is are was were been got being".split())
+_TOGETHER = {"replace": {"remove", "install", "connect", "reinstall", "disconnect"}}  # a purpose and the steps that it is made of
+
+
+class Frames:
+    """Makes the steps of one text."""
+
+    def __init__(self, board: Board, tokens: list[Token], language: Language) -> None:
+        self.board, self.tokens, self.language = board, tokens, language
+        self.before: Thing | None = None  # the step that the next one is to stand before
+        self.sentence: list[Thing] = []  # steps of this sentence
+
+    def begin_sentence(self) -> None:
+        """Forget what the sentence before hung on."""
+        self.before = None
+        self.sentence = []
+
+    def is_over(self, clause: Clause, item: Item) -> bool:
+        """Whether what the verb says is done already."""
+        how = item.verb.of if item.verb else ""
+        before = [t.text for t in self.tokens[max(clause.start, item.start - 4) : item.start]]
+        if how == "past":
+            if "future" in clause.cues and "past" not in clause.cues:
+                return False
+            if any(word in ("get", "gets", "getting", "be") for word in before):
+                return False
+            if before and before[-1] in ("and", ",") and self.sentence:
+                return "done" in self.sentence[-1].facts
+            return True
+        cut_like = how == "base" and item.verb is not None and "past" in clause.cues
+        return cut_like and any(self.language.has("have past", word) for word in before)
+
+    def passive(self, item: Item, clause: Clause) -> bool:
+        """Whether the thing stands before the verb: `the doors get sanded`, `the hooks come out`."""
+        how = item.verb.of if item.verb else ""
+        before = [t.text for t in self.tokens[max(clause.start, item.start - 3) : item.start]]
+        return how == "past" and any(word in _BE for word in before)
+
+    def is_state(self, item: Item, clause: Clause) -> bool:
+        """`the cabinets are painted`: how a thing is, not what is done to it."""
+        how = item.verb.of if item.verb else ""
+        before = self.tokens[item.start - 1].text if item.start > clause.start else ""
+        return how == "past" and before in ("is", "are", "theyre", "its", "was", "were") and "future" not in clause.cues and "past" not in clause.cues
+
+    def step(self, clause: Clause, item: Item, to: list[str], span: Span, *, over: bool, bare: bool) -> Thing | None:
+        """The step that a verb tells: an earlier one told again, or a new one in its place."""
+        action = item.verb.name if item.verb else ""
+        early = clause.lead in ("before", "after", "once", "when", "until") or self._lead(clause) in ("before", "after", "once", "when", "until")
+        known = self._told(action, to, early or bare)
+        if known is not None and (early or known.goal or (clause.start, item.start) == (known.place, known.place)):
+            known.facts["do"].spans.append(span)
+            if known.goal and not early:
+                self.board.steps.remove(known)
+                self.board.steps.append(known)
+                known.goal = False
+            if to and "to" not in known.facts:
+                self.board.put(known, "to", to, span)
+            self._order(clause, known, early)
+            return known
+        step = self.board.add("step", action, action, span, attribute="do")
+        if step is None:
+            return None
+        if to:
+            step.facts["to"] = Fact(list(dict.fromkeys(to)), [span])
+        if over:
+            step.facts["done"] = Fact("yes", [span])
+        step.goal = clause.goal and len(self.board.steps) <= 2
+        step.place = item.start
+        self._order(clause, step, early)
+        self.sentence.append(step)
+        return step
+
+    def _lead(self, clause: Clause) -> str:
+        return self.tokens[clause.start].text
+
+    def _told(self, action: str, to: list[str], loose: bool) -> Thing | None:
+        taxonomy = self.board.vocabulary.taxonomies["action"]
+        for step in reversed(self.board.steps):
+            mine = step.facts.get("to")
+            same = step.kind == action or (loose and action in taxonomy.above(step.kind))
+            overlap = not to or mine is None or set(to) & set(mine.value)
+            if same and overlap and (step.goal or loose):
+                return step
+        return None
+
+    def _order(self, clause: Clause, step: Thing, early: bool) -> None:
+        """Put a step where the order words say."""
+        steps = self.board.steps
+        lead = self._lead(clause) if self._lead(clause) in ("before", "after", "once", "when", "until") else clause.lead
+        if early and lead == "before":
+            if not self.sentence:
+                self.before = step  # `before painting, sand`
+            return
+        if early and lead in ("after", "once", "when") and self.sentence and self.sentence[-1] is not step:
+            self._move(step, self.sentence[-1])  # `paint after sanding`
+            return
+        if self.before is not None and self.before is not step:
+            self._move(step, self.before)
+            return
+        first = clause.cues.get("first", [])
+        late_first = bool(first) and first[0][0] > clause.start + 3 and len(steps) > 1
+        if ("before it" in clause.cues or late_first) and len(steps) > 1 and not self._in_row(step):
+            self._move(step, steps[-2] if steps[-1] is step else steps[-1])
+
+    def _in_row(self, step: Thing) -> bool:
+        return False
+
+    def _move(self, step: Thing, before: Thing) -> None:
+        steps = self.board.steps
+        if step in steps and before in steps and steps.index(step) > steps.index(before):
+            steps.remove(step)
+            steps.insert(steps.index(before), step)
+
+
+def objects(mentions: Iterable[Mention], start: int, stop: int) -> tuple[list[Mention], list[Mention]]:
+    """Things between two places: those that a verb takes straight, and those behind a preposition."""
+    inside = [m for m in mentions if start <= m.start and m.end <= stop]
+    return [m for m in inside if not m.prep], [m for m in inside if m.prep]
+
+
+def made_of_others(board: Board) -> None:
+    """Drop the step that only named the purpose where its parts are told as steps of their own."""
+    for step in board.steps:
+        parts = _TOGETHER.get(step.kind, set())
+        mine = step.facts.get("to")
+        if not step.goal or not parts or mine is None:
+            continue
+        told = {
+            other.kind for other in board.steps
+            if other is not step and (there := other.facts.get("to")) is not None and _alike(board, mine.value, there.value)
+        }  # fmt: skip
+        if {"remove", "install"} <= told or {"remove", "connect"} <= told:
+            step.drop = True
+    board.things["step"] = [step for step in board.steps if not step.drop]
+
+
+def _alike(board: Board, mine: str | list[str], other: str | list[str]) -> bool:
+    kinds = [{thing.kind for own in listed if (thing := board.named(own))} for listed in (mine, other)]
+    return bool(kinds[0] & kinds[1])

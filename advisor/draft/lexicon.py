@@ -1,0 +1,145 @@
+"""The index of all phrases that are understood; it keeps every meaning of each."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from functools import lru_cache
+from typing import NamedTuple
+
+from advisor.draft import forms
+from advisor.draft.language import VALUE, Language, Saying, load_language
+from advisor.draft.tokens import Token, folded
+from advisor.rulebase.vocabulary import Attribute, Vocabulary
+
+_KINDS = {"part_kind": "part", "product_kind": "product", "room_kind": "room", "tool": "tool", "who": "who"}
+_PARTICLES = frozenset("off out up down in on away back over apart together loose".split())
+MAX_GAP = 6  # words between a verb and its particle
+Phrase = tuple[str, ...]
+
+
+class Sense(NamedTuple):
+    """One meaning of a phrase. `of` is the list of a term, the sort of an attribute, the form of a verb."""
+
+    role: str  # action | part | product | room | tool | who | term | attr
+    name: str
+    of: str = ""
+
+
+@dataclass(slots=True)
+class Lexicon:
+    """Phrases by first word, verbs with their particles, sayings by an anchor, questions of the advisor."""
+
+    vocabulary: Vocabulary
+    language: Language
+    phrases: dict[str, dict[Phrase, tuple[Sense, ...]]] = field(default_factory=dict)
+    gaps: dict[str, list[tuple[Phrase, str, str]]] = field(default_factory=dict)  # verb form: rest, action, form
+    sayings: dict[str, list[Saying]] = field(default_factory=dict)  # by the first word that is no value
+    bare: list[Saying] = field(default_factory=list)  # sayings that are nothing but a value
+    _asks: dict[Phrase, list[tuple[Phrase, Phrase, Attribute]]] = field(default_factory=dict)
+    longest: dict[str, int] = field(default_factory=dict)
+
+    def add(self, phrase: Phrase, sense: Sense) -> None:
+        """Keep a meaning of a phrase."""
+        if not phrase:
+            return
+        rows = self.phrases.setdefault(phrase[0], {})
+        known = rows.get(phrase, ())
+        if sense not in known and not any(s[:2] == sense[:2] and s.role == "action" for s in known):
+            rows[phrase] = (*known, sense)
+            self.longest[phrase[0]] = max(len(phrase), self.longest.get(phrase[0], 0))
+
+    def asks(self) -> dict[Phrase, list[tuple[Phrase, Phrase, Attribute]]]:
+        """The questions of the vocabulary by their first words: what stands before and behind the name, the attribute."""
+        if not self._asks:
+            for attributes in self.vocabulary.attributes.values():
+                for attribute in attributes.values():
+                    before, _, after = attribute.ask.partition("{{ id }}")
+                    head = folded(before)
+                    head = head[:-1] if head[-1:] == ("?",) else head
+                    self._asks.setdefault(head[:3], []).append((head, folded(after), attribute))
+        return self._asks
+
+    def at(self, tokens: list[Token], place: int, stop: int) -> tuple[int, tuple[Sense, ...]] | None:
+        """The longest phrase that begins at a place and ends before `stop`."""
+        rows = self.phrases.get(tokens[place].text)
+        if not rows:
+            return None
+        for length in range(min(self.longest[tokens[place].text], stop - place), 0, -1):
+            words = tuple(token.text for token in tokens[place : place + length])
+            if words in rows:
+                return place + length, rows[words]
+        return None
+
+
+def _verb_forms(language: Language, word: str) -> list[tuple[str, str]]:
+    regular = forms.past(word)
+    before, done = language.irregular.get(word, [regular, regular])
+    return [(word, "base"), (forms.third(word), "third"), (forms.gerund(word), "gerund"), (before, "past"), (done, "past")]
+
+
+@lru_cache(maxsize=2)
+def _shared(key: int) -> list[Lexicon]:
+    return []
+
+
+def lexicon(vocabulary: Vocabulary) -> Lexicon:
+    """The index for a vocabulary; made once."""
+    kept = _shared(id(vocabulary))
+    if not kept or kept[0].vocabulary is not vocabulary:
+        kept[:] = [_made(vocabulary, load_language())]
+    return kept[0]
+
+
+def _made(vocabulary: Vocabulary, language: Language) -> Lexicon:
+    own = Lexicon(vocabulary, language)
+    for name, taxonomy in vocabulary.taxonomies.items():
+        for term in taxonomy.terms.values():
+            if term.name in taxonomy.groups:
+                continue
+            for spelling in (term.name, *term.aliases):
+                phrase = folded(spelling)
+                if name == "action":
+                    _add_verb(own, phrase, term.name)
+                elif name in _KINDS:
+                    _add_noun(own, phrase, Sense(_KINDS[name], term.name))
+                elif term.name not in ("none",):
+                    _add_noun(own, phrase, Sense("term", term.name, name))
+    for role, listed in language.nouns.items():
+        for name, spellings in listed.items():
+            for spelling in spellings:
+                _add_noun(own, folded(spelling), Sense(role, name))
+    for name, spellings in language.actions.items():
+        for spelling in spellings:
+            _add_verb(own, folded(spelling), name)
+    for sort, attributes in vocabulary.attributes.items():
+        for attribute in attributes.values():
+            for spelling in (attribute.name, *attribute.aliases):
+                own.add(folded(spelling), Sense("attr", attribute.name, sort))
+    for saying in language.sayings:
+        anchor = next((word for word in saying.words if word != VALUE), "")
+        (own.sayings.setdefault(anchor, []) if anchor else own.bare).append(saying)
+    return own
+
+
+def _add_noun(own: Lexicon, phrase: Phrase, sense: Sense) -> None:
+    own.add(phrase, sense)
+    if phrase and phrase[-1].isalpha() and len(phrase[-1]) > 2:
+        own.add((*phrase[:-1], forms.plural(phrase[-1])), sense)
+        own.add((*phrase[:-1], forms.singular(phrase[-1])), sense)
+
+
+def _add_verb(own: Lexicon, phrase: Phrase, action: str) -> None:
+    if phrase in own.language.split or not phrase:
+        return
+    first = phrase[0]
+    if first.endswith("ing") and len(phrase) == 1 or first == "to":
+        return  # the doing of a verb that stands in the list itself
+    for form, how in _verb_forms(own.language, first):
+        own.add((form, *phrase[1:]), Sense("action", action, how))
+        if len(phrase) > 1 and phrase[1] in _PARTICLES:
+            own.gaps.setdefault(form, []).append((phrase[1:], action, how))
+            if len(phrase) > 2 and phrase[-1] not in _PARTICLES:  # turn off water: turn the water off
+                for rest in ((*phrase[2:], phrase[1]), ("the", *phrase[2:], phrase[1]), (phrase[1], "the", *phrase[2:])):
+                    own.add((form, *rest), Sense("action", action, how))
+        elif len(phrase) == 2:
+            own.add((form, "the", phrase[1]), Sense("action", action, how))

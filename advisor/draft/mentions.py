@@ -1,0 +1,151 @@
+"""Names of things in a clause: which meaning each has there, what stands before it, and which thing it is."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from advisor.draft.clauses import Clause
+from advisor.draft.items import Item
+from advisor.draft.language import Language
+from advisor.draft.lexicon import Sense
+from advisor.draft.tokens import Token
+
+NOUNS = ("part", "product", "room", "tool", "who")
+_LIQUID = frozenset({"liquid", "volume"})
+_COPULA = frozenset("is are was were looks look".split())
+
+
+@dataclass(slots=True)
+class Mention:
+    """A name of a thing in a clause. `start` includes the words of its kind before it: number, material, color."""
+
+    item: Item
+    sense: Sense
+    start: int
+    end: int
+    words: str
+    prep: str = ""
+    age: str = ""
+    before: list[Item] = field(default_factory=list)  # values that belong to it: `three pine doors`
+    color: tuple[int, int] | None = None
+    of_room: Item | None = None  # `bathroom floor`
+
+
+class Namer:
+    """Finds the names of things among the items of a clause."""
+
+    def __init__(self, tokens: list[Token], language: Language) -> None:
+        self.tokens = tokens
+        self.language = language
+
+    def mentions(self, clause: Clause, items: list[Item], said: set[int], known: set[tuple[str, str]]) -> list[Mention]:
+        """The mentions of a clause in order; `said` are places inside sayings, `known` sorts and kinds of things."""
+        found: list[Mention] = []
+        skip: set[int] = set()
+        for number, item in enumerate(items):
+            if item.verb is not None or item.start in said or item.start in skip or not item.roles() & set(NOUNS):
+                continue
+            following = items[number + 1] if number + 1 < len(items) else None
+            joined = following if following and following.start == item.end and following.verb is None else None
+            if joined and joined.roles() & {"part", "product"} and joined.start not in said and not item.get("tool"):
+                if item.get("room") or item.get("term") or (item.get("product") and joined.get("product")):
+                    continue  # the kind of the thing that follows; taken up with it
+            sense = self._sense(clause, items, number, known)
+            if sense is None:
+                continue
+            found.append(self._with_what_stands_before(clause, items, number, sense, found))
+        return found
+
+    def _sense(self, clause: Clause, items: list[Item], number: int, known: set[tuple[str, str]]) -> Sense | None:
+        """The meaning of a name where it stands; None where it is no name there but a value."""
+        item = items[number]
+        before = self._word_before(item.start, clause.start)
+        verb = next((i.verb for i in reversed(items[:number]) if i.verb is not None), None)
+        scores: dict[Sense, float] = {}
+        liquid = number > 0 and items[number - 1].amount is not None and bool(_LIQUID & items[number - 1].amount.dimensions)  # type: ignore[union-attr]
+        owning = "owns" in clause.cues or "not owned" in clause.cues
+        for sense in item.senses:
+            score = {"part": 1.0, "product": 0.8, "room": 0.9, "tool": 0.6, "who": 0.9, "term": 0.7, "attr": 0.3}.get(sense.role, 0)
+            if before in ("with", "using"):
+                score += {"tool": 1.5, "product": 1.3, "part": -0.6, "who": 1.5}.get(sense.role, 0)
+            if before in ("in", "into", "inside", "at", "for") and sense.role == "room":
+                score += 1.5
+            if before == "to" and sense.role == "room":
+                score += 0.5
+            if liquid or (before == "of" and self._word_before(item.start - 1, clause.start) in ("coat", "coats", "can", "bag", "tube", "cans", "bags", "gallon", "gallons", "quart", "roll", "box", "boxes")):
+                score += 2.0 if sense.role == "product" else 0.0
+            if verb is not None and sense.role == "part" and not before:
+                score += 0.6
+            if verb is not None and verb.name in ("coat", "mix", "spread adhesive", "thin") and sense.role == "product":
+                score += 1.5
+            if owning:
+                score += {"tool": 1.2, "product": 0.9}.get(sense.role, 0)
+            if before in _COPULA and sense.role == "term":
+                score += 1.5
+            if (sense.role, sense.name) in known:
+                score += 0.8
+            if sense.role == "who" and sense.name == "owner":
+                score -= 5.0
+            if sense.role == "who" and sense.name in ("helper", "child", "tenant", "landlord") and not self._a_person(item, clause):
+                score -= 0.6
+            scores[sense] = score
+        best = max(scores, key=lambda s: (scores[s], s))
+        return best if best.role in NOUNS else None
+
+    def _a_person(self, item: Item, clause: Clause) -> bool:
+        return item.start > clause.start and self.tokens[item.start - 1].text in ("my", "our", "a", "the", "with", "and", "his", "her", "two")
+
+    def _word_before(self, place: int, start: int) -> str:
+        at = place - 1
+        while at >= start and (self.language.has("articles", self.tokens[at].text) or self.language.has("adjectives", self.tokens[at].text)):
+            at -= 1
+        return self.tokens[at].text if at >= start else ""
+
+    def _with_what_stands_before(self, clause: Clause, items: list[Item], number: int, sense: Sense, found: list[Mention]) -> Mention:
+        item = items[number]
+        floor = found[-1].end if found else clause.start
+        own = Mention(item, sense, item.start, item.end, " ".join(t.text for t in self.tokens[item.start : item.end]))
+        place, index = item.start - 1, number - 1
+        while place >= floor:
+            earlier = items[index] if index >= 0 else None
+            if earlier is not None and earlier.end == place + 1 and earlier.verb is None and self._belongs(earlier, sense):
+                if earlier.get("room") and sense.role == "part" and not earlier.get("term"):
+                    own.of_room = earlier
+                else:
+                    own.before.insert(0, earlier)
+                place, index = earlier.start - 1, index - 1
+                continue
+            word = self.tokens[place].text
+            if word == "of" and own.before == [] and earlier is not None and earlier.end == place and earlier.amount is not None:
+                place -= 1
+                continue
+            two = " ".join(t.text for t in self.tokens[max(floor, place - 1) : place + 1])
+            if own.color is None and (self.language.has("colors", word) or tuple(two.split()) in self.language.words["colors"]):
+                begin = place - 1 if " " in two and tuple(two.split()) in self.language.words["colors"] else place
+                own.color, place = (begin, place + 1), begin - 1
+                while index >= 0 and items[index].end > begin:
+                    index -= 1
+                continue
+            if not self.language.has("adjectives", word):
+                break
+            if word in ("new", "old", "existing", "original", "current") and not own.age:
+                own.age = "new" if word == "new" else "old"
+            place -= 1
+            while index >= 0 and items[index].start > place:
+                index -= 1
+        own.start = place + 1
+        while place >= floor and self.language.has("articles", self.tokens[place].text):
+            place -= 1
+        word = self.tokens[place].text if place >= clause.start else ""
+        if self.language.has("prepositions", word) and place >= floor:
+            own.prep = word
+        elif found and word in ("and", "or", ",") and found[-1].end == place:
+            own.prep = found[-1].prep
+        return own
+
+    def _belongs(self, item: Item, sense: Sense) -> bool:
+        if item.name:
+            return False
+        if item.amount is not None:
+            return item.amount.sort in ("number", "measure", "pair", "range", "year", "decade")
+        return bool(item.roles() & {"term", "room"}) or (sense.role == "product" and item.get("product") is not None)

@@ -1,0 +1,276 @@
+"""The things of a text: which one a name means, what is said in its name, which of them a verb is done to."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from advisor.draft.attach import Attacher, Context
+from advisor.draft.board import Board, Span, Thing
+from advisor.draft.clauses import Clause
+from advisor.draft.items import Item
+from advisor.draft.lexicon import Lexicon
+from advisor.draft.mentions import Mention
+from advisor.draft.tokens import Token
+
+Spans = Callable[[int, int], Span]
+_PLACING = frozenset({"in", "inside", "at", "out", "into", "to", "outside"})
+_ON = frozenset("on onto over off from around behind under of to into".split())
+
+
+class Things:
+    """Keeps the things of one text on the board."""
+
+    def __init__(self, board: Board, tokens: list[Token], lexicon: Lexicon) -> None:
+        self.board, self.tokens, self.lexicon = board, tokens, lexicon
+        self.language = lexicon.language
+        self._of: dict[int, Thing] = {}
+        self._roomed: set[int] = set()
+
+    def of(self, mention: Mention) -> Thing | None:
+        """The thing that a mention was found to mean."""
+        return self._of.get(id(mention))
+
+    def resolve(self, clause: Clause, mentions: list[Mention], span: Spans, *, unknown: bool) -> None:
+        """Find or make the thing of each mention of a clause."""
+        rooms = [m for m in mentions if m.sense.role == "room"]
+        for mention in rooms:
+            self._room(mention, clause, span)
+        for mention in mentions:
+            if mention.sense.role in ("part", "product") and not (clause.denied and not self._there(mention)):
+                self._thing(mention, clause, span, rooms)
+        for mention in reversed(mentions):
+            thing = self.of(mention)
+            if thing is not None and thing.sort in ("part", "product", "room") and not mention.prep:
+                self.board.talk_of(thing)
+
+    def _there(self, mention: Mention) -> bool:
+        return self.board.find(mention.sense.role, mention.sense.name, mention.words, mention.age) is not None
+
+    def _room(self, mention: Mention, clause: Clause, span: Spans) -> None:
+        kind, words, place = mention.sense.name, mention.words, span(mention.start, mention.end)
+        thing = self.board.find("room", kind, words, "")
+        if thing is None:
+            thing = self.board.add("room", kind, words, place)
+        else:
+            thing.facts["kind"].spans.append(place)
+        if thing is None:
+            return
+        self._of[id(mention)] = thing
+        thing.place = mention.start
+        if self.board.room is None or mention.prep not in ("to", "into", "from"):
+            moved = mention.prep in ("in", "at", "outside", "") and self.board.room is not None and self._does(clause)
+            if not moved:
+                self.board.room = thing
+
+    def _does(self, clause: Clause) -> bool:
+        return bool(self.board.steps) and "goal" not in clause.cues
+
+    def _thing(self, mention: Mention, clause: Clause, span: Spans, rooms: list[Mention]) -> None:
+        sort, kind, place = mention.sense.role, mention.sense.name, span(mention.start, mention.end)
+        words = mention.words
+        thing = self.board.find(sort, kind, words, mention.age)
+        if thing is None:
+            own = self.board.free_id(f"{mention.age} {words}" if mention.age and self._kin(sort, kind) else words)
+            thing = self.board.add(sort, kind, words, place, own=own)
+        else:
+            thing.facts["kind"].spans.append(place)
+            self.board.put(thing, "kind", kind, place) if self._narrower(sort, thing.kind, kind) else None
+        if thing is None:
+            return
+        thing.age = thing.age or mention.age
+        thing.place = mention.start
+        self._of[id(mention)] = thing
+        if sort != "part":
+            return
+        room = self._room_of(mention, rooms, span)
+        if room is not None:
+            self.board.put(thing, "room", room.id, place, "" if room is not self.board.room else "")
+            self._roomed.add(id(thing))
+        elif "room" not in thing.facts and self.board.room is not None:
+            self.board.put(thing, "room", self.board.room.id, place, "inferred")
+
+    def _kin(self, sort: str, kind: str) -> bool:
+        return any(t.kind == kind for t in self.board.things[sort])
+
+    def _narrower(self, sort: str, wide: str, narrow: str) -> bool:
+        taxonomy = self.board.vocabulary.taxonomies[f"{sort}_kind"]
+        return narrow in taxonomy.below(wide) - {wide}
+
+    def _room_of(self, mention: Mention, rooms: list[Mention], span: Spans) -> Thing | None:
+        """The room that stands beside a thing: `kitchen walls`, `the sink in the bathroom`."""
+        if mention.of_room is not None:
+            sense = mention.of_room.get("room")
+            place = span(mention.of_room.start, mention.of_room.end)
+            words = " ".join(t.text for t in self.tokens[mention.of_room.start : mention.of_room.end])
+            room = self.board.find("room", sense.name, words, "") if sense else None
+            if room is None and sense is not None:
+                room = self.board.add("room", sense.name, words, place)
+            elif room is not None:
+                room.facts["kind"].spans.append(place)
+            if self.board.room is None:
+                self.board.room = room
+            return room
+        for other in rooms:
+            if other.prep in ("in", "of", "from", "for", "inside") and 0 <= other.start - mention.end <= 3:
+                return self.of(other)
+        inner = self._inner_room(mention)
+        if inner is not None:
+            room = self.board.find("room", inner, inner, "") or self.board.add("room", inner, inner, span(mention.start, mention.end))
+            if self.board.room is None:
+                self.board.room = room
+            return room
+        return None
+
+    def _inner_room(self, mention: Mention) -> str | None:
+        """The room within a name of more than one word: a bathroom faucet."""
+        first = self.tokens[mention.item.start].text
+        if mention.item.end - mention.item.start < 2 or first not in ("kitchen", "bathroom", "bedroom", "laundry", "basement", "attic", "garage", "hallway", "closet", "bath"):
+            return None
+        rows = self.lexicon.phrases.get(first, {}).get((first,), ())
+        return next((s.name for s in rows if s.role == "room"), None)
+
+    def settle_rooms(self) -> None:
+        """Parts of which no room was told are in the only one there is; a tub tells a bathroom where none is named."""
+        rooms = self.board.things["room"]
+        kinds = self.language.inferred_rooms
+        if not rooms:
+            for room, parts in sorted(kinds.items()):
+                told = next((t for t in self.board.things["part"] if t.kind in parts), None)
+                if told is not None:
+                    added = self.board.add("room", room, room, told.facts["kind"].spans[0])
+                    if added is not None:
+                        added.facts["kind"].note = "inferred"
+                    break
+        inside = [r for r in rooms if r.kind not in ("garage", "outdoors", "workshop", "driveway", "carport", "patio", "shop")] or rooms
+        if len(inside) == 1:
+            for thing in self.board.things["part"]:
+                if "room" not in thing.facts:
+                    self.board.put(thing, "room", inside[0].id, thing.facts["kind"].spans[0], "inferred")
+
+    # --- what is said in a name ----------------------------------------------------------------------------
+
+    def modify(self, mention: Mention, thing: Thing, attacher: Attacher, clause: Clause, span: Spans) -> None:
+        """Number, material, color, size that stand before a name."""
+        if clause.unknown or clause.denied or thing.sort not in ("part", "product", "room"):
+            return
+        attributes = self.board.vocabulary.attributes[thing.sort]
+        for item in mention.before:
+            place = span(item.start, item.end)
+            amount = item.amount
+            if amount is not None and amount.sort == "number" and not amount.unit:
+                if "count" in attributes and amount.number.denominator == 1 and amount.number < 10_000:
+                    self.board.put(thing, "count", amount.text, place, "hedged" if clause.hedged else "")
+                continue
+            if amount is not None and amount.sort in ("year", "decade"):
+                if thing.sort == "part" and (amount.sort == "decade" or amount.number > 1800):
+                    self.board.put(thing, "installed", amount.text, place)
+                continue
+            if amount is not None and amount.sort == "pair":
+                self._pair(thing, item, attacher, place)
+                continue
+            near = Context([(thing, 2.2)], None, None, clause.hedged, clause.denied)
+            if amount is not None and "liquid" in amount.dimensions and "amount" in attributes:
+                self.board.put(thing, "amount", amount.text, place, "hedged" if clause.hedged else "") if amount.text else None
+            else:
+                attacher.bare(item, near, place)
+        if mention.color is not None and "color" in attributes:
+            words = " ".join(t.text for t in self.tokens[mention.color[0] : mention.color[1]])
+            self.board.put(thing, "color", words, span(*mention.color))
+        if mention.age == "new" and thing.sort == "part":
+            self.board.put(thing, "new", "yes", span(mention.start, mention.end))
+
+    def _pair(self, thing: Thing, item: Item, attacher: Attacher, place: Span) -> None:
+        """`10 by 12 ft`: of a room the longer side is its length; of anything else it is offered."""
+        assert item.amount is not None
+        first, second = item.amount.parts
+        if thing.sort == "room" and "length" in first.dimensions:
+            longer, shorter = (first, second) if first.number >= second.number else (second, first)
+            self.board.put(thing, "length", longer.text, place)
+            self.board.put(thing, "width", shorter.text, place)
+        else:
+            unit = "" if first.unit else " ft" if thing.sort == "room" else " in"
+            attacher.offer([(thing, "length", f"{first.text}{unit}"), (thing, "width", f"{second.text}{unit}")], place)
+
+    # --- steps --------------------------------------------------------------------------------------------
+
+    def objects(self, clause: Clause, item: Item, mentions: list[Mention], start: int, stop: int, *, passive: bool) -> tuple[list[str], list[Mention]]:
+        """The parts that a verb is done to, and what else stands with it."""
+        after = [m for m in mentions if item.end <= m.start and m.end <= stop]
+        earlier = [m for m in mentions if start <= m.start and m.end <= item.start]
+        straight = [m for m in after if m.sense.role == "part" and not m.prep]
+        if not straight and passive:
+            straight = [m for m in earlier if m.sense.role == "part" and m.prep not in ("with", "using", "in", "before", "after")]
+        if not straight and not any(m.sense.role == "product" and not m.prep for m in after if self._uses(item)):
+            straight = [m for m in after if m.sense.role == "part" and m.prep in _ON][:1] or straight
+        elif not straight:
+            straight = [m for m in after if m.sense.role == "part" and m.prep in _ON]
+        found = [thing.id for m in straight if (thing := self.of(m)) is not None]
+        if not found:
+            found = self._pronoun(item, stop)
+        return found, [*after, *[m for m in earlier if m.sense.role == "who" or m.prep]]
+
+    @staticmethod
+    def _uses(item: Item) -> bool:
+        return True
+
+    def _pronoun(self, item: Item, stop: int) -> list[str]:
+        """`sand them`: the parts that were last worked on or spoken of."""
+        reach = [t.text for t in self.tokens[item.end : min(stop, item.end + 3)]]
+        if item.also:
+            reach = [t.text for t in self.tokens[item.end : item.also[0]]]
+        before = [t.text for t in self.tokens[max(0, item.start - 3) : item.start]]
+        heard = reach[:1] and (self.language.has("pronouns", reach[0]) or (len(reach) > 1 and reach[0] in ("all", "both") and self.language.has("pronouns", reach[1])))
+        if not heard and not any(word in ("they", "it", "theyre", "theyll", "itll", "those") for word in before):
+            return []
+        parts = [thing for thing in self.board.focus if thing.sort == "part"]
+        if self.board.last_to and not (parts and self.board.focus.index(parts[0]) == 0 and parts[0].id not in self.board.last_to):
+            if not parts or parts[0].id in self.board.last_to or parts[0].place < self._last_place():
+                return list(self.board.last_to)
+        return [parts[0].id] if parts else []
+
+    def _last_place(self) -> int:
+        return max((t.place for own in self.board.last_to if (t := self.board.named(own)) is not None), default=0)
+
+    def equip(self, step: Thing, mentions: list[Mention], span: Spans, clause: Clause) -> None:
+        """Products used, tools, place and people of a step."""
+        for mention in mentions:
+            place, role = span(mention.start, mention.end), mention.sense.role
+            thing = self.of(mention)
+            if role == "product" and thing is not None and mention.prep in ("", "with", "using", "of", "in"):
+                self.board.put(step, "using", [thing.id], place)
+            elif role == "tool" and mention.prep in ("with", "using", "from", ""):
+                name = "wearing" if "wearing" in clause.cues else "with"
+                if mention.prep:
+                    self.board.put(step, name, [mention.sense.name], place)
+            elif role == "room" and thing is not None and mention.prep in _PLACING and mention.prep not in ("to", "into"):
+                rooms = {str(t.facts["room"].value) for own in self._to(step) if (t := self.board.named(own)) and "room" in t.facts}
+                if rooms != {thing.id}:
+                    self.board.put(step, "in", thing.id, place)
+            elif role == "who" and mention.sense.name not in ("owner", "helper", "child", "tenant", "landlord"):
+                self.board.put(step, "who", mention.sense.name, place)
+        if "to" not in step.facts and "in" not in step.facts:
+            for mention in mentions:
+                thing = self.of(mention)
+                if mention.sense.role == "room" and thing is not None:
+                    self.board.put(step, "in", thing.id, span(mention.start, mention.end))
+
+    @staticmethod
+    def _to(step: Thing) -> list[str]:
+        fact = step.facts.get("to")
+        return list(fact.value) if fact and isinstance(fact.value, list) else []
+
+    def embedded(self, step: Thing, item: Item, span: Spans) -> None:
+        """A thing within a verb's own words: `hang drywall`, `grout the tile`."""
+        if "to" in step.facts or item.end - item.start < 2:
+            return
+        for place in range(item.start + 1, item.end):
+            found = self.lexicon.at(self.tokens, place, item.end)
+            sense = next((s for s in found[1] if s.role == "part"), None) if found and found[0] == item.end else None
+            if sense is None:
+                continue
+            words = " ".join(t.text for t in self.tokens[place : item.end])
+            thing = self.board.find("part", sense.name, words, "")
+            if thing is not None:
+                self.board.put(step, "to", [thing.id], span(place, item.end))
+                self.board.last_to = [thing.id]
+            return
