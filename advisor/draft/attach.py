@@ -37,6 +37,7 @@ class Context:
     room: Thing | None = None
     hedged: bool = False
     denied: bool = False
+    house: bool = False  # the clause speaks of the house
     names: list[tuple[str, str]] = field(default_factory=list)  # attributes named beside it: sort, attribute
 
 
@@ -45,6 +46,21 @@ class Attacher:
 
     def __init__(self, board: Board, lexicon: Lexicon, table: Carries) -> None:
         self.board, self.lexicon, self.table = board, lexicon, table
+        self._plain = {(saying.sort, saying.attribute) for saying in lexicon.bare}
+
+    def _does(self, step: Thing, attribute: str) -> bool:
+        """Whether such an attribute is said of what the step does: grit of what abrades."""
+        of = self.lexicon.language.step_carries.get(attribute)
+        taxonomy = self.board.vocabulary.taxonomies["action"]
+        return not of or any(step.kind in taxonomy.below(one) for one in of)
+
+    def _is_plain(self, item: Item, owners: list[tuple[Thing, float]]) -> bool:
+        """Whether a measure alone says an attribute of one of the things: `400 cfm` of a hood."""
+        known = self.board.vocabulary.attributes
+        return any(
+            (t.sort, a.name) in self._plain and fits(a.type, a.of, item) and self.table.score(t.sort, t.kind, a.name) >= 0
+            for t, _ in owners for a in known[t.sort].values()
+        )  # fmt: skip
 
     def saying(self, matches: list[Match], context: Context, span: Span) -> bool:
         """Attach what a saying says; all of them were found at the same words."""
@@ -60,6 +76,13 @@ class Attacher:
             elif context.denied and not saying.value:
                 continue
             for thing, nearness in self._owners(saying.sort, context):
+                if thing.sort == "step" and not self._does(thing, attribute.name):
+                    continue
+                if context.house and attribute.type == "year":
+                    nearness += 1.0 if thing.sort == "house" else -1.5
+                renamed = self.lexicon.language.means.get(thing.sort, {}).get(attribute.name, {}).get(thing.kind)
+                if renamed:
+                    attribute = self.board.vocabulary.attributes[thing.sort][renamed]
                 score = 2.2 + 0.2 * len(saying.words) + nearness + self.table.score(thing.sort, thing.kind, attribute.name)
                 scored.append((score + 0.3 * _PRIOR.get(attribute.name, 0.0), len(scored), thing, attribute, value))
         return self._decide(scored, context, span, said=True)
@@ -68,7 +91,7 @@ class Attacher:
         """Attach a value that no saying names: by what it is, of what, and what stands beside it."""
         scored: list[tuple[float, int, Thing, Attribute, str]] = []
         owners = [*context.near, *((one, 0.6) for one in (context.step, context.room) if one is not None)]
-        if item.amount is not None and not context.names:
+        if item.amount is not None and not context.names and not (item.amount.unit and self._is_plain(item, owners)):
             return self._offer_measure(item, context, span)
         seen: set[tuple[int, str]] = set()
         for thing, nearness in owners:
@@ -77,14 +100,21 @@ class Attacher:
                 if (id(thing), attribute.name) in seen or not fits(attribute.type, attribute.of, item):
                     continue
                 seen.add((id(thing), attribute.name))
-                if not named and (attribute.name in _NEVER_BARE or attribute.name not in _PRIOR or attribute.type == "ref"):
+                plain = (thing.sort, attribute.name) in self._plain
+                if not named and not plain and (attribute.name in _NEVER_BARE or attribute.name not in _PRIOR or attribute.type == "ref"):
+                    continue
+                if thing.sort == "step" and not self._does(thing, attribute.name):
+                    continue
+                if named and attribute.name in self.lexicon.language.never_guessed:
+                    continue
+                if item.amount is not None and not named and not plain:
                     continue
                 score = nearness + self.table.score(thing.sort, thing.kind, attribute.name) + _PRIOR.get(attribute.name, 0.0)
-                scored.append((score + (2.5 if named else 0), len(scored), thing, attribute, self.text(attribute, item)))
+                scored.append((score + (2.5 if named else 0.4 if plain else 0), len(scored), thing, attribute, self.text(attribute, item)))
         for sort, name in context.names:
             if sort in ("house", "crew", "budget"):
                 attribute = self.board.vocabulary.attributes[sort][name]
-                if fits(attribute.type, attribute.of, item):
+                if name not in self.lexicon.language.never_guessed and fits(attribute.type, attribute.of, item):
                     scored.append((3.2, len(scored), self.board.single(sort), attribute, self.text(attribute, item)))
         return self._decide(scored, context, span, said=bool(context.names))
 
@@ -95,7 +125,7 @@ class Attacher:
             return [(context.step, 1.4)] if context.step is not None else []
         found = [(thing, nearness) for thing, nearness in context.near if thing.sort == sort]
         if sort == "room" and context.room is not None and all(t is not context.room for t, _ in found):
-            found.append((context.room, 0.9))
+            found.append((context.room, 0.9 if not found else 0.3))
         return found
 
     def _decide(self, scored: list[tuple[float, int, Thing, Attribute, str]], context: Context, span: Span, *, said: bool) -> bool:

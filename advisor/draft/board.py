@@ -153,16 +153,21 @@ class Board:
         known = self.vocabulary.taxonomies.get(taxonomy)
         return known is not None and wide in known.terms and narrow in known.below(wide) - {wide}
 
+    @staticmethod
+    def _same_age(thing: Thing, age: str) -> bool:
+        """A new one is not the one that was spoken of before; an old one may be."""
+        return not age or age == thing.age or (age == "old" and not thing.age)
+
     def find(self, sort: str, kind: str, words: str, age: str) -> Thing | None:
         """The thing that a name means: of that kind, or whose longer name ends so (*doors* after *cabinet doors*)."""
         taxonomy = self.vocabulary.taxonomies[f"{sort}_kind"]
         last = forms.singular(words.split()[-1]) if words else ""
         listed = sorted(self.things[sort], key=lambda t: -t.place)
         for thing in listed:
-            if thing.kind == kind and (not age or not thing.age or age == thing.age):
+            if thing.kind == kind and self._same_age(thing, age):
                 return thing
         for thing in listed:
-            if age and thing.age and age != thing.age:
+            if not self._same_age(thing, age):
                 continue
             mine = forms.singular(thing.words.split()[-1]) if thing.words else ""
             related = kind in taxonomy.above(thing.kind) or thing.kind in taxonomy.above(kind)

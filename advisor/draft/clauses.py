@@ -54,6 +54,8 @@ def clauses(tokens: list[Token], start: int, stop: int, items: list[Item], langu
             continue
         if word in (",", "(", ")", "–", "—", ":", "-") and tokens[place].sort == "mark":
             cuts.append((place, place + 1, word))
+        elif word in ("instead", "rather") and place + 1 < stop and tokens[place + 1].text in ("of", "than") and place > start:
+            cuts.append((place, place, "instead"))
         elif language.has("clause starts", word) and place > start:
             cuts.append((place, place + 1, word))
         elif word == "then" and place > start:
@@ -95,7 +97,7 @@ def scope(clause: Clause, tokens: list[Token], language: Language, question: boo
             clause.cues[group] = places
     cues = clause.cues
     clause.unknown = "unknown" in cues
-    clause.denied = "negation" in cues and not clause.unknown
+    clause.denied = ("negation" in cues or clause.lead == "instead") and not clause.unknown
     clause.hedged = "hedge" in cues
     clause.asked = "question" in cues or question
     clause.conditional = "condition" in cues and not clause.unknown

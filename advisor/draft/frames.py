@@ -53,7 +53,23 @@ class Frames:
         """`the cabinets are painted`: how a thing is, not what is done to it."""
         how = item.verb.of if item.verb else ""
         before = self.tokens[item.start - 1].text if item.start > clause.start else ""
-        return how == "past" and before in ("is", "are", "theyre", "its", "was", "were") and "future" not in clause.cues and "past" not in clause.cues
+        if before == "already" and item.start - 1 > clause.start:
+            before = self.tokens[item.start - 2].text
+        coated = item.get("term", "coating") is not None
+        be = before in ("is", "are", "theyre", "its", "was", "were")
+        return how == "past" and be and "future" not in clause.cues and (coated or "past" not in clause.cues)
+
+    def supported(self, item: Item, clause: Clause) -> bool:
+        """Whether a past form tells what somebody did or is to be done: `glued down` alone only tells how it is."""
+        if item.verb is None or item.verb.of != "past":
+            return True
+        before = [t.text for t in self.tokens[max(clause.start, item.start - 4) : item.start]]
+        telling = any(
+            word in _BE or any(self.language.has(g, word) for g in ("past subjects", "have past", "future")) or word in ("to", "them", "it")
+            for word in before
+        )  # fmt: skip
+        row = bool(self.sentence) and "done" in self.sentence[-1].facts
+        return telling or row or bool(item.also and before)
 
     def step(self, clause: Clause, item: Item, to: list[str], span: Span, *, over: bool, bare: bool) -> Thing | None:
         """The step that a verb tells: an earlier one told again, or a new one in its place."""
@@ -101,8 +117,10 @@ class Frames:
         steps = self.board.steps
         lead = self._lead(clause) if self._lead(clause) in ("before", "after", "once", "when", "until") else clause.lead
         if early and lead == "before":
-            if not self.sentence:
+            if not self.sentence or self.sentence == [step]:
                 self.before = step  # `before painting, sand`
+            else:
+                self._move(next(s for s in reversed(self.sentence) if s is not step), step)  # `test before i scrape`
             return
         if early and lead in ("after", "once", "when") and self.sentence and self.sentence[-1] is not step:
             self._move(step, self.sentence[-1])  # `paint after sanding`

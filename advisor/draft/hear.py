@@ -6,6 +6,7 @@ from advisor.draft.answers import Answers
 from advisor.draft.attach import Attacher, Context
 from advisor.draft.board import Board, Span, Thing
 from advisor.draft.carries import Carries
+from advisor.draft.coats import Coats
 from advisor.draft.clauses import Clause, asked_from, clauses, scope, sentences
 from advisor.draft.frames import Frames, made_of_others
 from advisor.draft.items import Finder, Item, Match
@@ -90,10 +91,11 @@ class Hearer:
         for item in items:
             if item.verb is not None and item.start in covered:
                 item.verb = None
-            if item.verb is not None and self.frames.is_state(item, clause):
+            if item.verb is not None and (self.frames.is_state(item, clause) or not self.frames.supported(item, clause)):
                 item.verb = None
         known = {(t.sort, t.kind) for listed in self.board.things.values() for t in listed}
         mentions = self.namer.mentions(clause, items, words | covered, known)
+        mentions = self.things.with_ones(clause, mentions)
         self.people.hear(clause, mentions, self.span)
         self.things.resolve(clause, mentions, self.span, unknown=clause.unknown)
         if self._owns(clause, mentions):
@@ -157,7 +159,7 @@ class Hearer:
             bare = not to
             inherited = False
             if not to and self._inherits(item):
-                to, inherited = list(self.board.last_to), True
+                to, inherited = self.things.inherited(), True
             over = self.frames.is_over(clause, item)
             step = self.frames.step(clause, item, to, span, over=over, bare=bare)
             if step is None:
@@ -172,10 +174,18 @@ class Hearer:
             elif not bare:
                 waiting = []
             self.things.equip(step, held, self.span, clause)
+            self._besides(step, item, span)
             if to:
                 self.board.last_to = to
             self.things.embedded(step, item, self.span)
         return made
+
+    def _besides(self, step: Thing, item: Item, span: Span) -> None:
+        """What a verb says besides: to steam wallpaper off is to remove it by steam."""
+        words = tuple(t.text for t in self.tokens[item.start : item.end])
+        for name, value in self.lexicon.extras.get((words, "action"), ()):
+            if name in self.board.vocabulary.attributes["step"]:
+                self.board.put(step, name, value, span)
 
     @staticmethod
     def _follows(mentions: list[Mention], item: Item, stop: int) -> bool:
@@ -199,8 +209,11 @@ class Hearer:
             if thing is not None:
                 self.things.modify(mention, thing, self.attacher, clause, self.span)
                 taken.update(p for item in mention.before for p in range(item.start, item.end))
+        coats = Coats(self, clause, mentions, steps)
         for group in chosen:
             start, end = group[0].start, group[0].end
+            if not clause.unknown and not clause.denied and coats.take(group):
+                continue
             context = self._context(clause, mentions, steps, start, end)
             span = self.span(start, end)
             if clause.unknown:
@@ -214,6 +227,8 @@ class Hearer:
             if item.verb is not None or places & covered or places & taken:
                 continue
             self._bare(clause, item, items, mentions, steps)
+        if not clause.unknown and not clause.denied:
+            coats.colors(items)
 
     def _bare(self, clause: Clause, item: Item, items: list[Item], mentions: list[Mention], steps: list[tuple[Item, Thing]]) -> None:
         span = self.span(item.start, item.end)
@@ -229,6 +244,8 @@ class Hearer:
             return
         elif clause.denied:
             self.board.heard.append((span, "denied"))
+        elif item.amount is not None and item.amount.sort == "pair":
+            self.things.pair(item, context, self.attacher, span)
         elif self.attacher.bare(item, context, span):
             for other in items:
                 if names and other.get("attr") and any((s.of, s.name) in names for s in other.senses):
@@ -252,8 +269,8 @@ class Hearer:
         for number, (mention, thing) in enumerate(inside):
             distance = min(abs(mention.start - end), abs(start - mention.end))
             nearness = 1.5 - 0.06 * min(distance, 12) + (0.6 if number == 0 and mention.end <= start else 0) + (0.6 if distance == 0 else 0)
-            if mention.prep in ("with", "using", "on", "in", "under", "from", "behind") and mention.end <= start and number:
-                nearness -= 0.3
+            if mention.prep in ("with", "using", "on", "in", "under", "from", "behind") and mention.end <= start:
+                nearness -= 1.0 if thing.sort == "room" else 0.3
             if id(thing) not in near or near[id(thing)][1] < nearness:
                 near[id(thing)] = (thing, nearness)
         weight = 1.3 if not near else 0.3
@@ -261,9 +278,11 @@ class Hearer:
             if thing.sort != "step" and id(thing) not in near:
                 near[id(thing)] = (thing, weight)
                 weight -= 0.5
+        words = {t.text for t in self.tokens[clause.start : clause.stop]}
+        house = any(self.language.has("house words", word) for word in words)
         behind = [step for item, step in steps if item.start <= start] or [step for _, step in steps]
         step = behind[-1] if behind else self.board.steps[-1] if self.board.steps and not inside else None
-        return Context(list(near.values()), step, self.board.room, clause.hedged, clause.denied)
+        return Context(list(near.values()), step, self.board.room, clause.hedged, clause.denied, house=house)
 
     def _leave_unknown(self, sort: str, attribute: str, context: Context, span: Span) -> None:
         owners = [t for t, _ in sorted(context.near, key=lambda o: -o[1]) if t.sort == sort]

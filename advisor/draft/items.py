@@ -151,6 +151,8 @@ class Finder:
         if at < start or self.tokens[at].sort in ("mark", "break"):
             return {"base": 1.5, "gerund": 1.0, "past": 0.3, "third": -1.0}[how]
         word = self.tokens[at].text
+        if how == "gerund" and word in ("the", "all", "any") and at > start and self.tokens[at - 1].text in ("do", "does", "doing", "did", "done"):
+            return 2.5
         if language.has("before nouns", word):
             return {"base": -3.0, "gerund": -0.5, "past": -0.5, "third": -3.0}[how] + (2.0 if word in ("by", "for", "is", "are") and how in ("gerund", "past") else 0)
         if language.has("before verbs", word):

@@ -40,6 +40,11 @@ class Language:
     nouns: dict[str, dict[str, list[str]]]
     ordinary: frozenset[str]
     inferred_rooms: dict[str, list[str]]
+    instead: dict[str, str]
+    of_product: dict[str, str]  # kind of product: what is done with it
+    product_of: dict[str, str]  # action: the product that it puts on
+    step_carries: dict[str, list[str]]
+    means: dict[str, dict[str, dict[str, str]]]
     sayings: list[Saying] = field(default_factory=list)
     told: dict[tuple[str, str], str] = field(default_factory=dict)  # by sort and attribute: the sentence that is told
 
@@ -64,6 +69,7 @@ def load_language(folder: Path | None = None) -> Language:
         Measures.made(data["numbers"]), data["actions"], data["irregular"], phrases(data["split"]),
         phrases(data["never"]), phrases(data["weak"]), frozenset(data["never_guessed"]), data["nouns"],
         frozenset(word for line in data["ordinary"] for word in line.split()), data["inferred_rooms"],
+        data["instead"], data["of product"], data["product of"], data["step carries"], data["means"],
     )  # fmt: skip
     for sort, attributes in data["sayings"].items():
         for attribute, spec in attributes.items():

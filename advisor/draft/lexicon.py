@@ -37,6 +37,7 @@ class Lexicon:
     bare: list[Saying] = field(default_factory=list)  # sayings that are nothing but a value
     _asks: dict[Phrase, list[tuple[Phrase, Phrase, Attribute]]] = field(default_factory=dict)
     longest: dict[str, int] = field(default_factory=dict)
+    extras: dict[tuple[Phrase, str], tuple[tuple[str, str], ...]] = field(default_factory=dict)  # what a phrase says besides
 
     def add(self, phrase: Phrase, sense: Sense) -> None:
         """Keep a meaning of a phrase."""
@@ -99,11 +100,12 @@ def _made(vocabulary: Vocabulary, language: Language) -> Lexicon:
             for spelling in (term.name, *term.aliases):
                 phrase = folded(spelling)
                 if name == "action":
-                    _add_verb(own, phrase, term.name)
+                    _add_verb(own, phrase, language.instead.get(spelling, term.name))
                 elif name in _KINDS:
                     _add_noun(own, phrase, Sense(_KINDS[name], term.name))
                 elif term.name not in ("none",):
                     _add_noun(own, phrase, Sense("term", term.name, name))
+    _add_instead(own)
     for role, listed in language.nouns.items():
         for name, spellings in listed.items():
             for spelling in spellings:
@@ -111,6 +113,7 @@ def _made(vocabulary: Vocabulary, language: Language) -> Lexicon:
     for name, spellings in language.actions.items():
         for spelling in spellings:
             _add_verb(own, folded(spelling), name)
+    _add_joined(own)
     for sort, attributes in vocabulary.attributes.items():
         for attribute in attributes.values():
             for spelling in (attribute.name, *attribute.aliases):
@@ -121,7 +124,47 @@ def _made(vocabulary: Vocabulary, language: Language) -> Lexicon:
     return own
 
 
+def _add_joined(own: Lexicon) -> None:
+    """Words for what dries that end in a product's name: `water-based polyurethane` is a clear finish with that binder."""
+    kinds, binders = own.vocabulary.taxonomies.get("product_kind"), own.vocabulary.taxonomies.get("binder")
+    for name in ("binder", "coating") if kinds and binders else ():
+        for term in list(own.vocabulary.taxonomies[name].terms.values()):
+            for spelling in (term.name, *term.aliases):
+                phrase = folded(spelling)
+                kind = kinds.said(phrase[-1]) if kinds and len(phrase) > 1 else None
+                binder = binders.said(" ".join(phrase)) or binders.said(" ".join(phrase[:-1])) if binders else None
+                if kind and binder and ("product", kind) not in {s[:2] for s in own.phrases.get(phrase[0], {}).get(phrase, ())}:
+                    own.extras[phrase, "product"] = (("binder", binder),)
+                    own.add(phrase, Sense("product", kind))
+
+
+def _add_instead(own: Lexicon) -> None:
+    """Words that no list holds, where the vocabulary says what to write for them: `steam` is `remove wallpaper, by: steam`."""
+    for word, entry in own.vocabulary.instead.items():
+        phrase = folded(word)
+        cells = dict(cell.split(": ", 1) for cell in entry.write.split(", ") if ": " in cell)
+        if cells and not entry.why:
+            for name, role, taxonomy in (("do", "action", "action"), ("kind", "part", "part_kind")):
+                if name in cells and (not entry.within or taxonomy in entry.within):
+                    sense = own.vocabulary.taxonomies[taxonomy].said(cells.pop(name))
+                    if sense is None:
+                        continue
+                    own.extras[phrase, role] = tuple(cells.items())
+                    _add_verb(own, phrase, sense) if role == "action" else _add_noun(own, phrase, Sense(role, sense))
+        elif entry.write and not entry.why and not cells:
+            for taxonomy, role in _KINDS.items():
+                term = own.vocabulary.taxonomies[taxonomy].said(entry.write)
+                if term and entry.holds(taxonomy):
+                    _add_noun(own, phrase, Sense(role, term))
+            for taxonomy in ("material", "condition", "coating"):
+                term = own.vocabulary.taxonomies[taxonomy].said(entry.write)
+                if term and entry.holds(taxonomy):
+                    _add_noun(own, phrase, Sense("term", term, taxonomy))
+
+
 def _add_noun(own: Lexicon, phrase: Phrase, sense: Sense) -> None:
+    if len(phrase) == 1 and phrase[0] in own.vocabulary.grammar.get("vague", ()) and phrase[0] != "tape":
+        return
     own.add(phrase, sense)
     if phrase and phrase[-1].isalpha() and len(phrase[-1]) > 2:
         own.add((*phrase[:-1], forms.plural(phrase[-1])), sense)

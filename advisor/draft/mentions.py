@@ -12,6 +12,7 @@ from advisor.draft.tokens import Token
 
 NOUNS = ("part", "product", "room", "tool", "who")
 _LIQUID = frozenset({"liquid", "volume"})
+_HOLDERS = frozenset("coat coats can cans bag bags tube tubes gallon gallons quart quarts pint roll rolls box boxes bottle jug tub bucket".split())
 _COPULA = frozenset("is are was were looks look".split())
 
 
@@ -48,7 +49,7 @@ class Namer:
             following = items[number + 1] if number + 1 < len(items) else None
             joined = following if following and following.start == item.end and following.verb is None else None
             if joined and joined.roles() & {"part", "product"} and joined.start not in said and not item.get("tool"):
-                if item.get("room") or item.get("term") or (item.get("product") and joined.get("product")):
+                if item.get("room") or item.get("term") or item.get("product") or (item.get("part") and joined.get("part")):
                     continue  # the kind of the thing that follows; taken up with it
             sense = self._sense(clause, items, number, known)
             if sense is None:
@@ -72,7 +73,7 @@ class Namer:
                 score += 1.5
             if before == "to" and sense.role == "room":
                 score += 0.5
-            if liquid or (before == "of" and self._word_before(item.start - 1, clause.start) in ("coat", "coats", "can", "bag", "tube", "cans", "bags", "gallon", "gallons", "quart", "roll", "box", "boxes")):
+            if liquid or self._measured_out(item.start, clause.start):
                 score += 2.0 if sense.role == "product" else 0.0
             if verb is not None and sense.role == "part" and not before:
                 score += 0.6
@@ -91,6 +92,15 @@ class Namer:
             scores[sense] = score
         best = max(scores, key=lambda s: (scores[s], s))
         return best if best.role in NOUNS else None
+
+    def _measured_out(self, place: int, start: int) -> bool:
+        """`two coats of`, `a can of`: what follows is a product."""
+        at = place - 1
+        while at >= start and (self.language.has("articles", self.tokens[at].text) or self.language.has("adjectives", self.tokens[at].text)):
+            at -= 1
+        if at >= start and self.tokens[at].text == "of":
+            at -= 1
+        return at >= start and self.tokens[at].text in _HOLDERS
 
     def _a_person(self, item: Item, clause: Clause) -> bool:
         return item.start > clause.start and self.tokens[item.start - 1].text in ("my", "our", "a", "the", "with", "and", "his", "her", "two")
@@ -148,4 +158,4 @@ class Namer:
             return False
         if item.amount is not None:
             return item.amount.sort in ("number", "measure", "pair", "range", "year", "decade")
-        return bool(item.roles() & {"term", "room"}) or (sense.role == "product" and item.get("product") is not None)
+        return bool(item.roles() & {"term", "room", "part"}) or (sense.role == "product" and item.get("product") is not None)

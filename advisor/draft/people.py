@@ -37,10 +37,10 @@ class People:
             self.board.heard.append((place, "words: a person"))
             if helping and "conditional" not in clause.cues:
                 self.board.put(crew, "who", ["owner", "helper"], place)
-                if "helpers" not in crew.facts and not mention.before and not mention.words.endswith("s"):
-                    self.board.put(crew, "helpers", "1", place)
-                elif mention.before and mention.before[0].amount is not None:
-                    self.board.put(crew, "helpers", mention.before[0].amount.text, place)
+                if "people" not in crew.facts and not mention.before and not mention.words.endswith("s"):
+                    self.board.put(crew, "people", "2", place)
+                elif mention.before and mention.before[0].amount is not None and mention.before[0].amount.number < 20:
+                    self.board.put(crew, "people", str(int(mention.before[0].amount.number) + 1), place)
                 for p in helping:
                     self.board.heard.append((span(p, p + 1), "words: helps"))
 

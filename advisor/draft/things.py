@@ -8,12 +8,13 @@ from advisor.draft.attach import Attacher, Context
 from advisor.draft.board import Board, Span, Thing
 from advisor.draft.clauses import Clause
 from advisor.draft.items import Item
-from advisor.draft.lexicon import Lexicon
+from advisor.draft.lexicon import Lexicon, Sense
 from advisor.draft.mentions import Mention
 from advisor.draft.tokens import Token
 
 Spans = Callable[[int, int], Span]
 _PLACING = frozenset({"in", "inside", "at", "out", "into", "to", "outside"})
+_WHERE = frozenset("at under over behind above near from off around between against beside beneath underneath next".split())
 _ON = frozenset("on onto over off from around behind under of to into".split())
 
 
@@ -25,6 +26,7 @@ class Things:
         self.language = lexicon.language
         self._of: dict[int, Thing] = {}
         self._roomed: set[int] = set()
+        self._clause_has_object = False
 
     def of(self, mention: Mention) -> Thing | None:
         """The thing that a mention was found to mean."""
@@ -32,16 +34,52 @@ class Things:
 
     def resolve(self, clause: Clause, mentions: list[Mention], span: Spans, *, unknown: bool) -> None:
         """Find or make the thing of each mention of a clause."""
+        self._clause_has_object = any(m.sense.role == "part" and not m.prep for m in mentions) or self._has_pronoun(clause)
         rooms = [m for m in mentions if m.sense.role == "room"]
         for mention in rooms:
             self._room(mention, clause, span)
         for mention in mentions:
-            if mention.sense.role in ("part", "product") and not (clause.denied and not self._there(mention)):
+            if mention.sense.role in ("part", "product") and (self._there(mention) or not (clause.denied or self._only_where(mention))):
                 self._thing(mention, clause, span, rooms)
         for mention in reversed(mentions):
             thing = self.of(mention)
             if thing is not None and thing.sort in ("part", "product", "room") and not mention.prep:
                 self.board.talk_of(thing)
+
+    def _has_pronoun(self, clause: Clause) -> bool:
+        return any(t.text in ("it", "them") for t in self.tokens[clause.start : clause.stop])
+
+    def _only_where(self, mention: Mention) -> bool:
+        """Whether a part is named only to say where something is: `under the sink`, `at the breaker`."""
+        if mention.sense.role != "part" or mention.prep not in _WHERE:
+            return False
+        return self._clause_has_object or mention.prep in ("at", "under", "near", "from")
+
+    def with_ones(self, clause: Clause, mentions: list[Mention]) -> list[Mention]:
+        """`the old one`, `a new one`: names of the kind that was last spoken of."""
+        found = list(mentions)
+        for place in range(clause.start + 1, clause.stop):
+            if self.tokens[place].text not in ("one", "ones"):
+                continue
+            words = [t.text for t in self.tokens[max(clause.start, place - 3) : place]]
+            age = next(("new" if w == "new" else "old" for w in reversed(words) if w in ("new", "old", "existing")), "")
+            earlier = [m for m in mentions if m.end <= place and m.sense.role == "part"]
+            kind, name = (earlier[-1].sense, earlier[-1].words) if earlier else (None, "")
+            if kind is None:
+                thing = next((t for t in self.board.focus if t.sort == "part"), None)
+                kind, name = (Sense("part", thing.kind), thing.words) if thing else (None, "")
+            if not age or kind is None or any(m.start <= place < m.end for m in mentions):
+                continue
+            item = Item(place, place + 1, (kind,))
+            found.append(Mention(item, kind, place, place + 1, name, age=age))
+        return sorted(found, key=lambda m: m.start)
+
+    def inherited(self) -> list[str]:
+        """What is worked on where the words do not say: what was last worked on, or is spoken of."""
+        if self.board.last_to:
+            return list(self.board.last_to)
+        part = next((t for t in self.board.focus if t.sort == "part"), None)
+        return [part.id] if part else []
 
     def _there(self, mention: Mention) -> bool:
         return self.board.find(mention.sense.role, mention.sense.name, mention.words, mention.age) is not None
@@ -154,6 +192,10 @@ class Things:
         if clause.unknown or clause.denied or thing.sort not in ("part", "product", "room"):
             return
         attributes = self.board.vocabulary.attributes[thing.sort]
+        words = tuple(t.text for t in self.tokens[mention.item.start : mention.item.end])
+        for name, value in self.lexicon.extras.get((words, thing.sort), ()):
+            if name in attributes:
+                self.board.put(thing, name, value, span(mention.item.start, mention.item.end))
         for item in mention.before:
             place = span(item.start, item.end)
             amount = item.amount
@@ -179,6 +221,16 @@ class Things:
         if mention.age == "new" and thing.sort == "part":
             self.board.put(thing, "new", "yes", span(mention.start, mention.end))
 
+    def pair(self, item: Item, context: Context, attacher: Attacher, place: Span) -> None:
+        """A pair of measures by itself: of what is spoken of; of a floor it is the room's."""
+        near = sorted(context.near, key=lambda o: -o[1])
+        thing = near[0][0] if near else context.room
+        if thing is not None and thing.kind in self.board.vocabulary.taxonomies["part_kind"].below("floor"):
+            room = thing.facts.get("room")
+            thing = (self.board.named(str(room.value)) if room else None) or thing
+        if thing is not None and thing.sort in ("part", "product", "room"):
+            self._pair(thing, item, attacher, place)
+
     def _pair(self, thing: Thing, item: Item, attacher: Attacher, place: Span) -> None:
         """`10 by 12 ft`: of a room the longer side is its length; of anything else it is offered."""
         assert item.amount is not None
@@ -187,6 +239,14 @@ class Things:
             longer, shorter = (first, second) if first.number >= second.number else (second, first)
             self.board.put(thing, "length", longer.text, place)
             self.board.put(thing, "width", shorter.text, place)
+        elif thing.kind in self.board.vocabulary.taxonomies["part_kind"].below("tile work"):
+            longer, shorter = (first, second) if first.number >= second.number else (second, first)
+            unit = "" if first.unit else " in"
+            if unit:
+                attacher.offer([(thing, "tile_length", f"{longer.text}{unit}"), (thing, "tile_width", f"{shorter.text}{unit}")], place)
+            else:
+                self.board.put(thing, "tile_length", longer.text, place)
+                self.board.put(thing, "tile_width", shorter.text, place)
         else:
             unit = "" if first.unit else " ft" if thing.sort == "room" else " in"
             attacher.offer([(thing, "length", f"{first.text}{unit}"), (thing, "width", f"{second.text}{unit}")], place)

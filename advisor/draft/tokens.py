@@ -97,7 +97,7 @@ def _number(said: str) -> Fraction | None:
     for sign, fraction in _VULGAR.items():
         text = text.replace(sign, f" {fraction}").strip()
     whole, _, rest = text.replace("-", " ").rpartition(" ")
-    if re.fullmatch(r"\d+/0+", rest):
+    if re.fullmatch(r"\d+/0+", rest) or re.fullmatch(r"1[024]/[234]", rest):  # 12/2 is a name of cable
         return None
     return (Fraction(whole.strip()) if whole.strip() else Fraction(0)) + Fraction(rest)
 

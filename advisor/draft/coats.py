@@ -1,0 +1,121 @@
+"""Coats and what they are of: `two coats of primer` is a step though no verb tells it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from advisor.draft.board import Span, Thing
+from advisor.draft.clauses import Clause
+from advisor.draft.items import Item, Match
+from advisor.draft.lexicon import Sense
+from advisor.draft.mentions import Mention
+
+if TYPE_CHECKING:
+    from advisor.draft.hear import Hearer
+
+
+class Coats:
+    """The coats of one clause."""
+
+    def __init__(self, hearer: Hearer, clause: Clause, mentions: list[Mention], steps: list[tuple[Item, Thing]]) -> None:
+        self.hearer, self.clause, self.mentions, self.steps = hearer, clause, mentions, steps
+        self.board, self.language = hearer.board, hearer.language
+        self.coating = self.board.vocabulary.taxonomies["action"].below("coat")
+        self.made: list[Thing] = []
+
+    def take(self, group: list[Match]) -> bool:
+        """Whether a saying told coats, which are then a step's: of the verb before it, or of one that they make."""
+        match = next((m for m in group if (m.saying.sort, m.saying.attribute) == ("step", "coats")), None)
+        if match is None or match.value is None or match.value.amount is None or match.value.amount.sort != "number":
+            return False
+        span = self.hearer.span(match.start, match.end)
+        product = self._product(match.end)
+        action = self._action(product)
+        step = self._step(match.start, action, product)
+        if step is None and action:
+            step = self._make(action, span)
+        if step is None:
+            return False
+        if product is not None and (used := step.facts.get("using")) is not None and product.id not in used.value:
+            step = self._make(action or step.kind, span) or step
+        self.board.put(step, "coats", match.value.amount.text, span, "hedged" if self.clause.hedged else "")
+        if product is not None:
+            self.board.put(step, "using", [product.id], span)
+        self.board.talk_of(step)
+        return True
+
+    def _product(self, end: int) -> Thing | None:
+        mention = next((m for m in self.mentions if m.sense.role == "product" and 0 <= m.start - end <= 2), None)
+        return self.hearer.things.of(mention) if mention else None
+
+    def _action(self, product: Thing | None) -> str:
+        if product is None:
+            return ""
+        taxonomy = self.board.vocabulary.taxonomies["product_kind"]
+        kinds = (product.kind, *taxonomy.above(product.kind))
+        return next((self.language.of_product[k] for k in kinds if k in self.language.of_product), "")
+
+    def _step(self, start: int, action: str, product: Thing | None) -> Thing | None:
+        """The step that the coats belong to: the verb before them, or one told before that still has none."""
+        earlier = [step for item, step in self.steps if item.start < start and step.kind in self.coating and "coats" not in step.facts]
+        if earlier and (not action or self._alike(earlier[-1].kind, action)):
+            return earlier[-1]
+        for step in reversed(self.board.steps):
+            if step.kind in self.coating and "coats" not in step.facts and (not action or self._alike(step.kind, action)):
+                used = step.facts.get("using")
+                if product is None or used is None or product.id in used.value:
+                    if step.goal:
+                        self.board.steps.remove(step)
+                        self.board.steps.append(step)
+                        step.goal = False
+                    return step
+        return None
+
+    def _alike(self, one: str, other: str) -> bool:
+        taxonomy = self.board.vocabulary.taxonomies["action"]
+        return one == other or one in taxonomy.above(other) or other in taxonomy.above(one)
+
+    def _make(self, action: str, span: Span) -> Thing | None:
+        step = self.board.add("step", action, action, span, attribute="do")
+        if step is not None:
+            to = self.hearer.things.inherited()
+            if to:
+                self.board.put(step, "to", to, span)
+            self.made.append(step)
+        return step
+
+    # --- what is said of a product that has no name: `paint it white`, `flat latex` ------------------------
+
+    def implied(self, step: Thing | None, span: Span) -> Thing | None:
+        """The product that a step puts on, made where none was named."""
+        if step is None or step.kind not in self.language.product_of:
+            return None
+        used = step.facts.get("using")
+        if used is not None:
+            return self.board.named(str(used.value[0]))
+        kind = self.language.product_of[step.kind]
+        product = self.board.find("product", kind, kind, "") or self.board.add("product", kind, kind, span)
+        if product is not None:
+            product.facts["kind"].note = product.facts["kind"].note or "inferred"
+            self.board.put(step, "using", [product.id], span, "inferred")
+        return product
+
+    def colors(self, items: list[Item]) -> None:
+        """A color behind a verb that puts a coat on is the coat's."""
+        tokens = self.hearer.tokens
+        for item, step in self.steps:
+            if step.kind not in ("paint", "stain", "coat"):
+                continue
+            for place in range(item.end, min(self.clause.stop, item.end + 6)):
+                inside = any(m.start <= place < m.end for m in self.mentions)
+                if not inside and self.language.has("colors", tokens[place].text):
+                    span = self.hearer.span(place, place + 1)
+                    product = self.implied(step, span)
+                    if product is not None:
+                        self.board.put(product, "color", tokens[place].text, span)
+                    break
+
+
+def names_product(sense: Sense) -> bool:
+    """Whether a term says something of a product by itself."""
+    return sense.of in ("sheen", "binder")
