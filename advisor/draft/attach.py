@@ -21,7 +21,7 @@ _PRIOR = {
 }  # fmt: skip
 # never without a saying or their own name: what they say is also said of much else
 _NEVER_BARE = frozenset(
-    "core facing face backing duct_material conductor drain_pipes water_pipes wiring water_heater furnace smoke_alarms co_alarms"
+    "walls floor ceiling core facing face backing duct_material conductor drain_pipes water_pipes wiring water_heater furnace smoke_alarms co_alarms"
     " fire_extinguisher lead_test asbestos_test services from grip use start_point result if_result permit permits plumbing"
     " electrical no_permit_for owner_may_do extinguisher ventilation days_per_week contains dust_collection joint cabinet_style"
     " overlay circuit_use connection plug termination box_kind box_size alarm combustion condition owner who carrier".split()
@@ -96,7 +96,7 @@ class Attacher:
         seen: set[tuple[int, str]] = set()
         for thing, nearness in owners:
             for attribute in self.board.vocabulary.attributes[thing.sort].values():
-                named = (thing.sort, attribute.name) in context.names
+                named = (thing.sort, attribute.name) in context.names and (thing.sort, attribute.name) != ("product", "coats")
                 if (id(thing), attribute.name) in seen or not fits(attribute.type, attribute.of, item):
                     continue
                 seen.add((id(thing), attribute.name))

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 from advisor.draft.board import Span, Thing
 from advisor.draft.clauses import Clause
 from advisor.draft.items import Item, Match
-from advisor.draft.lexicon import Sense
 from advisor.draft.mentions import Mention
 
 if TYPE_CHECKING:
@@ -100,6 +99,24 @@ class Coats:
             self.board.put(step, "using", [product.id], span, "inferred")
         return product
 
+    def says(self, item: Item) -> bool:
+        """Whether a word for gloss or for what dries was taken for the product of a step that puts a coat on."""
+        sense = item.get("term", "sheen") or item.get("term", "binder")
+        if sense is None or item.get("product") or any(m.sense.role == "product" for m in self.mentions) or self.clause.unknown or self.clause.denied:
+            return False
+        behind = [step for i, step in self.steps if i.start < item.start] or self.made
+        last = behind[-1] if behind else self.board.steps[-1] if self.board.steps and not self.mentions else None
+        span = self.hearer.span(item.start, item.end)
+        product = self.implied(last, span) if last is not None and last.kind in self.coating else None
+        if product is None:
+            return False
+        done = False
+        for name in ("sheen", "binder"):
+            term = item.get("term", name)
+            if term is not None and name not in product.facts:
+                done = self.board.put(product, name, term.name, span) or done
+        return done
+
     def colors(self, items: list[Item]) -> None:
         """A color behind a verb that puts a coat on is the coat's."""
         tokens = self.hearer.tokens
@@ -114,8 +131,3 @@ class Coats:
                     if product is not None:
                         self.board.put(product, "color", tokens[place].text, span)
                     break
-
-
-def names_product(sense: Sense) -> bool:
-    """Whether a term says something of a product by itself."""
-    return sense.of in ("sheen", "binder")

@@ -11,6 +11,7 @@ from advisor.draft.language import Language
 from advisor.draft.mentions import Mention
 from advisor.draft.tokens import Token
 
+_JOINTS = frozenset({"before", "after", "once", "when", "until"})
 _BE = frozenset("be get gets getting is are was were been got being".split())
 _TOGETHER = {"replace": {"remove", "install", "connect", "reinstall", "disconnect"}}  # a purpose and the steps that it is made of
 
@@ -74,7 +75,7 @@ class Frames:
     def step(self, clause: Clause, item: Item, to: list[str], span: Span, *, over: bool, bare: bool) -> Thing | None:
         """The step that a verb tells: an earlier one told again, or a new one in its place."""
         action = item.verb.name if item.verb else ""
-        early = clause.lead in ("before", "after", "once", "when", "until") or self._lead(clause) in ("before", "after", "once", "when", "until")
+        early = self._hangs(clause)
         known = self._told(action, to, early or bare)
         if known is not None and (early or known.goal or (clause.start, item.start) == (known.place, known.place)):
             known.facts["do"].spans.append(span)
@@ -99,7 +100,14 @@ class Frames:
         self.sentence.append(step)
         return step
 
+    def _hangs(self, clause: Clause) -> bool:
+        return self._lead(clause) in _JOINTS or (clause.lead in _JOINTS and self._lead(clause) != "")
+
     def _lead(self, clause: Clause) -> str:
+        """The word that makes a clause hang on another; `before that` and `after that` do not."""
+        for group in ("before it", "after it"):
+            if clause.cues.get(group, [(-1, -1)])[0][0] == clause.start:
+                return ""
         return self.tokens[clause.start].text
 
     def _told(self, action: str, to: list[str], loose: bool) -> Thing | None:
@@ -115,7 +123,7 @@ class Frames:
     def _order(self, clause: Clause, step: Thing, early: bool) -> None:
         """Put a step where the order words say."""
         steps = self.board.steps
-        lead = self._lead(clause) if self._lead(clause) in ("before", "after", "once", "when", "until") else clause.lead
+        lead = self._lead(clause) if self._lead(clause) in _JOINTS else clause.lead
         if early and lead == "before":
             if not self.sentence or self.sentence == [step]:
                 self.before = step  # `before painting, sand`

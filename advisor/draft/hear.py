@@ -43,6 +43,7 @@ class Hearer:
                 continue
             self._sentence(start, stop, question)
         made_of_others(self.board)
+        self.things.fill_in()
         self.things.settle_rooms()
         return self.board
 
@@ -84,7 +85,7 @@ class Hearer:
     # --- a clause that tells something ---------------------------------------------------------------------
 
     def _plain(self, clause: Clause, items: list[Item], matches: list[Match]) -> None:
-        chosen = self._chosen(matches, items)
+        chosen = [group for group in self._chosen(matches, items) if not self._names_a_part(group, items)]
         covered = {p for group in chosen for p in range(group[0].start, group[0].end)}
         words = {p for group in chosen for p in range(group[0].start, group[0].end)
                  if group[0].value is None or not group[0].value.start <= p < group[0].value.end}  # fmt: skip
@@ -96,7 +97,8 @@ class Hearer:
         known = {(t.sort, t.kind) for listed in self.board.things.values() for t in listed}
         mentions = self.namer.mentions(clause, items, words | covered, known)
         mentions = self.things.with_ones(clause, mentions)
-        self.people.hear(clause, mentions, self.span)
+        told = any(m.saying.attribute == "children_under_6" for group in chosen for m in group)
+        self.people.hear(clause, mentions, self.span, told)
         self.things.resolve(clause, mentions, self.span, unknown=clause.unknown)
         if self._owns(clause, mentions):
             verbs: list[Item] = []
@@ -104,6 +106,14 @@ class Hearer:
             verbs = [item for item in items if item.verb is not None]
         steps = self._steps(clause, verbs, mentions, items)
         self._values(clause, items, chosen, covered, mentions, steps)
+
+    @staticmethod
+    def _names_a_part(group: list[Match], items: list[Item]) -> bool:
+        """`the hall has wallpaper`: a thing of the room, not what is on a part, where no part is named before it."""
+        value = group[0].value
+        if value is None or not value.get("part") or any(m.saying.attribute not in ("has", "coating", "material", "core") for m in group):
+            return False
+        return not any(i.get("part") and i.end <= group[0].start for i in items) and any(i.get("room") and i.end <= group[0].start for i in items)
 
     def _chosen(self, matches: list[Match], items: list[Item]) -> list[list[Match]]:
         """Sayings grouped by their words, the longest first, none over another."""
@@ -114,7 +124,10 @@ class Hearer:
         taken: set[int] = set()
         for (start, end), group in sorted(groups.items(), key=lambda g: (g[0][0] - g[0][1], g[0])):
             places = set(range(start, end))
-            if places & taken or any(i.name and i.start in places for i in items):
+            cut = any(i.start in places and i.end > end and i.end - i.start > 1 and not i.amount for i in items) or any(
+                i.start < start < i.end and i is not group[0].value for i in items
+            )
+            if places & taken or cut or any(i.name and i.start in places for i in items):
                 continue
             taken |= places
             found.append(group)
@@ -173,10 +186,10 @@ class Hearer:
                 waiting.append((item, step))
             elif not bare:
                 waiting = []
-            self.things.equip(step, held, self.span, clause)
-            self._besides(step, item, span)
             if to:
                 self.board.last_to = to
+            self.things.equip(step, held, self.span, clause)
+            self._besides(step, item, span)
             self.things.embedded(step, item, self.span)
         return made
 
@@ -220,11 +233,15 @@ class Hearer:
                 self._leave_unknown(group[0].saying.sort, group[0].saying.attribute, context, span)
                 continue
             if not all(p in taken for p in range(start, end)):
+                if self.things.of_house_body(group[0], context, span):
+                    continue
                 if not self.attacher.saying(group, context, span) and group[0].value is not None:
                     self._bare(clause, group[0].value, items, mentions, steps)
         for item in items:
             places = set(range(item.start, item.end))
             if item.verb is not None or places & covered or places & taken:
+                continue
+            if coats.says(item):
                 continue
             self._bare(clause, item, items, mentions, steps)
         if not clause.unknown and not clause.denied:

@@ -130,7 +130,9 @@ class Finder:
         if self._is_in(words, "never"):
             return
         score = 0.0 if len(senses) < len(item.senses) or self._is_in(words, "weak") else 1.5
-        score += self._before(item, start, sense.of) + self._after(item, found, number, stop, sense.of)
+        before = self._before(item, start, sense.of)
+        pure = len(senses) == len(item.senses) and not self._is_in(words, "weak")
+        score += (max(before, -1.0) if pure else before) + self._after(item, found, number, stop, sense.of)
         if item.also or item.end - item.start > 1:
             score += 1.0 if len(senses) == len(item.senses) or item.also else 0.4
         if score >= 1.0:

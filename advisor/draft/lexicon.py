@@ -163,6 +163,8 @@ def _add_instead(own: Lexicon) -> None:
 
 
 def _add_noun(own: Lexicon, phrase: Phrase, sense: Sense) -> None:
+    if phrase in own.language.not_nouns and sense.of not in ("test_result",):
+        return
     if len(phrase) == 1 and phrase[0] in own.vocabulary.grammar.get("vague", ()) and phrase[0] != "tape":
         return
     own.add(phrase, sense)

@@ -136,7 +136,7 @@ class Namer:
                 while index >= 0 and items[index].end > begin:
                     index -= 1
                 continue
-            if not self.language.has("adjectives", word):
+            if not self.language.has("adjectives", word) and not self._part_of_name(place, floor, items):
                 break
             if word in ("new", "old", "existing", "original", "current") and not own.age:
                 own.age = "new" if word == "new" else "old"
@@ -152,6 +152,15 @@ class Namer:
         elif found and word in ("and", "or", ",") and found[-1].end == place:
             own.prep = found[-1].prep
         return own
+
+    def _part_of_name(self, place: int, floor: int, items: list[Item]) -> bool:
+        """Whether an unknown word stands between an article and a name: `the dining table`."""
+        token = self.tokens[place]
+        if token.sort != "word" or self.language.has("little", token.text) or any(i.start <= place < i.end for i in items):
+            return False
+        listed = any((token.text,) in group for group in self.language.words.values())
+        before = self.tokens[place - 1].text if place > floor else ""
+        return not listed and (self.language.has("articles", before) or self.language.has("adjectives", before))
 
     def _belongs(self, item: Item, sense: Sense) -> bool:
         if item.name:

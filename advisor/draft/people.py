@@ -19,12 +19,12 @@ class People:
     def __init__(self, board: Board, tokens: list[Token], language: Language) -> None:
         self.board, self.tokens, self.language = board, tokens, language
 
-    def hear(self, clause: Clause, mentions: list[Mention], span: Spans) -> None:
+    def hear(self, clause: Clause, mentions: list[Mention], span: Spans, told: bool = False) -> None:
         """The people of a clause that tells something."""
         if clause.unknown:
             return
         self._helpers(clause, mentions, span)
-        if not clause.denied:
+        if not clause.denied and not told:
             self._children(clause, span)
 
     def _helpers(self, clause: Clause, mentions: list[Mention], span: Spans) -> None:

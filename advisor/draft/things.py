@@ -7,7 +7,7 @@ from collections.abc import Callable
 from advisor.draft.attach import Attacher, Context
 from advisor.draft.board import Board, Span, Thing
 from advisor.draft.clauses import Clause
-from advisor.draft.items import Item
+from advisor.draft.items import Item, Match
 from advisor.draft.lexicon import Lexicon, Sense
 from advisor.draft.mentions import Mention
 from advisor.draft.tokens import Token
@@ -15,6 +15,7 @@ from advisor.draft.tokens import Token
 Spans = Callable[[int, int], Span]
 _PLACING = frozenset({"in", "inside", "at", "out", "into", "to", "outside"})
 _WHERE = frozenset("at under over behind above near from off around between against beside beneath underneath next".split())
+_BODY = {"walls": "wall", "floor": "floor", "ceiling": "ceiling"}
 _ON = frozenset("on onto over off from around behind under of to into".split())
 
 
@@ -34,6 +35,7 @@ class Things:
 
     def resolve(self, clause: Clause, mentions: list[Mention], span: Spans, *, unknown: bool) -> None:
         """Find or make the thing of each mention of a clause."""
+        self._of = {}
         self._clause_has_object = any(m.sense.role == "part" and not m.prep for m in mentions) or self._has_pronoun(clause)
         rooms = [m for m in mentions if m.sense.role == "room"]
         for mention in rooms:
@@ -68,10 +70,20 @@ class Things:
             if kind is None:
                 thing = next((t for t in self.board.focus if t.sort == "part"), None)
                 kind, name = (Sense("part", thing.kind), thing.words) if thing else (None, "")
+            if not earlier:
+                was = next((t for t in self.board.focus if t.sort == "part" and t.age == "old"), None)
+                kind, name = (Sense("part", was.kind), was.words) if was else (kind, name)
             if not age or kind is None or any(m.start <= place < m.end for m in mentions):
                 continue
             item = Item(place, place + 1, (kind,))
-            found.append(Mention(item, kind, place, place + 1, name, age=age))
+            own = Mention(item, kind, place, place + 1, name, age=age)
+            at = place - 1 - words[::-1].index("new" if age == "new" else next(w for w in reversed(words) if w in ("old", "existing")))
+            while at > clause.start and self.language.has("articles", self.tokens[at - 1].text):
+                at -= 1
+            own.start = at
+            if at > clause.start and self.language.has("prepositions", self.tokens[at - 1].text):
+                own.prep = self.tokens[at - 1].text
+            found.append(own)
         return sorted(found, key=lambda m: m.start)
 
     def inherited(self) -> list[str]:
@@ -166,6 +178,40 @@ class Things:
             return None
         rows = self.lexicon.phrases.get(first, {}).get((first,), ())
         return next((s.name for s in rows if s.role == "room"), None)
+
+    def of_house_body(self, match: Match, context: Context, span: Span) -> bool:
+        """`the walls are plaster`: of the part where it is worked on, of the room where not, of a new part where neither is."""
+        name = match.saying.attribute
+        if match.saying.sort != "room" or name not in _BODY or match.value is None or context.denied:
+            return False
+        term = match.value.get("term", "material")
+        below = self.board.vocabulary.taxonomies["part_kind"].below(_BODY[name])
+        parts = [t for t in self.board.things["part"] if t.kind in below or t.words.split()[-1:] == [_BODY[name]]]
+        note = "hedged" if context.hedged else ""
+        if term is None or (not parts and (context.room is not None or any(t.sort == "room" for t, _ in context.near))):
+            return False
+        part = max(parts, key=lambda t: t.place) if parts else self.board.add("part", _BODY[name], _BODY[name], span)
+        return part is not None and self.board.put(part, "material", term.name, span, note)
+
+    def fill_in(self) -> None:
+        """What power or water is shut off for: the thing of the next step, or of the one before."""
+        steps = self.board.steps
+        words = self.language.words
+        for number, step in enumerate(steps):
+            if "to" in step.facts:
+                continue
+            name = tuple(step.kind.split())
+            near = steps[number + 1 :] if name in words["for the next"] else steps[:number][::-1] if name in words["for the last"] else []
+            other = next((s for s in near[:4] if "to" in s.facts), None)
+            if other is None and near and name in words["for the last"]:
+                other = next((s for s in steps[number + 1 :] if "to" in s.facts), None)
+            if other is None and "in" in step.facts and step.kind in self.board.vocabulary.taxonomies["action"].below("coat"):
+                walls = [t.id for t in self.board.things["part"] if t.kind == "wall" and "room" in t.facts and t.facts["room"].value == step.facts["in"].value]
+                if walls:
+                    self.board.put(step, "to", walls, step.facts["do"].spans[0], "inferred")
+                    del step.facts["in"]
+            if other is not None:
+                self.board.put(step, "to", list(other.facts["to"].value), step.facts["do"].spans[0], "inferred")
 
     def settle_rooms(self) -> None:
         """Parts of which no room was told are in the only one there is; a tub tells a bathroom where none is named."""
@@ -308,11 +354,25 @@ class Things:
                     self.board.put(step, "in", thing.id, place)
             elif role == "who" and mention.sense.name not in ("owner", "helper", "child", "tenant", "landlord"):
                 self.board.put(step, "who", mention.sense.name, place)
+        self._amounts(step)
+        put_in = [m for m in mentions if step.kind == "replace" and m.sense.role == "part" and m.prep in ("for", "with", "by")]
+        for mention in put_in:
+            thing = self.of(mention)
+            if thing is not None and thing.id not in self._to(step):
+                self.board.talk_of(thing)
+                self.board.last_to = [thing.id]
         if "to" not in step.facts and "in" not in step.facts:
             for mention in mentions:
                 thing = self.of(mention)
                 if mention.sense.role == "room" and thing is not None:
                     self.board.put(step, "in", thing.id, span(mention.start, mention.end))
+
+    def _amounts(self, step: Thing) -> None:
+        """To check with a voltage tester is to prove dead."""
+        tools = step.facts.get("with")
+        for tool, action in self.language.with_tool.get(step.kind, {}).items():
+            if tools is not None and tool in tools.value:
+                step.facts["do"].value = action
 
     @staticmethod
     def _to(step: Thing) -> list[str]:

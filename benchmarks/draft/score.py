@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from pathlib import Path
 from typing import Any
@@ -123,6 +124,8 @@ class Scorer:
                     members = value.plain if isinstance(value.plain, tuple) and attribute.many else (value.plain,)
                     if attribute.type == "ref" and map_refs:
                         members = tuple(self.match.get((attribute.of, str(m)), f"?{m}") for m in members)
+                    if attribute.type == "year" and (year := re.search("[0-9]{4}", value.text)):
+                        members = (int(year[0]),)  # `about 1910` and 1910 tell the same year: the hedge is no other fact
                     rounded = {round(m, 6) if isinstance(m, float) else m for m in members}
                     found[sort, own, name] = rounded or {"none"}
         return found
@@ -141,7 +144,7 @@ class Scorer:
             there = found.get((sort, other, name), set()) if other else set()
             for member in members:
                 own["facts"] += 1
-                if member in there:
+                if member in there or self._narrower(sort, name, member, there):
                     own["right"] += 1
                 elif other and member in offered.get((sort, other, name), set()):
                     own["offered"] += 1
@@ -156,6 +159,8 @@ class Scorer:
                 continue
             for member in members - wanted:
                 own["written"] += 1
+                if any(self._narrower(sort, name, one, {member}) for one in wanted):
+                    continue  # said more closely than the author wrote it: a nursery is a bedroom
                 what = "wrong" if wanted and not self._many(sort, name) else "beyond"
                 own[what] += 1
                 own[f"{what} grave"] += (sort, name) in self.grave
@@ -166,6 +171,11 @@ class Scorer:
             self._unknown(str(thing), str(name), found, own)
         self._words(own)
         return own
+
+    def _narrower(self, sort: str, name: str, wide: Any, found: set[Any]) -> bool:
+        attribute = self.vocabulary.attributes[sort][name]
+        taxonomy = self.vocabulary.taxonomies.get(attribute.of) if attribute.type == "term" else None
+        return taxonomy is not None and wide in taxonomy.terms and bool(found & (taxonomy.below(wide) - {wide}))
 
     def _many(self, sort: str, name: str) -> bool:
         return self.vocabulary.attributes[sort][name].many
