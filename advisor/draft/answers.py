@@ -18,6 +18,7 @@ class Answers:
 
     def __init__(self, text: str, tokens: list[Token], lexicon: Lexicon, board: Board) -> None:
         self.text, self.tokens, self.lexicon, self.board = text, tokens, lexicon, board
+        self._terms: dict[str, dict[tuple[str, ...], str]] = {}
         self._until = -1  # the token up to which an answer was taken
 
     def take(self, start: int, stop: int, question: bool) -> bool:
@@ -34,7 +35,7 @@ class Answers:
             thing = self._owner(attribute, name, start)
             if thing is None:
                 continue
-            raw = self.text[self.tokens[stop + 1].start : self.tokens[end - 1].end].strip().strip("\"“”")
+            raw = self.text[self.tokens[stop + 1].start : self.tokens[end - 1].end].strip()
             if self._put(thing, attribute, raw, start, end):
                 self._until = end + 1
                 return True
@@ -64,21 +65,24 @@ class Answers:
         if attribute.sort in ("house", "code", "crew", "budget"):
             return self.board.single(attribute.sort) if not name else None
         wanted = fold(" ".join(name).removeprefix("the "))
-        for thing in self.board.things[attribute.sort]:
-            if wanted and wanted in (fold(thing.id), fold(thing.words), fold(thing.kind)):
-                return thing
+        things = self.board.things[attribute.sort]
+        for names in (lambda t: t.id, lambda t: t.words, lambda t: t.kind):
+            found = [t for t in things if wanted and wanted == fold(names(t))]
+            if found:
+                return found[0] if len(found) == 1 else None
         return None
 
     def _put(self, thing: Thing, attribute: Attribute, raw: str, start: int, end: int) -> bool:
         place = (self.tokens[start].start, self.tokens[end - 1].end)
-        members = [part.strip().strip("\"“”") for part in raw.split(";")] if attribute.many else [raw]
+        bare = [part.strip().strip("\"“”") for part in raw.split(";")]
+        members = bare if attribute.many else [raw.strip("\"“”")]
         if attribute.type == "profile":
-            return self.board.put(thing, attribute.name, raw, place, over=True)
+            return self.board.put(thing, attribute.name, "{" + raw + "}", place, over=True)
         if attribute.type == "ref":
             ids = {fold(t.id): t.id for t in self.board.things[attribute.of]}
             found = [ids.get(fold(one), "") for one in members]
             return all(found) and self.board.put(thing, attribute.name, found if attribute.many else found[0], place, over=True)
-        if fold(raw) in ("none", "nothing") and attribute.many:
+        if fold(raw.strip('"')) in ("none", "nothing") and attribute.many:
             return self.board.put(thing, attribute.name, ["none"], place, over=True)
         try:
             for one in members:
@@ -88,34 +92,31 @@ class Answers:
         return self.board.put(thing, attribute.name, members if attribute.many else members[0], place, over=True)
 
     def _introduced(self, start: int, stop: int) -> bool:
-        """`There is a wall called "back wall".`, `The first step, "smooth", is to sand.`: a thing with its name."""
-        words = [t.text for t in self.tokens[start:stop]]
-        if words[:2] == ["there", "is"] and "called" in words and self.tokens[stop - 1].sort == "name":
-            at = words.index("called")
-            sort = next((s for s in ("room", "part", "product") if words[2:5] == ["a", s, "called"] or words[2:6] == ["a", s, "of", "the"]), "")
-            kind_words = words[3:at]
-            if sort and len(kind_words) > 1 and kind_words[0] == sort:
-                kind_words = kind_words[1:]
-            return self._introduce(sort, kind_words, self.tokens[stop - 1].text, start, stop)
-        if words[:2] == ["the", "step"] and stop - start > 5 and self.tokens[start + 2].sort == "name" and words[3:5] == ["is", "to"]:
-            span = (self.tokens[start].start, self.tokens[stop - 1].end)
-            action = self._term("action", words[5:])
-            if action:
-                self.board.add("step", action, action, span, attribute="do", own=self.tokens[start + 2].text)
-                return True
-        return False
-
-    def _introduce(self, sort: str, kind_words: list[str], own: str, start: int, stop: int) -> bool:
+        """`There is a wall called "back wall".`, `The step "smooth" is to sand "casing".`: a thing with its name."""
+        tokens = self.tokens[start:stop]
+        words = [t.text for t in tokens]
         span = (self.tokens[start].start, self.tokens[stop - 1].end)
-        for one in (sort,) if sort else ("room", "part", "product"):
-            kind = self._term(f"{one}_kind", kind_words)
-            if kind:
-                self.board.add(one, kind, own, span, own=own)
-                return True
+        if words[:2] == ["there", "is"] and "called" in words[3:] and tokens[-1].sort == "name":
+            kind_words = words[3 : words.index("called")]
+            sort = ""
+            if kind_words[1:2] == [","] and kind_words[-1:] == [","] and kind_words[0] in ("room", "part", "product"):
+                sort, kind_words = kind_words[0], kind_words[2:-1]
+            for one in (sort,) if sort else ("room", "part", "product"):
+                kind = self._term(f"{one}_kind", kind_words)
+                if kind:
+                    return self.board.add(one, kind, words[-1], span, own=words[-1], called=True) is not None
+        if words[:2] == ["the", "step"] and len(words) > 5 and tokens[2].sort == "name" and words[3:5] == ["is", "to"]:
+            names = [t.text for t in tokens[5:] if t.sort == "name"]
+            action = self._term("action", [t.text for t in tokens[5:] if t.sort != "name" and t.text != ","])
+            ids = {t.id for t in self.board.things["part"]}
+            if action and set(names) <= ids:
+                step = self.board.add("step", action, action, span, attribute="do", own=words[2])
+                if step is not None and names:
+                    self.board.put(step, "to", names, span)
+                return step is not None
         return False
 
     def _term(self, taxonomy: str, words: list[str]) -> str:
-        for term in self.board.vocabulary.taxonomies[taxonomy].terms:
-            if list(folded(term)) == words and self.board.vocabulary.taxonomies[taxonomy].said(term):
-                return term
-        return ""
+        known = self.board.vocabulary.taxonomies[taxonomy]
+        terms = self._terms.setdefault(taxonomy, {folded(t): t for t in known.terms if t not in known.groups})
+        return terms.get(tuple(words), "")

@@ -33,6 +33,7 @@ class Thing:
     place: int = 0  # the token at which it was last spoken of
     goal: bool = False  # a step that is the purpose, told again in its parts
     drop: bool = False
+    called: bool = False  # introduced with a name: nothing is inferred of it
 
     @property
     def kind(self) -> str:
@@ -71,7 +72,7 @@ class Board:
 
     vocabulary: Vocabulary
     things: dict[str, list[Thing]] = field(
-        default_factory=lambda: {s: [] for s in ("house", "room", "part", "product", "crew", "step", "budget")}
+        default_factory=lambda: {s: [] for s in ("house", "code", "room", "part", "product", "crew", "step", "budget")}
     )
     unsure: list[Unsure] = field(default_factory=list)
     heard: list[tuple[Span, str]] = field(default_factory=list)  # pieces that are facts of no thing, and what they are
@@ -99,11 +100,11 @@ class Board:
         """Put a thing on top of what is talked about."""
         self.focus = [thing, *(one for one in self.focus if one is not thing)][:8]
 
-    def add(self, sort: str, kind: str, words: str, span: Span, *, attribute: str = "kind", own: str = "") -> Thing | None:
+    def add(self, sort: str, kind: str, words: str, span: Span, *, attribute: str = "kind", own: str = "", called: bool = False) -> Thing | None:
         """A new thing; None where there are too many."""
         if sum(map(len, self.things.values())) >= MOST_THINGS:
             return None
-        thing = Thing(sort, own or self.free_id(words or kind), words=words)
+        thing = Thing(sort, own or self.free_id(words or kind), words=words, called=called)
         thing.facts[attribute] = Fact(kind, [span])
         self.things[sort].append(thing)
         return thing

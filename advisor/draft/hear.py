@@ -95,7 +95,8 @@ class Hearer:
             if item.verb is not None and (self.frames.is_state(item, clause) or not self.frames.supported(item, clause)):
                 item.verb = None
         known = {(t.sort, t.kind) for listed in self.board.things.values() for t in listed}
-        mentions = self.namer.mentions(clause, items, words | covered, known)
+        names = {t.id: t.sort for s in ("room", "part", "product") for t in self.board.things[s]}
+        mentions = self.namer.mentions(clause, items, words | covered, known, names)
         mentions = self.things.with_ones(clause, mentions)
         told = any(m.saying.attribute == "children_under_6" for group in chosen for m in group)
         self.people.hear(clause, mentions, self.span, told)
@@ -127,7 +128,7 @@ class Hearer:
             cut = any(i.start in places and i.end > end and i.end - i.start > 1 and not i.amount for i in items) or any(
                 i.start < start < i.end and i is not group[0].value for i in items
             )
-            if places & taken or cut or any(i.name and i.start in places for i in items):
+            if places & taken or cut:
                 continue
             taken |= places
             found.append(group)
@@ -286,6 +287,8 @@ class Hearer:
         for number, (mention, thing) in enumerate(inside):
             distance = min(abs(mention.start - end), abs(start - mention.end))
             nearness = 1.5 - 0.06 * min(distance, 12) + (0.6 if number == 0 and mention.end <= start else 0) + (0.6 if distance == 0 else 0)
+            if mention.sense.of == "name":
+                nearness += 3.0
             if mention.prep in ("with", "using", "on", "in", "under", "from", "behind") and mention.end <= start:
                 nearness -= 1.0 if thing.sort == "room" else 0.3
             if id(thing) not in near or near[id(thing)][1] < nearness:

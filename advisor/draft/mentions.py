@@ -39,11 +39,16 @@ class Namer:
         self.tokens = tokens
         self.language = language
 
-    def mentions(self, clause: Clause, items: list[Item], said: set[int], known: set[tuple[str, str]]) -> list[Mention]:
+    def mentions(self, clause: Clause, items: list[Item], said: set[int], known: set[tuple[str, str]], names: dict[str, str]) -> list[Mention]:
         """The mentions of a clause in order; `said` are places inside sayings, `known` sorts and kinds of things."""
         found: list[Mention] = []
         skip: set[int] = set()
         for number, item in enumerate(items):
+            if item.name:
+                sort = names.get(item.name)
+                if sort is not None:
+                    found.append(Mention(item, Sense(sort, "", "name"), item.start, item.end, item.name, self._prep(item.start, clause.start)))
+                continue
             if item.verb is not None or item.start in said or item.start in skip or not item.roles() & set(NOUNS):
                 continue
             following = items[number + 1] if number + 1 < len(items) else None
@@ -92,6 +97,10 @@ class Namer:
             scores[sense] = score
         best = max(scores, key=lambda s: (scores[s], s))
         return best if best.role in NOUNS else None
+
+    def _prep(self, place: int, start: int) -> str:
+        word = self.tokens[place - 1].text if place > start else ""
+        return word if self.language.has("prepositions", word) else ""
 
     def _measured_out(self, place: int, start: int) -> bool:
         """`two coats of`, `a can of`: what follows is a product."""

@@ -37,11 +37,14 @@ class Things:
         """Find or make the thing of each mention of a clause."""
         self._of = {}
         self._clause_has_object = any(m.sense.role == "part" and not m.prep for m in mentions) or self._has_pronoun(clause)
-        rooms = [m for m in mentions if m.sense.role == "room"]
+        for mention in mentions:
+            if mention.sense.of == "name" and (named := self.board.named(mention.words)) is not None:
+                self._of[id(mention)] = named
+        rooms = [m for m in mentions if m.sense.role == "room" and m.sense.of != "name"]
         for mention in rooms:
             self._room(mention, clause, span)
         for mention in mentions:
-            if mention.sense.role in ("part", "product") and (self._there(mention) or not (clause.denied or self._only_where(mention))):
+            if mention.sense.of != "name" and mention.sense.role in ("part", "product") and (self._there(mention) or not (clause.denied or self._only_where(mention))):
                 self._thing(mention, clause, span, rooms)
         for mention in reversed(mentions):
             thing = self.of(mention)
@@ -228,7 +231,7 @@ class Things:
         inside = [r for r in rooms if r.kind not in ("garage", "outdoors", "workshop", "driveway", "carport", "patio", "shop")] or rooms
         if len(inside) == 1:
             for thing in self.board.things["part"]:
-                if "room" not in thing.facts:
+                if "room" not in thing.facts and not thing.called:
                     self.board.put(thing, "room", inside[0].id, thing.facts["kind"].spans[0], "inferred")
 
     # --- what is said in a name ----------------------------------------------------------------------------
