@@ -85,10 +85,11 @@ class Answers:
         if fold(raw.strip('"')) in ("none", "nothing") and attribute.many:
             return self.board.put(thing, attribute.name, ["none"], place, over=True)
         try:
-            for one in members:
-                scalar_value(attribute, one, self.board.vocabulary, lambda a, t: "")
+            read = [scalar_value(attribute, one, self.board.vocabulary, lambda a, t: "") for one in members]
         except BadValueError:
             return False
+        if attribute.type in ("term", "yes_no"):
+            members = [str(one) for one in read]
         return self.board.put(thing, attribute.name, members if attribute.many else members[0], place, over=True)
 
     def _introduced(self, start: int, stop: int) -> bool:

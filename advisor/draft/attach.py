@@ -168,7 +168,7 @@ class Attacher:
                 if fit > 0 and attribute.type != "year":
                     ways.append((nearness + fit + _PRIOR.get(attribute.name, 0.0), len(ways), thing, attribute.name, self.text(attribute, item)))
         ways = sorted((w for w in ways if w[4]), key=lambda w: (-w[0], w[1]))
-        if not ways or amount.sort == "number" and not amount.unit:
+        if not ways or not amount.unit:
             return False
         self.offer([(w[2], w[3], w[4]) for w in ways], span)
         return True

@@ -97,6 +97,7 @@ class Coats:
         if product is not None:
             product.facts["kind"].note = product.facts["kind"].note or "inferred"
             self.board.put(step, "using", [product.id], span, "inferred")
+            self.board.talk_of(product)
         return product
 
     def says(self, item: Item) -> bool:

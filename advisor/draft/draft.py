@@ -48,13 +48,12 @@ class Draft:
 def draft(text: str, rulebase: RuleBase, board: Board | None = None) -> Draft:
     """The plan that the words give; `board` holds the things of a plan that they add to."""
     own = board or Board(rulebase.vocabulary)
-    known = {id(t): {n: str(f.value) for n, f in t.facts.items()} for listed in own.things.values() for t in listed}
     Hearer(text, lexicon(rulebase.vocabulary), carries(rulebase), own).hear()
     _leave_empty(own)
     _check_values(own)
     plan = plan_mapping(own)
     plan = _made_readable(own, plan)
-    heard = _heard(text, own, known)
+    heard = _heard(text, own)
     return Draft(text, own, plan, heard, _sorted(own.unsure), _unheard(text, heard, own.unsure), _questions(own))
 
 
@@ -107,13 +106,13 @@ def _without_refused(board: Board, message: str) -> bool:
     return False
 
 
-def _heard(text: str, board: Board, known: dict[int, dict[str, str]]) -> list[Heard]:
+def _heard(text: str, board: Board) -> list[Heard]:
     found: dict[tuple[Span, str], None] = {}
     for listed in board.things.values():
         for thing in listed:
             for name, fact in thing.facts.items():
                 path = Candidate(thing.sort, thing.id, name, "").path()
-                for span in fact.spans if known.get(id(thing), {}).get(name) != str(fact.value) else ():
+                for span in fact.spans:
                     found[span, path + (f" ({fact.note})" if fact.note else "")] = None
     for span, what in board.heard:
         found[span, what] = None

@@ -23,6 +23,7 @@ class Frames:
         self.board, self.tokens, self.language = board, tokens, language
         self.before: Thing | None = None  # the step that the next one is to stand before
         self.sentence: list[Thing] = []  # steps of this sentence
+        self.last: Thing | None = None  # the step that was told last
 
     def begin_sentence(self) -> None:
         """Forget what the sentence before hung on."""
@@ -75,7 +76,7 @@ class Frames:
     def step(self, clause: Clause, item: Item, to: list[str], span: Span, *, over: bool, bare: bool) -> Thing | None:
         """The step that a verb tells: an earlier one told again, or a new one in its place."""
         action = item.verb.name if item.verb else ""
-        early = self._hangs(clause)
+        early = self.hangs(clause)
         known = self._told(action, to, early or bare)
         if known is not None and (early or known.goal or (clause.start, item.start) == (known.place, known.place)):
             known.facts["do"].spans.append(span)
@@ -86,6 +87,7 @@ class Frames:
             if to and "to" not in known.facts:
                 self.board.put(known, "to", to, span)
             self._order(clause, known, early)
+            self.last = known
             return known
         step = self.board.add("step", action, action, span, attribute="do")
         if step is None:
@@ -97,10 +99,12 @@ class Frames:
         step.goal = clause.goal and len(self.board.steps) <= 2
         step.place = item.start
         self._order(clause, step, early)
+        self.last = step
         self.sentence.append(step)
         return step
 
-    def _hangs(self, clause: Clause) -> bool:
+    def hangs(self, clause: Clause) -> bool:
+        """Whether a clause only says when another one is done: `before painting`."""
         return self._lead(clause) in _JOINTS or (clause.lead in _JOINTS and self._lead(clause) != "")
 
     def _lead(self, clause: Clause) -> str:
@@ -109,6 +113,10 @@ class Frames:
             if clause.cues.get(group, [(-1, -1)])[0][0] == clause.start:
                 return ""
         return self.tokens[clause.start].text
+
+    def told(self, item: Item) -> bool:
+        """Whether a step does what the verb says, whatever it is done to."""
+        return item.verb is not None and self._told(item.verb.name, [], True) is not None
 
     def _told(self, action: str, to: list[str], loose: bool) -> Thing | None:
         taxonomy = self.board.vocabulary.taxonomies["action"]
@@ -138,11 +146,8 @@ class Frames:
             return
         first = clause.cues.get("first", [])
         late_first = bool(first) and first[0][0] > clause.start + 3 and len(steps) > 1
-        if ("before it" in clause.cues or late_first) and len(steps) > 1 and not self._in_row(step):
-            self._move(step, steps[-2] if steps[-1] is step else steps[-1])
-
-    def _in_row(self, step: Thing) -> bool:
-        return False
+        if ("before it" in clause.cues or late_first) and self.last is not None and self.last is not step:
+            self._move(step, self.last)
 
     def _move(self, step: Thing, before: Thing) -> None:
         steps = self.board.steps

@@ -172,7 +172,7 @@ class Hearer:
             to, held = self.things.objects(clause, item, mentions, start, stop, passive=self.frames.passive(item, clause) or not self._follows(mentions, item, stop))
             bare = not to
             inherited = False
-            if not to and self._inherits(item):
+            if not to and self._inherits(item) and not (self.frames.hangs(clause) and self.frames.told(item)):
                 to, inherited = self.things.inherited(), True
             over = self.frames.is_over(clause, item)
             step = self.frames.step(clause, item, to, span, over=over, bare=bare)

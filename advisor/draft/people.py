@@ -46,7 +46,10 @@ class People:
 
     def _children(self, clause: Clause, span: Spans) -> None:
         """`two kids, 3 and 5`, `a 4 year old`: those under six are counted; where no age is told it is offered."""
-        words = [t.text for t in self.tokens[clause.start : clause.stop]]
+        stop = clause.stop
+        if any(self.language.has("kids", t.text) for t in self.tokens[clause.start : stop]):
+            stop = self._with_ages(stop)  # `two kids, 3 and 7`
+        words = [t.text for t in self.tokens[clause.start : stop]]
         kids = [p for p, w in enumerate(words) if self.language.has("kids", w)]
         olds = [p for p in range(len(words) - 2) if words[p + 1] in ("year", "yr", "years") and words[p + 2] in ("old", "olds")]
         if not kids and not (olds and self._a_child(words, olds[0])):
@@ -54,7 +57,7 @@ class People:
         start = clause.start
         ages, last = [], 0
         for p in range(len(words)):
-            found = self.language.measures.number(self.tokens[: clause.stop], start + p)
+            found = self.language.measures.number(self.tokens[:stop], start + p)
             if found is None or p < last:
                 continue
             last = found[1] - start
@@ -76,9 +79,21 @@ class People:
             return
         under = sum(age < 6 for age, _, _ in ages)
         first, end = start + min(p for _, p, _ in ages), start + max(e for _, _, e in ages)
-        end = min(clause.stop, end + 2) if olds else end
+        end = min(stop, end + 2) if olds else end
         place = span(min([first, *(start + k for k in kids)]), max([end, *(start + k + 1 for k in kids)]))
         self.board.put(self.board.single("house"), "children_under_6", str(under), place)
+
+    def _with_ages(self, stop: int) -> int:
+        place, last = stop, stop
+        while place < len(self.tokens) and self.tokens[place].sort in ("mark", "word", "number"):
+            found = self.language.measures.number(self.tokens[: place + 1], place)
+            word = self.tokens[place].text
+            if found is not None or word in ("months", "month", "old"):
+                last = place + 1
+            elif word not in (",", "and", "age", "ages", "aged", "(", "theyre", "they", "are", "year", "years", "the", "other", "one", "is"):
+                break
+            place += 1
+        return last
 
     @staticmethod
     def _a_child(words: list[str], place: int) -> bool:

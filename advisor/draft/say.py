@@ -75,7 +75,7 @@ def _members(attribute: Attribute, value: Value) -> Iterable[str]:
         numbers = any(not isinstance(member, str) for member in value.plain)
         yield from value.text.split(", ") if numbers else map(str, value.plain)
     else:
-        yield value.text
+        yield str(value.plain) if attribute.type == "yes_no" else value.text
 
 
 def _capital(text: str) -> str:

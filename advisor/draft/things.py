@@ -182,6 +182,13 @@ class Things:
         rows = self.lexicon.phrases.get(first, {}).get((first,), ())
         return next((s.name for s in rows if s.role == "room"), None)
 
+    def _feeds(self, step: Thing, other: Thing) -> bool:
+        """Whether what a step shuts off or tests may be that of another step's things: no power of cabinet doors."""
+        kinds = self.board.vocabulary.taxonomies["part_kind"]
+        wanted = self.language.feeds.get(step.kind)
+        listed = [t for own in self._to(other) if (t := self.board.named(own)) is not None]
+        return bool(listed) and (not wanted or any(t.kind in kinds.below(w) for t in listed for w in wanted))
+
     def of_house_body(self, match: Match, context: Context, span: Span) -> bool:
         """`the walls are plaster`: of the part where it is worked on, of the room where not, of a new part where neither is."""
         name = match.saying.attribute
@@ -205,9 +212,9 @@ class Things:
                 continue
             name = tuple(step.kind.split())
             near = steps[number + 1 :] if name in words["for the next"] else steps[:number][::-1] if name in words["for the last"] else []
-            other = next((s for s in near[:4] if "to" in s.facts), None)
+            other = next((s for s in near[:4] if self._feeds(step, s)), None)
             if other is None and near and name in words["for the last"]:
-                other = next((s for s in steps[number + 1 :] if "to" in s.facts), None)
+                other = next((s for s in steps[number + 1 :] if self._feeds(step, s)), None)
             if other is None and "in" in step.facts and step.kind in self.board.vocabulary.taxonomies["action"].below("coat"):
                 walls = [t.id for t in self.board.things["part"] if t.kind == "wall" and "room" in t.facts and t.facts["room"].value == step.facts["in"].value]
                 if walls:
@@ -353,7 +360,7 @@ class Things:
                     self.board.put(step, name, [mention.sense.name], place)
             elif role == "room" and thing is not None and mention.prep in _PLACING and mention.prep not in ("to", "into"):
                 rooms = {str(t.facts["room"].value) for own in self._to(step) if (t := self.board.named(own)) and "room" in t.facts}
-                if rooms != {thing.id}:
+                if rooms != {thing.id} and "in" not in step.facts:
                     self.board.put(step, "in", thing.id, place)
             elif role == "who" and mention.sense.name not in ("owner", "helper", "child", "tenant", "landlord"):
                 self.board.put(step, "who", mention.sense.name, place)
@@ -367,7 +374,7 @@ class Things:
         if "to" not in step.facts and "in" not in step.facts:
             for mention in mentions:
                 thing = self.of(mention)
-                if mention.sense.role == "room" and thing is not None:
+                if mention.sense.role == "room" and thing is not None and "in" not in step.facts and mention.prep != "between":
                     self.board.put(step, "in", thing.id, span(mention.start, mention.end))
 
     def _amounts(self, step: Thing) -> None:
@@ -393,6 +400,12 @@ class Things:
                 continue
             words = " ".join(t.text for t in self.tokens[place : item.end])
             thing = self.board.find("part", sense.name, words, "")
+            if thing is None and step.kind not in self.board.vocabulary.taxonomies["action"].below("inspect"):
+                thing = self.board.add("part", sense.name, words, span(place, item.end))
+                if thing is not None:
+                    self.board.talk_of(thing)
+                    if self.board.room is not None:
+                        self.board.put(thing, "room", self.board.room.id, span(place, item.end), "inferred")
             if thing is not None:
                 self.board.put(step, "to", [thing.id], span(place, item.end))
                 self.board.last_to = [thing.id]
