@@ -125,7 +125,7 @@ class Attacher:
             return [(context.step, 1.4)] if context.step is not None else []
         found = [(thing, nearness) for thing, nearness in context.near if thing.sort == sort]
         if sort == "room" and context.room is not None and all(t is not context.room for t, _ in found):
-            found.append((context.room, 0.9 if not found else 0.3))
+            found.append((context.room, 0.3 if any(t.sort == "part" for t, _ in context.near) else 0.9))
         return found
 
     def _decide(self, scored: list[tuple[float, int, Thing, Attribute, str]], context: Context, span: Span, *, said: bool) -> bool:

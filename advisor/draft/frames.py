@@ -34,6 +34,8 @@ class Frames:
         """Whether what the verb says is done already."""
         how = item.verb.of if item.verb else ""
         before = [t.text for t in self.tokens[max(clause.start, item.start - 4) : item.start]]
+        if self.hangs(clause):
+            return False
         if how == "past":
             if "future" in clause.cues and "past" not in clause.cues:
                 return False
@@ -59,7 +61,7 @@ class Frames:
             before = self.tokens[item.start - 2].text
         coated = item.get("term", "coating") is not None
         be = before in ("is", "are", "theyre", "its", "was", "were")
-        return how == "past" and be and "future" not in clause.cues and (coated or "past" not in clause.cues)
+        return how == "past" and be and not self.hangs(clause) and "future" not in clause.cues and (coated or "past" not in clause.cues)
 
     def supported(self, item: Item, clause: Clause) -> bool:
         """Whether a past form tells what somebody did or is to be done: `glued down` alone only tells how it is."""

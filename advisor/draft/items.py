@@ -150,6 +150,8 @@ class Finder:
         language, at = self.language, item.start - 1
         while at >= start and language.has("adverbs", self.tokens[at].text):
             at -= 1
+        if at > start and self.tokens[at].text in ("that", "this") and self.tokens[at - 1].text in ("before", "after", "to"):
+            at = start - 1  # `before that`: what follows begins anew
         if at < start or self.tokens[at].sort in ("mark", "break"):
             return {"base": 1.5, "gerund": 1.0, "past": 0.3, "third": -1.0}[how]
         word = self.tokens[at].text
