@@ -21,7 +21,9 @@ class Form(StrEnum):
 
 
 def draft(
-    file: Annotated[Path, typer.Argument(metavar="[FILE]", help="A text in plain words; - is standard input.")] = Path("-"),
+    file: Annotated[Path, typer.Argument(metavar="[FILE]", help="A text in plain words; - is standard input.")] = Path(
+        "-"
+    ),
     into: Annotated[Path | None, typer.Option(metavar="PLAN", help="Add what is said to this plan.")] = None,
     form: Annotated[Form, typer.Option("--format", help="yaml or json.")] = Form.yaml,
     write: Annotated[

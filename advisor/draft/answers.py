@@ -74,14 +74,16 @@ class Answers:
 
     def _put(self, thing: Thing, attribute: Attribute, raw: str, start: int, end: int) -> bool:
         place = (self.tokens[start].start, self.tokens[end - 1].end)
-        bare = [part.strip().strip("\"“”") for part in raw.split(";")]
-        members = bare if attribute.many else [raw.strip("\"“”")]
+        bare = [part.strip().strip('"“”') for part in raw.split(";")]
+        members = bare if attribute.many else [raw.strip('"“”')]
         if attribute.type == "profile":
             return self.board.put(thing, attribute.name, "{" + raw + "}", place, over=True)
         if attribute.type == "ref":
             ids = {fold(t.id): t.id for t in self.board.things[attribute.of]}
             found = [ids.get(fold(one), "") for one in members]
-            return all(found) and self.board.put(thing, attribute.name, found if attribute.many else found[0], place, over=True)
+            return all(found) and self.board.put(
+                thing, attribute.name, found if attribute.many else found[0], place, over=True
+            )
         if fold(raw.strip('"')) in ("none", "nothing") and attribute.many:
             return self.board.put(thing, attribute.name, ["none"], place, over=True)
         try:

@@ -21,10 +21,7 @@ _PRIOR = {
 }  # fmt: skip
 # never without a saying or their own name: what they say is also said of much else
 _NEVER_BARE = frozenset(
-    "walls floor ceiling core facing face backing duct_material conductor drain_pipes water_pipes wiring water_heater furnace smoke_alarms co_alarms"
-    " fire_extinguisher lead_test asbestos_test services from grip use start_point result if_result permit permits plumbing"
-    " electrical no_permit_for owner_may_do extinguisher ventilation days_per_week contains dust_collection joint cabinet_style"
-    " overlay circuit_use connection plug termination box_kind box_size alarm combustion condition owner who carrier".split()
+    ["walls", "floor", "ceiling", "core", "facing", "face", "backing", "duct_material", "conductor", "drain_pipes", "water_pipes", "wiring", "water_heater", "furnace", "smoke_alarms", "co_alarms", "fire_extinguisher", "lead_test", "asbestos_test", "services", "from", "grip", "use", "start_point", "result", "if_result", "permit", "permits", "plumbing", "electrical", "no_permit_for", "owner_may_do", "extinguisher", "ventilation", "days_per_week", "contains", "dust_collection", "joint", "cabinet_style", "overlay", "circuit_use", "connection", "plug", "termination", "box_kind", "box_size", "alarm", "combustion", "condition", "owner", "who", "carrier"]
 )
 
 
@@ -83,7 +80,9 @@ class Attacher:
                 renamed = self.lexicon.language.means.get(thing.sort, {}).get(attribute.name, {}).get(thing.kind)
                 if renamed:
                     attribute = self.board.vocabulary.attributes[thing.sort][renamed]
-                score = 2.2 + 0.2 * len(saying.words) + nearness + self.table.score(thing.sort, thing.kind, attribute.name)
+                score = (
+                    2.2 + 0.2 * len(saying.words) + nearness + self.table.score(thing.sort, thing.kind, attribute.name)
+                )
                 scored.append((score + 0.3 * _PRIOR.get(attribute.name, 0.0), len(scored), thing, attribute, value))
         return self._decide(scored, context, span, said=True)
 
@@ -96,12 +95,19 @@ class Attacher:
         seen: set[tuple[int, str]] = set()
         for thing, nearness in owners:
             for attribute in self.board.vocabulary.attributes[thing.sort].values():
-                named = (thing.sort, attribute.name) in context.names and (thing.sort, attribute.name) != ("product", "coats")
+                named = (thing.sort, attribute.name) in context.names and (thing.sort, attribute.name) != (
+                    "product",
+                    "coats",
+                )
                 if (id(thing), attribute.name) in seen or not fits(attribute.type, attribute.of, item):
                     continue
                 seen.add((id(thing), attribute.name))
                 plain = (thing.sort, attribute.name) in self._plain
-                if not named and not plain and (attribute.name in _NEVER_BARE or attribute.name not in _PRIOR or attribute.type == "ref"):
+                if (
+                    not named
+                    and not plain
+                    and (attribute.name in _NEVER_BARE or attribute.name not in _PRIOR or attribute.type == "ref")
+                ):
                     continue
                 if thing.sort == "step" and not self._does(thing, attribute.name):
                     continue
@@ -109,8 +115,20 @@ class Attacher:
                     continue
                 if item.amount is not None and not named and not plain:
                     continue
-                score = nearness + self.table.score(thing.sort, thing.kind, attribute.name) + _PRIOR.get(attribute.name, 0.0)
-                scored.append((score + (2.5 if named else 0.4 if plain else 0), len(scored), thing, attribute, self.text(attribute, item)))
+                score = (
+                    nearness
+                    + self.table.score(thing.sort, thing.kind, attribute.name)
+                    + _PRIOR.get(attribute.name, 0.0)
+                )
+                scored.append(
+                    (
+                        score + (2.5 if named else 0.4 if plain else 0),
+                        len(scored),
+                        thing,
+                        attribute,
+                        self.text(attribute, item),
+                    )
+                )
         for sort, name in context.names:
             if sort in ("house", "crew", "budget"):
                 attribute = self.board.vocabulary.attributes[sort][name]
@@ -128,7 +146,9 @@ class Attacher:
             found.append((context.room, 0.3 if any(t.sort == "part" for t, _ in context.near) else 0.9))
         return found
 
-    def _decide(self, scored: list[tuple[float, int, Thing, Attribute, str]], context: Context, span: Span, *, said: bool) -> bool:
+    def _decide(
+        self, scored: list[tuple[float, int, Thing, Attribute, str]], context: Context, span: Span, *, said: bool
+    ) -> bool:
         scored.sort(key=lambda row: (-row[0], row[1]))
         scored = [row for row in scored if row[4]]
         if not scored or scored[0][0] < OFFER:
@@ -162,11 +182,21 @@ class Attacher:
         ways: list[tuple[float, int, Thing, str, str]] = []
         for thing, nearness in context.near:
             for attribute in self.board.vocabulary.attributes[thing.sort].values():
-                if attribute.type in ("yes_no", "term", "text", "ref", "profile", "date") or not fits(attribute.type, attribute.of, item):
+                if attribute.type in ("yes_no", "term", "text", "ref", "profile", "date") or not fits(
+                    attribute.type, attribute.of, item
+                ):
                     continue
                 fit = self.table.score(thing.sort, thing.kind, attribute.name)
                 if fit > 0 and attribute.type != "year":
-                    ways.append((nearness + fit + _PRIOR.get(attribute.name, 0.0), len(ways), thing, attribute.name, self.text(attribute, item)))
+                    ways.append(
+                        (
+                            nearness + fit + _PRIOR.get(attribute.name, 0.0),
+                            len(ways),
+                            thing,
+                            attribute.name,
+                            self.text(attribute, item),
+                        )
+                    )
         ways = sorted((w for w in ways if w[4]), key=lambda w: (-w[0], w[1]))
         if not ways or not amount.unit:
             return False

@@ -76,7 +76,9 @@ class Board:
     )
     unsure: list[Unsure] = field(default_factory=list)
     heard: list[tuple[Span, str]] = field(default_factory=list)  # pieces that are facts of no thing, and what they are
-    unknown: list[tuple[str, str, str, Span]] = field(default_factory=list)  # sort, id, attribute left unknown on purpose
+    unknown: list[tuple[str, str, str, Span]] = field(
+        default_factory=list
+    )  # sort, id, attribute left unknown on purpose
     focus: list[Thing] = field(default_factory=list)  # what is talked about, the latest first
     room: Thing | None = None
     last_to: list[str] = field(default_factory=list)
@@ -100,7 +102,17 @@ class Board:
         """Put a thing on top of what is talked about."""
         self.focus = [thing, *(one for one in self.focus if one is not thing)][:8]
 
-    def add(self, sort: str, kind: str, words: str, span: Span, *, attribute: str = "kind", own: str = "", called: bool = False) -> Thing | None:
+    def add(
+        self,
+        sort: str,
+        kind: str,
+        words: str,
+        span: Span,
+        *,
+        attribute: str = "kind",
+        own: str = "",
+        called: bool = False,
+    ) -> Thing | None:
         """A new thing; None where there are too many."""
         if sum(map(len, self.things.values())) >= MOST_THINGS:
             return None
@@ -117,7 +129,9 @@ class Board:
         taken = {t.id for listed in self.things.values() for t in listed}
         return next(o for o in (stem, *(f"{stem}-{n}" for n in range(2, 1_000))) if o not in taken)
 
-    def put(self, thing: Thing, attribute: str, value: str | list[str], span: Span, note: str = "", *, over: bool = False) -> bool:
+    def put(
+        self, thing: Thing, attribute: str, value: str | list[str], span: Span, note: str = "", *, over: bool = False
+    ) -> bool:
         """Write a fact. What was said before stays, unless it was taken back; then both are offered."""
         known = self.vocabulary.attributes[thing.sort].get(attribute)
         if known is None:
@@ -179,4 +193,20 @@ class Board:
         return None
 
 
-_WIDE = frozenset({"floor", "wall", "ceiling", "door", "window", "light", "hardware", "trim", "furniture", "cabinets", "shelf", "drain", "sink"})
+_WIDE = frozenset(
+    {
+        "floor",
+        "wall",
+        "ceiling",
+        "door",
+        "window",
+        "light",
+        "hardware",
+        "trim",
+        "furniture",
+        "cabinets",
+        "shelf",
+        "drain",
+        "sink",
+    }
+)

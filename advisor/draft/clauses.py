@@ -9,8 +9,10 @@ from advisor.draft.language import Language
 from advisor.draft.tokens import Token
 
 _ENDS = frozenset({".", "!", "?", ";"})
-_COPULAS = frozenset("is are was were has have had need needs goes go get gets theres its theyre got will should".split())
-_ASKING = frozenset("do does is are can could should how what which where when will would any am who why".split())
+_COPULAS = frozenset(
+    ["is", "are", "was", "were", "has", "have", "had", "need", "needs", "goes", "go", "get", "gets", "theres", "its", "theyre", "got", "will", "should"]
+)
+_ASKING = frozenset(["do", "does", "is", "are", "can", "could", "should", "how", "what", "which", "where", "when", "will", "would", "any", "am", "who", "why"])
 
 
 @dataclass(slots=True)
@@ -54,18 +56,29 @@ def clauses(tokens: list[Token], start: int, stop: int, items: list[Item], langu
             continue
         if word in (",", "(", ")", "–", "—", ":", "-") and tokens[place].sort == "mark":
             cuts.append((place, place + 1, word))
-        elif word in ("instead", "rather") and place + 1 < stop and tokens[place + 1].text in ("of", "than") and place > start:
+        elif (
+            word in ("instead", "rather")
+            and place + 1 < stop
+            and tokens[place + 1].text in ("of", "than")
+            and place > start
+        ):
             cuts.append((place, place, "instead"))
         elif language.has("clause starts", word) and place > start:
             cuts.append((place, place + 1, word))
         elif word == "then" and place > start:
             cuts.append((place, place, "then"))
-        elif word in ("and", "or", "before", "after", "once", "when", "until", "if", "cause", "while") and place > start:
+        elif (
+            word in ("and", "or", "before", "after", "once", "when", "until", "if", "cause", "while") and place > start
+        ):
             first = cuts[-1][1] if cuts else start
             if word in ("and", "or"):
-                if _does(tokens, verbs, first, place) and _does(tokens, verbs, place + 1, _next(tokens, place + 1, stop), True):
+                if _does(tokens, verbs, first, place) and _does(
+                    tokens, verbs, place + 1, _next(tokens, place + 1, stop), True
+                ):
                     cuts.append((place, place + 1, word))
-            elif any(p in verbs for p in range(first, place)) and (any(p in verbs for p in range(place, stop)) or word == "if"):
+            elif any(p in verbs for p in range(first, place)) and (
+                any(p in verbs for p in range(place, stop)) or word == "if"
+            ):
                 cuts.append((place, place, word))
     found, begin, lead = [], start, ""
     for at, following, word in cuts:

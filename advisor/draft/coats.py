@@ -16,7 +16,9 @@ if TYPE_CHECKING:
 class Coats:
     """The coats of one clause."""
 
-    def __init__(self, hearer: Hearer, clause: Clause, mentions: list[Mention], steps: list[tuple[Item, Thing]]) -> None:
+    def __init__(
+        self, hearer: Hearer, clause: Clause, mentions: list[Mention], steps: list[tuple[Item, Thing]]
+    ) -> None:
         self.hearer, self.clause, self.mentions, self.steps = hearer, clause, mentions, steps
         self.board, self.language = hearer.board, hearer.language
         self.coating = self.board.vocabulary.taxonomies["action"].below("coat")
@@ -56,11 +58,19 @@ class Coats:
 
     def _step(self, start: int, action: str, product: Thing | None) -> Thing | None:
         """The step that the coats belong to: the verb before them, or one told before that still has none."""
-        earlier = [step for item, step in self.steps if item.start < start and step.kind in self.coating and "coats" not in step.facts]
+        earlier = [
+            step
+            for item, step in self.steps
+            if item.start < start and step.kind in self.coating and "coats" not in step.facts
+        ]
         if earlier and (not action or self._alike(earlier[-1].kind, action)):
             return earlier[-1]
         for step in reversed(self.board.steps):
-            if step.kind in self.coating and "coats" not in step.facts and (not action or self._alike(step.kind, action)):
+            if (
+                step.kind in self.coating
+                and "coats" not in step.facts
+                and (not action or self._alike(step.kind, action))
+            ):
                 used = step.facts.get("using")
                 if product is None or used is None or product.id in used.value:
                     if step.goal:
@@ -103,7 +113,13 @@ class Coats:
     def says(self, item: Item) -> bool:
         """Whether a word for gloss or for what dries was taken for the product of a step that puts a coat on."""
         sense = item.get("term", "sheen") or item.get("term", "binder")
-        if sense is None or item.get("product") or any(m.sense.role == "product" for m in self.mentions) or self.clause.unknown or self.clause.denied:
+        if (
+            sense is None
+            or item.get("product")
+            or any(m.sense.role == "product" for m in self.mentions)
+            or self.clause.unknown
+            or self.clause.denied
+        ):
             return False
         behind = [step for i, step in self.steps if i.start < item.start] or self.made
         last = behind[-1] if behind else self.board.steps[-1] if self.board.steps and not self.mentions else None

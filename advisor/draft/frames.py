@@ -12,8 +12,10 @@ from advisor.draft.mentions import Mention
 from advisor.draft.tokens import Token
 
 _JOINTS = frozenset({"before", "after", "once", "when", "until"})
-_BE = frozenset("be get gets getting is are was were been got being".split())
-_TOGETHER = {"replace": {"remove", "install", "connect", "reinstall", "disconnect"}}  # a purpose and the steps that it is made of
+_BE = frozenset(["be", "get", "gets", "getting", "is", "are", "was", "were", "been", "got", "being"])
+_TOGETHER = {
+    "replace": {"remove", "install", "connect", "reinstall", "disconnect"}
+}  # a purpose and the steps that it is made of
 
 
 class Frames:
@@ -61,7 +63,13 @@ class Frames:
             before = self.tokens[item.start - 2].text
         coated = item.get("term", "coating") is not None
         be = before in ("is", "are", "theyre", "its", "was", "were")
-        return how == "past" and be and not self.hangs(clause) and "future" not in clause.cues and (coated or "past" not in clause.cues)
+        return (
+            how == "past"
+            and be
+            and not self.hangs(clause)
+            and "future" not in clause.cues
+            and (coated or "past" not in clause.cues)
+        )
 
     def supported(self, item: Item, clause: Clause) -> bool:
         """Whether a past form tells what somebody did or is to be done: `glued down` alone only tells how it is."""

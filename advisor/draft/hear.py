@@ -6,8 +6,8 @@ from advisor.draft.answers import Answers
 from advisor.draft.attach import Attacher, Context
 from advisor.draft.board import Board, Span, Thing
 from advisor.draft.carries import Carries
-from advisor.draft.coats import Coats
 from advisor.draft.clauses import Clause, asked_from, clauses, scope, sentences
+from advisor.draft.coats import Coats
 from advisor.draft.frames import Frames, made_of_others
 from advisor.draft.items import Finder, Item, Match
 from advisor.draft.lexicon import Lexicon
@@ -92,7 +92,9 @@ class Hearer:
         for item in items:
             if item.verb is not None and item.start in covered:
                 item.verb = None
-            if item.verb is not None and (self.frames.is_state(item, clause) or not self.frames.supported(item, clause)):
+            if item.verb is not None and (
+                self.frames.is_state(item, clause) or not self.frames.supported(item, clause)
+            ):
                 item.verb = None
         known = {(t.sort, t.kind) for listed in self.board.things.values() for t in listed}
         names = {t.id: t.sort for s in ("room", "part", "product") for t in self.board.things[s]}
@@ -112,9 +114,15 @@ class Hearer:
     def _names_a_part(group: list[Match], items: list[Item]) -> bool:
         """`the hall has wallpaper`: a thing of the room, not what is on a part, where no part is named before it."""
         value = group[0].value
-        if value is None or not value.get("part") or any(m.saying.attribute not in ("has", "coating", "material", "core") for m in group):
+        if (
+            value is None
+            or not value.get("part")
+            or any(m.saying.attribute not in ("has", "coating", "material", "core") for m in group)
+        ):
             return False
-        return not any(i.get("part") and i.end <= group[0].start for i in items) and any(i.get("room") and i.end <= group[0].start for i in items)
+        return not any(i.get("part") and i.end <= group[0].start for i in items) and any(
+            i.get("room") and i.end <= group[0].start for i in items
+        )
 
     def _chosen(self, matches: list[Match], items: list[Item]) -> list[list[Match]]:
         """Sayings grouped by their words, the longest first, none over another."""
@@ -139,27 +147,45 @@ class Hearer:
         tools = [m for m in mentions if m.sense.role == "tool"]
         bare = not any(m.prep for m in tools)
         owning = "owns" in clause.cues and "not owned" not in clause.cues and not clause.denied
-        carried = self.owning and clause.lead in (",", "and") and bare and "not owned" not in clause.cues and not clause.denied
+        carried = (
+            self.owning
+            and clause.lead in (",", "and")
+            and bare
+            and "not owned" not in clause.cues
+            and not clause.denied
+        )
         if "wearing" in clause.cues and tools and self.board.steps:
             for mention in tools:
-                self.board.put(self.board.steps[-1], "wearing", [mention.sense.name], self.span(mention.start, mention.end))
+                self.board.put(
+                    self.board.steps[-1], "wearing", [mention.sense.name], self.span(mention.start, mention.end)
+                )
             self.owning = False
             return False
         if (owning or carried) and tools and bare and not clause.unknown:
             for mention in tools:
-                self.board.put(self.board.single("crew"), "owns", [mention.sense.name], self.span(mention.start, mention.end))
+                self.board.put(
+                    self.board.single("crew"), "owns", [mention.sense.name], self.span(mention.start, mention.end)
+                )
             self.owning = True
             return True
         self.owning = False
         if "not owned" in clause.cues or clause.denied:
             self.board.heard.extend((self.span(m.start, m.end), "not there") for m in tools)
-        return "owns" in clause.cues and "future" not in clause.cues and any(m.sense.role in ("product", "tool") for m in mentions)
+        return (
+            "owns" in clause.cues
+            and "future" not in clause.cues
+            and any(m.sense.role in ("product", "tool") for m in mentions)
+        )
 
     # --- steps --------------------------------------------------------------------------------------------
 
-    def _steps(self, clause: Clause, verbs: list[Item], mentions: list[Mention], items: list[Item]) -> list[tuple[Item, Thing]]:
+    def _steps(
+        self, clause: Clause, verbs: list[Item], mentions: list[Mention], items: list[Item]
+    ) -> list[tuple[Item, Thing]]:
         made: list[tuple[Item, Thing]] = []
-        waiting: list[tuple[Item, Thing]] = []  # verbs whose object comes with a later one: `sand, prime and paint the doors`
+        waiting: list[
+            tuple[Item, Thing]
+        ] = []  # verbs whose object comes with a later one: `sand, prime and paint the doors`
         for number, item in enumerate(verbs):
             start = verbs[number - 1].end if number else clause.start
             stop = verbs[number + 1].start if number + 1 < len(verbs) else clause.stop
@@ -169,7 +195,14 @@ class Hearer:
             if clause.unknown or clause.denied:
                 self.board.heard.append((span, "not to be done" if clause.denied else "unknown"))
                 continue
-            to, held = self.things.objects(clause, item, mentions, start, stop, passive=self.frames.passive(item, clause) or not self._follows(mentions, item, stop))
+            to, held = self.things.objects(
+                clause,
+                item,
+                mentions,
+                start,
+                stop,
+                passive=self.frames.passive(item, clause) or not self._follows(mentions, item, stop),
+            )
             bare = not to
             inherited = False
             if not to and self._inherits(item) and not (self.frames.hangs(clause) and self.frames.told(item)):
@@ -183,7 +216,7 @@ class Hearer:
             for earlier, one in waiting if not bare else []:
                 if one in self.board.steps and not one.drop:
                     self.board.put(one, "to", to, self.span(earlier.start, earlier.end), over=True)
-            if bare and item.end == stop or inherited:
+            if (bare and item.end == stop) or inherited:
                 waiting.append((item, step))
             elif not bare:
                 waiting = []
@@ -248,7 +281,9 @@ class Hearer:
         if not clause.unknown and not clause.denied:
             coats.colors(items)
 
-    def _bare(self, clause: Clause, item: Item, items: list[Item], mentions: list[Mention], steps: list[tuple[Item, Thing]]) -> None:
+    def _bare(
+        self, clause: Clause, item: Item, items: list[Item], mentions: list[Mention], steps: list[tuple[Item, Thing]]
+    ) -> None:
         span = self.span(item.start, item.end)
         names = self._names(items, item)
         context = self._context(clause, mentions, steps, item.start, item.end)
@@ -277,16 +312,25 @@ class Hearer:
                 continue
             first, second = (other, item) if other.start < item.start else (item, other)
             between = self.tokens[first.end : second.start]
-            if len(between) <= 4 and all(self.language.has("little", t.text) or t.text in (":", "=", "-") for t in between):
+            if len(between) <= 4 and all(
+                self.language.has("little", t.text) or t.text in (":", "=", "-") for t in between
+            ):
                 found += [(s.of, s.name) for s in other.senses if s.role == "attr"]
         return found
 
-    def _context(self, clause: Clause, mentions: list[Mention], steps: list[tuple[Item, Thing]], start: int, end: int) -> Context:
+    def _context(
+        self, clause: Clause, mentions: list[Mention], steps: list[tuple[Item, Thing]], start: int, end: int
+    ) -> Context:
         near: dict[int, tuple[Thing, float]] = {}
         inside = [(m, t) for m in mentions if (t := self.things.of(m)) is not None]
         for number, (mention, thing) in enumerate(inside):
             distance = min(abs(mention.start - end), abs(start - mention.end))
-            nearness = 1.5 - 0.06 * min(distance, 12) + (0.6 if number == 0 and mention.end <= start else 0) + (0.6 if distance == 0 else 0)
+            nearness = (
+                1.5
+                - 0.06 * min(distance, 12)
+                + (0.6 if number == 0 and mention.end <= start else 0)
+                + (0.6 if distance == 0 else 0)
+            )
             if mention.sense.of == "name":
                 nearness += 3.0
             if mention.prep in ("with", "using", "on", "in", "under", "from", "behind") and mention.end <= start:

@@ -98,13 +98,17 @@ class Finder:
         """`take the doors off`: a verb whose particle stands further on, with nothing of a new clause between."""
         best: tuple[int, int, str, str] | None = None
         for rest, action, how in self.lexicon.gaps.get(self.tokens[place].text, ()):
-            if len(rest) > 2 or (len(rest) == 2 and rest[1] not in ("on", "in", "up", "off", "out", "down", "together")):
+            if len(rest) > 2 or (
+                len(rest) == 2 and rest[1] not in ("on", "in", "up", "off", "out", "down", "together")
+            ):
                 continue
             for at in range(place + 2, min(place + 2 + MAX_GAP, stop - len(rest) + 1)):
                 between = self.tokens[at - 1]
                 if between.sort in ("mark", "break") or between.text in ("then", "but", "because", "with", "and"):
                     break
-                if tuple(t.text for t in self.tokens[at : at + len(rest)]) == rest and not self._governs(at + len(rest) - 1, stop):
+                if tuple(t.text for t in self.tokens[at : at + len(rest)]) == rest and not self._governs(
+                    at + len(rest) - 1, stop
+                ):
                     if best is None or len(rest) > best[1]:
                         best = (at, len(rest), action, how)
                     break
@@ -150,18 +154,46 @@ class Finder:
         language, at = self.language, item.start - 1
         while at >= start and language.has("adverbs", self.tokens[at].text):
             at -= 1
-        if at > start and self.tokens[at].text in ("that", "this") and self.tokens[at - 1].text in ("before", "after", "to"):
+        if (
+            at > start
+            and self.tokens[at].text in ("that", "this")
+            and self.tokens[at - 1].text in ("before", "after", "to")
+        ):
             at = start - 1  # `before that`: what follows begins anew
         if at < start or self.tokens[at].sort in ("mark", "break"):
             return {"base": 1.5, "gerund": 1.0, "past": 0.3, "third": -1.0}[how]
         word = self.tokens[at].text
-        if how == "gerund" and word in ("the", "all", "any") and at > start and self.tokens[at - 1].text in ("do", "does", "doing", "did", "done"):
+        if (
+            how == "gerund"
+            and word in ("the", "all", "any")
+            and at > start
+            and self.tokens[at - 1].text in ("do", "does", "doing", "did", "done")
+        ):
             return 2.5
         if language.has("before nouns", word):
-            return {"base": -3.0, "gerund": -0.5, "past": -0.5, "third": -3.0}[how] + (2.0 if word in ("by", "for", "is", "are") and how in ("gerund", "past") else 0)
+            return {"base": -3.0, "gerund": -0.5, "past": -0.5, "third": -3.0}[how] + (
+                2.0 if word in ("by", "for", "is", "are") and how in ("gerund", "past") else 0
+            )
         if language.has("before verbs", word):
             return {"base": 2.0, "gerund": 1.0, "past": 1.0, "third": -0.5}[how]
-        if word in ("be", "get", "gets", "getting", "been", "got", "was", "were", "start", "before", "after", "when", "once", "keep", "finish", "done"):
+        if word in (
+            "be",
+            "get",
+            "gets",
+            "getting",
+            "been",
+            "got",
+            "was",
+            "were",
+            "start",
+            "before",
+            "after",
+            "when",
+            "once",
+            "keep",
+            "finish",
+            "done",
+        ):
             return {"base": 0.0, "gerund": 1.5, "past": 1.5, "third": -1.0}[how]
         return {"base": -0.4, "gerund": 0.5, "past": 0.2, "third": -1.5}[how]
 
@@ -174,7 +206,12 @@ class Finder:
         if token.text in ("is", "are", "was", "were", "has", "that", "on", "of"):
             return -1.5 if how != "gerund" else -0.5
         following = found[number + 1] if number + 1 < len(found) else None
-        if following and following.start == item.end and following.roles() & {"part"} and "action" not in following.roles():
+        if (
+            following
+            and following.start == item.end
+            and following.roles() & {"part"}
+            and "action" not in following.roles()
+        ):
             return 0.8
         return 0.0
 
@@ -194,7 +231,9 @@ class Finder:
 
         allowed = 2 if len(word) >= _SLIP_LONG else 1
         if self._words is None:
-            self._words = sorted({w for rows in self.lexicon.phrases.values() for p in rows for w in p if len(w) >= _SLIP_LEAST})
+            self._words = sorted(
+                {w for rows in self.lexicon.phrases.values() for p in rows for w in p if len(w) >= _SLIP_LEAST}
+            )
         near = process.extract(word, self._words, scorer=OSA.distance, score_cutoff=allowed, limit=3)
         near = [one for one in near if one[0][0] == word[0] or sorted(one[0]) == sorted(word)]
         if not near or (len(near) > 1 and near[0][1] == near[1][1]):
@@ -208,7 +247,11 @@ class Finder:
 
     def _known(self, word: str) -> bool:
         language = self.language
-        return word in language.ordinary or language.has("little", word) or any((word,) in group for group in language.words.values())
+        return (
+            word in language.ordinary
+            or language.has("little", word)
+            or any((word,) in group for group in language.words.values())
+        )
 
     # --- sayings ------------------------------------------------------------------------------------------
 
@@ -240,7 +283,19 @@ class Finder:
                     return None
                 place += 1
                 continue
-            while place < stop and self.tokens[place].text in ("a", "an", "the", "about", "around", "some", "old", "maybe", "roughly", "my", "like"):
+            while place < stop and self.tokens[place].text in (
+                "a",
+                "an",
+                "the",
+                "about",
+                "around",
+                "some",
+                "old",
+                "maybe",
+                "roughly",
+                "my",
+                "like",
+            ):
                 if place in begins:
                     break
                 place += 1
@@ -268,4 +323,7 @@ def fits(kind: str, of: str, item: Item) -> bool:
         if amount.sort == "pair":
             return False
         return kind in amount.dimensions
-    return kind == "term" and item.get("term" if of not in ("tool", "who") else of, of if of not in ("tool", "who") else "") is not None
+    return (
+        kind == "term"
+        and item.get("term" if of not in ("tool", "who") else of, of if of not in ("tool", "who") else "") is not None
+    )

@@ -12,7 +12,7 @@ from advisor.draft.tokens import Token, folded
 from advisor.rulebase.vocabulary import Attribute, Vocabulary
 
 _KINDS = {"part_kind": "part", "product_kind": "product", "room_kind": "room", "tool": "tool", "who": "who"}
-_PARTICLES = frozenset("off out up down in on away back over apart together loose".split())
+_PARTICLES = frozenset(["off", "out", "up", "down", "in", "on", "away", "back", "over", "apart", "together", "loose"])
 MAX_GAP = 6  # words between a verb and its particle
 Phrase = tuple[str, ...]
 
@@ -37,7 +37,9 @@ class Lexicon:
     bare: list[Saying] = field(default_factory=list)  # sayings that are nothing but a value
     _asks: dict[Phrase, list[tuple[Phrase, Phrase, Attribute]]] = field(default_factory=dict)
     longest: dict[str, int] = field(default_factory=dict)
-    extras: dict[tuple[Phrase, str], tuple[tuple[str, str], ...]] = field(default_factory=dict)  # what a phrase says besides
+    extras: dict[tuple[Phrase, str], tuple[tuple[str, str], ...]] = field(
+        default_factory=dict
+    )  # what a phrase says besides
 
     def add(self, phrase: Phrase, sense: Sense) -> None:
         """Keep a meaning of a phrase."""
@@ -75,7 +77,13 @@ class Lexicon:
 def _verb_forms(language: Language, word: str) -> list[tuple[str, str]]:
     regular = forms.past(word)
     before, done = language.irregular.get(word, [regular, regular])
-    return [(word, "base"), (forms.third(word), "third"), (forms.gerund(word), "gerund"), (before, "past"), (done, "past")]
+    return [
+        (word, "base"),
+        (forms.third(word), "third"),
+        (forms.gerund(word), "gerund"),
+        (before, "past"),
+        (done, "past"),
+    ]
 
 
 @lru_cache(maxsize=2)
@@ -133,7 +141,11 @@ def _add_joined(own: Lexicon) -> None:
                 phrase = folded(spelling)
                 kind = kinds.said(phrase[-1]) if kinds and len(phrase) > 1 else None
                 binder = binders.said(" ".join(phrase)) or binders.said(" ".join(phrase[:-1])) if binders else None
-                if kind and binder and ("product", kind) not in {s[:2] for s in own.phrases.get(phrase[0], {}).get(phrase, ())}:
+                if (
+                    kind
+                    and binder
+                    and ("product", kind) not in {s[:2] for s in own.phrases.get(phrase[0], {}).get(phrase, ())}
+                ):
                     own.extras[phrase, "product"] = (("binder", binder),)
                     own.add(phrase, Sense("product", kind))
 
@@ -177,14 +189,18 @@ def _add_verb(own: Lexicon, phrase: Phrase, action: str) -> None:
     if phrase in own.language.split or not phrase:
         return
     first = phrase[0]
-    if first.endswith("ing") and len(phrase) == 1 or first == "to":
+    if (first.endswith("ing") and len(phrase) == 1) or first == "to":
         return  # the doing of a verb that stands in the list itself
     for form, how in _verb_forms(own.language, first):
         own.add((form, *phrase[1:]), Sense("action", action, how))
         if len(phrase) > 1 and phrase[1] in _PARTICLES:
             own.gaps.setdefault(form, []).append((phrase[1:], action, how))
             if len(phrase) > 2 and phrase[-1] not in _PARTICLES:  # turn off water: turn the water off
-                for rest in ((*phrase[2:], phrase[1]), ("the", *phrase[2:], phrase[1]), (phrase[1], "the", *phrase[2:])):
+                for rest in (
+                    (*phrase[2:], phrase[1]),
+                    ("the", *phrase[2:], phrase[1]),
+                    (phrase[1], "the", *phrase[2:]),
+                ):
                     own.add((form, *rest), Sense("action", action, how))
         elif len(phrase) == 2:
             own.add((form, "the", phrase[1]), Sense("action", action, how))

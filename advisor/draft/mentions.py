@@ -12,8 +12,10 @@ from advisor.draft.tokens import Token
 
 NOUNS = ("part", "product", "room", "tool", "who")
 _LIQUID = frozenset({"liquid", "volume"})
-_HOLDERS = frozenset("coat coats can cans bag bags tube tubes gallon gallons quart quarts pint roll rolls box boxes bottle jug tub bucket".split())
-_COPULA = frozenset("is are was were looks look".split())
+_HOLDERS = frozenset(
+    ["coat", "coats", "can", "cans", "bag", "bags", "tube", "tubes", "gallon", "gallons", "quart", "quarts", "pint", "roll", "rolls", "box", "boxes", "bottle", "jug", "tub", "bucket"]
+)
+_COPULA = frozenset(["is", "are", "was", "were", "looks", "look"])
 
 
 @dataclass(slots=True)
@@ -39,7 +41,9 @@ class Namer:
         self.tokens = tokens
         self.language = language
 
-    def mentions(self, clause: Clause, items: list[Item], said: set[int], known: set[tuple[str, str]], names: dict[str, str]) -> list[Mention]:
+    def mentions(
+        self, clause: Clause, items: list[Item], said: set[int], known: set[tuple[str, str]], names: dict[str, str]
+    ) -> list[Mention]:
         """The mentions of a clause in order; `said` are places inside sayings, `known` sorts and kinds of things."""
         found: list[Mention] = []
         skip: set[int] = set()
@@ -47,14 +51,28 @@ class Namer:
             if item.name:
                 sort = names.get(item.name)
                 if sort is not None:
-                    found.append(Mention(item, Sense(sort, "", "name"), item.start, item.end, item.name, self._prep(item.start, clause.start)))
+                    found.append(
+                        Mention(
+                            item,
+                            Sense(sort, "", "name"),
+                            item.start,
+                            item.end,
+                            item.name,
+                            self._prep(item.start, clause.start),
+                        )
+                    )
                 continue
             if item.verb is not None or item.start in said or item.start in skip or not item.roles() & set(NOUNS):
                 continue
             following = items[number + 1] if number + 1 < len(items) else None
             joined = following if following and following.start == item.end and following.verb is None else None
             if joined and joined.roles() & {"part", "product"} and joined.start not in said and not item.get("tool"):
-                if item.get("room") or item.get("term") or item.get("product") or (item.get("part") and joined.get("part")):
+                if (
+                    item.get("room")
+                    or item.get("term")
+                    or item.get("product")
+                    or (item.get("part") and joined.get("part"))
+                ):
                     continue  # the kind of the thing that follows; taken up with it
             sense = self._sense(clause, items, number, known)
             if sense is None:
@@ -68,10 +86,14 @@ class Namer:
         before = self._word_before(item.start, clause.start)
         verb = next((i.verb for i in reversed(items[:number]) if i.verb is not None), None)
         scores: dict[Sense, float] = {}
-        liquid = number > 0 and items[number - 1].amount is not None and bool(_LIQUID & items[number - 1].amount.dimensions)  # type: ignore[union-attr]
+        liquid = (
+            number > 0 and items[number - 1].amount is not None and bool(_LIQUID & items[number - 1].amount.dimensions)
+        )  # type: ignore[union-attr]
         owning = "owns" in clause.cues or "not owned" in clause.cues
         for sense in item.senses:
-            score = {"part": 1.0, "product": 0.8, "room": 0.9, "tool": 0.6, "who": 0.9, "term": 0.7, "attr": 0.3}.get(sense.role, 0)
+            score = {"part": 1.0, "product": 0.8, "room": 0.9, "tool": 0.6, "who": 0.9, "term": 0.7, "attr": 0.3}.get(
+                sense.role, 0
+            )
             if before in ("with", "using"):
                 score += {"tool": 1.5, "product": 1.3, "part": -0.6, "who": 1.5}.get(sense.role, 0)
             if before in ("in", "into", "inside", "at", "for") and sense.role == "room":
@@ -92,7 +114,11 @@ class Namer:
                 score += 0.8
             if sense.role == "who" and sense.name == "owner":
                 score -= 5.0
-            if sense.role == "who" and sense.name in ("helper", "child", "tenant", "landlord") and not self._a_person(item, clause):
+            if (
+                sense.role == "who"
+                and sense.name in ("helper", "child", "tenant", "landlord")
+                and not self._a_person(item, clause)
+            ):
                 score -= 0.6
             scores[sense] = score
         best = max(scores, key=lambda s: (scores[s], s))
@@ -105,29 +131,50 @@ class Namer:
     def _measured_out(self, place: int, start: int) -> bool:
         """`two coats of`, `a can of`: what follows is a product."""
         at = place - 1
-        while at >= start and (self.language.has("articles", self.tokens[at].text) or self.language.has("adjectives", self.tokens[at].text)):
+        while at >= start and (
+            self.language.has("articles", self.tokens[at].text) or self.language.has("adjectives", self.tokens[at].text)
+        ):
             at -= 1
         if at >= start and self.tokens[at].text == "of":
             at -= 1
         return at >= start and self.tokens[at].text in _HOLDERS
 
     def _a_person(self, item: Item, clause: Clause) -> bool:
-        return item.start > clause.start and self.tokens[item.start - 1].text in ("my", "our", "a", "the", "with", "and", "his", "her", "two")
+        return item.start > clause.start and self.tokens[item.start - 1].text in (
+            "my",
+            "our",
+            "a",
+            "the",
+            "with",
+            "and",
+            "his",
+            "her",
+            "two",
+        )
 
     def _word_before(self, place: int, start: int) -> str:
         at = place - 1
-        while at >= start and (self.language.has("articles", self.tokens[at].text) or self.language.has("adjectives", self.tokens[at].text)):
+        while at >= start and (
+            self.language.has("articles", self.tokens[at].text) or self.language.has("adjectives", self.tokens[at].text)
+        ):
             at -= 1
         return self.tokens[at].text if at >= start else ""
 
-    def _with_what_stands_before(self, clause: Clause, items: list[Item], number: int, sense: Sense, found: list[Mention]) -> Mention:
+    def _with_what_stands_before(
+        self, clause: Clause, items: list[Item], number: int, sense: Sense, found: list[Mention]
+    ) -> Mention:
         item = items[number]
         floor = found[-1].end if found else clause.start
         own = Mention(item, sense, item.start, item.end, " ".join(t.text for t in self.tokens[item.start : item.end]))
         place, index = item.start - 1, number - 1
         while place >= floor:
             earlier = items[index] if index >= 0 else None
-            if earlier is not None and earlier.end == place + 1 and earlier.verb is None and self._belongs(earlier, sense):
+            if (
+                earlier is not None
+                and earlier.end == place + 1
+                and earlier.verb is None
+                and self._belongs(earlier, sense)
+            ):
                 if earlier.get("room") and sense.role == "part" and not earlier.get("term"):
                     own.of_room = earlier
                 else:
@@ -135,11 +182,19 @@ class Namer:
                 place, index = earlier.start - 1, index - 1
                 continue
             word = self.tokens[place].text
-            if word == "of" and own.before == [] and earlier is not None and earlier.end == place and earlier.amount is not None:
+            if (
+                word == "of"
+                and own.before == []
+                and earlier is not None
+                and earlier.end == place
+                and earlier.amount is not None
+            ):
                 place -= 1
                 continue
             two = " ".join(t.text for t in self.tokens[max(floor, place - 1) : place + 1])
-            if own.color is None and (self.language.has("colors", word) or tuple(two.split()) in self.language.words["colors"]):
+            if own.color is None and (
+                self.language.has("colors", word) or tuple(two.split()) in self.language.words["colors"]
+            ):
                 begin = place - 1 if " " in two and tuple(two.split()) in self.language.words["colors"] else place
                 own.color, place = (begin, place + 1), begin - 1
                 while index >= 0 and items[index].end > begin:
@@ -165,7 +220,11 @@ class Namer:
     def _part_of_name(self, place: int, floor: int, items: list[Item]) -> bool:
         """Whether an unknown word stands between an article and a name: `the dining table`."""
         token = self.tokens[place]
-        if token.sort != "word" or self.language.has("little", token.text) or any(i.start <= place < i.end for i in items):
+        if (
+            token.sort != "word"
+            or self.language.has("little", token.text)
+            or any(i.start <= place < i.end for i in items)
+        ):
             return False
         listed = any((token.text,) in group for group in self.language.words.values())
         before = self.tokens[place - 1].text if place > floor else ""
@@ -176,4 +235,6 @@ class Namer:
             return False
         if item.amount is not None:
             return item.amount.sort in ("number", "measure", "pair", "range", "year", "decade")
-        return bool(item.roles() & {"term", "room", "part"}) or (sense.role == "product" and item.get("product") is not None)
+        return bool(item.roles() & {"term", "room", "part"}) or (
+            sense.role == "product" and item.get("product") is not None
+        )

@@ -29,7 +29,9 @@ class People:
 
     def _helpers(self, clause: Clause, mentions: list[Mention], span: Spans) -> None:
         crew = self.board.single("crew")
-        helping = [p for p in range(clause.start, clause.stop) if (self.tokens[p].text,) in self.language.words["helping"]]
+        helping = [
+            p for p in range(clause.start, clause.stop) if (self.tokens[p].text,) in self.language.words["helping"]
+        ]
         for mention in mentions:
             if mention.sense.role != "who" or mention.sense.name != "helper" or clause.denied:
                 continue
@@ -51,7 +53,11 @@ class People:
             stop = self._with_ages(stop)  # `two kids, 3 and 7`
         words = [t.text for t in self.tokens[clause.start : stop]]
         kids = [p for p, w in enumerate(words) if self.language.has("kids", w)]
-        olds = [p for p in range(len(words) - 2) if words[p + 1] in ("year", "yr", "years") and words[p + 2] in ("old", "olds")]
+        olds = [
+            p
+            for p in range(len(words) - 2)
+            if words[p + 1] in ("year", "yr", "years") and words[p + 2] in ("old", "olds")
+        ]
         if not kids and not (olds and self._a_child(words, olds[0])):
             return
         start = clause.start
@@ -62,14 +68,25 @@ class People:
                 continue
             last = found[1] - start
             follows = words[last] if last < len(words) else ""
-            is_age = p in olds or words[max(0, p - 1)] in ("aged", "age", "ages") or (kids and p > kids[0]) or follows in ("year", "yr") or (words[max(0, p - 1)] == "and" and ages)
+            is_age = (
+                p in olds
+                or words[max(0, p - 1)] in ("aged", "age", "ages")
+                or (kids and p > kids[0])
+                or follows in ("year", "yr")
+                or (words[max(0, p - 1)] == "and" and ages)
+            )
             if is_age and found[0] < 19:
                 ages.append((found[0], p, last))
         if not ages:
             months = "months" in words or "month" in words
             young = [p for p, w in enumerate(words) if self.language.has("young", w)]
             if months or young:
-                self.board.put(self.board.single("house"), "children_under_6", str(max(1, len(young))), span(start + (young or kids)[0], start + (young or kids)[0] + 1))
+                self.board.put(
+                    self.board.single("house"),
+                    "children_under_6",
+                    str(max(1, len(young))),
+                    span(start + (young or kids)[0], start + (young or kids)[0] + 1),
+                )
             elif kids:
                 place = span(start + kids[0], start + kids[0] + 1)
                 count = self._how_many(kids[0], start)
@@ -90,7 +107,23 @@ class People:
             word = self.tokens[place].text
             if found is not None or word in ("months", "month", "old"):
                 last = place + 1
-            elif word not in (",", "and", "age", "ages", "aged", "(", "theyre", "they", "are", "year", "years", "the", "other", "one", "is"):
+            elif word not in (
+                ",",
+                "and",
+                "age",
+                "ages",
+                "aged",
+                "(",
+                "theyre",
+                "they",
+                "are",
+                "year",
+                "years",
+                "the",
+                "other",
+                "one",
+                "is",
+            ):
                 break
             place += 1
         return last
@@ -106,7 +139,11 @@ class People:
     def _how_many(self, kid: int, start: int) -> str:
         if kid:
             for back in (1, 2):
-                found = self.language.measures.number(self.tokens[: start + kid], start + kid - back) if kid >= back else None
+                found = (
+                    self.language.measures.number(self.tokens[: start + kid], start + kid - back)
+                    if kid >= back
+                    else None
+                )
                 if found:
                     return str(int(found[0]))
         return "2" if self.tokens[start + kid].text.endswith(("s", "ren")) else "1"

@@ -62,7 +62,12 @@ def one(thing: Entity, attribute: Attribute, value: Value, language: Language) -
     """One attribute as a sentence where it has a saying, else as its question with the answer."""
     own = f'"{thing.id}"'
     saying = language.told.get((thing.sort, attribute.name))
-    if saying and thing.sort in ("part", "product", "room") and not attribute.many and attribute.type in ("length", "mass"):
+    if (
+        saying
+        and thing.sort in ("part", "product", "room")
+        and not attribute.many
+        and attribute.type in ("length", "mass")
+    ):
         return _capital(saying.replace("{thing}", own).replace("{value}", value.text)) + "."
     answer = "; ".join(_members(attribute, value)) or "none"
     return f"{attribute.ask.replace('{{ id }}', own)} {_capital(answer)}."

@@ -14,9 +14,11 @@ from advisor.draft.tokens import Token
 
 Spans = Callable[[int, int], Span]
 _PLACING = frozenset({"in", "inside", "at", "out", "into", "to", "outside"})
-_WHERE = frozenset("at under over behind above near from off around between against beside beneath underneath next".split())
+_WHERE = frozenset(
+    ["at", "under", "over", "behind", "above", "near", "from", "off", "around", "between", "against", "beside", "beneath", "underneath", "next"]
+)
 _BODY = {"walls": "wall", "floor": "floor", "ceiling": "ceiling"}
-_ON = frozenset("on onto over off from around behind under of to into".split())
+_ON = frozenset(["on", "onto", "over", "off", "from", "around", "behind", "under", "of", "to", "into"])
 
 
 class Things:
@@ -36,7 +38,9 @@ class Things:
     def resolve(self, clause: Clause, mentions: list[Mention], span: Spans, *, unknown: bool) -> None:
         """Find or make the thing of each mention of a clause."""
         self._of = {}
-        self._clause_has_object = any(m.sense.role == "part" and not m.prep for m in mentions) or self._has_pronoun(clause)
+        self._clause_has_object = any(m.sense.role == "part" and not m.prep for m in mentions) or self._has_pronoun(
+            clause
+        )
         for mention in mentions:
             if mention.sense.of == "name" and (named := self.board.named(mention.words)) is not None:
                 self._of[id(mention)] = named
@@ -44,7 +48,11 @@ class Things:
         for mention in rooms:
             self._room(mention, clause, span)
         for mention in mentions:
-            if mention.sense.of != "name" and mention.sense.role in ("part", "product") and (self._there(mention) or not (clause.denied or self._only_where(mention))):
+            if (
+                mention.sense.of != "name"
+                and mention.sense.role in ("part", "product")
+                and (self._there(mention) or not (clause.denied or self._only_where(mention)))
+            ):
                 self._thing(mention, clause, span, rooms)
         for mention in reversed(mentions):
             thing = self.of(mention)
@@ -80,7 +88,13 @@ class Things:
                 continue
             item = Item(place, place + 1, (kind,))
             own = Mention(item, kind, place, place + 1, name, age=age)
-            at = place - 1 - words[::-1].index("new" if age == "new" else next(w for w in reversed(words) if w in ("old", "existing")))
+            at = (
+                place
+                - 1
+                - words[::-1].index(
+                    "new" if age == "new" else next(w for w in reversed(words) if w in ("old", "existing"))
+                )
+            )
             while at > clause.start and self.language.has("articles", self.tokens[at - 1].text):
                 at -= 1
             own.start = at
@@ -168,7 +182,9 @@ class Things:
                 return self.of(other)
         inner = self._inner_room(mention)
         if inner is not None:
-            room = self.board.find("room", inner, inner, "") or self.board.add("room", inner, inner, span(mention.start, mention.end))
+            room = self.board.find("room", inner, inner, "") or self.board.add(
+                "room", inner, inner, span(mention.start, mention.end)
+            )
             if self.board.room is None:
                 self.board.room = room
             return room
@@ -177,7 +193,18 @@ class Things:
     def _inner_room(self, mention: Mention) -> str | None:
         """The room within a name of more than one word: a bathroom faucet."""
         first = self.tokens[mention.item.start].text
-        if mention.item.end - mention.item.start < 2 or first not in ("kitchen", "bathroom", "bedroom", "laundry", "basement", "attic", "garage", "hallway", "closet", "bath"):
+        if mention.item.end - mention.item.start < 2 or first not in (
+            "kitchen",
+            "bathroom",
+            "bedroom",
+            "laundry",
+            "basement",
+            "attic",
+            "garage",
+            "hallway",
+            "closet",
+            "bath",
+        ):
             return None
         rows = self.lexicon.phrases.get(first, {}).get((first,), ())
         return next((s.name for s in rows if s.role == "room"), None)
@@ -211,12 +238,26 @@ class Things:
             if "to" in step.facts:
                 continue
             name = tuple(step.kind.split())
-            near = steps[number + 1 :] if name in words["for the next"] else steps[:number][::-1] if name in words["for the last"] else []
+            near = (
+                steps[number + 1 :]
+                if name in words["for the next"]
+                else steps[:number][::-1]
+                if name in words["for the last"]
+                else []
+            )
             other = next((s for s in near[:4] if self._feeds(step, s)), None)
             if other is None and near and name in words["for the last"]:
                 other = next((s for s in steps[number + 1 :] if self._feeds(step, s)), None)
-            if other is None and "in" in step.facts and step.kind in self.board.vocabulary.taxonomies["action"].below("coat"):
-                walls = [t.id for t in self.board.things["part"] if t.kind == "wall" and "room" in t.facts and t.facts["room"].value == step.facts["in"].value]
+            if (
+                other is None
+                and "in" in step.facts
+                and step.kind in self.board.vocabulary.taxonomies["action"].below("coat")
+            ):
+                walls = [
+                    t.id
+                    for t in self.board.things["part"]
+                    if t.kind == "wall" and "room" in t.facts and t.facts["room"].value == step.facts["in"].value
+                ]
                 if walls:
                     self.board.put(step, "to", walls, step.facts["do"].spans[0], "inferred")
                     del step.facts["in"]
@@ -235,7 +276,9 @@ class Things:
                     if added is not None:
                         added.facts["kind"].note = "inferred"
                     break
-        inside = [r for r in rooms if r.kind not in ("garage", "outdoors", "workshop", "driveway", "carport", "patio", "shop")] or rooms
+        inside = [
+            r for r in rooms if r.kind not in ("garage", "outdoors", "workshop", "driveway", "carport", "patio", "shop")
+        ] or rooms
         if len(inside) == 1:
             for thing in self.board.things["part"]:
                 if "room" not in thing.facts and not thing.called:
@@ -268,7 +311,9 @@ class Things:
                 continue
             near = Context([(thing, 2.2)], None, None, clause.hedged, clause.denied)
             if amount is not None and "liquid" in amount.dimensions and "amount" in attributes:
-                self.board.put(thing, "amount", amount.text, place, "hedged" if clause.hedged else "") if amount.text else None
+                self.board.put(
+                    thing, "amount", amount.text, place, "hedged" if clause.hedged else ""
+                ) if amount.text else None
             else:
                 attacher.bare(item, near, place)
         if mention.color is not None and "color" in attributes:
@@ -299,7 +344,10 @@ class Things:
             longer, shorter = (first, second) if first.number >= second.number else (second, first)
             unit = "" if first.unit else " in"
             if unit:
-                attacher.offer([(thing, "tile_length", f"{longer.text}{unit}"), (thing, "tile_width", f"{shorter.text}{unit}")], place)
+                attacher.offer(
+                    [(thing, "tile_length", f"{longer.text}{unit}"), (thing, "tile_width", f"{shorter.text}{unit}")],
+                    place,
+                )
             else:
                 self.board.put(thing, "tile_length", longer.text, place)
                 self.board.put(thing, "tile_width", shorter.text, place)
@@ -309,13 +357,19 @@ class Things:
 
     # --- steps --------------------------------------------------------------------------------------------
 
-    def objects(self, clause: Clause, item: Item, mentions: list[Mention], start: int, stop: int, *, passive: bool) -> tuple[list[str], list[Mention]]:
+    def objects(
+        self, clause: Clause, item: Item, mentions: list[Mention], start: int, stop: int, *, passive: bool
+    ) -> tuple[list[str], list[Mention]]:
         """The parts that a verb is done to, and what else stands with it."""
         after = [m for m in mentions if item.end <= m.start and m.end <= stop]
         earlier = [m for m in mentions if start <= m.start and m.end <= item.start]
         straight = [m for m in after if m.sense.role == "part" and not m.prep]
         if not straight and passive:
-            straight = [m for m in earlier if m.sense.role == "part" and m.prep not in ("with", "using", "in", "before", "after")]
+            straight = [
+                m
+                for m in earlier
+                if m.sense.role == "part" and m.prep not in ("with", "using", "in", "before", "after")
+            ]
         if not straight and not any(m.sense.role == "product" and not m.prep for m in after if self._uses(item)):
             straight = [m for m in after if m.sense.role == "part" and m.prep in _ON][:1] or straight
         elif not straight:
@@ -335,11 +389,16 @@ class Things:
         if item.also:
             reach = [t.text for t in self.tokens[item.end : item.also[0]]]
         before = [t.text for t in self.tokens[max(0, item.start - 3) : item.start]]
-        heard = reach[:1] and (self.language.has("pronouns", reach[0]) or (len(reach) > 1 and reach[0] in ("all", "both") and self.language.has("pronouns", reach[1])))
+        heard = reach[:1] and (
+            self.language.has("pronouns", reach[0])
+            or (len(reach) > 1 and reach[0] in ("all", "both") and self.language.has("pronouns", reach[1]))
+        )
         if not heard and not any(word in ("they", "it", "theyre", "theyll", "itll", "those") for word in before):
             return []
         parts = [thing for thing in self.board.focus if thing.sort == "part"]
-        if self.board.last_to and not (parts and self.board.focus.index(parts[0]) == 0 and parts[0].id not in self.board.last_to):
+        if self.board.last_to and not (
+            parts and self.board.focus.index(parts[0]) == 0 and parts[0].id not in self.board.last_to
+        ):
             if not parts or parts[0].id in self.board.last_to or parts[0].place < self._last_place():
                 return list(self.board.last_to)
         return [parts[0].id] if parts else []
@@ -358,14 +417,22 @@ class Things:
                 name = "wearing" if "wearing" in clause.cues else "with"
                 if mention.prep:
                     self.board.put(step, name, [mention.sense.name], place)
-            elif role == "room" and thing is not None and mention.prep in _PLACING and mention.prep not in ("to", "into"):
-                rooms = {str(t.facts["room"].value) for own in self._to(step) if (t := self.board.named(own)) and "room" in t.facts}
+            elif (
+                role == "room" and thing is not None and mention.prep in _PLACING and mention.prep not in ("to", "into")
+            ):
+                rooms = {
+                    str(t.facts["room"].value)
+                    for own in self._to(step)
+                    if (t := self.board.named(own)) and "room" in t.facts
+                }
                 if rooms != {thing.id} and "in" not in step.facts:
                     self.board.put(step, "in", thing.id, place)
             elif role == "who" and mention.sense.name not in ("owner", "helper", "child", "tenant", "landlord"):
                 self.board.put(step, "who", mention.sense.name, place)
         self._amounts(step)
-        put_in = [m for m in mentions if step.kind == "replace" and m.sense.role == "part" and m.prep in ("for", "with", "by")]
+        put_in = [
+            m for m in mentions if step.kind == "replace" and m.sense.role == "part" and m.prep in ("for", "with", "by")
+        ]
         for mention in put_in:
             thing = self.of(mention)
             if thing is not None and thing.id not in self._to(step):
@@ -374,7 +441,12 @@ class Things:
         if "to" not in step.facts and "in" not in step.facts:
             for mention in mentions:
                 thing = self.of(mention)
-                if mention.sense.role == "room" and thing is not None and "in" not in step.facts and mention.prep != "between":
+                if (
+                    mention.sense.role == "room"
+                    and thing is not None
+                    and "in" not in step.facts
+                    and mention.prep != "between"
+                ):
                     self.board.put(step, "in", thing.id, span(mention.start, mention.end))
 
     def _amounts(self, step: Thing) -> None:

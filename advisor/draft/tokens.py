@@ -52,7 +52,9 @@ def checked(data: bytes, name: str) -> str:
         if not letter.isprintable() and letter not in "\n\r\t\u00a0\u200b\ufeff":
             raise wrong(f"has a character that nobody types (letter {place + 1:,}). Expected plain words.")
     if long := re.search(rf"\d[\d,]{{{MAX_DIGITS + 2},}}", text):
-        raise wrong(f"has a number of {len(long[0])} digits (letter {long.start() + 1:,}). Expected measures of a house.")
+        raise wrong(
+            f"has a number of {len(long[0])} digits (letter {long.start() + 1:,}). Expected measures of a house."
+        )
     if not text.strip():
         raise wrong("is empty. Expected some sentences on what is to be done, in which room, to what.")
     return text

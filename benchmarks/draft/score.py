@@ -125,7 +125,9 @@ class Scorer:
                     if attribute.type == "ref" and map_refs:
                         members = tuple(self.match.get((attribute.of, str(m)), f"?{m}") for m in members)
                     if attribute.type == "year" and (year := re.search("[0-9]{4}", value.text)):
-                        members = (int(year[0]),)  # `about 1910` and 1910 tell the same year: the hedge is no other fact
+                        members = (
+                            int(year[0]),
+                        )  # `about 1910` and 1910 tell the same year: the hedge is no other fact
                     rounded = {round(m, 6) if isinstance(m, float) else m for m in members}
                     found[sort, own, name] = rounded or {"none"}
         return found
@@ -150,8 +152,13 @@ class Scorer:
                     own["offered"] += 1
                     self.detail.append(f"offered {sort} {mine}.{name}={member}")
                 else:
-                    self.detail.append(f"missed {sort} {mine}.{name}={member}" + (f" (found {there})" if there else "" if other else " (thing not found)"))
-        notes = {(t.sort, t.id, n): f.note for ts in self.made.board.things.values() for t in ts for n, f in t.facts.items()}
+                    self.detail.append(
+                        f"missed {sort} {mine}.{name}={member}"
+                        + (f" (found {there})" if there else "" if other else " (thing not found)")
+                    )
+        notes = {
+            (t.sort, t.id, n): f.note for ts in self.made.board.things.values() for t in ts for n, f in t.facts.items()
+        }
         for (sort, other, name), members in found.items():
             mine = other if sort in ("house", "code", "crew", "budget") else back.get((sort, other))
             wanted = meant.get((sort, mine, name), set()) if mine else set()
@@ -164,7 +171,9 @@ class Scorer:
                 what = "wrong" if wanted and not self._many(sort, name) else "beyond"
                 own[what] += 1
                 own[f"{what} grave"] += (sort, name) in self.grave
-                self.detail.append(f"{what.upper()} {sort} {other}.{name}={member}" + (f" (meant {wanted})" if wanted else ""))
+                self.detail.append(
+                    f"{what.upper()} {sort} {other}.{name}={member}" + (f" (meant {wanted})" if wanted else "")
+                )
             own["written"] += len(members & wanted)
         self._order(case, own)
         for thing, name in case.get("unknown") or []:
@@ -185,7 +194,9 @@ class Scorer:
 
         attribute = self.vocabulary.attributes[sort][name]
         try:
-            plain = scalar_value(attribute, value, self.vocabulary, lambda a, t: "") if attribute.type != "ref" else value
+            plain = (
+                scalar_value(attribute, value, self.vocabulary, lambda a, t: "") if attribute.type != "ref" else value
+            )
         except BadValueError:
             return value
         return round(plain, 6) if isinstance(plain, float) else plain
@@ -193,8 +204,15 @@ class Scorer:
     def _order(self, case: dict[str, Any], own: Counter[str]) -> None:
         steps = [s.id for s in self.meant.steps]
         places = {s.id: n for n, s in enumerate(self.found.steps)}
-        written = [str(s.get("id")) if isinstance(s, dict) and s.get("id") else steps[n] for n, s in enumerate(case["plan"].get("steps") or [])]
-        pairs = [(int(a), int(b)) for a, b in case["order"]] if case.get("order") else [(n, n + 1) for n in range(len(written) - 1)]
+        written = [
+            str(s.get("id")) if isinstance(s, dict) and s.get("id") else steps[n]
+            for n, s in enumerate(case["plan"].get("steps") or [])
+        ]
+        pairs = (
+            [(int(a), int(b)) for a, b in case["order"]]
+            if case.get("order")
+            else [(n, n + 1) for n in range(len(written) - 1)]
+        )
         for first, second in pairs:
             if first >= len(written) or second >= len(written):
                 continue

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from draft.heard import fact, hear, steps, value
 
 THE_PANTRY = (
