@@ -13,6 +13,9 @@ from advisor.rulebase.vocabulary import Attribute
 WRITE, MARGIN, OFFER = 2.0, 0.55, 0.9
 # how often a word of a list is meant for each attribute that takes it, where no saying tells
 _PRIOR = {
+    "length": 0.6,
+    "width": 0.5,
+    "height": 0.4,
     "material": 0.9, "coating": 0.5, "has": 0.6, "mount": 0.7, "sheen": 0.7, "binder": 0.8, "fuel": 0.8, "pipe": 0.6, "by": 0.4,
     "trap": 0.6, "slide": 0.6, "gauge": 0.5, "circuit_use": 0.4, "protection": 0.5, "lamp": 0.5, "rating": 0.6, "amount": 0.8,
     "area": 0.7, "airflow": 0.9, "power": 0.6, "weight": 0.6, "cost": -0.3, "for": 0.3, "tenure": 0.3, "coats": 0.2,
@@ -43,13 +46,25 @@ class Attacher:
 
     def __init__(self, board: Board, lexicon: Lexicon, table: Carries) -> None:
         self.board, self.lexicon, self.table = board, lexicon, table
-        self._plain = {(saying.sort, saying.attribute) for saying in lexicon.bare}
+        known = board.vocabulary.attributes
+        self._plain = {
+            (s.sort, s.attribute) for s in lexicon.bare if known[s.sort][s.attribute].type not in ("count", "year", "term")
+        } | {(s.sort, s.attribute) for s in lexicon.bare if known[s.sort][s.attribute].type == "term" and s.attribute in _PRIOR}
 
     def _does(self, step: Thing, attribute: str) -> bool:
         """Whether such an attribute is said of what the step does: grit of what abrades."""
         of = self.lexicon.language.step_carries.get(attribute)
         taxonomy = self.board.vocabulary.taxonomies["action"]
         return not of or any(step.kind in taxonomy.below(one) for one in of)
+
+    def _meant(self, thing: Thing, attribute: Attribute) -> Attribute:
+        """What an attribute is called for a kind: how wide a shelf is, is its length."""
+        kinds = self.lexicon.language.means.get(thing.sort, {}).get(attribute.name, {})
+        taxonomy = self.board.vocabulary.taxonomies.get(f"{thing.sort}_kind")
+        for kind, name in kinds.items():
+            if taxonomy is not None and thing.kind in taxonomy.below(kind):
+                return self.board.vocabulary.attributes[thing.sort][name]
+        return attribute
 
     def _is_plain(self, item: Item, owners: list[tuple[Thing, float]]) -> bool:
         """Whether a measure alone says an attribute of one of the things: `400 cfm` of a hood."""
@@ -77,9 +92,7 @@ class Attacher:
                     continue
                 if context.house and attribute.type == "year":
                     nearness += 1.0 if thing.sort == "house" else -1.5
-                renamed = self.lexicon.language.means.get(thing.sort, {}).get(attribute.name, {}).get(thing.kind)
-                if renamed:
-                    attribute = self.board.vocabulary.attributes[thing.sort][renamed]
+                attribute = self._meant(thing, attribute)
                 score = (
                     2.2 + 0.2 * len(saying.words) + nearness + self.table.score(thing.sort, thing.kind, attribute.name)
                 )
@@ -99,6 +112,8 @@ class Attacher:
                     "product",
                     "coats",
                 )
+                if self._meant(thing, attribute) is not attribute:
+                    continue
                 if (id(thing), attribute.name) in seen or not fits(attribute.type, attribute.of, item):
                     continue
                 seen.add((id(thing), attribute.name))
@@ -143,7 +158,8 @@ class Attacher:
             return [(context.step, 1.4)] if context.step is not None else []
         found = [(thing, nearness) for thing, nearness in context.near if thing.sort == sort]
         if sort == "room" and context.room is not None and all(t is not context.room for t, _ in found):
-            found.append((context.room, 0.3 if any(t.sort == "part" for t, _ in context.near) else 0.9))
+            parts = [nearness for t, nearness in context.near if t.sort == "part"]
+            found.append((context.room, 0.9 if not parts else 0.3 if max(parts) < 1.35 else -1.2))
         return found
 
     def _decide(
@@ -187,7 +203,7 @@ class Attacher:
                 ):
                     continue
                 fit = self.table.score(thing.sort, thing.kind, attribute.name)
-                if fit > 0 and attribute.type != "year":
+                if fit > -0.5 and attribute.type != "year":
                     ways.append(
                         (
                             nearness + fit + _PRIOR.get(attribute.name, 0.0),

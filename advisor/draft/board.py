@@ -33,6 +33,7 @@ class Thing:
     place: int = 0  # the token at which it was last spoken of
     goal: bool = False  # a step that is the purpose, told again in its parts
     drop: bool = False
+    bare: bool = False  # a step whose words name no part
     called: bool = False  # introduced with a name: nothing is inferred of it
 
     @property
@@ -99,7 +100,9 @@ class Board:
         return next((t for s in ("part", "product", "room", "step") for t in self.things[s] if t.id == own), None)
 
     def talk_of(self, thing: Thing) -> None:
-        """Put a thing on top of what is talked about."""
+        """Put a thing on top of what is talked about; steps are done to things, and take none of their place."""
+        if thing.sort == "step":
+            return
         self.focus = [thing, *(one for one in self.focus if one is not thing)][:8]
 
     def add(

@@ -27,9 +27,9 @@ class Carries:
             return 0.0
         own = (sort, attribute)
         if own in self.usual:
-            return 1.0 if kind in self.usual[own] else -1.5
+            return 1.0 if kind in self.usual[own] else -0.4
         if self.read.get(own):
-            return 0.8 if kind in self.read[own] else -0.8
+            return 0.8 if kind in self.read[own] else -0.3
         return 0.0
 
 

@@ -8,6 +8,7 @@ from advisor.draft.items import Item
 from advisor.draft.language import Language
 from advisor.draft.tokens import Token
 
+LONGEST = 120  # tokens of a sentence: longer ones are heard in pieces, or time would grow with their square
 _ENDS = frozenset({".", "!", "?", ";"})
 _COPULAS = frozenset(
     ["is", "are", "was", "were", "has", "have", "had", "need", "needs", "goes", "go", "get", "gets", "theres", "its", "theyre", "got", "will", "should"]
@@ -36,6 +37,9 @@ def sentences(tokens: list[Token]) -> list[tuple[int, int, bool]]:
     """Stretches between full stops or blank lines, each with whether it ends with a question mark."""
     found, start = [], 0
     for place, token in enumerate(tokens):
+        if place - start >= LONGEST:
+            found.append((start, place, False))
+            start = place
         if token.sort == "break" or token.text in _ENDS:
             if place > start:
                 found.append((start, place, token.text == "?"))

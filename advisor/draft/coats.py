@@ -34,7 +34,7 @@ class Coats:
         action = self._action(product)
         step = self._step(match.start, action, product)
         if step is None and action:
-            step = self._make(action, span)
+            step = self._put_on(match.start, action) or self._make(action, span)
         if step is None:
             return False
         if product is not None and (used := step.facts.get("using")) is not None and product.id not in used.value:
@@ -83,6 +83,17 @@ class Coats:
     def _alike(self, one: str, other: str) -> bool:
         taxonomy = self.board.vocabulary.taxonomies["action"]
         return one == other or one in taxonomy.above(other) or other in taxonomy.above(one)
+
+    def _put_on(self, start: int, action: str) -> Thing | None:
+        """`put down three coats of varnish`: the verb that only puts something on is the coating itself."""
+        for item, step in reversed(self.steps):
+            if item.start < start and step.kind in ("install", "fasten", "add", "use", "lay floor") and step.bare:
+                step.facts["do"].value = action
+                to = self.hearer.things.inherited()
+                if to:
+                    self.board.put(step, "to", to, step.facts["do"].spans[0])
+                return step
+        return None
 
     def _make(self, action: str, span: Span) -> Thing | None:
         step = self.board.add("step", action, action, span, attribute="do")

@@ -43,9 +43,10 @@ class Frames:
                 return False
             if any(word in ("get", "gets", "getting", "be") for word in before):
                 return False
-            if before and before[-1] in ("and", ",") and self.sentence:
+            subject = any(self.language.has("past subjects", word) for word in before)
+            if self.sentence and not subject and clause.lead in (",", "and", "or", "then"):
                 return "done" in self.sentence[-1].facts
-            return True
+            return not any(word in ("need", "needs") for word in before)
         cut_like = how == "base" and item.verb is not None and "past" in clause.cues
         return cut_like and any(self.language.has("have past", word) for word in before)
 
@@ -71,7 +72,7 @@ class Frames:
             and (coated or "past" not in clause.cues)
         )
 
-    def supported(self, item: Item, clause: Clause) -> bool:
+    def supported(self, item: Item, clause: Clause, who: bool) -> bool:
         """Whether a past form tells what somebody did or is to be done: `glued down` alone only tells how it is."""
         if item.verb is None or item.verb.of != "past":
             return True
@@ -80,8 +81,8 @@ class Frames:
             word in _BE or any(self.language.has(g, word) for g in ("past subjects", "have past", "future")) or word in ("to", "them", "it")
             for word in before
         )  # fmt: skip
-        row = bool(self.sentence) and "done" in self.sentence[-1].facts
-        return telling or row or bool(item.also and before)
+        row = bool(self.sentence) and clause.lead in (",", "and", "or", "then", "")
+        return telling or row or who or bool(item.also and before) or any(word in ("need", "needs") for word in before)
 
     def step(self, clause: Clause, item: Item, to: list[str], span: Span, *, over: bool, bare: bool) -> Thing | None:
         """The step that a verb tells: an earlier one told again, or a new one in its place."""

@@ -93,12 +93,13 @@ class Hearer:
             if item.verb is not None and item.start in covered:
                 item.verb = None
             if item.verb is not None and (
-                self.frames.is_state(item, clause) or not self.frames.supported(item, clause)
+                self.frames.is_state(item, clause)
+                or not self.frames.supported(item, clause, self._somebody(items, item))
             ):
                 item.verb = None
         known = {(t.sort, t.kind) for listed in self.board.things.values() for t in listed}
         names = {t.id: t.sort for s in ("room", "part", "product") for t in self.board.things[s]}
-        mentions = self.namer.mentions(clause, items, words | covered, known, names)
+        mentions = self.namer.mentions(clause, items, words | covered, known, names, self.owning and clause.lead in (",", "and"))
         mentions = self.things.with_ones(clause, mentions)
         told = any(m.saying.attribute == "children_under_6" for group in chosen for m in group)
         self.people.hear(clause, mentions, self.span, told)
@@ -108,6 +109,8 @@ class Hearer:
         else:
             verbs = [item for item in items if item.verb is not None]
         steps = self._steps(clause, verbs, mentions, items)
+        if not verbs and self._grits(clause, items, steps):
+            return
         self._values(clause, items, chosen, covered, mentions, steps)
 
     @staticmethod
@@ -205,12 +208,15 @@ class Hearer:
             )
             bare = not to
             inherited = False
-            if not to and self._inherits(item) and not (self.frames.hangs(clause) and self.frames.told(item)):
+            if not to and self.things.inner(item):
+                pass
+            elif not to and self._inherits(item) and not (self.frames.hangs(clause) and self.frames.told(item)):
                 to, inherited = self.things.inherited(), True
             over = self.frames.is_over(clause, item)
             step = self.frames.step(clause, item, to, span, over=over, bare=bare)
             if step is None:
                 continue
+            step.bare = bare
             made.append((item, step))
             self.board.talk_of(step)
             for earlier, one in waiting if not bare else []:
@@ -226,6 +232,28 @@ class Hearer:
             self._besides(step, item, span)
             self.things.embedded(step, item, self.span)
         return made
+
+    @staticmethod
+    def _somebody(items: list[Item], verb: Item) -> bool:
+        """Whether a person who does it is named before a verb."""
+        return any(i.get("who") and i.end <= verb.start and verb.start - i.end < 3 for i in items)
+
+    def _grits(self, clause: Clause, items: list[Item], steps: list[tuple[Item, Thing]]) -> bool:
+        """`36 grit, then 60, then 100`: numbers alone behind a grit go on with it; the finest counts."""
+        step = self.board.steps[-1] if self.board.steps else None
+        numbers = [i for i in items if i.amount is not None and i.amount.sort == "number" and not i.amount.unit]
+        alone = numbers and len(numbers) == len(items) and clause.lead in (",", "and", "then", "or")
+        if not alone or step is None or "grit" not in step.facts or self.frames.last is not step:
+            return False
+        first = step.facts.get("grits") or step.facts["grit"]
+        listed = list(first.value) if isinstance(first.value, list) else [str(first.value)]
+        for item in numbers:
+            assert item.amount is not None
+            listed.append(item.amount.text)
+            span = self.span(item.start, item.end)
+            self.board.put(step, "grits", listed, span, over=True)
+            self.board.put(step, "grit", max(listed, key=int), span, over=True)
+        return True
 
     def _besides(self, step: Thing, item: Item, span: Span) -> None:
         """What a verb says besides: to steam wallpaper off is to remove it by steam."""
@@ -289,9 +317,10 @@ class Hearer:
         context = self._context(clause, mentions, steps, item.start, item.end)
         context.names = names
         if clause.unknown:
-            for sense in item.senses:
-                if sense.role == "attr":
-                    self._leave_unknown(sense.of, sense.name, context, span)
+            owners = {t.sort for t, _ in context.near} or {"house"}
+            names = [s for s in item.senses if s.role == "attr" and s.of in (*owners, "house")]
+            for sense in sorted(names, key=lambda s: s.name not in self.language.never_guessed)[:1]:
+                self._leave_unknown(sense.of, sense.name, context, span)
             self.board.heard.append((span, "unknown"))
         elif not (item.amount or item.get("term") or item.get("tool") or item.get("who")):
             return

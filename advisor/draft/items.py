@@ -83,7 +83,7 @@ class Finder:
         phrase = self.lexicon.at(self.tokens, place, stop)
         if phrase and (amount is None or phrase[0] > amount.end):
             gap = self._gap(place, stop)
-            if gap and phrase[0] == place + 1 and "action" not in {s.role for s in phrase[1]}:
+            if gap and phrase[0] == place + 1:
                 return gap
             return Item(place, phrase[0], phrase[1])
         if amount is not None:
@@ -160,8 +160,10 @@ class Finder:
             and self.tokens[at - 1].text in ("before", "after", "to")
         ):
             at = start - 1  # `before that`: what follows begins anew
+        if at >= start and (self.tokens[at].sort == "number" or (self.tokens[at].tight and self.tokens[at].text in "\"”″'’′")):
+            return -2.0 if how in ("base", "third") else 0.0
         if at < start or self.tokens[at].sort in ("mark", "break"):
-            return {"base": 1.5, "gerund": 1.0, "past": 0.3, "third": -1.0}[how]
+            return {"base": 1.5, "gerund": 1.0, "past": 0.5, "third": -1.0}[how]
         word = self.tokens[at].text
         if (
             how == "gerund"
@@ -169,6 +171,10 @@ class Finder:
             and at > start
             and self.tokens[at - 1].text in ("do", "does", "doing", "did", "done")
         ):
+            return 2.5
+        if word in ("and", "or", ",") and how == "base" and self._after_a_noun(at, start) and self._ends(item.end):
+            return -1.0
+        if how == "past" and word in ("need", "needs", "needing"):
             return 2.5
         if language.has("before nouns", word):
             return {"base": -3.0, "gerund": -0.5, "past": -0.5, "third": -3.0}[how] + (
@@ -197,12 +203,26 @@ class Finder:
             return {"base": 0.0, "gerund": 1.5, "past": 1.5, "third": -1.0}[how]
         return {"base": -0.4, "gerund": 0.5, "past": 0.2, "third": -1.5}[how]
 
+    def _after_a_noun(self, at: int, start: int) -> bool:
+        """Whether the word before a joint is the name of a thing: `the faucet and drain`."""
+        if at - 1 < start:
+            return False
+        rows = self.lexicon.phrases.get(self.tokens[at - 1].text, {}).get((self.tokens[at - 1].text,), ())
+        return bool(rows) and all(s.role != "action" for s in rows) and any(s.role in ("part", "product", "tool") for s in rows)
+
+    def _ends(self, place: int) -> bool:
+        return place >= len(self.tokens) or self.tokens[place].sort in ("mark", "break") or self.tokens[place].text in ("and", "then")
+
     def _after(self, item: Item, found: list[Item], number: int, stop: int, how: str) -> float:
         if item.end >= stop:
             return 0.0
         token = self.tokens[item.end]
         if self.language.has("articles", token.text) or self.language.has("pronouns", token.text):
             return 1.5
+        if how == "past" and token.text == "with":
+            return 0.6
+        if token.text in ("type", "kind", "style", "model", "version"):
+            return -3.0
         if token.text in ("is", "are", "was", "were", "has", "that", "on", "of"):
             return -1.5 if how != "gerund" else -0.5
         following = found[number + 1] if number + 1 < len(found) else None

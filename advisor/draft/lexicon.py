@@ -125,7 +125,10 @@ def _made(vocabulary: Vocabulary, language: Language) -> Lexicon:
     for sort, attributes in vocabulary.attributes.items():
         for attribute in attributes.values():
             for spelling in (attribute.name, *attribute.aliases):
-                own.add(folded(spelling), Sense("attr", attribute.name, sort))
+                phrase = folded(spelling)
+                does = any(s.role == "action" for s in own.phrases.get(phrase[0], {}).get(phrase[:1], ()))
+                if not (does and phrase[1:2] and phrase[1] in ("after", "for", "in", "to", "by", "until")):
+                    own.add(phrase, Sense("attr", attribute.name, sort))
     for saying in language.sayings:
         anchor = next((word for word in saying.words if word != VALUE), "")
         (own.sayings.setdefault(anchor, []) if anchor else own.bare).append(saying)
@@ -193,7 +196,7 @@ def _add_verb(own: Lexicon, phrase: Phrase, action: str) -> None:
         return  # the doing of a verb that stands in the list itself
     for form, how in _verb_forms(own.language, first):
         own.add((form, *phrase[1:]), Sense("action", action, how))
-        if len(phrase) > 1 and phrase[1] in _PARTICLES:
+        if len(phrase) > 1 and phrase[1] in _PARTICLES and first not in ("power", "water", "gas", "breaker", "pilots", "pilot"):
             own.gaps.setdefault(form, []).append((phrase[1:], action, how))
             if len(phrase) > 2 and phrase[-1] not in _PARTICLES:  # turn off water: turn the water off
                 for rest in (
@@ -204,3 +207,6 @@ def _add_verb(own: Lexicon, phrase: Phrase, action: str) -> None:
                     own.add((form, *rest), Sense("action", action, how))
         elif len(phrase) == 2:
             own.add((form, "the", phrase[1]), Sense("action", action, how))
+    if len(phrase) == 2 and phrase[1] not in _PARTICLES and phrase[1].isalpha():
+        for form, how in _verb_forms(own.language, phrase[1])[2:]:  # skim coated, dry fitting
+            own.add((first, form), Sense("action", action, how))

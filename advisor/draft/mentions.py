@@ -42,7 +42,7 @@ class Namer:
         self.language = language
 
     def mentions(
-        self, clause: Clause, items: list[Item], said: set[int], known: set[tuple[str, str]], names: dict[str, str]
+        self, clause: Clause, items: list[Item], said: set[int], known: set[tuple[str, str]], names: dict[str, str], owning: bool = False
     ) -> list[Mention]:
         """The mentions of a clause in order; `said` are places inside sayings, `known` sorts and kinds of things."""
         found: list[Mention] = []
@@ -74,13 +74,13 @@ class Namer:
                     or (item.get("part") and joined.get("part"))
                 ):
                     continue  # the kind of the thing that follows; taken up with it
-            sense = self._sense(clause, items, number, known)
+            sense = self._sense(clause, items, number, known, owning)
             if sense is None:
                 continue
             found.append(self._with_what_stands_before(clause, items, number, sense, found))
         return found
 
-    def _sense(self, clause: Clause, items: list[Item], number: int, known: set[tuple[str, str]]) -> Sense | None:
+    def _sense(self, clause: Clause, items: list[Item], number: int, known: set[tuple[str, str]], owning: bool) -> Sense | None:
         """The meaning of a name where it stands; None where it is no name there but a value."""
         item = items[number]
         before = self._word_before(item.start, clause.start)
@@ -89,7 +89,7 @@ class Namer:
         liquid = (
             number > 0 and items[number - 1].amount is not None and bool(_LIQUID & items[number - 1].amount.dimensions)
         )  # type: ignore[union-attr]
-        owning = "owns" in clause.cues or "not owned" in clause.cues
+        owning = owning or "owns" in clause.cues or "not owned" in clause.cues
         for sense in item.senses:
             score = {"part": 1.0, "product": 0.8, "room": 0.9, "tool": 0.6, "who": 0.9, "term": 0.7, "attr": 0.3}.get(
                 sense.role, 0

@@ -18,7 +18,8 @@ _WHERE = frozenset(
     ["at", "under", "over", "behind", "above", "near", "from", "off", "around", "between", "against", "beside", "beneath", "underneath", "next"]
 )
 _BODY = {"walls": "wall", "floor": "floor", "ceiling": "ceiling"}
-_ON = frozenset(["on", "onto", "over", "off", "from", "around", "behind", "under", "of", "to", "into"])
+_ON = frozenset("on onto over off from around behind under of through".split())
+_AT = frozenset({*_ON, "to", "into"})  # where a product is put
 
 
 class Things:
@@ -30,6 +31,7 @@ class Things:
         self._of: dict[int, Thing] = {}
         self._roomed: set[int] = set()
         self._clause_has_object = False
+        self.body: tuple[str, str, Thing, Span] | None = None  # walls or floor of which only the material was told
 
     def of(self, mention: Mention) -> Thing | None:
         """The thing that a mention was found to mean."""
@@ -108,7 +110,22 @@ class Things:
         if self.board.last_to:
             return list(self.board.last_to)
         part = next((t for t in self.board.focus if t.sort == "part"), None)
+        if part is None and self.body is not None:
+            name, material, room, place = self.body
+            part = self.board.add("part", _BODY[name], name, place)
+            if part is not None:
+                self.board.put(part, "material", material, place)
+                self.board.put(part, "room", room.id, place)
         return [part.id] if part else []
+
+    def inner(self, item: Item) -> bool:
+        """Whether a verb names its thing in its own words: `patch drywall`."""
+        for place in range(item.start + 1, item.end if item.end - item.start > 1 else 0):
+            found = self.lexicon.at(self.tokens, place, item.end)
+            to = self.tokens[place - 1].text in ("to", "into")
+            if found and found[0] == item.end and not to and any(s.role == "part" for s in found[1]):
+                return True
+        return False
 
     def _there(self, mention: Mention) -> bool:
         return self.board.find(mention.sense.role, mention.sense.name, mention.words, mention.age) is not None
@@ -225,6 +242,9 @@ class Things:
         below = self.board.vocabulary.taxonomies["part_kind"].below(_BODY[name])
         parts = [t for t in self.board.things["part"] if t.kind in below or t.words.split()[-1:] == [_BODY[name]]]
         note = "hedged" if context.hedged else ""
+        room = next((t for t, _ in sorted(context.near, key=lambda o: -o[1]) if t.sort == "room"), context.room)
+        if term is not None and room is not None and not parts:
+            self.body = (name, term.name, room, span)
         if term is None or (not parts and (context.room is not None or any(t.sort == "room" for t, _ in context.near))):
             return False
         part = max(parts, key=lambda t: t.place) if parts else self.board.add("part", _BODY[name], _BODY[name], span)
@@ -309,6 +329,10 @@ class Things:
             if amount is not None and amount.sort == "pair":
                 self._pair(thing, item, attacher, place)
                 continue
+            sized = next((a for k, a in self.language.sized_by.items() if thing.kind in self._below(thing.sort, k)), "")
+            if amount is not None and sized and "length" in amount.dimensions and amount.text and thing.sort == "part":
+                self.board.put(thing, sized, amount.text, place, "hedged" if clause.hedged else "")
+                continue
             near = Context([(thing, 2.2)], None, None, clause.hedged, clause.denied)
             if amount is not None and "liquid" in amount.dimensions and "amount" in attributes:
                 self.board.put(
@@ -321,6 +345,10 @@ class Things:
             self.board.put(thing, "color", words, span(*mention.color))
         if mention.age == "new" and thing.sort == "part":
             self.board.put(thing, "new", "yes", span(mention.start, mention.end))
+
+    def _below(self, sort: str, kind: str) -> frozenset[str]:
+        known = self.board.vocabulary.taxonomies[f"{sort}_kind"]
+        return known.below(kind) if kind in known.terms else frozenset()
 
     def pair(self, item: Item, context: Context, attacher: Attacher, place: Span) -> None:
         """A pair of measures by itself: of what is spoken of; of a floor it is the room's."""
@@ -364,6 +392,8 @@ class Things:
         after = [m for m in mentions if item.end <= m.start and m.end <= stop]
         earlier = [m for m in mentions if start <= m.start and m.end <= item.start]
         straight = [m for m in after if m.sense.role == "part" and not m.prep]
+        if not straight and (told := self._pronoun(item, stop, right=True)):
+            return told, [*after, *[m for m in earlier if m.sense.role == "who" or m.prep]]
         if not straight and passive:
             straight = [
                 m
@@ -373,17 +403,31 @@ class Things:
         if not straight and not any(m.sense.role == "product" and not m.prep for m in after if self._uses(item)):
             straight = [m for m in after if m.sense.role == "part" and m.prep in _ON][:1] or straight
         elif not straight:
-            straight = [m for m in after if m.sense.role == "part" and m.prep in _ON]
-        found = [thing.id for m in straight if (thing := self.of(m)) is not None]
+            straight = [m for m in after if m.sense.role == "part" and m.prep in _AT]
+        found = [self._of_two(thing, m, item).id for m in straight if (thing := self.of(m)) is not None]
         if not found:
             found = self._pronoun(item, stop)
         return found, [*after, *[m for m in earlier if m.sense.role == "who" or m.prep]]
+
+    def _of_two(self, thing: Thing, mention: Mention, item: Item) -> Thing:
+        """Of an old one and a new one, the old is taken out and the new put in, where the words do not tell."""
+        if mention.age or item.verb is None or mention.sense.of == "name":
+            return thing
+        taxonomy = self.board.vocabulary.taxonomies["action"]
+        name = item.verb.name
+        out = any(name in taxonomy.below(one) for one in ("disconnect", "demolish", "isolate", "drain")) or (
+            name in taxonomy.below("remove") and name not in taxonomy.below("install")
+        )
+        put_in = name in taxonomy.below("install") and not out and name not in ("replace", "move")
+        twins = [t for t in self.board.things["part"] if t.kind == thing.kind]
+        wanted = [t for t in twins if (t.age != "new") == out] if out or put_in else []
+        return wanted[-1] if len(twins) > 1 and wanted else thing
 
     @staticmethod
     def _uses(item: Item) -> bool:
         return True
 
-    def _pronoun(self, item: Item, stop: int) -> list[str]:
+    def _pronoun(self, item: Item, stop: int, *, right: bool = False) -> list[str]:
         """`sand them`: the parts that were last worked on or spoken of."""
         reach = [t.text for t in self.tokens[item.end : min(stop, item.end + 3)]]
         if item.also:
@@ -393,6 +437,8 @@ class Things:
             self.language.has("pronouns", reach[0])
             or (len(reach) > 1 and reach[0] in ("all", "both") and self.language.has("pronouns", reach[1]))
         )
+        if right and not heard:
+            return []
         if not heard and not any(word in ("they", "it", "theyre", "theyll", "itll", "those") for word in before):
             return []
         parts = [thing for thing in self.board.focus if thing.sort == "part"]
@@ -468,7 +514,7 @@ class Things:
         for place in range(item.start + 1, item.end):
             found = self.lexicon.at(self.tokens, place, item.end)
             sense = next((s for s in found[1] if s.role == "part"), None) if found and found[0] == item.end else None
-            if sense is None:
+            if sense is None or self.tokens[place - 1].text in ("to", "into"):
                 continue
             words = " ".join(t.text for t in self.tokens[place : item.end])
             thing = self.board.find("part", sense.name, words, "")

@@ -18,6 +18,7 @@ _TOKEN = re.compile(
     r"|(?P<ordinal>\d{1,3}(?:st|nd|rd|th))\b"
     r"|(?P<number>\d+[ -]\d+/\d+|\d+\s?[½¼¾⅓⅔⅛⅜⅝⅞]|[½¼¾⅓⅔⅛⅜⅝⅞]|\d+/\d+|\d{1,3}(?:,\d{3})+(?:\.\d+)?|\d*\.\d+|\d+)"
     r"|(?P<by>[xX×])(?=\s?\d)"
+    r"|(?P<with>w/)|(?P<and>&)"
     r"|(?P<word>[^\W\d_]+\d*(?:['’][^\W\d_]+)*)"
     r"|(?P<gap>[\s_-]+)|(?P<mark>.)",
     re.DOTALL,
@@ -81,6 +82,8 @@ def tokens_of(text: str) -> list[Token]:
             said = said.lower().replace("'", "").replace("’", "")
         elif sort == "name":
             said = said[1:-1].strip()
+        elif sort in ("with", "and"):
+            sort, said = "word", sort
         elif sort in ("ordinal", "by"):
             sort = "word"
         found.append(Token(said if sort == "name" else said.lower(), start, end, sort, value, tight))
