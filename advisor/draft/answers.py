@@ -66,8 +66,8 @@ class Answers:
             return self.board.single(attribute.sort) if not name else None
         wanted = fold(" ".join(name).removeprefix("the "))
         things = self.board.things[attribute.sort]
-        for names in (lambda t: t.id, lambda t: t.words, lambda t: t.kind):
-            found = [t for t in things if wanted and wanted == fold(names(t))]
+        for number in range(3):
+            found = [t for t in things if wanted and wanted == fold((t.id, t.words, t.kind)[number])]
             if found:
                 return found[0] if len(found) == 1 else None
         return None

@@ -24,7 +24,60 @@ _PRIOR = {
 }  # fmt: skip
 # never without a saying or their own name: what they say is also said of much else
 _NEVER_BARE = frozenset(
-    ["walls", "floor", "ceiling", "core", "facing", "face", "backing", "duct_material", "conductor", "drain_pipes", "water_pipes", "wiring", "water_heater", "furnace", "smoke_alarms", "co_alarms", "fire_extinguisher", "lead_test", "asbestos_test", "services", "from", "grip", "use", "start_point", "result", "if_result", "permit", "permits", "plumbing", "electrical", "no_permit_for", "owner_may_do", "extinguisher", "ventilation", "days_per_week", "contains", "dust_collection", "joint", "cabinet_style", "overlay", "circuit_use", "connection", "plug", "termination", "box_kind", "box_size", "alarm", "combustion", "condition", "owner", "who", "carrier"]
+    [
+        "walls",
+        "floor",
+        "ceiling",
+        "core",
+        "facing",
+        "face",
+        "backing",
+        "duct_material",
+        "conductor",
+        "drain_pipes",
+        "water_pipes",
+        "wiring",
+        "water_heater",
+        "furnace",
+        "smoke_alarms",
+        "co_alarms",
+        "fire_extinguisher",
+        "lead_test",
+        "asbestos_test",
+        "services",
+        "from",
+        "grip",
+        "use",
+        "start_point",
+        "result",
+        "if_result",
+        "permit",
+        "permits",
+        "plumbing",
+        "electrical",
+        "no_permit_for",
+        "owner_may_do",
+        "extinguisher",
+        "ventilation",
+        "days_per_week",
+        "contains",
+        "dust_collection",
+        "joint",
+        "cabinet_style",
+        "overlay",
+        "circuit_use",
+        "connection",
+        "plug",
+        "termination",
+        "box_kind",
+        "box_size",
+        "alarm",
+        "combustion",
+        "condition",
+        "owner",
+        "who",
+        "carrier",
+    ]
 )
 
 
@@ -48,8 +101,14 @@ class Attacher:
         self.board, self.lexicon, self.table = board, lexicon, table
         known = board.vocabulary.attributes
         self._plain = {
-            (s.sort, s.attribute) for s in lexicon.bare if known[s.sort][s.attribute].type not in ("count", "year", "term")
-        } | {(s.sort, s.attribute) for s in lexicon.bare if known[s.sort][s.attribute].type == "term" and s.attribute in _PRIOR}
+            (s.sort, s.attribute)
+            for s in lexicon.bare
+            if known[s.sort][s.attribute].type not in ("count", "year", "term")
+        } | {
+            (s.sort, s.attribute)
+            for s in lexicon.bare
+            if known[s.sort][s.attribute].type == "term" and s.attribute in _PRIOR
+        }
 
     def _does(self, step: Thing, attribute: str) -> bool:
         """Whether such an attribute is said of what the step does: grit of what abrades."""

@@ -73,7 +73,7 @@ def _patterns(conditions: Iterable[Condition]) -> Iterable[Pattern]:
 
 def grave_attributes(rulebase: RuleBase) -> frozenset[tuple[str, str]]:
     """Sorts and attributes that a rule of caution or above reads: an error there may touch a hazard."""
-    found = set()
+    found: set[tuple[str, str]] = set()
     for rule in rulebase.rules:
         if any(conclusion.signal in GRAVE for conclusion in rule.conclusions):
             for pattern in _patterns(rule.conditions):

@@ -11,9 +11,50 @@ from advisor.draft.tokens import Token
 LONGEST = 120  # tokens of a sentence: longer ones are heard in pieces, or time would grow with their square
 _ENDS = frozenset({".", "!", "?", ";"})
 _COPULAS = frozenset(
-    ["is", "are", "was", "were", "has", "have", "had", "need", "needs", "goes", "go", "get", "gets", "theres", "its", "theyre", "got", "will", "should"]
+    [
+        "is",
+        "are",
+        "was",
+        "were",
+        "has",
+        "have",
+        "had",
+        "need",
+        "needs",
+        "goes",
+        "go",
+        "get",
+        "gets",
+        "theres",
+        "its",
+        "theyre",
+        "got",
+        "will",
+        "should",
+    ]
 )
-_ASKING = frozenset(["do", "does", "is", "are", "can", "could", "should", "how", "what", "which", "where", "when", "will", "would", "any", "am", "who", "why"])
+_ASKING = frozenset(
+    [
+        "do",
+        "does",
+        "is",
+        "are",
+        "can",
+        "could",
+        "should",
+        "how",
+        "what",
+        "which",
+        "where",
+        "when",
+        "will",
+        "would",
+        "any",
+        "am",
+        "who",
+        "why",
+    ]
+)
 
 
 @dataclass(slots=True)

@@ -10,14 +10,14 @@ from advisor.draft.items import Item, Match
 from advisor.draft.mentions import Mention
 
 if TYPE_CHECKING:
-    from advisor.draft.hear import Hearer
+    from advisor.draft.hearing import Hearing
 
 
 class Coats:
     """The coats of one clause."""
 
     def __init__(
-        self, hearer: Hearer, clause: Clause, mentions: list[Mention], steps: list[tuple[Item, Thing]]
+        self, hearer: Hearing, clause: Clause, mentions: list[Mention], steps: list[tuple[Item, Thing]]
     ) -> None:
         self.hearer, self.clause, self.mentions, self.steps = hearer, clause, mentions, steps
         self.board, self.language = hearer.board, hearer.language

@@ -196,7 +196,11 @@ def _add_verb(own: Lexicon, phrase: Phrase, action: str) -> None:
         return  # the doing of a verb that stands in the list itself
     for form, how in _verb_forms(own.language, first):
         own.add((form, *phrase[1:]), Sense("action", action, how))
-        if len(phrase) > 1 and phrase[1] in _PARTICLES and first not in ("power", "water", "gas", "breaker", "pilots", "pilot"):
+        if (
+            len(phrase) > 1
+            and phrase[1] in _PARTICLES
+            and first not in ("power", "water", "gas", "breaker", "pilots", "pilot")
+        ):
             own.gaps.setdefault(form, []).append((phrase[1:], action, how))
             if len(phrase) > 2 and phrase[-1] not in _PARTICLES:  # turn off water: turn the water off
                 for rest in (

@@ -13,7 +13,29 @@ from advisor.draft.tokens import Token
 NOUNS = ("part", "product", "room", "tool", "who")
 _LIQUID = frozenset({"liquid", "volume"})
 _HOLDERS = frozenset(
-    ["coat", "coats", "can", "cans", "bag", "bags", "tube", "tubes", "gallon", "gallons", "quart", "quarts", "pint", "roll", "rolls", "box", "boxes", "bottle", "jug", "tub", "bucket"]
+    [
+        "coat",
+        "coats",
+        "can",
+        "cans",
+        "bag",
+        "bags",
+        "tube",
+        "tubes",
+        "gallon",
+        "gallons",
+        "quart",
+        "quarts",
+        "pint",
+        "roll",
+        "rolls",
+        "box",
+        "boxes",
+        "bottle",
+        "jug",
+        "tub",
+        "bucket",
+    ]
 )
 _COPULA = frozenset(["is", "are", "was", "were", "looks", "look"])
 
@@ -42,7 +64,13 @@ class Namer:
         self.language = language
 
     def mentions(
-        self, clause: Clause, items: list[Item], said: set[int], known: set[tuple[str, str]], names: dict[str, str], owning: bool = False
+        self,
+        clause: Clause,
+        items: list[Item],
+        said: set[int],
+        known: set[tuple[str, str]],
+        names: dict[str, str],
+        owning: bool = False,
     ) -> list[Mention]:
         """The mentions of a clause in order; `said` are places inside sayings, `known` sorts and kinds of things."""
         found: list[Mention] = []
@@ -80,15 +108,16 @@ class Namer:
             found.append(self._with_what_stands_before(clause, items, number, sense, found))
         return found
 
-    def _sense(self, clause: Clause, items: list[Item], number: int, known: set[tuple[str, str]], owning: bool) -> Sense | None:
+    def _sense(
+        self, clause: Clause, items: list[Item], number: int, known: set[tuple[str, str]], owning: bool
+    ) -> Sense | None:
         """The meaning of a name where it stands; None where it is no name there but a value."""
         item = items[number]
         before = self._word_before(item.start, clause.start)
         verb = next((i.verb for i in reversed(items[:number]) if i.verb is not None), None)
         scores: dict[Sense, float] = {}
-        liquid = (
-            number > 0 and items[number - 1].amount is not None and bool(_LIQUID & items[number - 1].amount.dimensions)
-        )  # type: ignore[union-attr]
+        amount = items[number - 1].amount if number else None
+        liquid = amount is not None and bool(_LIQUID & amount.dimensions)
         owning = owning or "owns" in clause.cues or "not owned" in clause.cues
         for sense in item.senses:
             score = {"part": 1.0, "product": 0.8, "room": 0.9, "tool": 0.6, "who": 0.9, "term": 0.7, "attr": 0.3}.get(

@@ -11,7 +11,28 @@ from advisor.units import UNITS
 
 _ONE = Fraction(1)
 _TIGHT = frozenset({"a", "v", "w", "f", "c", "m", "l", "s", "h", "d", "k", "g", "'", "’", "′", '"', "”", "″", "“"})
-_NO_UNIT_BEFORE = frozenset(["the", "a", "an", "my", "our", "this", "that", "each", "both", "one", "his", "her", "their", "place", "half", "it", "there", "here"])
+_NO_UNIT_BEFORE = frozenset(
+    [
+        "the",
+        "a",
+        "an",
+        "my",
+        "our",
+        "this",
+        "that",
+        "each",
+        "both",
+        "one",
+        "his",
+        "her",
+        "their",
+        "place",
+        "half",
+        "it",
+        "there",
+        "here",
+    ]
+)
 _SIGNS = {"'": "ft", "’": "ft", "′": "ft", '"': "in", "”": "in", "″": "in", "“": "in", "%": "%"}
 
 

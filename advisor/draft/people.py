@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from fractions import Fraction
 
 from advisor.draft.board import Board, Candidate, Span, Unsure
 from advisor.draft.clauses import Clause
@@ -61,7 +62,8 @@ class People:
         if not kids and not (olds and self._a_child(words, olds[0])):
             return
         start = clause.start
-        ages, last = [], 0
+        ages: list[tuple[Fraction, int, int]] = []
+        last = 0
         for p in range(len(words)):
             found = self.language.measures.number(self.tokens[:stop], start + p)
             if found is None or p < last:

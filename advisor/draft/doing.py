@@ -1,0 +1,103 @@
+"""The verbs of a clause made steps."""
+
+from __future__ import annotations
+
+from advisor.draft.board import Span, Thing
+from advisor.draft.clauses import Clause
+from advisor.draft.hearing import Hearing
+from advisor.draft.items import Item
+from advisor.draft.mentions import Mention
+
+
+class Doing(Hearing):
+    """Hears what is done."""
+
+    def _steps(
+        self, clause: Clause, verbs: list[Item], mentions: list[Mention], items: list[Item]
+    ) -> list[tuple[Item, Thing]]:
+        made: list[tuple[Item, Thing]] = []
+        waiting: list[
+            tuple[Item, Thing]
+        ] = []  # verbs whose object comes with a later one: `sand, prime and paint the doors`
+        for number, item in enumerate(verbs):
+            start = verbs[number - 1].end if number else clause.start
+            stop = verbs[number + 1].start if number + 1 < len(verbs) else clause.stop
+            span = self.span(item.start, item.end)
+            for place in item.also:
+                self.board.heard.append((self.span(place, place + 1), "words: part of the verb"))
+            if clause.unknown or clause.denied:
+                self.board.heard.append((span, "not to be done" if clause.denied else "unknown"))
+                continue
+            to, held = self.things.objects(
+                clause,
+                item,
+                mentions,
+                start,
+                stop,
+                passive=self.frames.passive(item, clause) or not self._follows(mentions, item, stop),
+            )
+            bare = not to
+            inherited = False
+            if not to and self.things.inner(item):
+                pass
+            elif not to and self._inherits(item) and not (self.frames.hangs(clause) and self.frames.told(item)):
+                to, inherited = self.things.inherited(), True
+            over = self.frames.is_over(clause, item)
+            step = self.frames.step(clause, item, to, span, over=over, bare=bare)
+            if step is None:
+                continue
+            step.bare = bare
+            made.append((item, step))
+            self.board.talk_of(step)
+            for earlier, one in waiting if not bare else []:
+                if one in self.board.steps and not one.drop:
+                    self.board.put(one, "to", to, self.span(earlier.start, earlier.end), over=True)
+            if (bare and item.end == stop) or inherited:
+                waiting.append((item, step))
+            elif not bare:
+                waiting = []
+            if to:
+                self.board.last_to = to
+            self.things.equip(step, held, self.span, clause)
+            self._besides(step, item, span)
+            self.things.embedded(step, item, self.span)
+        return made
+
+    @staticmethod
+    def _somebody(items: list[Item], verb: Item) -> bool:
+        """Whether a person who does it is named before a verb."""
+        return any(i.get("who") and i.end <= verb.start and verb.start - i.end < 3 for i in items)
+
+    def _grits(self, clause: Clause, items: list[Item], steps: list[tuple[Item, Thing]]) -> bool:
+        """`36 grit, then 60, then 100`: numbers alone behind a grit go on with it; the finest counts."""
+        step = self.board.steps[-1] if self.board.steps else None
+        numbers = [i for i in items if i.amount is not None and i.amount.sort == "number" and not i.amount.unit]
+        alone = numbers and len(numbers) == len(items) and clause.lead in (",", "and", "then", "or")
+        if not alone or step is None or "grit" not in step.facts or self.frames.last is not step:
+            return False
+        first = step.facts.get("grits") or step.facts["grit"]
+        listed = list(first.value) if isinstance(first.value, list) else [str(first.value)]
+        for item in numbers:
+            assert item.amount is not None
+            listed.append(item.amount.text)
+            span = self.span(item.start, item.end)
+            self.board.put(step, "grits", listed, span, over=True)
+            self.board.put(step, "grit", max(listed, key=int), span, over=True)
+        return True
+
+    def _besides(self, step: Thing, item: Item, span: Span) -> None:
+        """What a verb says besides: to steam wallpaper off is to remove it by steam."""
+        words = tuple(t.text for t in self.tokens[item.start : item.end])
+        for name, value in self.lexicon.extras.get((words, "action"), ()):
+            if name in self.board.vocabulary.attributes["step"]:
+                self.board.put(step, name, value, span)
+
+    @staticmethod
+    def _follows(mentions: list[Mention], item: Item, stop: int) -> bool:
+        return any(item.end <= m.start < stop and m.sense.role == "part" for m in mentions)
+
+    def _inherits(self, item: Item) -> bool:
+        words = self.language.words["inherits"]
+        from advisor.draft.tokens import folded
+
+        return item.verb is not None and folded(item.verb.name) in words

@@ -1,0 +1,137 @@
+"""Whether a word that is both is taken for doing something or for a name, by what stands around it."""
+
+from __future__ import annotations
+
+from advisor.draft.items import Item
+from advisor.draft.lexicon import Lexicon
+from advisor.draft.tokens import Token
+
+
+class Verbs:
+    """Judges the items of one text."""
+
+    def __init__(self, lexicon: Lexicon, tokens: list[Token]) -> None:
+        self.lexicon = lexicon
+        self.language = lexicon.language
+        self.tokens = tokens
+
+    def _take_for_verb(self, found: list[Item], number: int, start: int, stop: int) -> None:
+        item = found[number]
+        senses = [s for s in item.senses if s.role == "action"]
+        if not senses:
+            return
+        words = tuple(t.text for t in self.tokens[item.start : item.end])
+        sense = senses[0]
+        if self._is_in(words, "never"):
+            return
+        score = 0.0 if len(senses) < len(item.senses) or self._is_in(words, "weak") else 1.5
+        before = self._before(item, start, sense.of)
+        pure = len(senses) == len(item.senses) and not self._is_in(words, "weak")
+        score += (max(before, -1.0) if pure else before) + self._after(item, found, number, stop, sense.of)
+        if item.also or item.end - item.start > 1:
+            score += 1.0 if len(senses) == len(item.senses) or item.also else 0.4
+        if score >= 1.0:
+            item.verb = sense
+
+    def _is_in(self, words: tuple[str, ...], group: str) -> bool:
+        listed = getattr(self.language, group)
+        if words in listed:
+            return True
+        first = self.lexicon.phrases.get(words[0], {}).get(words, ())
+        names = {s.name for s in first if s.role == "action"}
+        return len(words) == 1 and any((name,) in listed for name in names if words[0].startswith(name[:3]))
+
+    def _before(self, item: Item, start: int, how: str) -> float:
+        language, at = self.language, item.start - 1
+        while at >= start and language.has("adverbs", self.tokens[at].text):
+            at -= 1
+        if (
+            at > start
+            and self.tokens[at].text in ("that", "this")
+            and self.tokens[at - 1].text in ("before", "after", "to")
+        ):
+            at = start - 1  # `before that`: what follows begins anew
+        if at >= start and (
+            self.tokens[at].sort == "number" or (self.tokens[at].tight and self.tokens[at].text in "\"”″'’′")
+        ):
+            return -2.0 if how in ("base", "third") else 0.0
+        if at < start or self.tokens[at].sort in ("mark", "break"):
+            return {"base": 1.5, "gerund": 1.0, "past": 0.5, "third": -1.0}[how]
+        word = self.tokens[at].text
+        if (
+            how == "gerund"
+            and word in ("the", "all", "any")
+            and at > start
+            and self.tokens[at - 1].text in ("do", "does", "doing", "did", "done")
+        ):
+            return 2.5
+        if word in ("and", "or", ",") and how == "base" and self._after_a_noun(at, start) and self._ends(item.end):
+            return -1.0
+        if how == "past" and word in ("need", "needs", "needing"):
+            return 2.5
+        if language.has("before nouns", word):
+            return {"base": -3.0, "gerund": -0.5, "past": -0.5, "third": -3.0}[how] + (
+                2.0 if word in ("by", "for", "is", "are") and how in ("gerund", "past") else 0
+            )
+        if language.has("before verbs", word):
+            return {"base": 2.0, "gerund": 1.0, "past": 1.0, "third": -0.5}[how]
+        if word in (
+            "be",
+            "get",
+            "gets",
+            "getting",
+            "been",
+            "got",
+            "was",
+            "were",
+            "start",
+            "before",
+            "after",
+            "when",
+            "once",
+            "keep",
+            "finish",
+            "done",
+        ):
+            return {"base": 0.0, "gerund": 1.5, "past": 1.5, "third": -1.0}[how]
+        return {"base": -0.4, "gerund": 0.5, "past": 0.2, "third": -1.5}[how]
+
+    def _after_a_noun(self, at: int, start: int) -> bool:
+        """Whether the word before a joint is the name of a thing: `the faucet and drain`."""
+        if at - 1 < start:
+            return False
+        rows = self.lexicon.phrases.get(self.tokens[at - 1].text, {}).get((self.tokens[at - 1].text,), ())
+        return (
+            bool(rows)
+            and all(s.role != "action" for s in rows)
+            and any(s.role in ("part", "product", "tool") for s in rows)
+        )
+
+    def _ends(self, place: int) -> bool:
+        return (
+            place >= len(self.tokens)
+            or self.tokens[place].sort in ("mark", "break")
+            or self.tokens[place].text in ("and", "then")
+        )
+
+    def _after(self, item: Item, found: list[Item], number: int, stop: int, how: str) -> float:
+        if item.end >= stop:
+            return 0.0
+        token = self.tokens[item.end]
+        if self.language.has("articles", token.text) or self.language.has("pronouns", token.text):
+            return 1.5
+        if how == "past" and token.text == "with":
+            return 0.6
+        if token.text in ("type", "kind", "style", "model", "version"):
+            return -3.0
+        if token.text in ("is", "are", "was", "were", "has", "that", "on", "of"):
+            return -1.5 if how != "gerund" else -0.5
+        following = found[number + 1] if number + 1 < len(found) else None
+        if (
+            following
+            and following.start == item.end
+            and following.roles() & {"part"}
+            and "action" not in following.roles()
+        ):
+            return 0.8
+        return 0.0
