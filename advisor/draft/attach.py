@@ -156,7 +156,9 @@ class Attacher:
                     2.2 + 0.2 * len(saying.words) + nearness + self.table.score(thing.sort, thing.kind, attribute.name)
                 )
                 scored.append((score + 0.3 * _PRIOR.get(attribute.name, 0.0), len(scored), thing, attribute, value))
-        return self._decide(scored, context, span, said=True)
+        return self._decide(
+            scored, context, span, said=True, slip=any(m.value is not None and m.value.slip for m in matches)
+        )
 
     def bare(self, item: Item, context: Context, span: Span) -> bool:
         """Attach a value that no saying names: by what it is, of what, and what stands beside it."""
@@ -208,7 +210,7 @@ class Attacher:
                 attribute = self.board.vocabulary.attributes[sort][name]
                 if name not in self.lexicon.language.never_guessed and fits(attribute.type, attribute.of, item):
                     scored.append((3.2, len(scored), self.board.single(sort), attribute, self.text(attribute, item)))
-        return self._decide(scored, context, span, said=bool(context.names))
+        return self._decide(scored, context, span, said=bool(context.names), slip=item.slip)
 
     def _owners(self, sort: str, context: Context) -> list[tuple[Thing, float]]:
         if sort in ("house", "crew", "budget"):
@@ -222,7 +224,13 @@ class Attacher:
         return found
 
     def _decide(
-        self, scored: list[tuple[float, int, Thing, Attribute, str]], context: Context, span: Span, *, said: bool
+        self,
+        scored: list[tuple[float, int, Thing, Attribute, str]],
+        context: Context,
+        span: Span,
+        *,
+        said: bool,
+        slip: bool = False,
     ) -> bool:
         scored.sort(key=lambda row: (-row[0], row[1]))
         scored = [row for row in scored if row[4]]
@@ -232,7 +240,7 @@ class Attacher:
         others = [row for row in scored[1:] if (row[2] is not best[2] or row[3].name != best[3].name)]
         margin = best[0] - others[0][0] if others else 9.0
         guarded = best[3].name in self.lexicon.language.never_guessed
-        unsure = guarded and (context.hedged or not said)
+        unsure = (guarded and (context.hedged or not said)) or slip
         if best[0] >= WRITE and margin >= MARGIN and not unsure:
             value = f"about {best[4]}" if context.hedged and best[3].cautious and best[4].isdigit() else best[4]
             if self._readable(best[3], value):

@@ -33,6 +33,7 @@ class Thing:
     place: int = 0  # the token at which it was last spoken of
     goal: bool = False  # a step that is the purpose, told again in its parts
     drop: bool = False
+    kept: bool = False  # a room in which only something is kept
     bare: bool = False  # a step whose words name no part
     called: bool = False  # introduced with a name: nothing is inferred of it
 

@@ -41,6 +41,10 @@ class Coats:
             step = self._make(action or step.kind, span) or step
         self.board.put(step, "coats", match.value.amount.text, span, "hedged" if self.clause.hedged else "")
         if product is not None:
+            for _, other in self.steps:
+                used = other.facts.get("using")
+                if other is not step and used is not None and isinstance(used.value, list) and len(used.value) > 1:
+                    used.value = [own for own in used.value if own != product.id]
             self.board.put(step, "using", [product.id], span)
         self.board.talk_of(step)
         return True

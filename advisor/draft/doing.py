@@ -40,7 +40,12 @@ class Doing(Hearing):
             inherited = False
             if not to and self.things.inner(item):
                 pass
-            elif not to and self._inherits(item) and not (self.frames.hangs(clause) and self.frames.told(item)):
+            elif (
+                not to
+                and self._inherits(item)
+                and not self._unknown_object(item, stop, mentions)
+                and not (self.frames.hangs(clause) and self.frames.told(item))
+            ):
                 to, inherited = self.things.inherited(), True
             over = self.frames.is_over(clause, item)
             step = self.frames.step(clause, item, to, span, over=over, bare=bare)
@@ -56,12 +61,40 @@ class Doing(Hearing):
                 waiting.append((item, step))
             elif not bare:
                 waiting = []
-            if to:
+            if to and not (self.board.last_to and self.things.only_hardware(to)):
                 self.board.last_to = to
             self.things.equip(step, held, self.span, clause)
             self._besides(step, item, span)
+            self._grit_behind(step, item, items)
             self.things.embedded(step, item, self.span)
         return made
+
+    def _unknown_object(self, item: Item, stop: int, mentions: list[Mention]) -> bool:
+        """`put up a fan rated box`: what it is done to is said, in words that are not understood."""
+        words = [t.text for t in self.tokens[item.end : min(stop, item.end + 3)]]
+        if not words or any(m.start <= item.end + 1 and m.end > item.end for m in mentions):
+            return False
+        if words[0] == "everything":
+            return True
+        if any(self.language.has("wholes", word) for word in words[1:]):
+            return False
+        named = self.language.has("articles", words[0]) and len(words) > 1 and not self.language.has("little", words[1])
+        return named and words[1] not in ("first", "last")
+
+    def _grit_behind(self, step: Thing, item: Item, items: list[Item]) -> None:
+        """`scuff sand 180`: the number behind a verb that abrades."""
+        following = next((i for i in items if i.start == item.end), None)
+        amount = following.amount if following else None
+        abrades = step.kind in self.board.vocabulary.taxonomies["action"].below("abrade")
+        if (
+            following
+            and amount
+            and abrades
+            and amount.sort == "number"
+            and not amount.unit
+            and 30 <= amount.number <= 3000
+        ):
+            self.board.put(step, "grit", amount.text, self.span(following.start, following.end))
 
     @staticmethod
     def _somebody(items: list[Item], verb: Item) -> bool:

@@ -8,7 +8,7 @@ from advisor.draft.lexicon import MAX_GAP, Lexicon, Sense
 from advisor.draft.tokens import Token
 from advisor.draft.verbs import Verbs
 
-_SLIP_LEAST, _SLIP_LONG = 5, 8
+_SLIP_LEAST, _SLIP_LONG = 5, 9
 MOST_SLIPS = 60  # words of a text that are looked up as slips: each costs some time
 
 
@@ -64,7 +64,7 @@ class Finder(Verbs):
         best: tuple[int, int, str, str] | None = None
         for rest, action, how in self.lexicon.gaps.get(self.tokens[place].text, ()):
             if len(rest) > 2 or (
-                len(rest) == 2 and rest[1] not in ("on", "in", "up", "off", "out", "down", "together")
+                len(rest) == 2 and rest[1] not in ("on", "in", "up", "off", "out", "down", "together", "water")
             ):
                 continue
             for at in range(place + 2, min(place + 2 + MAX_GAP, stop - len(rest) + 1)):

@@ -11,7 +11,7 @@ from advisor.draft.language import Language
 from advisor.draft.mentions import Mention
 from advisor.draft.tokens import Token
 
-_JOINTS = frozenset({"before", "after", "once", "when", "until"})
+_JOINTS = frozenset({"before", "after", "once", "when", "until", "while"})
 _BE = frozenset(["be", "get", "gets", "getting", "is", "are", "was", "were", "been", "got", "being"])
 _TOGETHER = {
     "replace": {"remove", "install", "connect", "reinstall", "disconnect"}

@@ -63,8 +63,10 @@ class Hearer(Doing, Valuing):
         covered = {p for group in chosen for p in range(group[0].start, group[0].end)}
         words = {p for group in chosen for p in range(group[0].start, group[0].end)
                  if group[0].value is None or not group[0].value.start <= p < group[0].value.end}  # fmt: skip
+        groups = ("second thought", "unknown", "question", "hedge")
+        cued = {p for g in groups for places in clause.cues.get(g, ()) for p in range(*places)}
         for item in items:
-            if item.verb is not None and item.start in covered:
+            if item.verb is not None and (item.start in covered or item.start in cued):
                 item.verb = None
             if item.verb is not None and (
                 self.frames.is_state(item, clause)
@@ -76,7 +78,7 @@ class Hearer(Doing, Valuing):
         mentions = self.namer.mentions(
             clause, items, words | covered, known, names, self.owning and clause.lead in (",", "and")
         )
-        mentions = self.things.with_ones(clause, mentions)
+        mentions = self.things.with_ones(clause, mentions, items)
         told = any(m.saying.attribute == "children_under_6" for group in chosen for m in group)
         self.people.hear(clause, mentions, self.span, told)
         self.things.resolve(clause, mentions, self.span, unknown=clause.unknown)

@@ -198,7 +198,7 @@ def _add_verb(own: Lexicon, phrase: Phrase, action: str) -> None:
         own.add((form, *phrase[1:]), Sense("action", action, how))
         if (
             len(phrase) > 1
-            and phrase[1] in _PARTICLES
+            and (phrase[1] in _PARTICLES or phrase[1:] == ("with", "water"))
             and first not in ("power", "water", "gas", "breaker", "pilots", "pilot")
         ):
             own.gaps.setdefault(form, []).append((phrase[1:], action, how))

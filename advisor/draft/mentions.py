@@ -139,7 +139,7 @@ class Namer:
                 score += {"tool": 1.2, "product": 0.9}.get(sense.role, 0)
             if before in _COPULA and sense.role == "term":
                 score += 1.5
-            if (sense.role, sense.name) in known:
+            if (sense.role, sense.name) in known and not (sense.role == "room" and item.get("part")):
                 score += 0.8
             if sense.role == "who" and sense.name == "owner":
                 score -= 5.0

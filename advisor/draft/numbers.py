@@ -10,29 +10,8 @@ from advisor.draft.tokens import Token, folded
 from advisor.units import UNITS
 
 _ONE = Fraction(1)
-_TIGHT = frozenset({"a", "v", "w", "f", "c", "m", "l", "s", "h", "d", "k", "g", "'", "’", "′", '"', "”", "″", "“"})
-_NO_UNIT_BEFORE = frozenset(
-    [
-        "the",
-        "a",
-        "an",
-        "my",
-        "our",
-        "this",
-        "that",
-        "each",
-        "both",
-        "one",
-        "his",
-        "her",
-        "their",
-        "place",
-        "half",
-        "it",
-        "there",
-        "here",
-    ]
-)
+_TIGHT = frozenset({"a", "v", "w", "f", "c", "m", "l", "h", "g", "'", "’", "′", '"', "”", "″", "“"})
+_NEVER = frozenset("s d k c".split())  # `2x4s` is no time
 _SIGNS = {"'": "ft", "’": "ft", "′": "ft", '"': "in", "”": "in", "″": "in", "“": "in", "%": "%"}
 
 
@@ -155,7 +134,7 @@ class Measures:
         for length in (3, 2, 1):
             words = tuple(t.text for t in tokens[at : at + length])
             unit = self.units.get(words) if len(words) == length else None
-            if unit is None or (words[0] in _TIGHT and not token.tight):
+            if unit is None or words[0] in _NEVER or (words[0] in _TIGHT and not token.tight):
                 continue
             if words == ("in",) and not token.tight and not self._is_inch(tokens, at):
                 continue

@@ -25,6 +25,11 @@ class Objects(Kept):
                 self.board.put(part, "room", room.id, place)
         return [part.id] if part else []
 
+    def only_hardware(self, to: list[str]) -> bool:
+        """Whether all of it is hinges, pulls and the like: the talk stays with what they sit on."""
+        below = self._below("part", "hardware") | {"cover plate", "breaker"}
+        return all((thing := self.board.named(own)) is not None and thing.kind in below for own in to)
+
     def inner(self, item: Item) -> bool:
         """Whether a verb names its thing in its own words: `patch drywall`."""
         for place in range(item.start + 1, item.end if item.end - item.start > 1 else 0):
@@ -87,6 +92,7 @@ class Objects(Kept):
         if not heard and not any(word in ("they", "it", "theyre", "theyll", "itll", "those") for word in before):
             return []
         parts = [thing for thing in self.board.focus if thing.sort == "part"]
+        parts = [thing for thing in parts if not self.only_hardware([thing.id])] or parts
         if self.board.last_to and not (
             parts and self.board.focus.index(parts[0]) == 0 and parts[0].id not in self.board.last_to
         ):

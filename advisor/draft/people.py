@@ -25,7 +25,8 @@ class People:
         if clause.unknown:
             return
         self._helpers(clause, mentions, span)
-        if not clause.denied and not told:
+        helping = any((t.text,) in self.language.words["helping"] for t in self.tokens[clause.start : clause.stop])
+        if not clause.denied and not told and not helping:
             self._children(clause, span)
 
     def _helpers(self, clause: Clause, mentions: list[Mention], span: Spans) -> None:

@@ -102,6 +102,8 @@ class SaidOf(Objects):
         if term is None or (not parts and (context.room is not None or any(t.sort == "room" for t, _ in context.near))):
             return False
         part = max(parts, key=lambda t: t.place) if parts else self.board.add("part", _BODY[name], _BODY[name], span)
+        if part is not None:
+            self.board.talk_of(part)
         return part is not None and self.board.put(part, "material", term.name, span, note)
 
     def _feeds(self, step: Thing, other: Thing) -> bool:
@@ -158,8 +160,10 @@ class SaidOf(Objects):
                         added.facts["kind"].note = "inferred"
                     break
         inside = [
-            r for r in rooms if r.kind not in ("garage", "outdoors", "workshop", "driveway", "carport", "patio", "shop")
-        ] or rooms
+            r
+            for r in rooms
+            if not r.kept and r.kind not in ("garage", "outdoors", "workshop", "driveway", "carport", "patio", "shop")
+        ] or [r for r in rooms if not r.kept]
         if len(inside) == 1:
             for thing in self.board.things["part"]:
                 if "room" not in thing.facts and not thing.called:

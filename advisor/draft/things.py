@@ -47,14 +47,25 @@ class Things(SaidOf):
             return False
         return self._clause_has_object or mention.prep in ("at", "under", "near", "from")
 
-    def with_ones(self, clause: Clause, mentions: list[Mention]) -> list[Mention]:
+    def with_ones(self, clause: Clause, mentions: list[Mention], items: list[Item]) -> list[Mention]:
         """`the old one`, `a new one`: names of the kind that was last spoken of."""
         found = list(mentions)
         for place in range(clause.start + 1, clause.stop):
             if self.tokens[place].text not in ("one", "ones"):
                 continue
             words = [t.text for t in self.tokens[max(clause.start, place - 3) : place]]
-            age = next(("new" if w == "new" else "old" for w in reversed(words) if w in ("new", "old", "existing")), "")
+            words_before = [t.text for t in self.tokens[max(clause.start, place - 4) : place]]
+            verbs = {"replace", "replacing", "swap", "swapping", "replaced", "change", "changing", "trade"}
+            put_in = verbs & {t.text for t in self.tokens[clause.start : place]} and {"with", "for"} & set(words_before)
+            last = self.board.steps[-1].kind if self.board.steps else ""
+            put_in = bool(put_in) or (last == "replace" and self.tokens[clause.start].text in ("with", "for"))
+            age = (
+                "new"
+                if put_in
+                else next(
+                    ("new" if w == "new" else "old" for w in reversed(words) if w in ("new", "old", "existing")), ""
+                )
+            )
             earlier = [m for m in mentions if m.end <= place and m.sense.role == "part"]
             kind, name = (earlier[-1].sense, earlier[-1].words) if earlier else (None, "")
             if kind is None:
@@ -67,16 +78,16 @@ class Things(SaidOf):
                 continue
             item = Item(place, place + 1, (kind,))
             own = Mention(item, kind, place, place + 1, name, age=age)
-            at = (
-                place
-                - 1
-                - words[::-1].index(
-                    "new" if age == "new" else next(w for w in reversed(words) if w in ("old", "existing"))
-                )
-            )
+            back = next((n for n, w in enumerate(reversed(words)) if w in ("new", "old", "existing")), None)
+            at = place - 1 - back if back is not None else place
+            while at > clause.start and any(i.end == at and i.verb is None and i.get("term") for i in items):
+                at = next(i.start for i in items if i.end == at)
+            while at > clause.start and self.language.has("adjectives", self.tokens[at - 1].text):
+                at -= 1
             while at > clause.start and self.language.has("articles", self.tokens[at - 1].text):
                 at -= 1
             own.start = at
+            own.before = [i for i in items if at <= i.start and i.end <= place and i.verb is None and i.get("term")]
             if at > clause.start and self.language.has("prepositions", self.tokens[at - 1].text):
                 own.prep = self.tokens[at - 1].text
             found.append(own)
@@ -96,6 +107,10 @@ class Things(SaidOf):
             return
         self._of[id(mention)] = thing
         thing.place = mention.start
+        if "owns" in clause.cues:
+            thing.kept = True  # where something is kept, no room of the work
+            return
+        thing.kept = False
         if self.board.room is None or mention.prep not in ("to", "into", "from"):
             moved = mention.prep in ("in", "at", "outside", "") and self.board.room is not None and self._does(clause)
             if not moved:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from advisor.draft.attach import Context
-from advisor.draft.board import Span, Thing
+from advisor.draft.board import Unsure, Span, Thing
 from advisor.draft.clauses import Clause
 from advisor.draft.coats import Coats
 from advisor.draft.hearing import Hearing
@@ -21,6 +21,10 @@ class Valuing(Hearing):
         taken = {p for m in mentions for p in range(m.item.start, m.item.end)}
         for mention in mentions:
             thing = self.things.of(mention)
+            if thing is None:
+                for item in mention.before:
+                    taken.update(range(item.start, item.end))
+                    self.board.heard.append((self.span(item.start, item.end), "words: part of a name"))
             if thing is not None:
                 self.things.modify(mention, thing, self.attacher, clause, self.span)
                 taken.update(p for item in mention.before for p in range(item.start, item.end))
@@ -68,10 +72,20 @@ class Valuing(Hearing):
             self.board.heard.append((span, "denied"))
         elif item.amount is not None and item.amount.sort == "pair":
             self.things.pair(item, context, self.attacher, span)
+        elif not names and item.amount is None and self._stands_alone(clause, item):
+            self.board.unsure.append(Unsure(span, (), "which thing is it?"))
         elif self.attacher.bare(item, context, span):
             for other in items:
                 if names and other.get("attr") and any((s.of, s.name) in names for s in other.senses):
                     self.board.heard.append((self.span(other.start, other.end), "words: name of what is said"))
+
+    def _stands_alone(self, clause: Clause, item: Item) -> bool:
+        """`the old vinyl has to come up`: a thing called by what it is made of, not a word about another thing."""
+        if item.get("term", "material") is None or item.start == clause.start or item.end >= clause.stop:
+            return False
+        before, behind = self.tokens[item.start - 1].text, self.tokens[item.end].text
+        named = before in ("the", "old", "existing", "that", "this", "new", "our", "my")
+        return named and behind in ("is", "has", "was", "comes", "goes", "needs", "will", "gets", "that", "which")
 
     def _names(self, items: list[Item], item: Item) -> list[tuple[str, str]]:
         """The attributes named beside a value, with nothing but little words between."""

@@ -22,7 +22,7 @@ class Verbs:
             return
         words = tuple(t.text for t in self.tokens[item.start : item.end])
         sense = senses[0]
-        if self._is_in(words, "never"):
+        if self._is_in(words, "never") or (sense.name,) in self.language.never:
             return
         score = 0.0 if len(senses) < len(item.senses) or self._is_in(words, "weak") else 1.5
         before = self._before(item, start, sense.of)
@@ -124,6 +124,15 @@ class Verbs:
             return 0.6
         if token.text in ("type", "kind", "style", "model", "version"):
             return -3.0
+        if how == "base" and self.tokens[item.start - 1].sort in ("mark", "break") if item.start else how == "base":
+            ahead = [t.text for t in self.tokens[item.end : min(stop, item.end + 6)]]
+            cut = next((n for n, w in enumerate(ahead) if w in (",", "and", "then", "that", "which")), len(ahead))
+            if (
+                {"is", "are"} & set(ahead[:cut])
+                and not {"it", "them", "what", "make", "if"} & set(ahead[:cut])
+                and len(item.senses) > 1
+            ):
+                return -2.5
         if token.text in ("is", "are", "was", "were", "has", "that", "on", "of"):
             return -1.5 if how != "gerund" else -0.5
         following = found[number + 1] if number + 1 < len(found) else None
