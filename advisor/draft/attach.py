@@ -1,4 +1,4 @@
-"""Which thing and which attribute a value belongs to: every possibility is scored; a small margin means that it is offered."""
+"""Which thing and attribute a value belongs to: each possibility is scored; a small margin means that it is offered."""
 
 from __future__ import annotations
 
@@ -11,74 +11,6 @@ from advisor.draft.lexicon import Lexicon
 from advisor.rulebase.vocabulary import Attribute
 
 WRITE, MARGIN, OFFER = 2.0, 0.55, 0.9
-# how often a word of a list is meant for each attribute that takes it, where no saying tells
-_PRIOR = {
-    "length": 0.6,
-    "width": 0.5,
-    "height": 0.4,
-    "material": 0.9, "coating": 0.5, "has": 0.6, "mount": 0.7, "sheen": 0.7, "binder": 0.8, "fuel": 0.8, "pipe": 0.6, "by": 0.4,
-    "trap": 0.6, "slide": 0.6, "gauge": 0.5, "circuit_use": 0.4, "protection": 0.5, "lamp": 0.5, "rating": 0.6, "amount": 0.8,
-    "area": 0.7, "airflow": 0.9, "power": 0.6, "weight": 0.6, "cost": -0.3, "for": 0.3, "tenure": 0.3, "coats": 0.2,
-    "walls": -0.4, "floor": -0.4, "ceiling": -0.4, "pattern": 0.5, "service": -0.4, "voltage": 0.6, "pets": 0.5,
-    "fixing": 0.3, "sawn": 0.4, "joint": 0.2, "storey": 0.4, "faces": -0.6, "shelf_support": 0.2, "outlet_type": 0.3, "built": 0.0,
-}  # fmt: skip
-# never without a saying or their own name: what they say is also said of much else
-_NEVER_BARE = frozenset(
-    [
-        "walls",
-        "floor",
-        "ceiling",
-        "core",
-        "facing",
-        "face",
-        "backing",
-        "duct_material",
-        "conductor",
-        "drain_pipes",
-        "water_pipes",
-        "wiring",
-        "water_heater",
-        "furnace",
-        "smoke_alarms",
-        "co_alarms",
-        "fire_extinguisher",
-        "lead_test",
-        "asbestos_test",
-        "services",
-        "from",
-        "grip",
-        "use",
-        "start_point",
-        "result",
-        "if_result",
-        "permit",
-        "permits",
-        "plumbing",
-        "electrical",
-        "no_permit_for",
-        "owner_may_do",
-        "extinguisher",
-        "ventilation",
-        "days_per_week",
-        "contains",
-        "dust_collection",
-        "joint",
-        "cabinet_style",
-        "overlay",
-        "circuit_use",
-        "connection",
-        "plug",
-        "termination",
-        "box_kind",
-        "box_size",
-        "alarm",
-        "combustion",
-        "condition",
-        "owner",
-        "who",
-        "carrier",
-    ]
-)
 
 
 @dataclass(slots=True)
@@ -99,6 +31,7 @@ class Attacher:
 
     def __init__(self, board: Board, lexicon: Lexicon, table: Carries) -> None:
         self.board, self.lexicon, self.table = board, lexicon, table
+        self._prior = lexicon.language.prior
         known = board.vocabulary.attributes
         self._plain = {
             (s.sort, s.attribute)
@@ -107,7 +40,7 @@ class Attacher:
         } | {
             (s.sort, s.attribute)
             for s in lexicon.bare
-            if known[s.sort][s.attribute].type == "term" and s.attribute in _PRIOR
+            if known[s.sort][s.attribute].type == "term" and s.attribute in self._prior
         }
 
     def _does(self, step: Thing, attribute: str) -> bool:
@@ -129,7 +62,9 @@ class Attacher:
         """Whether a measure alone says an attribute of one of the things: `400 cfm` of a hood."""
         known = self.board.vocabulary.attributes
         return any(
-            (t.sort, a.name) in self._plain and fits(a.type, a.of, item) and self.table.score(t.sort, t.kind, a.name) >= 0
+            (t.sort, a.name) in self._plain
+            and fits(a.type, a.of, item)
+            and self.table.score(t.sort, t.kind, a.name) >= 0
             for t, _ in owners for a in known[t.sort].values()
         )  # fmt: skip
 
@@ -155,7 +90,9 @@ class Attacher:
                 score = (
                     2.2 + 0.2 * len(saying.words) + nearness + self.table.score(thing.sort, thing.kind, attribute.name)
                 )
-                scored.append((score + 0.3 * _PRIOR.get(attribute.name, 0.0), len(scored), thing, attribute, value))
+                scored.append(
+                    (score + 0.3 * self._prior.get(attribute.name, 0.0), len(scored), thing, attribute, value)
+                )
         return self._decide(
             scored, context, span, said=True, slip=any(m.value is not None and m.value.slip for m in matches)
         )
@@ -182,7 +119,11 @@ class Attacher:
                 if (
                     not named
                     and not plain
-                    and (attribute.name in _NEVER_BARE or attribute.name not in _PRIOR or attribute.type == "ref")
+                    and (
+                        attribute.name in self.lexicon.language.never_bare
+                        or attribute.name not in self._prior
+                        or attribute.type == "ref"
+                    )
                 ):
                     continue
                 if thing.sort == "step" and not self._does(thing, attribute.name):
@@ -194,7 +135,7 @@ class Attacher:
                 score = (
                     nearness
                     + self.table.score(thing.sort, thing.kind, attribute.name)
-                    + _PRIOR.get(attribute.name, 0.0)
+                    + self._prior.get(attribute.name, 0.0)
                 )
                 scored.append(
                     (
@@ -273,7 +214,7 @@ class Attacher:
                 if fit > -0.5 and attribute.type != "year":
                     ways.append(
                         (
-                            nearness + fit + _PRIOR.get(attribute.name, 0.0),
+                            nearness + fit + self._prior.get(attribute.name, 0.0),
                             len(ways),
                             thing,
                             attribute.name,

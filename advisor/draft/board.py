@@ -120,17 +120,17 @@ class Board:
         """A new thing; None where there are too many."""
         if sum(map(len, self.things.values())) >= MOST_THINGS:
             return None
-        thing = Thing(sort, own or self.free_id(words or kind), words=words, called=called)
+        thing = Thing(sort, own or self.free_id(words or kind, step=sort == "step"), words=words, called=called)
         thing.facts[attribute] = Fact(kind, [span])
         self.things[sort].append(thing)
         return thing
 
-    def free_id(self, words: str) -> str:
-        """A name that nothing has yet."""
+    def free_id(self, words: str, *, step: bool = False) -> str:
+        """A name that nothing has yet; a step and a thing may bear the same."""
         stem = "-".join("".join(c if c.isalnum() else " " for c in words).split())[:40] or "thing"
         if fold(stem) in ("unknown", "none", "not known"):
             stem += "-1"
-        taken = {t.id for listed in self.things.values() for t in listed}
+        taken = {t.id for sort, listed in self.things.items() if (sort == "step") == step for t in listed}
         return next(o for o in (stem, *(f"{stem}-{n}" for n in range(2, 1_000))) if o not in taken)
 
     def put(

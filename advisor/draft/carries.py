@@ -22,7 +22,7 @@ class Carries:
     usual: dict[tuple[str, str], set[str]] = field(default_factory=dict)
 
     def score(self, sort: str, kind: str, attribute: str) -> float:
-        """How well an attribute fits a kind: above nothing where rules read it of the kind, below where of others only."""
+        """How well an attribute fits a kind: above 0 where rules read it of the kind, below where only of others."""
         if sort not in ("part", "product", "room"):
             return 0.0
         own = (sort, attribute)

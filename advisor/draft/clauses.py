@@ -9,6 +9,10 @@ from advisor.draft.language import Language
 from advisor.draft.tokens import Token
 
 LONGEST = 120  # tokens of a sentence: longer ones are heard in pieces, or time would grow with their square
+_CUES = (
+    "unknown", "negation", "question", "condition", "hedge", "past", "goal", "future", "have past", "before it",
+    "first", "after it", "second thought", "owns", "not owned", "wearing", "instead",
+)  # fmt: skip
 _ENDS = frozenset({".", "!", "?", ";"})
 _COPULAS = frozenset(
     [
@@ -146,8 +150,7 @@ def _does(tokens: list[Token], verbs: set[int], start: int, stop: int, near: boo
 
 def scope(clause: Clause, tokens: list[Token], language: Language, question: bool, said: set[int]) -> None:
     """Say how a clause is meant. `said` are places inside sayings: `never painted` denies nothing else."""
-    for group in ("unknown", "negation", "question", "condition", "hedge", "past", "goal", "future", "have past",
-                  "before it", "first", "after it", "second thought", "owns", "not owned", "wearing", "instead"):  # fmt: skip
+    for group in _CUES:
         places = find(tokens, clause.start, clause.stop, language.words[group])
         if group in ("negation", "hedge"):
             places = [p for p in places if p[0] not in said]

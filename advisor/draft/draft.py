@@ -30,7 +30,7 @@ class Heard:
 
 @dataclass(slots=True)
 class Draft:
-    """What came of a text. `plan` is a mapping that the reader takes, empty where nothing was heard that could be one."""
+    """What came of a text. `plan` is a mapping that the reader takes; without steps where no work was heard."""
 
     text: str
     board: Board

@@ -1,4 +1,4 @@
-"""What stands in a text: amounts, verbs with their particles, names of things and values, sayings; each with its place."""
+"""What stands in a text: amounts, verbs with their particles, names and values, sayings; each with its place."""
 
 from __future__ import annotations
 

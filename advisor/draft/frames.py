@@ -78,7 +78,8 @@ class Frames:
             return True
         before = [t.text for t in self.tokens[max(clause.start, item.start - 4) : item.start]]
         telling = any(
-            word in _BE or any(self.language.has(g, word) for g in ("past subjects", "have past", "future")) or word in ("to", "them", "it")
+            word in (*_BE, "to", "them", "it")
+            or any(self.language.has(g, word) for g in ("past subjects", "have past", "future"))
             for word in before
         )  # fmt: skip
         row = bool(self.sentence) and clause.lead in (",", "and", "or", "then", "")
@@ -182,7 +183,9 @@ def made_of_others(board: Board) -> None:
             continue
         told = {
             other.kind for other in board.steps
-            if other is not step and (there := other.facts.get("to")) is not None and _alike(board, mine.value, there.value)
+            if other is not step
+            and (there := other.facts.get("to")) is not None
+            and _alike(board, mine.value, there.value)
         }  # fmt: skip
         if {"remove", "install"} <= told or {"remove", "connect"} <= told:
             step.drop = True

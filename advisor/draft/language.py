@@ -40,6 +40,8 @@ class Language:
     nouns: dict[str, dict[str, list[str]]]
     ordinary: frozenset[str]
     inferred_rooms: dict[str, list[str]]
+    prior: dict[str, float]
+    never_bare: frozenset[str]
     sized_by: dict[str, str]
     feeds: dict[str, list[str]]
     with_tool: dict[str, dict[str, str]]
@@ -72,7 +74,9 @@ def load_language(folder: Path | None = None) -> Language:
         {group: phrases(listed) for group, listed in data["words"].items()},
         Measures.made(data["numbers"]), data["actions"], data["irregular"], phrases(data["split"]),
         phrases(data["never"]), phrases(data["weak"]), frozenset(data["never_guessed"]), data["nouns"],
-        frozenset(word for line in data["ordinary"] for word in line.split()), data["inferred_rooms"], data["sized by"], data["feeds"], data["with a tool"], phrases(data["not nouns"]),
+        frozenset(word for line in data["ordinary"] for word in line.split()), data["inferred_rooms"],
+        {name: float(value) for name, value in data["prior"].items()}, frozenset(data["never bare"]),
+        data["sized by"], data["feeds"], data["with a tool"], phrases(data["not nouns"]),
         data["instead"], data["of product"], data["product of"], data["step carries"], data["means"],
     )  # fmt: skip
     for sort, attributes in data["sayings"].items():

@@ -52,7 +52,7 @@ class Lexicon:
             self.longest[phrase[0]] = max(len(phrase), self.longest.get(phrase[0], 0))
 
     def asks(self) -> dict[Phrase, list[tuple[Phrase, Phrase, Attribute]]]:
-        """The questions of the vocabulary by their first words: what stands before and behind the name, the attribute."""
+        """The questions of the vocabulary by their first words: what stands before and behind the name."""
         if not self._asks:
             for attributes in self.vocabulary.attributes.values():
                 for attribute in attributes.values():
@@ -136,7 +136,7 @@ def _made(vocabulary: Vocabulary, language: Language) -> Lexicon:
 
 
 def _add_joined(own: Lexicon) -> None:
-    """Words for what dries that end in a product's name: `water-based polyurethane` is a clear finish with that binder."""
+    """Words for what dries that end in a product's name: `tung oil` is an oil finish with that binder."""
     kinds, binders = own.vocabulary.taxonomies.get("product_kind"), own.vocabulary.taxonomies.get("binder")
     for name in ("binder", "coating") if kinds and binders else ():
         for term in list(own.vocabulary.taxonomies[name].terms.values()):
@@ -154,7 +154,7 @@ def _add_joined(own: Lexicon) -> None:
 
 
 def _add_instead(own: Lexicon) -> None:
-    """Words that no list holds, where the vocabulary says what to write for them: `steam` is `remove wallpaper, by: steam`."""
+    """Words that no list holds, where the vocabulary says what to write: `steam` is `remove wallpaper, by: steam`."""
     for word, entry in own.vocabulary.instead.items():
         phrase = folded(word)
         cells = dict(cell.split(": ", 1) for cell in entry.write.split(", ") if ": " in cell)

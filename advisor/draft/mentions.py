@@ -94,14 +94,10 @@ class Namer:
                 continue
             following = items[number + 1] if number + 1 < len(items) else None
             joined = following if following and following.start == item.end and following.verb is None else None
-            if joined and joined.roles() & {"part", "product"} and joined.start not in said and not item.get("tool"):
-                if (
-                    item.get("room")
-                    or item.get("term")
-                    or item.get("product")
-                    or (item.get("part") and joined.get("part"))
-                ):
-                    continue  # the kind of the thing that follows; taken up with it
+            taken_up = joined is not None and joined.roles() & {"part", "product"} and joined.start not in said
+            ahead = item.roles() & {"room", "term", "product"} or (item.get("part") and joined and joined.get("part"))
+            if taken_up and ahead and not item.get("tool"):
+                continue  # the kind of the thing that follows; taken up with it
             sense = self._sense(clause, items, number, known, owning)
             if sense is None:
                 continue

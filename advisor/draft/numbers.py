@@ -11,7 +11,10 @@ from advisor.units import UNITS
 
 _ONE = Fraction(1)
 _TIGHT = frozenset({"a", "v", "w", "f", "c", "m", "l", "h", "g", "'", "’", "′", '"', "”", "″", "“"})
-_NEVER = frozenset("s d k c".split())  # `2x4s` is no time
+_BEHIND_INCHES = frozenset(
+    ["wide", "long", "tall", "high", "thick", "deep", "by", "x", "diameter", "gap", "above", "of", "and"]
+)
+_NEVER = frozenset(["s", "d", "k", "c"])  # `2x4s` is no time
 _SIGNS = {"'": "ft", "’": "ft", "′": "ft", '"': "in", "”": "in", "″": "in", "“": "in", "%": "%"}
 
 
@@ -82,6 +85,9 @@ class Measures:
 
     def _words(self, tokens: list[Token], at: int) -> tuple[Fraction, int] | None:
         total, group, end, seen = Fraction(0), Fraction(0), at, False
+        following = tokens[at + 1].text if at + 1 < len(tokens) else ""
+        if tokens[at].text == "a" and (following in self.scales or following == "dozen"):
+            return self.scales.get(following, Fraction(12)), at + 2
         while end < len(tokens) and tokens[end].sort == "word":
             word = tokens[end].text
             if word in self.words:
@@ -144,7 +150,7 @@ class Measures:
     def _is_inch(self, tokens: list[Token], at: int) -> bool:
         following = tokens[at + 1] if at + 1 < len(tokens) else None
         return following is None or following.sort in ("mark", "break", "number") or (
-            following.text in ("wide", "long", "tall", "high", "thick", "deep", "by", "x", "diameter", "gap", "above", "of", "and")
+            following.text in _BEHIND_INCHES
         )  # fmt: skip
 
     def amount(self, tokens: list[Token], at: int) -> Amount | None:
@@ -180,9 +186,7 @@ class Measures:
         return before.sort == here.sort == "number" and here.start - before.end == 1
 
     def _with(self, amount: Amount, unit: str) -> Amount:
-        return Amount(
-            amount.start, amount.end, written(amount.number, unit), amount.number, unit, self.dimensions.get(unit, frozenset()), "measure"
-        )  # fmt: skip
+        return self._measure(amount.start, amount.end, amount.number, unit)
 
     def _single(self, tokens: list[Token], at: int) -> Amount | None:
         if at >= len(tokens):

@@ -93,11 +93,10 @@ class Objects(Kept):
             return []
         parts = [thing for thing in self.board.focus if thing.sort == "part"]
         parts = [thing for thing in parts if not self.only_hardware([thing.id])] or parts
-        if self.board.last_to and not (
-            parts and self.board.focus.index(parts[0]) == 0 and parts[0].id not in self.board.last_to
+        if self.board.last_to and (
+            not parts or parts[0].id in self.board.last_to or parts[0].place < self._last_place()
         ):
-            if not parts or parts[0].id in self.board.last_to or parts[0].place < self._last_place():
-                return list(self.board.last_to)
+            return list(self.board.last_to)
         return [parts[0].id] if parts else []
 
     def _last_place(self) -> int:

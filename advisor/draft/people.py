@@ -131,13 +131,13 @@ class People:
             place += 1
         return last
 
-    @staticmethod
-    def _a_child(words: list[str], place: int) -> bool:
+    def _a_child(self, words: list[str], place: int) -> bool:
         following = words[place + 3] if place + 3 < len(words) else ""
         before = words[max(0, place - 2) : place]
-        return any(w in ("a", "my", "our", "and", "with", "have") for w in before) and following not in (
-            "house", "home", "sink", "paint", "wood", "floor", "cabinets", "building", "wiring", "furnace", "tile", "carpet", "roof", "condo",
-        )  # fmt: skip
+        noun = following.isalpha() and (
+            self.language.has("house words", following) or not self.language.has("little", following)
+        )
+        return any(w in ("a", "my", "our", "and", "with", "have") for w in before) and not noun
 
     def _how_many(self, kid: int, start: int) -> str:
         if kid:

@@ -88,7 +88,7 @@ class SaidOf(Objects):
             attacher.offer([(thing, "length", f"{first.text}{unit}"), (thing, "width", f"{second.text}{unit}")], place)
 
     def of_house_body(self, match: Match, context: Context, span: Span) -> bool:
-        """`the walls are plaster`: of the part where it is worked on, of the room where not, of a new part where neither is."""
+        """`the walls are plaster`: of the part where it is worked on, else of the room, else of a new part."""
         name = match.saying.attribute
         if match.saying.sort != "room" or name not in _BODY or match.value is None or context.denied:
             return False

@@ -56,9 +56,9 @@ class Things(SaidOf):
             words = [t.text for t in self.tokens[max(clause.start, place - 3) : place]]
             words_before = [t.text for t in self.tokens[max(clause.start, place - 4) : place]]
             verbs = {"replace", "replacing", "swap", "swapping", "replaced", "change", "changing", "trade"}
-            put_in = verbs & {t.text for t in self.tokens[clause.start : place]} and {"with", "for"} & set(words_before)
+            told = verbs & {t.text for t in self.tokens[clause.start : place]} and {"with", "for"} & set(words_before)
             last = self.board.steps[-1].kind if self.board.steps else ""
-            put_in = bool(put_in) or (last == "replace" and self.tokens[clause.start].text in ("with", "for"))
+            put_in = bool(told) or (last == "replace" and self.tokens[clause.start].text in ("with", "for"))
             age = (
                 "new"
                 if put_in

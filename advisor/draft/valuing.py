@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from advisor.draft.attach import Context
-from advisor.draft.board import Unsure, Span, Thing
+from advisor.draft.board import Span, Thing, Unsure
 from advisor.draft.clauses import Clause
 from advisor.draft.coats import Coats
 from advisor.draft.hearing import Hearing
@@ -132,7 +132,10 @@ class Valuing(Hearing):
         return Context(list(near.values()), step, self.board.room, clause.hedged, clause.denied, house=house)
 
     def _leave_unknown(self, sort: str, attribute: str, context: Context, span: Span) -> None:
-        owners = [t for t, _ in sorted(context.near, key=lambda o: -o[1]) if t.sort == sort]
-        own = owners[0].id if owners else context.room.id if sort == "room" and context.room else sort
+        table = self.attacher.table
+        fit = [(nearness + table.score(sort, t.kind, attribute), t) for t, nearness in context.near if t.sort == sort]
+        fit = [(score, t) for score, t in fit if table.score(sort, t.kind, attribute) >= 0]
+        room = context.room.id if sort == "room" and context.room else sort
+        own = max(fit, key=lambda row: row[0])[1].id if fit else room
         self.board.unknown.append((sort, own, attribute, span))
         self.board.heard.append((span, "unknown"))

@@ -112,19 +112,22 @@ def _clean(words: str) -> str:
     return clear if len(clear) <= _WIDTH else clear[: _WIDTH - 1] + "…"
 
 
+def _unsure(draft: Draft, one: Unsure) -> dict[str, Any]:
+    ways = [
+        {"path": c.path(), "sort": c.sort, "thing": c.id, "attribute": c.attribute, "value": c.value}
+        for c in one.candidates
+    ]
+    start, end = one.span
+    return {"text": draft.text[start:end], "from": start, "to": end, "why": one.why, "candidates": ways}
+
+
 def as_json(draft: Draft) -> str:
     """The draft for programs: the plan, and each piece of the text with its place in letters."""
     data = {
         "schema": 1,
         "plan": draft.plan,
         "heard": [{"text": h.text, "from": h.span[0], "to": h.span[1], "path": h.path} for h in draft.heard],
-        "unsure": [
-            {
-                "text": draft.text[u.span[0] : u.span[1]], "from": u.span[0], "to": u.span[1], "why": u.why,
-                "candidates": [{"path": c.path(), "sort": c.sort, "thing": c.id, "attribute": c.attribute, "value": c.value} for c in u.candidates],
-            }
-            for u in draft.unsure
-        ],
+        "unsure": [_unsure(draft, one) for one in draft.unsure],
         "unheard": [{"text": draft.text[s[0] : s[1]], "from": s[0], "to": s[1]} for s in draft.unheard],
         "questions": draft.questions,
     }  # fmt: skip

@@ -20,17 +20,25 @@ def line(total: Counter[str], name: str) -> str:
         return f"{100 * part / whole:.1f} %" if whole else "none"
 
     facts, written = total["facts"], total["written"]
-    return (
-        f"{name}: {total['texts']} texts, {facts} facts\n"
-        f"  written right or offered  {share(total['right'] + total['offered'], facts)}\n"
-        f"  written right             {share(total['right'], facts)}\n"
-        f"  written wrong             {share(total['wrong'], written)} ({total['wrong']}, of them read by a grave rule {total['wrong grave']})\n"
-        f"  written beyond the plan   {share(total['beyond'], written)} ({total['beyond']}, of them read by a grave rule {total['beyond grave']})\n"
-        f"  order kept                {share(total['in order'], total['pairs'])} of {total['pairs']} pairs\n"
-        f"  unknown left unknown      {share(total['left unknown'], total['unknowns'])} of {total['unknowns']}\n"
-        f"  words accounted for       {share(total['accounted'], total['words'])} (not understood {share(total['not understood'], total['words'])})\n"
-        f"  could not be scored       {total['failed']}"
-    )
+    rows = [
+        ("written right or offered", share(total["right"] + total["offered"], facts)),
+        ("written right", share(total["right"], facts)),
+        (
+            "written wrong",
+            f"{share(total['wrong'], written)} ({total['wrong']}, {total['wrong grave']} for grave rules)",
+        ),
+        (
+            "not in the plan",
+            f"{share(total['beyond'], written)} ({total['beyond']}, {total['beyond grave']} for grave rules)",
+        ),
+        ("order kept", f"{share(total['in order'], total['pairs'])} of {total['pairs']} pairs"),
+        ("unknown left unknown", f"{share(total['left unknown'], total['unknowns'])} of {total['unknowns']}"),
+        ("words accounted for", share(total["accounted"], total["words"])),
+        ("words not understood", share(total["not understood"], total["words"])),
+        ("could not be scored", str(total["failed"])),
+    ]
+    head = f"{name}: {total['texts']} texts, {facts} facts"
+    return "\n".join([head, *(f"  {what:<26}{said}" for what, said in rows)])
 
 
 def main(arguments: list[str]) -> None:

@@ -7,8 +7,9 @@ import pytest
 from draft.heard import fact, hear, steps, value
 
 THE_PANTRY = (
-    "want to put shelves in our pantry, three of them, melamine, 40 inches wide more or less. walls are plaster i guess,"
-    " the house is from the thirties. they go on cleats, ill paint those white first, got half a quart left over."
+    "want to put shelves in our pantry, three of them, melamine, 40 inches wide more or less. walls are plaster i"
+    " guess, the house is from the thirties. they go on cleats, ill paint those white first, got half a quart left"
+    " over."
     " no wait, the old hooks come out before that. my neighbor has a stud finder."
 )
 
