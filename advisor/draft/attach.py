@@ -10,6 +10,7 @@ from advisor.draft.items import Item, Match, fits
 from advisor.draft.lexicon import Lexicon
 from advisor.rulebase.vocabulary import Attribute
 
+_OTHERS = (("product", "coats"), ("part", "layers"), ("part", "count"))  # `3 coats` beside a thing is a step's
 WRITE, MARGIN, OFFER = 2.0, 0.55, 0.9
 
 
@@ -22,6 +23,7 @@ class Context:
     room: Thing | None = None
     hedged: bool = False
     denied: bool = False
+    people: bool = False  # it speaks of people, and names no part
     house: bool = False  # the clause speaks of the house
     names: list[tuple[str, str]] = field(default_factory=list)  # attributes named beside it: sort, attribute
 
@@ -82,6 +84,8 @@ class Attacher:
             elif context.denied and not saying.value:
                 continue
             for thing, nearness in self._owners(saying.sort, context):
+                if context.people and attribute.type == "yes_no" and thing.sort == "part":
+                    continue  # `the kids will stay` says nothing of a part
                 if thing.sort == "step" and not self._does(thing, attribute.name):
                     continue
                 if context.house and attribute.type == "year":

@@ -152,6 +152,8 @@ def scope(clause: Clause, tokens: list[Token], language: Language, question: boo
     """Say how a clause is meant. `said` are places inside sayings: `never painted` denies nothing else."""
     for group in _CUES:
         places = find(tokens, clause.start, clause.stop, language.words[group])
+        if group == "owns":
+            places = [p for p in places if p[1] >= clause.stop or tokens[p[1]].text != "to"]
         if group in ("negation", "hedge"):
             places = [p for p in places if p[0] not in said]
         if places:

@@ -51,7 +51,10 @@ class Coats:
 
     def _product(self, end: int) -> Thing | None:
         mention = next((m for m in self.mentions if m.sense.role == "product" and 0 <= m.start - end <= 2), None)
-        return self.hearer.things.of(mention) if mention else None
+        if mention is not None:
+            return self.hearer.things.of(mention)
+        near = next((t for t in self.board.focus if t.sort == "product"), None)  # `mineral oil, 3 coats`
+        return near if near is not None and not self.steps and 0 <= end - near.place <= 8 else None
 
     def _action(self, product: Thing | None) -> str:
         if product is None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from advisor.draft.board import Span, Thing
 from advisor.draft.clauses import Clause
 from advisor.draft.hearing import Hearing
@@ -61,13 +63,30 @@ class Doing(Hearing):
                 waiting.append((item, step))
             elif not bare:
                 waiting = []
-            if to and not (self.board.last_to and self.things.only_hardware(to)):
+            passing = self.board.last_to and (over or self.things.only_accessories(to))
+            if to and not passing:
                 self.board.last_to = to
             self.things.equip(step, held, self.span, clause)
             self._besides(step, item, span)
             self._grit_behind(step, item, items)
             self.things.embedded(step, item, self.span)
         return made
+
+    def _goes_on(self, clause: Clause, items: list[Item], mentions: list[Mention]) -> bool:
+        """`disconnect the hose, the supply line and the wires`: things alone behind a verb's things go on with them."""
+        last, parts = self.frames.last, [m for m in mentions if m.sense.role == "part" and not m.prep]
+        if last is None or last not in self.frames.sentence or last.bare or len(parts) != len(mentions) or not parts:
+            return False
+        inside = {p for m in mentions for p in range(m.start, m.end)}
+        others = [p for p in range(clause.start, clause.stop) if p not in inside]
+        joined = clause.lead in (",", "and") and not clause.denied and not clause.unknown
+        if not joined or any(self.tokens[p].text not in ("and", "the", "a", "my", "our", "or") for p in others):
+            return False
+        found = [thing for m in parts if (thing := self.things.of(m)) is not None]
+        for mention, thing in zip(parts, found, strict=False):
+            self.board.put(last, "to", [thing.id], self.span(mention.start, mention.end))
+            self.things.modify(mention, thing, self.attacher, clause, self.span)
+        return True
 
     def _unknown_object(self, item: Item, stop: int, mentions: list[Mention]) -> bool:
         """`put up a fan rated box`: what it is done to is said, in words that are not understood."""
@@ -83,6 +102,10 @@ class Doing(Hearing):
 
     def _grit_behind(self, step: Thing, item: Item, items: list[Item]) -> None:
         """`scuff sand 180`: the number behind a verb that abrades."""
+        row = next((t for t in self.tokens[item.end : item.end + 4] if re.fullmatch(r"\d+(?:/\d+)+", t.text)), None)
+        if row is not None and step.kind in self.board.vocabulary.taxonomies["action"].below("abrade"):
+            self.board.put(step, "grits", row.text.split("/"), (row.start, row.end))
+            self.board.put(step, "grit", max(row.text.split("/"), key=int), (row.start, row.end))
         following = next((i for i in items if i.start == item.end), None)
         amount = following.amount if following else None
         abrades = step.kind in self.board.vocabulary.taxonomies["action"].below("abrade")

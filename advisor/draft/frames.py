@@ -63,7 +63,7 @@ class Frames:
         if before == "already" and item.start - 1 > clause.start:
             before = self.tokens[item.start - 2].text
         coated = item.get("term", "coating") is not None
-        be = before in ("is", "are", "theyre", "its", "was", "were")
+        be = before in ("is", "are", "theyre", "its", "was", "were") or (coated and before == "been")
         return (
             how == "past"
             and be
@@ -108,7 +108,8 @@ class Frames:
             step.facts["to"] = Fact(list(dict.fromkeys(to)), [span])
         if over:
             step.facts["done"] = Fact("yes", [span])
-        step.goal = clause.goal and len(self.board.steps) <= 2
+        begins = item.verb is not None and item.verb.of == "gerund" and len(self.board.steps) == 1
+        step.goal = (clause.goal or begins) and len(self.board.steps) <= 2
         step.place = item.start
         self._order(clause, step, early)
         self.last = step

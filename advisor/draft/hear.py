@@ -86,6 +86,8 @@ class Hearer(Doing, Valuing):
             verbs: list[Item] = []
         else:
             verbs = [item for item in items if item.verb is not None]
+        if not verbs and self._goes_on(clause, items, mentions):
+            return
         steps = self._steps(clause, verbs, mentions, items)
         if not verbs and self._grits(clause, items, steps):
             return

@@ -24,7 +24,7 @@ class Hearing:
         self.language = lexicon.language
         self.tokens: list[Token] = tokens_of(text)[:MOST_TOKENS]
         self.finder = Finder(lexicon, self.tokens)
-        self.namer = Namer(self.tokens, self.language)
+        self.namer = Namer(self.tokens, self.language, lexicon.exact)
         self.attacher = Attacher(board, lexicon, table)
         self.frames = Frames(board, self.tokens, self.language)
         self.things = Things(board, self.tokens, lexicon)

@@ -36,6 +36,7 @@ class Lexicon:
     sayings: dict[str, list[Saying]] = field(default_factory=dict)  # by the first word that is no value
     bare: list[Saying] = field(default_factory=list)  # sayings that are nothing but a value
     _asks: dict[Phrase, list[tuple[Phrase, Phrase, Attribute]]] = field(default_factory=dict)
+    exact: set[tuple[Phrase, str]] = field(default_factory=set)  # as the vocabulary spells it, with its sort
     longest: dict[str, int] = field(default_factory=dict)
     extras: dict[tuple[Phrase, str], tuple[tuple[str, str], ...]] = field(
         default_factory=dict
@@ -127,6 +128,8 @@ def _made(vocabulary: Vocabulary, language: Language) -> Lexicon:
             for spelling in (attribute.name, *attribute.aliases):
                 phrase = folded(spelling)
                 does = any(s.role == "action" for s in own.phrases.get(phrase[0], {}).get(phrase[:1], ()))
+                if len(phrase) == 1 and language.has("little", phrase[0]):
+                    continue
                 if not (does and phrase[1:2] and phrase[1] in ("after", "for", "in", "to", "by", "until")):
                     own.add(phrase, Sense("attr", attribute.name, sort))
     for saying in language.sayings:
@@ -147,7 +150,7 @@ def _add_joined(own: Lexicon) -> None:
                 if (
                     kind
                     and binder
-                    and ("product", kind) not in {s[:2] for s in own.phrases.get(phrase[0], {}).get(phrase, ())}
+                    and "product" not in {s.role for s in own.phrases.get(phrase[0], {}).get(phrase, ())}
                 ):
                     own.extras[phrase, "product"] = (("binder", binder),)
                     own.add(phrase, Sense("product", kind))
@@ -183,6 +186,7 @@ def _add_noun(own: Lexicon, phrase: Phrase, sense: Sense) -> None:
     if len(phrase) == 1 and phrase[0] in own.vocabulary.grammar.get("vague", ()) and phrase[0] != "tape":
         return
     own.add(phrase, sense)
+    own.exact.add((phrase, sense.role))
     if phrase and phrase[-1].isalpha() and len(phrase[-1]) > 2:
         own.add((*phrase[:-1], forms.plural(phrase[-1])), sense)
         own.add((*phrase[:-1], forms.singular(phrase[-1])), sense)
@@ -195,13 +199,15 @@ def _add_verb(own: Lexicon, phrase: Phrase, action: str) -> None:
     if (first.endswith("ing") and len(phrase) == 1) or first == "to":
         return  # the doing of a verb that stands in the list itself
     for form, how in _verb_forms(own.language, first):
+        gaps = how != "third" and action != "evacuate"
         own.add((form, *phrase[1:]), Sense("action", action, how))
         if (
             len(phrase) > 1
             and (phrase[1] in _PARTICLES or phrase[1:] == ("with", "water"))
             and first not in ("power", "water", "gas", "breaker", "pilots", "pilot")
         ):
-            own.gaps.setdefault(form, []).append((phrase[1:], action, how))
+            if gaps:
+                own.gaps.setdefault(form, []).append((phrase[1:], action, how))
             if len(phrase) > 2 and phrase[-1] not in _PARTICLES:  # turn off water: turn the water off
                 for rest in (
                     (*phrase[2:], phrase[1]),

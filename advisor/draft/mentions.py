@@ -59,7 +59,8 @@ class Mention:
 class Namer:
     """Finds the names of things among the items of a clause."""
 
-    def __init__(self, tokens: list[Token], language: Language) -> None:
+    def __init__(self, tokens: list[Token], language: Language, exact: set[tuple[tuple[str, ...], str]]) -> None:
+        self.exact = exact  # phrases as the vocabulary spells them, with their sort: `washers` is no plural there
         self.tokens = tokens
         self.language = language
 
@@ -111,6 +112,7 @@ class Namer:
         item = items[number]
         before = self._word_before(item.start, clause.start)
         verb = next((i.verb for i in reversed(items[:number]) if i.verb is not None), None)
+        words = tuple(t.text for t in self.tokens[item.start : item.end])
         scores: dict[Sense, float] = {}
         amount = items[number - 1].amount if number else None
         liquid = amount is not None and bool(_LIQUID & amount.dimensions)
@@ -145,6 +147,8 @@ class Namer:
                 and not self._a_person(item, clause)
             ):
                 score -= 0.6
+            if (words, sense.role) in self.exact:
+                score += 0.3
             scores[sense] = score
         best = max(scores, key=lambda s: (scores[s], s))
         return best if best.role in NOUNS else None
@@ -190,6 +194,7 @@ class Namer:
     ) -> Mention:
         item = items[number]
         floor = found[-1].end if found else clause.start
+        floor = max([floor, *(i.end for i in items[:number] if i.verb is not None)])
         own = Mention(item, sense, item.start, item.end, " ".join(t.text for t in self.tokens[item.start : item.end]))
         place, index = item.start - 1, number - 1
         while place >= floor:
@@ -209,7 +214,7 @@ class Namer:
             word = self.tokens[place].text
             if (
                 word == "of"
-                and own.before == []
+                and not any(i.amount for i in own.before)
                 and earlier is not None
                 and earlier.end == place
                 and earlier.amount is not None

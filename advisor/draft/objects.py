@@ -25,9 +25,9 @@ class Objects(Kept):
                 self.board.put(part, "room", room.id, place)
         return [part.id] if part else []
 
-    def only_hardware(self, to: list[str]) -> bool:
-        """Whether all of it is hinges, pulls and the like: the talk stays with what they sit on."""
-        below = self._below("part", "hardware") | {"cover plate", "breaker"}
+    def only_accessories(self, to: list[str]) -> bool:
+        """Whether all of it is named in passing, as hinges or a hose: the talk stays with what they belong to."""
+        below = {kind for one in self.language.accessories for kind in self._below("part", one)}
         return all((thing := self.board.named(own)) is not None and thing.kind in below for own in to)
 
     def inner(self, item: Item) -> bool:
@@ -92,7 +92,7 @@ class Objects(Kept):
         if not heard and not any(word in ("they", "it", "theyre", "theyll", "itll", "those") for word in before):
             return []
         parts = [thing for thing in self.board.focus if thing.sort == "part"]
-        parts = [thing for thing in parts if not self.only_hardware([thing.id])] or parts
+        parts = [thing for thing in parts if not self.only_accessories([thing.id])] or parts
         if self.board.last_to and (
             not parts or parts[0].id in self.board.last_to or parts[0].place < self._last_place()
         ):
@@ -126,6 +126,8 @@ class Objects(Kept):
             elif role == "who" and mention.sense.name not in ("owner", "helper", "child", "tenant", "landlord"):
                 self.board.put(step, "who", mention.sense.name, place)
         self._amounts(step)
+        if step.kind == "evacuate" and self._to(step):
+            step.facts["do"].value = "move"
         put_in = [
             m for m in mentions if step.kind == "replace" and m.sense.role == "part" and m.prep in ("for", "with", "by")
         ]

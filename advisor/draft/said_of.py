@@ -85,6 +85,8 @@ class SaidOf(Objects):
                 self.board.put(thing, "tile_width", shorter.text, place)
         else:
             unit = "" if first.unit else " ft" if thing.sort == "room" else " in"
+            if thing.sort == "room" and first.number < second.number:
+                first, second = second, first
             attacher.offer([(thing, "length", f"{first.text}{unit}"), (thing, "width", f"{second.text}{unit}")], place)
 
     def of_house_body(self, match: Match, context: Context, span: Span) -> bool:
@@ -94,7 +96,12 @@ class SaidOf(Objects):
             return False
         term = match.value.get("term", "material")
         below = self.board.vocabulary.taxonomies["part_kind"].below(_BODY[name])
-        parts = [t for t in self.board.things["part"] if t.kind in below or t.words.split()[-1:] == [_BODY[name]]]
+        parts = [
+            t
+            for t in self.board.things["part"]
+            if t.kind == _BODY[name]
+            or (t.kind in below and t.words.split()[-1:] in ([name], [_BODY[name]], [_BODY[name] + "s"]))
+        ]
         note = "hedged" if context.hedged else ""
         room = next((t for t, _ in sorted(context.near, key=lambda o: -o[1]) if t.sort == "room"), context.room)
         if term is not None and room is not None and not parts:

@@ -110,7 +110,9 @@ class Things(SaidOf):
         if "owns" in clause.cues:
             thing.kept = True  # where something is kept, no room of the work
             return
-        thing.kept = False
+        thing.kept = thing.kind == "outdoors" and mention.words in ("outside", "outdoors")
+        if thing.kept:
+            return
         if self.board.room is None or mention.prep not in ("to", "into", "from"):
             moved = mention.prep in ("in", "at", "outside", "") and self.board.room is not None and self._does(clause)
             if not moved:

@@ -16,9 +16,10 @@ _TOKEN = re.compile(
     r"(?P<name>[\"“][\w][\w -]{0,59}[\"”])(?=[\s.,;:?!)]|$)"
     r"|(?P<decade>['’]?(?:\d{4}|\d0)['’]?s)\b"
     r"|(?P<ordinal>\d{1,3}(?:st|nd|rd|th))\b"
+    r"|(?P<grits>(?:[3-9]\d|\d{3})(?:/\d{2,3})+)\b"
     r"|(?P<number>\d+[ -]\d+/\d+|\d+\s?[½¼¾⅓⅔⅛⅜⅝⅞]|[½¼¾⅓⅔⅛⅜⅝⅞]|\d+/\d+|\d{1,3}(?:,\d{3})+(?:\.\d+)?|\d*\.\d+|\d+)"
     r"|(?P<by>[xX×])(?=\s?\d)"
-    r"|(?P<with>w/)|(?P<and>&)"
+    r"|(?P<with>w/)|(?P<and>[&+])"
     r"|(?P<word>[^\W\d_]+\d*(?:['’][^\W\d_]+)*)"
     r"|(?P<gap>[\s_-]+)|(?P<mark>.)",
     re.DOTALL,
@@ -84,7 +85,7 @@ def tokens_of(text: str) -> list[Token]:
             said = said[1:-1].strip()
         elif sort in ("with", "and"):
             sort, said = "word", sort
-        elif sort in ("ordinal", "by"):
+        elif sort in ("ordinal", "by", "grits"):
             sort = "word"
         found.append(Token(said if sort == "name" else said.lower(), start, end, sort, value, tight))
         tight = True

@@ -72,6 +72,8 @@ class Valuing(Hearing):
             self.board.heard.append((span, "denied"))
         elif item.amount is not None and item.amount.sort == "pair":
             self.things.pair(item, context, self.attacher, span)
+        elif not names and item.amount is None and steps and self._is_used(clause, item):
+            self.board.unsure.append(Unsure(span, (), "used for the work?"))
         elif not names and item.amount is None and self._stands_alone(clause, item):
             self.board.unsure.append(Unsure(span, (), "which thing is it?"))
         elif self.attacher.bare(item, context, span):
@@ -79,8 +81,17 @@ class Valuing(Hearing):
                 if names and other.get("attr") and any((s.of, s.name) in names for s in other.senses):
                     self.board.heard.append((self.span(other.start, other.end), "words: name of what is said"))
 
+    def _is_used(self, clause: Clause, item: Item) -> bool:
+        """`insulate with fiberglass batts`: what is behind `with` is used, and says nothing of the thing."""
+        if item.get("term", "material") is None and item.get("term", "coating") is None:
+            return False
+        before = [t.text for t in self.tokens[max(clause.start, item.start - 4) : item.start]]
+        return any(word in ("with", "using") for word in before)
+
     def _stands_alone(self, clause: Clause, item: Item) -> bool:
         """`the old vinyl has to come up`: a thing called by what it is made of, not a word about another thing."""
+        if item.end < clause.stop and item.start == clause.start and not item.get("part"):
+            return item.get("term") is not None and self.tokens[item.end].text in ("is", "are")
         if item.get("term", "material") is None or item.start == clause.start or item.end >= clause.stop:
             return False
         before, behind = self.tokens[item.start - 1].text, self.tokens[item.end].text
@@ -121,15 +132,29 @@ class Valuing(Hearing):
             if id(thing) not in near or near[id(thing)][1] < nearness:
                 near[id(thing)] = (thing, nearness)
         weight = 1.3 if not near else 0.3
-        for thing in self.board.focus[:4]:
+        focus = sorted(self.board.focus[:6], key=lambda t: t.sort == "part" and self.things.only_accessories([t.id]))
+        if self.tokens[clause.start - 1].text == "(" and clause.start:  # `the exterior wall (brick)`
+            told = [t for s in ("room", "part", "product") for t in self.board.things[s] if t.place < clause.start]
+            last = max(told, key=lambda t: t.place, default=None)
+            if last is not None and not near:
+                near[id(last)] = (last, 2.4)
+        for thing in focus[:4]:
             if thing.sort != "step" and id(thing) not in near:
                 near[id(thing)] = (thing, weight)
-                weight -= 0.5
+                weight -= 0.6
         words = {t.text for t in self.tokens[clause.start : clause.stop]}
         house = any(self.language.has("house words", word) for word in words)
+        begin = next(
+            (p for p in range(clause.start, max(0, clause.start - 15), -1) if self.tokens[p].text == "."), clause.start
+        )
+        told_of = {t.text for t in self.tokens[begin : clause.stop]}
+        named = {"he", "she", "wife", "husband"} & told_of or any(self.language.has("kids", word) for word in told_of)
+        people = bool(named) and not any(t.sort == "part" for _, t in inside)
         behind = [step for item, step in steps if item.start <= start] or [step for _, step in steps]
         step = behind[-1] if behind else self.board.steps[-1] if self.board.steps and not inside else None
-        return Context(list(near.values()), step, self.board.room, clause.hedged, clause.denied, house=house)
+        return Context(
+            list(near.values()), step, self.board.room, clause.hedged, clause.denied, people=people, house=house
+        )
 
     def _leave_unknown(self, sort: str, attribute: str, context: Context, span: Span) -> None:
         table = self.attacher.table

@@ -108,11 +108,10 @@ class Verbs:
         )
 
     def _ends(self, place: int) -> bool:
-        return (
-            place >= len(self.tokens)
-            or self.tokens[place].sort in ("mark", "break")
-            or self.tokens[place].text in ("and", "then")
-        )
+        if place >= len(self.tokens):
+            return True
+        word = self.tokens[place].text
+        return self.tokens[place].sort in ("mark", "break") or word in ("and", "then", "in", "from", "under", "at")
 
     def _after(self, item: Item, found: list[Item], number: int, stop: int, how: str) -> float:
         if item.end >= stop:
