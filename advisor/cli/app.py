@@ -15,6 +15,7 @@ from advisor.cli.asking import questions, why, why_not
 from advisor.cli.calc import app as calc_app
 from advisor.cli.checking import check
 from advisor.cli.drafting import draft
+from advisor.cli.new import new
 from advisor.cli.order import order
 from advisor.cli.revising import compare_plans, revise
 from advisor.cli.rules import app as rules_app
@@ -122,6 +123,7 @@ def review(
 app.add_typer(rules_app, name="rules")
 app.add_typer(calc_app, name="calc")
 app.command("draft")(draft)
+app.command("new")(new)
 app.command("check")(check)
 app.command("questions")(questions)
 app.command("why")(why)
