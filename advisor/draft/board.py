@@ -33,6 +33,7 @@ class Thing:
     place: int = 0  # the token at which it was last spoken of
     goal: bool = False  # a step that is the purpose, told again in its parts
     drop: bool = False
+    put_in: bool = False  # takes the place of another: `the light for a fan`
     kept: bool = False  # a room in which only something is kept
     bare: bool = False  # a step whose words name no part
     called: bool = False  # introduced with a name: nothing is inferred of it
@@ -191,6 +192,8 @@ class Board:
             mine = forms.singular(thing.words.split()[-1]) if thing.words else ""
             related = kind in taxonomy.above(thing.kind) or thing.kind in taxonomy.above(kind)
             if last and mine == last and (len(words.split()) == 1 or related or len(thing.words.split()) == 1):
+                return thing
+            if kind == "tile work" and thing.kind in taxonomy.below(kind) and age != "old":
                 return thing
             if related and len(words.split()) == 1 and len(taxonomy.below(kind)) > 1 and kind not in _WIDE:
                 return thing

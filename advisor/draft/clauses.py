@@ -154,6 +154,7 @@ def scope(clause: Clause, tokens: list[Token], language: Language, question: boo
         places = find(tokens, clause.start, clause.stop, language.words[group])
         if group == "owns":
             places = [p for p in places if p[1] >= clause.stop or tokens[p[1]].text != "to"]
+            places = [p for p in places if _somebody_has(tokens, p[0], clause, language)]
         if group in ("negation", "hedge"):
             places = [p for p in places if p[0] not in said]
         if places:
@@ -166,6 +167,13 @@ def scope(clause: Clause, tokens: list[Token], language: Language, question: boo
     clause.conditional = "condition" in cues and not clause.unknown
     clause.goal = "goal" in cues
     clause.over = "past" in cues
+
+
+def _somebody_has(tokens: list[Token], place: int, clause: Clause, language: Language) -> bool:
+    """Whether a person has it: `the hall has wallpaper` tells of no owner."""
+    if tokens[place].text not in ("has", "have", "had") or place == clause.start:
+        return True
+    return language.has("people", tokens[place - 1].text)
 
 
 def find(tokens: list[Token], start: int, stop: int, phrases: frozenset[tuple[str, ...]]) -> list[tuple[int, int]]:

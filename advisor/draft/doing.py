@@ -9,6 +9,7 @@ from advisor.draft.clauses import Clause
 from advisor.draft.hearing import Hearing
 from advisor.draft.items import Item
 from advisor.draft.mentions import Mention
+from advisor.draft.tokens import folded
 
 
 class Doing(Hearing):
@@ -153,7 +154,10 @@ class Doing(Hearing):
         return any(item.end <= m.start < stop and m.sense.role == "part" for m in mentions)
 
     def _inherits(self, item: Item) -> bool:
-        words = self.language.words["inherits"]
-        from advisor.draft.tokens import folded
-
-        return item.verb is not None and folded(item.verb.name) in words
+        """Whether what is done to nothing named is done to what was worked on before."""
+        name = item.verb.name if item.verb else ""
+        words = self.language.words
+        if not name or folded(name) in words["inherits no"]:
+            return False
+        taxonomy = self.board.vocabulary.taxonomies["action"]
+        return any(folded(one) in words["inherits"] for one in (name, *taxonomy.above(name)))

@@ -178,18 +178,17 @@ def objects(mentions: Iterable[Mention], start: int, stop: int) -> tuple[list[Me
 def made_of_others(board: Board) -> None:
     """Drop the step that only named the purpose where its parts are told as steps of their own."""
     for step in board.steps:
-        parts = _TOGETHER.get(step.kind, set())
         mine = step.facts.get("to")
-        if not step.goal or not parts or mine is None:
+        if not step.goal or step.kind != "replace" or mine is None:
             continue
-        told = {
-            other.kind for other in board.steps
-            if other is not step
-            and (there := other.facts.get("to")) is not None
-            and _alike(board, mine.value, there.value)
-        }  # fmt: skip
-        if {"remove", "install"} <= told or {"remove", "connect"} <= told:
-            step.drop = True
+        taxonomy = board.vocabulary.taxonomies["action"]
+        others = [other for other in board.steps if other is not step]
+        fits = [
+            o for o in others if o.kind in taxonomy.below("install") and o.kind not in ("replace", "move", "restore")
+        ]
+        same = [o for o in fits if (there := o.facts.get("to")) is None or _alike(board, mine.value, there.value)]
+        news = {t.id for t in board.things["part"] if t.age == "new"} | {t.id for t in board.things["part"] if t.put_in}
+        step.drop = bool(same) or any(news & set(o.facts["to"].value) for o in fits if "to" in o.facts)
     board.things["step"] = [step for step in board.steps if not step.drop]
 
 

@@ -44,6 +44,7 @@ class Kept:
         self._of: dict[int, Thing] = {}
         self._roomed: set[int] = set()
         self._clause_has_object = False
+        self._switches = False
         self.body: tuple[str, str, Thing, Span] | None = None  # walls or floor of which only the material was told
 
     def of(self, mention: Mention) -> Thing | None:

@@ -8,6 +8,8 @@ from advisor.draft.items import Item
 from advisor.draft.kept import _AT, _BODY, _ON, _PLACING, Kept, Spans
 from advisor.draft.mentions import Mention
 
+_SWITCHES = frozenset({"breaker", "panel", "circuit", "shutoff valve", "water main"})
+
 
 class Objects(Kept):
     """Finds the things of verbs."""
@@ -59,6 +61,12 @@ class Objects(Kept):
         elif not straight:
             straight = [m for m in after if m.sense.role == "part" and m.prep in _AT]
         found = [self._of_two(thing, m, item).id for m in straight if (thing := self.of(m)) is not None]
+        taxonomy = self.board.vocabulary.taxonomies["action"]
+        switches = item.verb is not None and (
+            item.verb.name in taxonomy.below("isolate") or "restore" in item.verb.name
+        )
+        if switches:
+            found = [own for own in found if (t := self.board.named(own)) is None or t.kind not in _SWITCHES]
         if not found:
             found = self._pronoun(item, stop)
         return found, [*after, *[m for m in earlier if m.sense.role == "who" or m.prep]]
@@ -134,6 +142,7 @@ class Objects(Kept):
         for mention in put_in:
             thing = self.of(mention)
             if thing is not None and thing.id not in self._to(step):
+                thing.put_in = True
                 self.board.talk_of(thing)
                 self.board.last_to = [thing.id]
         if "to" not in step.facts and "in" not in step.facts:

@@ -87,6 +87,10 @@ class SaidOf(Objects):
             unit = "" if first.unit else " ft" if thing.sort == "room" else " in"
             if thing.sort == "room" and first.number < second.number:
                 first, second = second, first
+            if thing.sort == "part" and thing.kind in self._below("part", "wall"):
+                short, long = sorted((first, second), key=lambda one: one.number)
+                attacher.offer([(thing, "length", long.text), (thing, "height", short.text)], place)
+                return
             attacher.offer([(thing, "length", f"{first.text}{unit}"), (thing, "width", f"{second.text}{unit}")], place)
 
     def of_house_body(self, match: Match, context: Context, span: Span) -> bool:

@@ -17,6 +17,8 @@ class Things(SaidOf):
     def resolve(self, clause: Clause, mentions: list[Mention], span: Spans, *, unknown: bool) -> None:
         """Find or make the thing of each mention of a clause."""
         self._of = {}
+        words = {t.text for t in self.tokens[clause.start : clause.stop]}
+        self._switches = bool(words & {"off", "on", "at", "kill", "flip", "shut", "turn"})
         self._clause_has_object = any(m.sense.role == "part" and not m.prep for m in mentions) or self._has_pronoun(
             clause
         )
@@ -43,6 +45,8 @@ class Things(SaidOf):
 
     def _only_where(self, mention: Mention) -> bool:
         """Whether a part is named only to say where something is: `under the sink`, `at the breaker`."""
+        if mention.sense.name in ("breaker", "panel", "shutoff valve") and self._switches:
+            return True
         if mention.sense.role != "part" or mention.prep not in _WHERE:
             return False
         return self._clause_has_object or mention.prep in ("at", "under", "near", "from")
@@ -66,6 +70,8 @@ class Things(SaidOf):
                     ("new" if w == "new" else "old" for w in reversed(words) if w in ("new", "old", "existing")), ""
                 )
             )
+            if not age and {"a", "an"} & set(words_before) and any(t.age == "old" for t in self.board.focus[:3]):
+                age = "new"  # `take down the old one and put up a ducted one`
             earlier = [m for m in mentions if m.end <= place and m.sense.role == "part"]
             kind, name = (earlier[-1].sense, earlier[-1].words) if earlier else (None, "")
             if kind is None:
