@@ -80,13 +80,19 @@ class Doing(Hearing):
             return False
         inside = {p for m in mentions for p in range(m.start, m.end)}
         others = [p for p in range(clause.start, clause.stop) if p not in inside]
-        joined = clause.lead in (",", "and") and not clause.denied and not clause.unknown
+        joined = (
+            clause.lead in (",", "and")
+            and clause.start - self.row_end <= 1
+            and not clause.denied
+            and not clause.unknown
+        )
         if not joined or any(self.tokens[p].text not in ("and", "the", "a", "my", "our", "or") for p in others):
             return False
         found = [thing for m in parts if (thing := self.things.of(m)) is not None]
         for mention, thing in zip(parts, found, strict=False):
             self.board.put(last, "to", [thing.id], self.span(mention.start, mention.end))
             self.things.modify(mention, thing, self.attacher, clause, self.span)
+        self.row_end = clause.stop
         return True
 
     def _unknown_object(self, item: Item, stop: int, mentions: list[Mention]) -> bool:
@@ -146,7 +152,8 @@ class Doing(Hearing):
         """What a verb says besides: to steam wallpaper off is to remove it by steam."""
         words = tuple(t.text for t in self.tokens[item.start : item.end])
         for name, value in self.lexicon.extras.get((words, "action"), ()):
-            if name in self.board.vocabulary.attributes["step"]:
+            known = self.board.vocabulary.attributes["step"].get(name)
+            if known is not None and known.type != "ref":
                 self.board.put(step, name, value, span)
 
     @staticmethod

@@ -109,6 +109,7 @@ class Frames:
         if over:
             step.facts["done"] = Fact("yes", [span])
         begins = item.verb is not None and item.verb.of == "gerund" and len(self.board.steps) == 1
+        begins = begins or (action == "replace" and len(self.board.steps) == 1)
         step.goal = (clause.goal or begins) and len(self.board.steps) <= 2
         step.place = item.start
         self._order(clause, step, early)
@@ -189,6 +190,7 @@ def made_of_others(board: Board) -> None:
         same = [o for o in fits if (there := o.facts.get("to")) is None or _alike(board, mine.value, there.value)]
         news = {t.id for t in board.things["part"] if t.age == "new"} | {t.id for t in board.things["part"] if t.put_in}
         step.drop = bool(same) or any(news & set(o.facts["to"].value) for o in fits if "to" in o.facts)
+    board.heard += [(span, "the purpose of the work") for s in board.steps if s.drop for span in s.facts["do"].spans]
     board.things["step"] = [step for step in board.steps if not step.drop]
 
 

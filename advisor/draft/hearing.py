@@ -30,6 +30,7 @@ class Hearing:
         self.things = Things(board, self.tokens, lexicon)
         self.people = People(board, self.tokens, self.language)
         self.condition = False
+        self.row_end = -9  # the token with which the clause of the last step ended
         self.owning = False
 
     def span(self, start: int, end: int) -> Span:

@@ -163,6 +163,9 @@ def _add_instead(own: Lexicon) -> None:
         cells = dict(cell.split(": ", 1) for cell in entry.write.split(", ") if ": " in cell)
         if cells and not entry.why:
             for name, role, taxonomy in (("do", "action", "action"), ("kind", "part", "part_kind")):
+                known = own.phrases.get(phrase[0], {}).get(phrase, ())
+                if role == "action" and any(s.role in ("part", "product", "tool") for s in known):
+                    continue  # a name first of all
                 if name in cells and (not entry.within or taxonomy in entry.within):
                     sense = own.vocabulary.taxonomies[taxonomy].said(cells.pop(name))
                     if sense is None:

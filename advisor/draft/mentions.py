@@ -205,7 +205,7 @@ class Namer:
                 and earlier.verb is None
                 and self._belongs(earlier, sense)
             ):
-                if earlier.get("room") and sense.role == "part" and not earlier.get("term"):
+                if earlier.get("room") and sense.role == "part" and not earlier.get("term", "material"):
                     own.of_room = earlier
                 else:
                     own.before.insert(0, earlier)

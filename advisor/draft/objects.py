@@ -57,7 +57,9 @@ class Objects(Kept):
                 if m.sense.role == "part" and m.prep not in ("with", "using", "in", "before", "after")
             ]
         if not straight and not any(m.sense.role == "product" and not m.prep for m in after):
-            straight = [m for m in after if m.sense.role == "part" and m.prep in _ON][:1] or straight
+            reached = [m for m in after if m.sense.role == "part" and m.prep in _ON]
+            named = [m for m in reached if (t := self.of(m)) is not None and not self.only_accessories([t.id])]
+            straight = named[:1] or straight
         elif not straight:
             straight = [m for m in after if m.sense.role == "part" and m.prep in _AT]
         found = [self._of_two(thing, m, item).id for m in straight if (thing := self.of(m)) is not None]
@@ -165,7 +167,9 @@ class Objects(Kept):
 
     def embedded(self, step: Thing, item: Item, span: Spans) -> None:
         """A thing within a verb's own words: `hang drywall`, `grout the tile`."""
-        if "to" in step.facts or item.end - item.start < 2:
+        taxonomy = self.board.vocabulary.taxonomies["action"]
+        switches = step.kind in taxonomy.below("isolate") or "restore" in step.kind
+        if "to" in step.facts or item.end - item.start < 2 or switches:
             return
         for place in range(item.start + 1, item.end):
             found = self.lexicon.at(self.tokens, place, item.end)

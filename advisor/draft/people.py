@@ -40,7 +40,6 @@ class People:
             place = span(mention.start, mention.end)
             self.board.heard.append((place, "words: a person"))
             if helping and "conditional" not in clause.cues:
-                self.board.put(crew, "who", ["owner", "helper"], place)
                 if "people" not in crew.facts and not mention.before and not mention.words.endswith("s"):
                     self.board.put(crew, "people", "2", place)
                 elif mention.before and mention.before[0].amount is not None and mention.before[0].amount.number < 20:

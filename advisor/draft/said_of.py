@@ -89,7 +89,10 @@ class SaidOf(Objects):
                 first, second = second, first
             if thing.sort == "part" and thing.kind in self._below("part", "wall"):
                 short, long = sorted((first, second), key=lambda one: one.number)
-                attacher.offer([(thing, "length", long.text), (thing, "height", short.text)], place)
+                unit = "" if first.unit else " ft"
+                attacher.offer(
+                    [(thing, "length", f"{long.text}{unit}"), (thing, "height", f"{short.text}{unit}")], place
+                )
                 return
             attacher.offer([(thing, "length", f"{first.text}{unit}"), (thing, "width", f"{second.text}{unit}")], place)
 

@@ -120,7 +120,7 @@ class Valuing(Hearing):
         for number, (mention, thing) in enumerate(inside):
             distance = min(abs(mention.start - end), abs(start - mention.end))
             nearness = (
-                1.5
+                2.2
                 - 0.06 * min(distance, 12)
                 + (0.6 if number == 0 and mention.end <= start else 0)
                 + (0.6 if distance == 0 else 0)
