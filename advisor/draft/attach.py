@@ -45,6 +45,13 @@ class Attacher:
             if known[s.sort][s.attribute].type == "term" and s.attribute in self._prior
         }
 
+    def _may(self, thing: Thing, attribute: str) -> bool:
+        """Whether such an attribute may be said of the thing at all: gallons of what is liquid."""
+        if thing.sort == "product" and attribute == "amount":
+            known = self.board.vocabulary.taxonomies["product_kind"]
+            return any(thing.kind in known.below(one) for one in self.lexicon.language.liquids if one in known.terms)
+        return thing.sort != "step" or self._does(thing, attribute)
+
     def _does(self, step: Thing, attribute: str) -> bool:
         """Whether such an attribute is said of what the step does: grit of what abrades."""
         of = self.lexicon.language.step_carries.get(attribute)
@@ -86,7 +93,7 @@ class Attacher:
             for thing, nearness in self._owners(saying.sort, context):
                 if context.people and attribute.type == "yes_no" and thing.sort == "part":
                     continue  # `the kids will stay` says nothing of a part
-                if thing.sort == "step" and not self._does(thing, attribute.name):
+                if not self._may(thing, attribute.name):
                     continue
                 if context.house and attribute.type == "year":
                     nearness += 1.0 if thing.sort == "house" else -1.5
@@ -116,6 +123,8 @@ class Attacher:
                 )
                 if self._meant(thing, attribute) is not attribute:
                     continue
+                if not self._may(thing, attribute.name):
+                    continue
                 if (id(thing), attribute.name) in seen or not fits(attribute.type, attribute.of, item):
                     continue
                 seen.add((id(thing), attribute.name))
@@ -130,7 +139,7 @@ class Attacher:
                     )
                 ):
                     continue
-                if thing.sort == "step" and not self._does(thing, attribute.name):
+                if not self._may(thing, attribute.name):
                     continue
                 if named and attribute.name in self.lexicon.language.never_guessed:
                     continue
@@ -215,6 +224,8 @@ class Attacher:
                 ):
                     continue
                 fit = self.table.score(thing.sort, thing.kind, attribute.name)
+                if not self._may(thing, attribute.name):
+                    continue
                 if fit > -0.5 and attribute.type != "year":
                     ways.append(
                         (

@@ -85,6 +85,7 @@ class Board:
     focus: list[Thing] = field(default_factory=list)  # what is talked about, the latest first
     room: Thing | None = None
     last_to: list[str] = field(default_factory=list)
+    last_at: int = 0  # the token of the verb that set it
 
     def single(self, sort: str) -> Thing:
         """House, crew or budget."""

@@ -51,7 +51,7 @@ class Doing(Hearing):
             ):
                 to, inherited = self.things.inherited(), True
             over = self.frames.is_over(clause, item)
-            step = self.frames.step(clause, item, to, span, over=over, bare=bare)
+            step = self.frames.step(clause, item, to, span, over=over, bare=bare, first=number == 0)
             if step is None:
                 continue
             step.bare = bare
@@ -67,6 +67,7 @@ class Doing(Hearing):
             passing = self.board.last_to and (over or self.things.only_accessories(to))
             if to and not passing:
                 self.board.last_to = to
+                self.board.last_at = item.start
             self.things.equip(step, held, self.span, clause)
             self._besides(step, item, span)
             self._grit_behind(step, item, items)

@@ -85,10 +85,12 @@ class Frames:
         row = bool(self.sentence) and clause.lead in (",", "and", "or", "then", "")
         return telling or row or who or bool(item.also and before) or any(word in ("need", "needs") for word in before)
 
-    def step(self, clause: Clause, item: Item, to: list[str], span: Span, *, over: bool, bare: bool) -> Thing | None:
+    def step(
+        self, clause: Clause, item: Item, to: list[str], span: Span, *, over: bool, bare: bool, first: bool = True
+    ) -> Thing | None:
         """The step that a verb tells: an earlier one told again, or a new one in its place."""
         action = item.verb.name if item.verb else ""
-        early = self.hangs(clause)
+        early = self.hangs(clause) and first
         known = self._told(action, to, early or bare)
         if known is not None and (early or known.goal or (clause.start, item.start) == (known.place, known.place)):
             known.facts["do"].spans.append(span)

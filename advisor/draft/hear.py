@@ -73,7 +73,8 @@ class Hearer(Doing, Valuing):
                 or not self.frames.supported(item, clause, self._somebody(items, item))
             ):
                 item.verb = None
-        known = {(t.sort, t.kind) for listed in self.board.things.values() for t in listed}
+        things = [t for listed in self.board.things.values() for t in listed]
+        known = {(t.sort, t.kind) for t in things} | {(t.sort, t.words) for t in things}
         names = {t.id: t.sort for s in ("room", "part", "product") for t in self.board.things[s]}
         mentions = self.namer.mentions(
             clause, items, words | covered, known, names, self.owning and clause.lead in (",", "and")

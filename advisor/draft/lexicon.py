@@ -202,7 +202,7 @@ def _add_verb(own: Lexicon, phrase: Phrase, action: str) -> None:
     if (first.endswith("ing") and len(phrase) == 1) or first == "to":
         return  # the doing of a verb that stands in the list itself
     for form, how in _verb_forms(own.language, first):
-        gaps = how != "third" and action != "evacuate"
+        gaps = how != "third" and action != "evacuate" and first not in ("go", "come", "get", "sit")
         own.add((form, *phrase[1:]), Sense("action", action, how))
         if (
             len(phrase) > 1

@@ -99,6 +99,8 @@ class Namer:
             ahead = item.roles() & {"room", "term", "product"} or (item.get("part") and joined and joined.get("part"))
             if taken_up and ahead and not item.get("tool"):
                 continue  # the kind of the thing that follows; taken up with it
+            if self._counts_rooms(items, number):
+                continue
             sense = self._sense(clause, items, number, known, owning)
             if sense is None:
                 continue
@@ -131,13 +133,20 @@ class Namer:
                 score += 2.0 if sense.role == "product" else 0.0
             if verb is not None and sense.role == "part" and not before:
                 score += 0.6
+            if (
+                verb is not None
+                and verb.name in ("prime", "sand", "scrape", "clean", "wash", "fill", "patch")
+                and not before
+            ):
+                score -= 0.9 if sense.role == "product" else 0.0
             if verb is not None and verb.name in ("coat", "mix", "spread adhesive", "thin") and sense.role == "product":
                 score += 1.5
             if owning:
                 score += {"tool": 1.2, "product": 0.9}.get(sense.role, 0)
             if before in _COPULA and sense.role == "term":
                 score += 1.5
-            if (sense.role, sense.name) in known and not (sense.role == "room" and item.get("part")):
+            by_name = (sense.role, " ".join(words)) in known
+            if by_name or ((sense.role, sense.name) in known and not (sense.role == "room" and item.get("part"))):
                 score += 0.8
             if sense.role == "who" and sense.name == "owner":
                 score -= 5.0
@@ -156,6 +165,15 @@ class Namer:
     def _prep(self, place: int, start: int) -> str:
         word = self.tokens[place - 1].text if place > start else ""
         return word if self.language.has("prepositions", word) else ""
+
+    def _counts_rooms(self, items: list[Item], number: int) -> bool:
+        """`a 2 bedroom apartment` tells of no bedroom."""
+        item, before = items[number], items[number - 1] if number else None
+        counted = (
+            before is not None and before.end == item.start and before.amount is not None and not before.amount.unit
+        )
+        behind = self.tokens[item.end].text if item.end < len(self.tokens) else ""
+        return counted and item.get("room") is not None and self.language.has("house words", behind)
 
     def _measured_out(self, place: int, start: int) -> bool:
         """`two coats of`, `a can of`: what follows is a product."""

@@ -226,7 +226,7 @@ class Measures:
                 return self._measure(at, named[1], value, named[0])
         unit = self.unit(tokens, end)
         if unit is None:
-            return self._count(at, end, value)
+            return self._count(at, end, value, tokens[end].text if end < len(tokens) else "")
         value, end = self._feet_and_inches(tokens, value, *unit)
         return self._measure(at, end, value, "in" if value != found[0] and unit[0] in ("ft", "'") else unit[0])
 
@@ -249,7 +249,9 @@ class Measures:
     def _measure(self, start: int, end: int, value: Fraction, unit: str) -> Amount:
         return Amount(start, end, written(value, unit), value, unit, self.dimensions.get(unit, frozenset()), "measure")
 
-    def _count(self, start: int, end: int, value: Fraction) -> Amount:
+    def _count(self, start: int, end: int, value: Fraction, following: str = "") -> Amount:
+        if following in ("year", "years", "yr", "yrs"):
+            return Amount(start, end + 1, "", value, sort="age")
         year = value.denominator == 1 and 1700 <= value <= 2035
         return Amount(start, end, written(value, ""), value, sort="year" if year else "number")
 

@@ -104,7 +104,9 @@ class Objects(Kept):
         parts = [thing for thing in self.board.focus if thing.sort == "part"]
         parts = [thing for thing in parts if not self.only_accessories([thing.id])] or parts
         if self.board.last_to and (
-            not parts or parts[0].id in self.board.last_to or parts[0].place < self._last_place()
+            not parts
+            or parts[0].id in self.board.last_to
+            or parts[0].place < max(self.board.last_at, self._last_place())
         ):
             return list(self.board.last_to)
         return [parts[0].id] if parts else []

@@ -56,6 +56,9 @@ class SaidOf(Objects):
 
     def pair(self, item: Item, context: Context, attacher: Attacher, place: Span) -> None:
         """A pair of measures by itself: of what is spoken of; of a floor it is the room's."""
+        if item.amount is not None and not item.amount.unit and item.amount.number <= 2:
+            self.board.heard.append((place, "words: a size of lumber"))
+            return
         near = sorted(context.near, key=lambda o: -o[1])
         thing = near[0][0] if near else context.room
         if thing is not None and thing.kind in self.board.vocabulary.taxonomies["part_kind"].below("floor"):

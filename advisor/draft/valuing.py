@@ -68,11 +68,20 @@ class Valuing(Hearing):
             self.board.heard.append((span, "unknown"))
         elif not (item.amount or item.get("term") or item.get("tool") or item.get("who")):
             return
+        elif item.amount is not None and item.amount.sort == "age":
+            self.board.unsure.append(Unsure(span, (), "in which year?"))
+        elif (
+            item.amount is not None
+            and self.tokens[item.start].text == "one"
+            and item.end == item.start + 1
+            and not names
+        ):
+            return
         elif clause.denied:
             self.board.heard.append((span, "denied"))
         elif item.amount is not None and item.amount.sort == "pair":
             self.things.pair(item, context, self.attacher, span)
-        elif not names and item.amount is None and steps and self._is_used(clause, item):
+        elif not names and item.amount is None and self._is_used(clause, item):
             self.board.unsure.append(Unsure(span, (), "used for the work?"))
         elif not names and item.amount is None and self._stands_alone(clause, item):
             self.board.unsure.append(Unsure(span, (), "which thing is it?"))
@@ -83,13 +92,23 @@ class Valuing(Hearing):
 
     def _is_used(self, clause: Clause, item: Item) -> bool:
         """`insulate with fiberglass batts`: what is behind `with` is used, and says nothing of the thing."""
-        if item.get("term", "material") is None and item.get("term", "coating") is None:
+        if not any(item.get("term", of) for of in ("material", "coating", "condition")):
             return False
+        if item.start > clause.start and self.tokens[item.start - 1].text == "in":
+            return True
         before = [t.text for t in self.tokens[max(clause.start, item.start - 4) : item.start]]
-        return any(word in ("with", "using") for word in before)
+        return bool(clause.cues.get("future")) and any(word in ("with", "using") for word in before)
+
+    def _unknown_name(self, place: int) -> bool:
+        token = self.tokens[place]
+        known = self.language.has("little", token.text) or any((token.text,) in g for g in self.language.words.values())
+        phrase = token.text in self.lexicon.phrases and (token.text,) in self.lexicon.phrases[token.text]
+        return token.sort == "word" and not known and not phrase and token.text not in self.language.ordinary
 
     def _stands_alone(self, clause: Clause, item: Item) -> bool:
         """`the old vinyl has to come up`: a thing called by what it is made of, not a word about another thing."""
+        if item.get("term", "material") and item.end < clause.stop and self._unknown_name(item.end):
+            return True  # `a pine strip`
         if item.end < clause.stop and item.start == clause.start and not item.get("part"):
             return item.get("term") is not None and self.tokens[item.end].text in ("is", "are")
         if item.get("term", "material") is None or item.start == clause.start or item.end >= clause.stop:
@@ -136,7 +155,9 @@ class Valuing(Hearing):
         if self.tokens[clause.start - 1].text == "(" and clause.start:  # `the exterior wall (brick)`
             told = [t for s in ("room", "part", "product") for t in self.board.things[s] if t.place < clause.start]
             last = max(told, key=lambda t: t.place, default=None)
-            if last is not None and not near:
+            if last is None or clause.start - last.place > 5:
+                focus = []
+            elif not near:
                 near[id(last)] = (last, 2.4)
         for thing in focus[:4]:
             if thing.sort != "step" and id(thing) not in near:

@@ -26,12 +26,21 @@ class Verbs:
             return
         score = 0.0 if len(senses) < len(item.senses) or self._is_in(words, "weak") else 1.5
         before = self._before(item, start, sense.of)
+        if before > 0 and self._in_a_list(found, number, start):
+            before = -1.0
         pure = len(senses) == len(item.senses) and not self._is_in(words, "weak")
         score += (max(before, -1.0) if pure else before) + self._after(item, found, number, stop, sense.of)
         if item.also or item.end - item.start > 1:
             score += 1.0 if len(senses) == len(item.senses) or item.also else 0.4
         if score >= 1.0:
             item.verb = sense
+
+    def _in_a_list(self, found: list[Item], number: int, start: int) -> bool:
+        """`tape, spackle, paint`: behind a comma, in a sentence without a verb so far, a name among names."""
+        item = found[number]
+        comma = item.start > start and self.tokens[item.start - 1].text in (",", "and", ":")
+        named = bool(item.roles() & {"product", "tool", "part"})
+        return comma and named and self._ends(item.end) and not any(i.verb is not None for i in found[:number])
 
     def _is_in(self, words: tuple[str, ...], group: str) -> bool:
         listed = getattr(self.language, group)
