@@ -70,6 +70,7 @@ class Clause:
     lead: str = ""  # the word that joins it to the one before
     unknown: bool = False
     denied: bool = False
+    denied_from: int = 0  # the token from which on it is denied
     asked: bool = False
     conditional: bool = False
     hedged: bool = False
@@ -162,6 +163,8 @@ def scope(clause: Clause, tokens: list[Token], language: Language, question: boo
     cues = clause.cues
     clause.unknown = "unknown" in cues
     clause.denied = ("negation" in cues or clause.lead == "instead") and not clause.unknown
+    if clause.denied and clause.lead != "instead":
+        clause.denied_from = cues["negation"][0][0]
     clause.hedged = "hedge" in cues
     clause.asked = "question" in cues or question
     clause.conditional = "condition" in cues and not clause.unknown

@@ -28,7 +28,7 @@ class Doing(Hearing):
             span = self.span(item.start, item.end)
             for place in item.also:
                 self.board.heard.append((self.span(place, place + 1), "words: part of the verb"))
-            if clause.unknown or clause.denied:
+            if clause.unknown or (clause.denied and item.start >= clause.denied_from):
                 self.board.heard.append((span, "not to be done" if clause.denied else "unknown"))
                 continue
             to, held = self.things.objects(
@@ -57,13 +57,13 @@ class Doing(Hearing):
             step.bare = bare
             made.append((item, step))
             self.board.talk_of(step)
-            for earlier, one in waiting if not bare else []:
+            for earlier, one in self.waiting if not bare else []:
                 if one in self.board.steps and not one.drop:
                     self.board.put(one, "to", to, self.span(earlier.start, earlier.end), over=True)
             if (bare and item.end == stop) or inherited:
-                waiting.append((item, step))
+                self.waiting.append((item, step))
             elif not bare:
-                waiting = []
+                self.waiting = []
             passing = self.board.last_to and (over or self.things.only_accessories(to))
             if to and not passing:
                 self.board.last_to = to

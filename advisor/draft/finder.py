@@ -83,9 +83,14 @@ class Finder(Verbs):
         return Item(place, place + 1, (Sense("action", action, how),), also=list(range(at, at + length)))
 
     def _governs(self, place: int, stop: int) -> bool:
-        """Whether a particle is a preposition here: `put the primer on the doors`."""
-        following = self.tokens[place + 1].text if place + 1 < stop else ""
-        return self.tokens[place].text in ("on", "in", "over", "through") and self.language.has("articles", following)
+        """Whether a particle is a preposition here: `put the primer on the doors`, `cut a hole in drywall`."""
+        if self.tokens[place].text not in ("on", "in", "over", "through") or place + 1 >= stop:
+            return False
+        following = self.tokens[place + 1].text
+        named = self.lexicon.at(self.tokens, place + 1, stop)
+        return self.language.has("articles", following) or (
+            named is not None and any(s.role in ("part", "room", "product") for s in named[1])
+        )
 
     def _slip(self, place: int, stop: int) -> Item | None:
         """A word that is a slip of one of the trade's; ordinary words and short ones never are."""

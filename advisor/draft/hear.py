@@ -30,6 +30,7 @@ class Hearer(Doing, Valuing):
     def _sentence(self, start: int, stop: int, question: bool) -> None:
         items = self.finder.items(start, stop)
         self.frames.begin_sentence()
+        self.waiting = []
         self.condition = False
         listed = clauses(self.tokens, start, stop, items, self.language)
         asked = asked_from(self.tokens, listed, self.language) if question else len(listed)
@@ -89,6 +90,9 @@ class Hearer(Doing, Valuing):
             verbs = [item for item in items if item.verb is not None]
         if not verbs and self._goes_on(clause, items, mentions):
             return
+        if not verbs and clause.stop < len(self.tokens) and self.tokens[clause.stop].text == ":":
+            named = [t for m in mentions if m.sense.role == "part" and (t := self.things.of(m)) is not None]
+            self.board.last_to = [t.id for t in named] or self.board.last_to  # `walls: patch, sand, paint`
         steps = self._steps(clause, verbs, mentions, items)
         if not verbs and self._grits(clause, items, steps):
             return

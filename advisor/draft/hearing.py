@@ -31,6 +31,9 @@ class Hearing:
         self.people = People(board, self.tokens, self.language)
         self.condition = False
         self.row_end = -9  # the token with which the clause of the last step ended
+        self.waiting: list[
+            tuple[Item, Thing]
+        ] = []  # verbs whose thing comes with a later one: `prime and paint the doors`
         self.owning = False
 
     def span(self, start: int, end: int) -> Span:

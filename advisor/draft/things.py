@@ -32,7 +32,10 @@ class Things(SaidOf):
             if (
                 mention.sense.of != "name"
                 and mention.sense.role in ("part", "product")
-                and (self._there(mention) or not (clause.denied or self._only_where(mention)))
+                and (
+                    self._there(mention)
+                    or not ((clause.denied and mention.start >= clause.denied_from) or self._only_where(mention))
+                )
             ):
                 self._thing(mention, clause, span, rooms)
         for mention in reversed(mentions):

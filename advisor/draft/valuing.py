@@ -77,7 +77,7 @@ class Valuing(Hearing):
             and not names
         ):
             return
-        elif clause.denied:
+        elif clause.denied and item.start >= clause.denied_from:
             self.board.heard.append((span, "denied"))
         elif item.amount is not None and item.amount.sort == "pair":
             self.things.pair(item, context, self.attacher, span)
@@ -107,7 +107,8 @@ class Valuing(Hearing):
 
     def _stands_alone(self, clause: Clause, item: Item) -> bool:
         """`the old vinyl has to come up`: a thing called by what it is made of, not a word about another thing."""
-        if item.get("term", "material") and item.end < clause.stop and self._unknown_name(item.end):
+        told = item.get("term", "material") or item.get("term", "condition")
+        if told and item.end < clause.stop and self._unknown_name(item.end):
             return True  # `a pine strip`
         if item.end < clause.stop and item.start == clause.start and not item.get("part"):
             return item.get("term") is not None and self.tokens[item.end].text in ("is", "are")
@@ -156,7 +157,7 @@ class Valuing(Hearing):
             told = [t for s in ("room", "part", "product") for t in self.board.things[s] if t.place < clause.start]
             last = max(told, key=lambda t: t.place, default=None)
             if last is None or clause.start - last.place > 5:
-                focus = []
+                focus = [t for own in self.board.last_to if (t := self.board.named(own)) is not None]
             elif not near:
                 near[id(last)] = (last, 2.4)
         for thing in focus[:4]:
@@ -174,7 +175,13 @@ class Valuing(Hearing):
         behind = [step for item, step in steps if item.start <= start] or [step for _, step in steps]
         step = behind[-1] if behind else self.board.steps[-1] if self.board.steps and not inside else None
         return Context(
-            list(near.values()), step, self.board.room, clause.hedged, clause.denied, people=people, house=house
+            list(near.values()),
+            step,
+            self.board.room,
+            clause.hedged,
+            clause.denied and start >= clause.denied_from,
+            people=people,
+            house=house,
         )
 
     def _leave_unknown(self, sort: str, attribute: str, context: Context, span: Span) -> None:

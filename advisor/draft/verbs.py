@@ -78,6 +78,8 @@ class Verbs:
             return -1.0
         if how == "past" and word in ("need", "needs", "needing"):
             return 2.5
+        if word in ("is", "are") and how == "base":
+            return 0.0
         if language.has("before nouns", word):
             return {"base": -3.0, "gerund": -0.5, "past": -0.5, "third": -3.0}[how] + (
                 2.0 if word in ("by", "for", "is", "are") and how in ("gerund", "past") else 0
