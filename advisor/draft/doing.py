@@ -19,9 +19,6 @@ class Doing(Hearing):
         self, clause: Clause, verbs: list[Item], mentions: list[Mention], items: list[Item]
     ) -> list[tuple[Item, Thing]]:
         made: list[tuple[Item, Thing]] = []
-        waiting: list[
-            tuple[Item, Thing]
-        ] = []  # verbs whose object comes with a later one: `sand, prime and paint the doors`
         for number, item in enumerate(verbs):
             start = verbs[number - 1].end if number else clause.start
             stop = verbs[number + 1].start if number + 1 < len(verbs) else clause.stop

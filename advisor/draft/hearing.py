@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from advisor.draft.attach import Attacher
-from advisor.draft.board import Board, Span
+from advisor.draft.board import Board, Span, Thing
 from advisor.draft.carries import Carries
 from advisor.draft.finder import Finder
 from advisor.draft.frames import Frames
+from advisor.draft.items import Item
 from advisor.draft.lexicon import Lexicon
 from advisor.draft.mentions import Namer
 from advisor.draft.people import People
