@@ -11,6 +11,8 @@ from advisor.draft.lexicon import Lexicon
 from advisor.rulebase.vocabulary import Attribute
 
 _OTHERS = (("product", "coats"), ("part", "layers"), ("part", "count"))  # `3 coats` beside a thing is a step's
+# measures that make no sense of things that do not carry them: amperes of a floor
+_BY_KIND = frozenset({"current", "voltage", "power", "airflow", "box_volume", "loudness", "pressure", "volume"})
 WRITE, MARGIN, OFFER = 2.0, 0.55, 0.9
 
 
@@ -50,6 +52,12 @@ class Attacher:
         if thing.sort == "product" and attribute == "amount":
             known = self.board.vocabulary.taxonomies["product_kind"]
             return any(thing.kind in known.below(one) for one in self.lexicon.language.liquids if one in known.terms)
+        if thing.sort == "product" and attribute in ("sheen", "binder", "carrier"):
+            known = self.board.vocabulary.taxonomies["product_kind"]
+            return any(thing.kind in known.below(one) for one in ("coating", "adhesive", "sealant", "filler", "sealer"))
+        kind = self.board.vocabulary.attributes[thing.sort][attribute].type
+        if kind in _BY_KIND and self.table.score(thing.sort, thing.kind, attribute) < 0:
+            return False
         return thing.sort != "step" or self._does(thing, attribute)
 
     def _does(self, step: Thing, attribute: str) -> bool:
@@ -105,7 +113,11 @@ class Attacher:
                     (score + 0.3 * self._prior.get(attribute.name, 0.0), len(scored), thing, attribute, value)
                 )
         return self._decide(
-            scored, context, span, said=True, slip=any(m.value is not None and m.value.slip for m in matches)
+            scored,
+            context,
+            span,
+            said=True,
+            slip=any(m.value is not None and (m.value.slip or _whole_days(m)) for m in matches),
         )
 
     def bare(self, item: Item, context: Context, span: Span) -> bool:
@@ -264,3 +276,9 @@ class Attacher:
         except BadValueError:
             return False
         return True
+
+
+def _whole_days(match: Match) -> bool:
+    """`it takes four days` may mean the whole job: that is offered."""
+    amount = match.value.amount if match.value else None
+    return match.saying.attribute == "for" and amount is not None and amount.unit in ("day", "week", "month")

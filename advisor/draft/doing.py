@@ -71,6 +71,12 @@ class Doing(Hearing):
             self.things.embedded(step, item, self.span)
         return made
 
+    def _unheard_of(self, place: int) -> bool:
+        """Whether a word is none that is known."""
+        token = self.tokens[place]
+        known = any((token.text,) in group for group in self.language.words.values())
+        return token.sort == "word" and not known and token.text not in self.lexicon.phrases
+
     def _goes_on(self, clause: Clause, items: list[Item], mentions: list[Mention]) -> bool:
         """`disconnect the hose, the supply line and the wires`: things alone behind a verb's things go on with them."""
         last, parts = self.frames.last, [m for m in mentions if m.sense.role == "part" and not m.prep]
@@ -100,6 +106,9 @@ class Doing(Hearing):
             return False
         if words[0] == "everything":
             return True
+        if self._unheard_of(item.end) and not words[0].endswith("ly"):
+            self.strange = True
+            return True
         if any(self.language.has("wholes", word) for word in words[1:]):
             return False
         named = self.language.has("articles", words[0]) and len(words) > 1 and not self.language.has("little", words[1])
@@ -107,6 +116,16 @@ class Doing(Hearing):
 
     def _grit_behind(self, step: Thing, item: Item, items: list[Item]) -> None:
         """`scuff sand 180`: the number behind a verb that abrades."""
+        numbers: list[str] = []
+        for token in self.tokens[item.end : item.end + 6]:
+            if token.sort != "number" or token.value is None or token.value.denominator != 1:
+                break
+            numbers.append(token.text)
+        if len(numbers) > 1 and step.kind in self.board.vocabulary.taxonomies["action"].below("abrade"):
+            place = self.span(item.end, item.end + len(numbers))
+            self.board.put(step, "grits", numbers, place)
+            self.board.put(step, "grit", max(numbers, key=int), place)
+            return
         row = next((t for t in self.tokens[item.end : item.end + 4] if re.fullmatch(r"\d+(?:/\d+)+", t.text)), None)
         if row is not None and step.kind in self.board.vocabulary.taxonomies["action"].below("abrade"):
             self.board.put(step, "grits", row.text.split("/"), (row.start, row.end))

@@ -82,6 +82,9 @@ class Frames:
             or any(self.language.has(g, word) for g in ("past subjects", "have past", "future"))
             for word in before
         )  # fmt: skip
+        behind = self.tokens[item.end].text if item.end < clause.stop else ""
+        if item.start == clause.start and item.verb.of == "past" and self.language.has("articles", behind):
+            return True  # `took out the bathtub`
         row = bool(self.sentence) and clause.lead in (",", "and", "or", "then", "")
         return telling or row or who or bool(item.also and before) or any(word in ("need", "needs") for word in before)
 

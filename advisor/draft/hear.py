@@ -60,6 +60,7 @@ class Hearer(Doing, Valuing):
         self._plain(clause, items, matches)
 
     def _plain(self, clause: Clause, items: list[Item], matches: list[Match]) -> None:
+        self.strange = False
         chosen = [group for group in self._chosen(matches, items) if not self._names_a_part(group, items)]
         covered = {p for group in chosen for p in range(group[0].start, group[0].end)}
         words = {p for group in chosen for p in range(group[0].start, group[0].end)

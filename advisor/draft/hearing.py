@@ -35,6 +35,7 @@ class Hearing:
         self.waiting: list[
             tuple[Item, Thing]
         ] = []  # verbs whose thing comes with a later one: `prime and paint the doors`
+        self.strange = False  # a verb of the clause has a thing that is not understood
         self.owning = False
 
     def span(self, start: int, end: int) -> Span:

@@ -143,6 +143,12 @@ class Namer:
                 score += 1.5
             if owning:
                 score += {"tool": 1.2, "product": 0.9}.get(sense.role, 0)
+            if (
+                item.start > clause.start
+                and self.tokens[item.start - 1].text in ("old", "existing")
+                and item.get("term", "coating")
+            ):
+                score += {"product": -1.0, "term": 0.6}.get(sense.role, 0)
             if before in _COPULA and sense.role == "term":
                 score += 1.5
             by_name = (sense.role, " ".join(words)) in known

@@ -38,7 +38,13 @@ class SaidOf(Objects):
                 self._pair(thing, item, attacher, place)
                 continue
             sized = next((a for k, a in self.language.sized_by.items() if thing.kind in self._below(thing.sort, k)), "")
-            if amount is not None and sized and "length" in amount.dimensions and amount.text and thing.sort == "part":
+            if (
+                amount is not None
+                and sized
+                and attributes[sized].type in amount.dimensions
+                and amount.text
+                and thing.sort == "part"
+            ):
                 self.board.put(thing, sized, amount.text, place, "hedged" if clause.hedged else "")
                 continue
             near = Context([(thing, 2.2)], None, None, clause.hedged, clause.denied)

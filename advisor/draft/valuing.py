@@ -145,6 +145,8 @@ class Valuing(Hearing):
                 + (0.6 if number == 0 and mention.end <= start else 0)
                 + (0.6 if distance == 0 else 0)
             )
+            if mention.prep in ("on", "over", "under", "in", "onto") and mention.start >= end:
+                nearness -= 1.5
             if mention.sense.of == "name":
                 nearness += 3.0
             if mention.prep in ("with", "using", "on", "in", "under", "from", "behind") and mention.end <= start:
@@ -160,6 +162,8 @@ class Valuing(Hearing):
                 focus = [t for own in self.board.last_to if (t := self.board.named(own)) is not None]
             elif not near:
                 near[id(last)] = (last, 2.4)
+        if self.strange and not near:
+            focus = []
         for thing in focus[:4]:
             if thing.sort != "step" and id(thing) not in near:
                 near[id(thing)] = (thing, weight)

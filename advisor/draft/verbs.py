@@ -78,6 +78,14 @@ class Verbs:
             return -1.0
         if how == "past" and word in ("need", "needs", "needing"):
             return 2.5
+        ahead = [t.text for t in self.tokens[max(start, item.start - 3) : item.start]]
+        article = next(
+            (n for n, w in enumerate(ahead) if language.has("articles", w) and w not in ("no", "all", "both", "that")),
+            None,
+        )
+        strange = article is not None and not any(language.has("little", w) for w in ahead[article + 1 :])
+        if how == "base" and strange and len(ahead) - (article or 0) > 1:
+            return -1.5  # `the bulb strip`
         if word in ("is", "are") and how == "base":
             return 0.0
         if language.has("before nouns", word):
