@@ -75,7 +75,8 @@ class Doing(Hearing):
         """Whether a word is none that is known."""
         token = self.tokens[place]
         known = any((token.text,) in group for group in self.language.words.values())
-        return token.sort == "word" and not known and token.text not in self.lexicon.phrases
+        phrase = self.lexicon.at(self.tokens, place, len(self.tokens))
+        return token.sort == "word" and not known and phrase is None and token.text not in self.lexicon.sayings
 
     def _goes_on(self, clause: Clause, items: list[Item], mentions: list[Mention]) -> bool:
         """`disconnect the hose, the supply line and the wires`: things alone behind a verb's things go on with them."""
