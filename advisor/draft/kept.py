@@ -11,7 +11,7 @@ from advisor.draft.tokens import Token
 
 Spans = Callable[[int, int], Span]
 _PLACING = frozenset({"in", "inside", "at", "out", "into", "to", "outside"})
-_WHERE = frozenset(
+_WHERE = frozenset({"up", "down"}) | frozenset(
     [
         "at",
         "under",

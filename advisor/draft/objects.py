@@ -116,9 +116,13 @@ class Objects(Kept):
 
     def equip(self, step: Thing, mentions: list[Mention], span: Spans, clause: Clause) -> None:
         """Products used, tools, place and people of a step."""
+        taxonomy = self.board.vocabulary.taxonomies["action"]
         for mention in mentions:
             place, role = span(mention.start, mention.end), mention.sense.role
             thing = self.of(mention)
+            taken = step.kind in taxonomy.below("disturb") or step.kind in taxonomy.below("remove")
+            if role == "product" and thing is not None and not mention.prep and taken:
+                continue  # `cut the nails`: they are not used up
             if role == "product" and thing is not None and mention.prep in ("", "with", "using", "of", "in"):
                 self.board.put(step, "using", [thing.id], place)
             elif role == "tool" and mention.prep in ("with", "using", "from", ""):

@@ -84,7 +84,7 @@ class Verbs:
             None,
         )
         strange = article is not None and not any(language.has("little", w) for w in ahead[article + 1 :])
-        if how == "base" and strange and len(ahead) - (article or 0) > 1:
+        if how in ("base", "past") and strange and len(ahead) - (article or 0) > 1:
             return -1.5  # `the bulb strip`
         if word in ("is", "are") and how == "base":
             return 0.0

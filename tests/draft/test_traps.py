@@ -68,6 +68,8 @@ def test_a_rented_machine_is_no_rented_home() -> None:
 
     assert value(text, "house", "tenure") is None
     assert "drum sander" in value(text, "crew", "owns")
+    assert value("renting a blower from the store. insulate the attic.", "house", "tenure") is None
+    assert value("i rent this apartment. paint the doors.", "house", "tenure") == "rented"
 
 
 def test_looking_for_leaks_is_no_leak() -> None:
