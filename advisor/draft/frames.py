@@ -43,12 +43,23 @@ class Frames:
                 return False
             if any(word in ("get", "gets", "getting", "be") for word in before):
                 return False
+            if (made := self._has_it_done(before)) is not None:
+                return made or "past" in clause.cues
             subject = any(self.language.has("past subjects", word) for word in before)
             if self.sentence and not subject and clause.lead in (",", "and", "or", "then"):
                 return "done" in self.sentence[-1].facts
             return not any(word in ("need", "needs") for word in before)
         cut_like = how == "base" and item.verb is not None and "past" in clause.cues
         return cut_like and any(self.language.has("have past", word) for word in before)
+
+    def _has_it_done(self, before: list[str]) -> bool | None:
+        """Of `have the floor sanded` whether it was had done; None where nothing is had done by others."""
+        for place, word in enumerate(before):
+            if word in ("have", "has", "having", "had") and any(
+                self.language.has("articles", other) for other in before[place + 1 :]
+            ):
+                return word == "had"
+        return None
 
     def passive(self, item: Item, clause: Clause) -> bool:
         """Whether the thing stands before the verb: `the doors get sanded`, `the hooks come out`."""

@@ -11,6 +11,8 @@ from advisor.draft.items import Item, Match
 from advisor.draft.mentions import Mention
 from advisor.draft.valuing import Valuing
 
+_TELLS = frozenset({"is", "are", "was", "has", "said"})  # something is told of the trade, not who does the step
+
 
 class Hearer(Doing, Valuing):
     """Hears one text. `board` holds what came of it."""
@@ -91,6 +93,8 @@ class Hearer(Doing, Valuing):
             verbs = [item for item in items if item.verb is not None]
         if not verbs and self._goes_on(clause, items, mentions):
             return
+        if not verbs and not clause.denied:
+            self._trade(clause, mentions)
         if not verbs and clause.stop < len(self.tokens) and self.tokens[clause.stop].text == ":":
             named = [t for m in mentions if m.sense.role == "part" and (t := self.things.of(m)) is not None]
             self.board.last_to = [t.id for t in named] or self.board.last_to  # `walls: patch, sand, paint`
@@ -130,6 +134,15 @@ class Hearer(Doing, Valuing):
             taken |= places
             found.append(group)
         return sorted(found, key=lambda g: g[0].start)
+
+    def _trade(self, clause: Clause, mentions: list[Mention]) -> None:
+        """`add two outlets, electrician for that`: a trade by itself does the step before it."""
+        words = {t.text for t in self.tokens[clause.start : clause.stop]}
+        step = self.frames.last
+        trades = self.board.vocabulary.taxonomies["who"].below("hired firm")
+        told = [m for m in mentions if m.sense.role == "who" and m.sense.name in trades]
+        if told and step is not None and step in self.frames.sentence and not words & _TELLS:
+            self.board.put(step, "who", told[0].sense.name, self.span(told[0].start, told[0].end))
 
     def _owns(self, clause: Clause, mentions: list[Mention]) -> bool:
         """Things that somebody has or is to get: tools are the crew's, products are entries, no step is made."""

@@ -83,7 +83,9 @@ class Verbs:
             (n for n, w in enumerate(ahead) if language.has("articles", w) and w not in ("no", "all", "both", "that")),
             None,
         )
-        strange = article is not None and not any(language.has("little", w) for w in ahead[article + 1 :])
+        strange = article is not None and not any(
+            language.has("little", w) or w in self.lexicon.phrases for w in ahead[article + 1 :]
+        )
         if how in ("base", "past") and strange and len(ahead) - (article or 0) > 1:
             return -1.5  # `the bulb strip`
         if word in ("is", "are") and how == "base":

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import random
 from pathlib import Path
 
 import pytest
@@ -13,7 +14,9 @@ from advisor.draft.adding import add
 from advisor.errors import InputError
 from advisor.plan import read_plan
 from advisor.rulebase.base import load_rulebase
+from draft.test_any_text import words
 
+SCENARIOS = sorted((Path(__file__).parents[2] / "scenarios").glob("*.yaml"))
 PLAN = """# my plan
 house: {built: 1974}
 rooms:
@@ -78,6 +81,17 @@ def test_nothing_is_written_unless_asked(tmp_path: Path) -> None:
     CliRunner().invoke(app, ["draft", str(words), "--into", str(plan), "--yes"])
     assert "material: oak" in plan.read_text(encoding="utf-8")
     assert (tmp_path / "plan.yaml.bak").read_text(encoding="utf-8") == PLAN
+
+
+def test_any_words_can_be_added_to_any_plan() -> None:
+    """Nonsense of the trade into the scenarios: the result is always a plan."""
+    listed = words()
+    for seed in range(12):
+        pick = random.Random(seed)
+        text = " ".join(pick.choice(listed) for _ in range(pick.randint(3, 40)))
+        plan = pick.choice(SCENARIOS).read_text(encoding="utf-8")
+        after, _ = add(plan, "plan.yaml", text, load_rulebase())
+        read_plan(after, load_rulebase().vocabulary, "after")
 
 
 def test_a_plan_that_cannot_be_read_is_refused() -> None:

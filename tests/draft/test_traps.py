@@ -172,6 +172,20 @@ def test_what_is_over_is_done() -> None:
     assert [step.get("done") for step in plan["steps"]] == ["yes", None]
 
 
+@pytest.mark.parametrize(
+    ("text", "done"),
+    [
+        ("we are having the floor sanded next week", None), ("i will have the floor sanded", None),
+        ("we had the floor sanded last year", "yes"), ("i have already sanded the floor", "yes"),
+        ("the floor needs to be sanded", None), ("once the floor is sanded we oil it", None),
+        ("the plumber moved the valve", "yes"), ("the doors get painted", None), ("we sanded the floor", "yes"),
+    ],
+)  # fmt: skip
+def test_done_only_where_it_is_over(text: str, done: str | None) -> None:
+    """A step that is taken for over asks for no care: what is to come is never taken for it."""
+    assert hear(text).plan["steps"][0].get("done") == done
+
+
 def test_what_is_not_to_be_done_is_no_step() -> None:
     """Denied work is heard as such."""
     assert steps("we wont paint the ceiling. paint the walls.") == [("paint", ["walls"])]
