@@ -96,8 +96,8 @@ class Attacher:
             value = saying.value or self.text(attribute, match.value)
             if context.denied and attribute.type == "yes_no" and saying.value == "yes":
                 value = "no"
-            elif context.denied and not saying.value:
-                continue
+            elif context.denied:
+                continue  # `there is no lead paint` says nothing of a test
             for thing, nearness in self._owners(saying.sort, context):
                 if context.people and attribute.type == "yes_no" and thing.sort == "part":
                     continue  # `the kids will stay` says nothing of a part

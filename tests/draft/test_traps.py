@@ -165,6 +165,33 @@ def test_a_hedge_on_what_touches_a_hazard_is_offered() -> None:
     assert any(c.attribute == "load_bearing" for u in draft.unsure for c in u.candidates)
 
 
+@pytest.mark.parametrize(
+    "text",
+    ["there is no lead paint on the windows. sand the windows.", "the windows dont have lead paint. sand the windows.",
+     "im worried about lead. sand the windows.", "sand the windows. is there lead in the paint?",
+     "if there is lead paint we stop. sand the windows.", "not sure if the windows have lead paint. sand the windows.",
+     "the windows might have lead paint. sand the windows."],
+)  # fmt: skip
+def test_lead_is_not_guessed(text: str) -> None:
+    """A test has a result where somebody tells it."""
+    assert "lead_test" not in str(hear(text).plan)
+    assert "material" not in str(hear(text).plan)
+
+
+@pytest.mark.parametrize(
+    ("text", "result"),
+    [
+        ("the windows tested negative for lead. sand the windows.", "negative"),
+        ("sand the windows. the lead test came back positive.", "positive"),
+        ("the windows were never tested for lead. sand the windows.", "not tested"),
+        ("we sand the windows. they have lead paint.", "positive"),
+    ],
+)  # fmt: skip
+def test_lead_is_heard(text: str, result: str) -> None:
+    """Where it is told."""
+    assert fact(text, "part", "window", "lead_test") == result
+
+
 def test_what_is_over_is_done() -> None:
     """Past steps hold from the start; those to come do not."""
     plan = hear("we already took the carpet out. now we sand the floor.").plan
