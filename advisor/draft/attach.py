@@ -101,6 +101,8 @@ class Attacher:
             for thing, nearness in self._owners(saying.sort, context):
                 if context.people and attribute.type == "yes_no" and thing.sort == "part":
                     continue  # `the kids will stay` says nothing of a part
+                if attribute.of == "test_result" and thing.sort == "house" and not context.house and context.near:
+                    nearness -= 1.0  # of what is spoken of, where something is
                 if attribute.name == "tenure" and not context.house:
                     continue  # a machine is rented, too
                 if not self._may(thing, attribute.name):
