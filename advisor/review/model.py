@@ -68,7 +68,7 @@ class Finding:
     adds: tuple[str, ...] = ()  # what the steps do that its advice adds
     decides: bool = False  # whether its advice adds a step that decides the rest: a test, a permit
     drawn: list[object] = field(default_factory=list)  # advisor.engine.run.Drawn, for `why`
-    answer: tuple[str, ...] = ()  # of a need: move, again or add, and the steps that are meant
+    answer: tuple[str, ...] = ()  # of a need: move, again or unknown, and the steps that are meant; empty: do it
     wants: tuple[str, ...] = ()  # gear, tools and products that its advice names
     parts: tuple[str, ...] = ()  # the parts that it is about
     who: str = ""  # who may do it: you, helper, licensed: TRADE, laboratory, local code
@@ -254,6 +254,7 @@ class Report:
     given_up: list[dict[str, object]] = field(default_factory=list)
     supplies: list[Supply] = field(default_factory=list)
     made_by: tuple[str, str] = ("", "")  # version of the program, hash of the rules
+    settled: bool = True  # no order that keeps as much moves fewer steps; else that was not found out within the bound
 
     def count(self, signal: str) -> int:
         """How many findings carry the signal word."""

@@ -19,8 +19,10 @@ from advisor.review.opened import opened_by
 from advisor.review.settling import of_the_new_order
 from advisor.review.supplies import supplies
 from advisor.review.unchecked import Unchecked
+from advisor.review.untold import tell_untold
 from advisor.review.work import plan_work
 from advisor.rulebase.base import RuleBase, load_rulebase
+from advisor.site.evaluate import evaluate
 from advisor.version import VERSION
 
 ROUNDS = 3  # advice upon advice upon advice; beyond that it would only repeat itself
@@ -50,6 +52,8 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
     """Review a plan that was read already."""
     base = make_facts(plan, rulebase.vocabulary)
     outcome = run(rulebase, base.facts, matcher)
+    possible = evaluate(plan, base, rulebase)
+    by_states = tell_untold(outcome, possible, plan, rulebase)
     findings = make_findings(outcome, plan, base, rulebase)
     unchecked = Unchecked(rulebase, outcome)
     findings += _of_advice(outcome, findings, plan, base, rulebase, matcher, unchecked)
@@ -60,7 +64,7 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
     findings += work.findings
     places = {step.id: place for place, step in enumerate(plan.steps)}
     findings.sort(key=lambda f: (places.get(f.step or "", -1), -f.rank, f.rule, f.id))
-    opened = opened_by(plan, base, findings, rulebase)
+    opened = opened_by(plan, base, findings, rulebase, possible, by_states)
     looked: dict[str, int] = {}
     for rule in rulebase.rules:
         title = rulebase.titles.get(rule.pack, rule.pack)
@@ -85,6 +89,7 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
         given_up=given_up_data(work.order, plan),
         supplies=supplies(plan, outcome.memory, rulebase.vocabulary, findings, gear),
         made_by=(VERSION, rulebase.digest),
+        settled=work.order.exact,
     )
 
 
