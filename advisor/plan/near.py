@@ -84,7 +84,9 @@ class Near:
                 return f" '{clip(word)}' is a kind of {sort}: write it under '{_SECTION[sort]}'."
         return ""
 
-    def reference(self, attribute: Attribute, text: str, names: Mapping[str, Collection[str]], near: str = "") -> str:
+    def reference(
+        self, attribute: Attribute, text: str, names: Mapping[str, Collection[str]], near: str | None = None
+    ) -> str:
         """The same for a name that is none of the sort wanted: of another sort, or of a thing that is not listed."""
         word = text.strip()[:80]
         for sort in ("part", "room", "product", "step"):
