@@ -223,6 +223,18 @@ def show(value: float, dimension: str, system: str = "us") -> Shown:
     return Shown(number, unit, f"{text}{gap}{unit}{plural}")
 
 
+def show_input(value: float, dimension: str, system: str = "us") -> str:
+    """A quantity as it stands in a working: to five figures, so that the printed sum comes out as printed."""
+    shown = show(value, dimension, system)
+    number = shown.number
+    if dimension == "money" or shown.unit == "in" and "/" in shown.text and abs(number * 16 % 1) in (0.0, 1.0):
+        return shown.text
+    text = f"{number:,.0f}" if abs(number) >= 10_000 else f"{number:.5g}"
+    space = " " if " " in shown.text else ""
+    plural = "s" if shown.unit == "day" and text != "1" else ""
+    return f"{text}{space}{shown.unit}{plural}"
+
+
 def both(value: float, dimension: str, system: str = "us") -> str:
     """The quantity in the chosen system, with the other one in brackets where they differ."""
     first = show(value, dimension, system)
