@@ -251,7 +251,7 @@ def show_place(value: float, system: str = "us") -> str:
 
 
 def _length_unit(value: float, system: str) -> str:
-    size = abs(value)
+    size = abs(value) if abs(value) > _NOTHING else 0.0
     if system == "us":
         if 0 < size < to_base(1, "in", "length") * 0.015:
             return "mil"
@@ -283,6 +283,8 @@ def _digits(number: float) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
+_NOTHING = 1e-9  # a length that is left of a difference of equal ones [m or in]
+
 # Shares and lead are worked out from usual levels and rates: beyond a thousand only two figures mean anything.
 _ROUGH = frozenset({"fraction", "lead_loading"})
 
@@ -292,6 +294,7 @@ def _bearable(number: float) -> float:
 
 
 def _inches(number: float) -> str:
+    number = number if abs(number) > _NOTHING else 0.0
     sixteenths = round(abs(number) * 16)
     if sixteenths and abs(abs(number) * 16 - sixteenths) < 0.02:
         whole, part = divmod(sixteenths, 16)

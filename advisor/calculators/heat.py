@@ -7,7 +7,7 @@ from math import sqrt
 from advisor.calculators._base import Fraction, Part, Result, Temperature, calculator, need
 from advisor.units import from_base, to_base
 
-_COOLEST, _HOTTEST = 299.8167, 317.6  # 80 °F and 112 °F: the regression holds between them
+_COOLEST, _HOTTEST = 299.816, 317.6  # 80 °F and 112 °F: the regression holds between them
 _INDEX = (
     "-42.379 + 2.04901523 x {degrees} + 10.14333127 x {percent} - 0.22475541 x {degrees} x {percent}"
     " - 0.00683783 x {degrees}^2 - 0.05481717 x {percent}^2 + 0.00122874 x {degrees}^2 x {percent}"
