@@ -205,6 +205,7 @@ def show(value: float, dimension: str, system: str = "us") -> Shown:
     """A base-unit float for display in the `us` or `metric` system, rounded for reading."""
     unit = DIMENSIONS[dimension][1 if system == "us" else 2]
     if dimension == "length":
+        value = value if abs(value) > 1e-12 else 0.0  # what is left of a difference of equal lengths
         unit = _length_unit(value, system)
     elif dimension == "time":
         unit = _time_unit(value)
@@ -216,23 +217,18 @@ def show(value: float, dimension: str, system: str = "us") -> Shown:
     if dimension == "money":
         return Shown(number, unit, f"{number:,.0f} {unit}" if abs(number) >= 100 else f"{number:,.2f} {unit}")
     text = _digits(_bearable(number) if dimension in _ROUGH else number)
-    gap = "" if unit in ("", "%", "/min") or unit.startswith("°") else " "
-    if unit.startswith("°") or unit == "%":
-        gap = " "
+    gap = "" if unit in ("", "/min") else " "
     plural = "s" if unit == "day" and text != "1" else ""
     return Shown(number, unit, f"{text}{gap}{unit}{plural}")
 
 
 def show_input(value: float, dimension: str, system: str = "us") -> str:
     """A quantity as it stands in a working: to five figures, so that the printed sum comes out as printed."""
-    shown = show(value, dimension, system)
-    number = shown.number
-    if dimension == "money" or shown.unit == "in" and "/" in shown.text and abs(number * 16 % 1) in (0.0, 1.0):
-        return shown.text
-    text = f"{number:,.0f}" if abs(number) >= 10_000 else f"{number:.5g}"
-    space = " " if " " in shown.text else ""
-    plural = "s" if shown.unit == "day" and text != "1" else ""
-    return f"{text}{space}{shown.unit}{plural}"
+    number, unit, rounded = show(value, dimension, system)
+    if dimension == "money" or ("/" in rounded and unit == "in" and abs(number * 16 - round(number * 16)) < 1e-6):
+        return rounded
+    figure = f"{number:,.0f}" if abs(number) >= 10_000 else f"{number:.5g}"
+    return f"{figure} {unit}" if " " in rounded else figure + unit
 
 
 def both(value: float, dimension: str, system: str = "us") -> str:
@@ -251,7 +247,7 @@ def show_place(value: float, system: str = "us") -> str:
 
 
 def _length_unit(value: float, system: str) -> str:
-    size = abs(value) if abs(value) > _NOTHING else 0.0
+    size = abs(value)
     if system == "us":
         if 0 < size < to_base(1, "in", "length") * 0.015:
             return "mil"
@@ -283,8 +279,6 @@ def _digits(number: float) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
-_NOTHING = 1e-9  # a length that is left of a difference of equal ones [m or in]
-
 # Shares and lead are worked out from usual levels and rates: beyond a thousand only two figures mean anything.
 _ROUGH = frozenset({"fraction", "lead_loading"})
 
@@ -294,7 +288,6 @@ def _bearable(number: float) -> float:
 
 
 def _inches(number: float) -> str:
-    number = number if abs(number) > _NOTHING else 0.0
     sixteenths = round(abs(number) * 16)
     if sixteenths and abs(abs(number) * 16 - sixteenths) < 0.02:
         whole, part = divmod(sixteenths, 16)

@@ -21,7 +21,8 @@ def heat_index(temperature: Temperature, humidity: Fraction = 0.4) -> Result:
 
     Parameters: temperature of the air [K], 80 to 112 °F; humidity, relative [-], 0 to 1; 40 % where nothing is
     known, the driest column of the printed chart.
-    Returns: Result [K]; parts `degrees` (°F), `percent` of humidity, `adjustment` for very dry or very damp air, `index` (°F).
+    Returns: Result [K]; parts `degrees` (°F), `percent` of humidity, `adjustment` for very dry or very damp air, and
+    `index` (°F).
     Raises: OutOfRange.
 
     >>> round(from_base(heat_index(to_base(96, "°F", "temperature"), 0.5).value, "°F", "temperature"))   # chart: 108
@@ -55,7 +56,8 @@ def heat_index(temperature: Temperature, humidity: Fraction = 0.4) -> Result:
         (Part("temperature", temperature, "temperature"), Part("humidity", humidity, "fraction")),
         (
             Part("degrees", t, "number"),
-            Part("percent", r, "number"), Part("adjustment", adjustment, "number"),
+            Part("percent", r, "number"),
+            Part("adjustment", adjustment, "number"),
             Part("index", index + adjustment, "number"),
         ),
     )

@@ -18,7 +18,16 @@ def _feels(degrees: float, humidity: float) -> float:
 # cells from memory, the regression read at the Weather Prediction Center).
 @pytest.mark.parametrize(
     ("degrees", "humidity", "printed"),
-    [(80, 0.4, 80), (90, 0.4, 91), (100, 0.4, 109), (110, 0.4, 136), (90, 0.5, 95), (96, 0.5, 108), (90, 0.7, 105), (90, 0.9, 122)],
+    [
+        (80, 0.4, 80),
+        (90, 0.4, 91),
+        (100, 0.4, 109),
+        (110, 0.4, 136),
+        (90, 0.5, 95),
+        (96, 0.5, 108),
+        (90, 0.7, 105),
+        (90, 0.9, 122),
+    ],
 )
 def test_it_agrees_with_the_printed_chart(degrees: float, humidity: float, printed: int) -> None:
     assert _feels(degrees, humidity) == pytest.approx(printed, abs=1.3)  # the error that SR 90-23 gives for the fit

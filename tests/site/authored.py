@@ -1,7 +1,7 @@
 """What is said of plans whose authors read no rules: forty careful ordinary ones, and forty terse ones of five lines.
 
-    python -m tests.site.authored ordinary|terse [NAME…]     each finding, as a reader meets it, and the counts
-    python -m tests.site.authored terse --judge               the plans with their findings, for someone to judge
+python -m tests.site.authored ordinary|terse [NAME…]     each finding, as a reader meets it, and the counts
+python -m tests.site.authored terse --judge               the plans with their findings, for someone to judge
 """
 
 from __future__ import annotations
@@ -38,7 +38,9 @@ def line(entry: Entry) -> str:
     """A finding in one line."""
     f = entry.finding
     advice = " (follows from advice)" if f.advised else ""
-    return f"{f.signal} [{f.rule}] at {', '.join(filter(None, entry.steps)) or 'the plan'}{advice}: {f.what} {f.because}"
+    return (
+        f"{f.signal} [{f.rule}] at {', '.join(filter(None, entry.steps)) or 'the plan'}{advice}: {f.what} {f.because}"
+    )
 
 
 def main() -> None:
@@ -64,7 +66,9 @@ def main() -> None:
             print(f"{number}.{own} " + line(entry) if args.judge else "    " + line(entry))
     if not args.judge:
         grave = sum(count for word, count in counts.items() if word in GRAVE)
-        print(f"{len(taken)} plans, {counts.total()} findings ({counts.total() / len(taken):.2f} a plan), {grave} grave")
+        print(
+            f"{len(taken)} plans, {counts.total()} findings ({counts.total() / len(taken):.2f} a plan), {grave} grave"
+        )
         print(dict(counts))
         print(dict(rules.most_common()))
 

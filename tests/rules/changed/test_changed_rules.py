@@ -1,4 +1,4 @@
-"""The table of changed rules names rules that exist, with cases that make them speak and near misses that keep them quiet."""
+"""The table of changed rules names rules that exist, with cases that make them speak and near misses."""
 
 from __future__ import annotations
 
@@ -15,21 +15,21 @@ from rules.harness import cases
 
 from advisor.rulebase.base import load_rulebase
 
-TABLE: list[dict[str, Any]] = yaml.safe_load(
-    Path(__file__).with_name("changed_rules.yaml").read_text(encoding="utf-8")
-)
+TABLE: list[dict[str, Any]] = yaml.safe_load(Path(__file__).with_name("changed_rules.yaml").read_text(encoding="utf-8"))
 
 
 @pytest.mark.parametrize("row", TABLE, ids=[row["rule"] for row in TABLE])
 def test_a_changed_rule_has_its_cases(row: dict[str, Any]) -> None:
     """It exists, and every case that the row names is there and is about it."""
     assert row["rule"] in {rule.id for rule in load_rulebase().rules}
-    assert len(row["was"].split()) > 4 and len(row["source"].split()) > 1
+    assert len(row["was"].split()) > 4
+    assert row["source"].strip()
     by_name = {case.name: case for case in cases(row["pack"])}
     spoken = {name: {one["rule"] for one in by_name[name].spec.get("speaks", [])} for name in row["speaks"]}
     quiet = {name: set(by_name[name].spec.get("silent", [])) for name in row["silent"]}
 
-    assert spoken and quiet
+    assert spoken
+    assert quiet
     assert [name for name, rules in spoken.items() if row["rule"] not in rules] == []
     assert [name for name, rules in quiet.items() if row["rule"] not in rules] == []
 
