@@ -13,8 +13,8 @@ from typing import Any
 from advisor.plan.checking import MAX_MEMBERS
 from advisor.plan.loose import LOOSE_PATTERN
 from advisor.plan.names import MAX_NAME
-from advisor.plan.reading import NEEDED, SECTIONS, SINGLE, UNITS
 from advisor.plan.planned_schema import planned_sections
+from advisor.plan.reading import NEEDED, SECTIONS, SINGLE, UNITS
 from advisor.plan.values import MAX_TEXT, NONE_WORDS, UNKNOWN_WORDS, YES_NO
 from advisor.rulebase.vocabulary import SORTS, Attribute, Taxonomy, Vocabulary
 from advisor.unit_table import BARE_ALLOWED, DIMENSIONS

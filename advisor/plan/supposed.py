@@ -37,7 +37,8 @@ def as_got(plan: Plan) -> Plan:
             owners = [entry.what] if sort == entry.sort else entry.steps or list(entities["step"])
             for own in owners if sort in (entry.sort, "step") else [sort]:
                 entities[sort][own] = _put(entities[sort][own], name, value)
-    return _with_steps(plan, entities, [entities["step"][step.id] for step in plan.steps])
+    got = _with_steps(plan, entities, [entities["step"][step.id] for step in plan.steps])
+    return replace(got, to_get=())
 
 
 def _with_steps(plan: Plan, entities: dict[str, dict[str, Entity]], steps: list[Entity]) -> Plan:

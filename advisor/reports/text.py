@@ -8,6 +8,7 @@ import sys
 import textwrap
 
 from advisor.plan.model import Basis, things
+from advisor.reports.answered import EXPLAINED, HEADING, hold_views
 from advisor.reports.arrange import Entry, arrange
 from advisor.reports.clean import legible
 from advisor.reports.data import number_name, waiver_words
@@ -41,6 +42,7 @@ def as_text(report: Report, *, colour: bool = False, width: int = WIDTH, working
         _title(lines, "BEFORE ANYTHING ELSE")
         for entry in arranged.first:
             _entry(lines, entry, report, width, working)
+    _holds(lines, report, width)
     _title(lines, "STEPS IN THE ORDER OF WORK")
     moves = {str(o["step"]): str(o["why"]) for o in report.order if o.get("why")}
     above = {step for entry in arranged.first for step in entry.steps}
@@ -54,6 +56,16 @@ def as_text(report: Report, *, colour: bool = False, width: int = WIDTH, working
     if colour and sys.stdout.isatty() and not os.environ.get("NO_COLOR"):
         return _paint(lines)
     return "\n".join(text for text, _ in lines) + "\n"
+
+
+def _holds(lines: Lines, report: Report, width: int) -> None:
+    """What is still to get and to find out, to tick."""
+    views = hold_views(report)
+    if views:
+        _title(lines, HEADING.upper())
+        _wrap(lines, EXPLAINED, width, "  ", "dim")
+    for view in views:
+        _wrap(lines, view.line, width, "  [ ] ")
 
 
 def _steps(
