@@ -81,8 +81,8 @@ def _report(report: Report, level: int) -> list[str]:
         lines += [f"{head}# Before anything else", ""]
         for view in views:
             lines += _finding(view)
-    if views := hold_views(report):
-        lines += [f"{head}# {HEADING}", "", EXPLAINED, "", *(f"- [ ] {escape(view.line)}" for view in views), ""]
+    if holds := hold_views(report):
+        lines += [f"{head}# {HEADING}", "", EXPLAINED, "", *(f"- [ ] {escape(view.line)}" for view in holds), ""]
     lines += [f"{head}# Steps in the order of work", ""]
     for sheet in sheets(report):
         lines += _sheet(sheet, head)

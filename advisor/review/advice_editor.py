@@ -11,7 +11,9 @@ from advisor.engine.run import Drawn
 from advisor.plan.editing import Content, PlanText, flow
 from advisor.plan.model import Plain, Plan
 from advisor.review.advised import product_name
+from advisor.review.entries import EntryWriter
 from advisor.review.model import Finding
+from advisor.review.whole import dropped, many, owns, whole
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Advice, Operand
 from advisor.rulebase.values import type_of
@@ -32,21 +34,28 @@ def _first(drawn: Drawn) -> str:
 
 
 class Editor:
-    """Writes one finding's advice into the document."""
+    """Writes one finding's advice into the document. It changes no fact: what is not there is to get or to find out."""
 
     def __init__(self, document: PlanText, plan: Plan, rulebase: RuleBase, wished: set[tuple[str, str, str]]) -> None:
         self.document, self.plan, self.rulebase = document, plan, rulebase
         self.wished = wished  # steps asked for in this round: their text, and where
+        self.whole = whole()
+        self.entries = EntryWriter(document, plan, rulebase.vocabulary)
         self.names: set[str] = set()
         self.waits: dict[str, float] = {}
         self.numbers = {line: n for n, line in enumerate(sorted(s.line for s in plan.steps))}
         self.added: list[int] = []  # where steps went in, each counted in the file as it was then
+        self.flows: list[float] = []  # fresh air that the finding worked out
 
-    def take(self, finding: Finding) -> None:
+    def take(self, finding: Finding, way: str = "") -> None:
+        """Put the advice in: that of a way of the hierarchy of controls, else the usual one as far as it is reached."""
         drawn = [d for d in finding.drawn if isinstance(d, Drawn)]
-        for index, advice in enumerate(drawn[0].conclusion.advice if drawn else ()):
-            matches = [(d.conclusion.advice[index], d) for d in drawn]
-            self._advise(advice, [{n: value_of(v, d.env) for n, v in self._cells(a)} for a, d in matches], drawn[0])
+        self.flows = [n.value for n in finding.numbers if n.dimension == "airflow"]
+        for index, _ in enumerate(self._chosen(drawn[0], way) if drawn else ()):
+            matches = [(self._chosen(d, way)[index], d) for d in drawn]
+            steps = dict.fromkeys(s for d in drawn if (s := _step_of(finding, d)))
+            cells = [{n: value_of(v, d.env) for n, v in self._cells(a)} for a, d in matches]
+            self._advise(matches[0][0], cells, drawn[0], list(steps))
         if finding.kind == "precede" and finding.step and not has_advice(finding):
             for one in drawn:
                 self._after(finding.step, _first(one))
@@ -56,11 +65,23 @@ class Editor:
         elif finding.kind == "refer" and finding.step and not has_advice(finding):
             self._who(finding.step, finding.to)
 
+    def _chosen(self, drawn: Drawn, way: str) -> tuple[Advice, ...]:
+        """The advice of the way asked for; where the usual one cannot be reached, that of the best way that can."""
+        conclusion = drawn.conclusion
+        ways = dict(conclusion.ways)
+        if way:
+            return ways.get(way, conclusion.advice)
+        out_of_reach = any(not self.whole.reached("airflow", flow) for flow in self.flows) and any(
+            n in ("ventilation", "airflow") for a in conclusion.advice for n, _ in a.values
+        )
+        other = next((level for level in ways if level != "engineer"), "")
+        return ways[other] if out_of_reach and other else conclusion.advice
+
     def _cells(self, advice: Advice) -> list[tuple[str, Operand]]:
         # Several values of one attribute stand one by one; numbering keeps them apart in a mapping.
         return [(f"{n}#{i}", v) for i, (n, v) in enumerate(advice.values)]
 
-    def _advise(self, advice: Advice, matches: list[dict[str, Plain]], drawn: Drawn) -> None:
+    def _advise(self, advice: Advice, matches: list[dict[str, Plain]], drawn: Drawn, steps: list[str]) -> None:
         cells: dict[str, list[Plain]] = {}
         for match in matches:
             for key, value in match.items():
@@ -73,9 +94,10 @@ class Editor:
         elif advice.form == "use":
             self._use(cells, step, drawn)
         elif advice.form == "set":
-            self._set(matches)
+            self._set(matches, steps)
         elif advice.form == "own":
-            self._add_to("crew", "crew", "owns", cells["owns"])
+            for gear in cells["owns"]:
+                self.entries.get(str(gear), steps)
 
     def _written(self, sort: str, name: str, values: list[Plain]) -> Content:
         attribute = self.rulebase.vocabulary.attributes[sort][name]
@@ -109,8 +131,55 @@ class Editor:
         taken = {s.id for s in self.plan.steps} | self.names
         own = self._fresh(str(cells["do"][0]), taken)
         self.names.add(own)
-        self.document.add_step({"id": own, **new}, where, step, place[1])
+        with_it = self._with_it(str(cells["do"][0]), new, own)
+        self.document.add_step({"id": own, **new, **with_it}, where, step, place[1])
         self.added.append(place[1] + (where == "after"))
+        self.entries.steps.setdefault(own, self.entries.steps.get(step, 0))
+        for tool in many({**new, **with_it}.get("with", [])):
+            self.need(str(tool), [own])
+        if str(cells["do"][0]) in self.whole.tests and where == "before":
+            self._two_ways(own, str(cells["do"][0]), step)
+
+    def _with_it(self, do: str, new: dict[str, Content], own: str) -> dict[str, Content]:
+        """Product, tools, time and people that such a step takes along."""
+        found: dict[str, Content] = {}
+        for name, said in self.whole.steps.get(do, {}).items():
+            if name in new:
+                continue
+            found[name] = self._product(said, own) if name == "using" else said
+        return found
+
+    def _product(self, cells: dict[str, str], step: str) -> str:
+        """The name of a product of the plan with that kind and carrier; it is added where there is none."""
+        for own, product in self.plan.entities["product"].items():
+            plain = {name: value.plain for name, value in product.values.items()}
+            if plain.get("kind") == cells["kind"] and plain.get("carrier") in (None, cells.get("carrier")):
+                return own
+        name = self._fresh(cells["kind"], {*self.plan.entities["product"], *self.names})
+        self.names.add(name)
+        self.document.add_entry("products", name, cells)
+        self.entries.get(name, [step], sort="product")
+        return name
+
+    def _two_ways(self, test: str, do: str, step: str) -> None:
+        """With nothing found the step is done as planned; else by those who may, in the way that the test asks for."""
+        entity = next(s for s in self.plan.steps if s.id == step)
+        if "if_test" in entity.values:
+            return
+        self._give_id(step)
+        place = self._place(step)
+        assert place is not None
+        kept = {n: entity.values[n].text for n in ("do", "to", "in", "area") if n in entity.values}
+        if isinstance(entity.values["to"].plain if "to" in entity.values else "", tuple):
+            to = [str(one) for one in entity.values["to"].plain]  # type: ignore[union-attr]
+            kept |= {"to": to[0] if len(to) == 1 else to}  # type: ignore[dict-item]
+        if self.document.has(["steps", f"#{place[1]}", "if"]):
+            return
+        self.document.set(["steps", f"#{place[1]}", "if"], {f"result of {test}": "negative"})
+        other: dict[str, Content] = {"id": self._fresh(f"{step}-if-found", {s.id for s in self.plan.steps}), **kept}
+        other |= {**self.whole.tests[do], "if": {f"result of {test}": "positive"}}
+        self.document.add_step(other, "after", step, place[1])
+        self.added.append(place[1] + 1)
 
     def _use(self, cells: dict[str, list[Plain]], step: str, drawn: Drawn) -> None:
         entity = next((s for s in self.plan.steps if s.id == step), None)
@@ -125,13 +194,16 @@ class Editor:
         same = next(iter(alike or faulted or old), None)
         name = self._fresh(product_name({k: v[0] for k, v in cells.items()}), set(products))
         new = {attribute: self._written("product", attribute, values) for attribute, values in cells.items()}
+        if same and "kind" not in new and "kind" in products[same].values:
+            new = {"kind": products[same].values["kind"].text, **new}
         if same and "amount" in products[same].values and "amount" not in new:
             new["amount"] = products[same].values["amount"].text
         self.document.add_entry("products", name, new)
         replaced = [name if o == same else o for o in old] or [name]
         self.document.set(self._path("step", step, "using"), replaced[0] if len(replaced) == 1 else replaced)
+        self.entries.get(name, [step], sort="product")
 
-    def _set(self, matches: list[dict[str, Plain]]) -> None:
+    def _set(self, matches: list[dict[str, Plain]], steps: list[str]) -> None:
         for number, match in enumerate(matches):
             if match in matches[:number]:
                 continue
@@ -140,11 +212,74 @@ class Editor:
                 cells.setdefault(key.partition("#")[0], []).append(value)
             sort = next(s for s in ("step", "part", "product", "room", "house", "crew") if s in cells)
             own = str(cells.pop(sort)[0])
-            for name, values in cells.items():
-                if self.rulebase.vocabulary.attributes[sort][name].many:
-                    self._add_to(sort, own, name, values)
-                else:
+            if sort == "step":
+                self._set_step(own, cells)
+            elif self.whole.decided >= set(cells):
+                for name, values in cells.items():
                     self.document.set(self._path(sort, own, name), self._written(sort, name, values))
+            else:
+                self._see_to(sort, own, cells, steps)
+
+    def _set_step(self, own: str, cells: dict[str, list[Plain]]) -> None:
+        """A decision about a step, with the gear that it hangs on."""
+        if not any(s.id == own for s in self.plan.steps):
+            return
+        if "ventilation" in cells and self.flows:
+            cells.setdefault("airflow", [max(self.flows)])
+        for name in sorted(cells, key=lambda n: n == "ventilation"):
+            values = cells[name]
+            gear = self.whole.gear_for(name, values[0])
+            if gear and not owns(self.plan, gear, self.rulebase.vocabulary):
+                said = {name: self._written("step", name, values)}
+                if name == "airflow" and "ventilation" in cells:
+                    said["ventilation"] = self._written("step", "ventilation", cells.pop("ventilation"))
+                    self.entries.get(gear, [own], said)
+                    return
+                self.entries.get(gear, [own], said)
+            elif name == "by":
+                self._method(own, str(values[0]))
+            elif self.rulebase.vocabulary.attributes["step"][name].many:
+                self._add_to("step", own, name, values)
+                for tool in values if name in ("with", "wearing") else ():
+                    self.need(str(tool), [own])
+            else:
+                self.document.set(self._path("step", own, name), self._written("step", name, values))
+        if "people" in cells:
+            self.need("helper", [own])
+
+    def need(self, gear: str, steps: list[str]) -> None:
+        """Gear that the crew does not have is to get."""
+        if not owns(self.plan, gear, self.rulebase.vocabulary):
+            self.entries.get(gear, steps)
+
+    def _method(self, step: str, by: str) -> None:
+        """A changed method takes its tool along and leaves those of the old one behind."""
+        self.document.set(self._path("step", step, "by"), by)
+        said = self.whole.methods.get(by)
+        value = next(s for s in self.plan.steps if s.id == step).values.get("with")
+        if said is None:
+            return
+        old = value.plain if value is not None and isinstance(value.plain, tuple) else ()
+        kept = dropped(old, many(said["drops"]), self.rulebase.vocabulary)
+        if said["takes"] not in kept:
+            kept.append(said["takes"])
+        if kept != list(old):
+            self.document.set(self._path("step", step, "with"), kept)
+        self.need(said["takes"], [step])
+
+    def _see_to(self, sort: str, own: str, cells: dict[str, list[Plain]], steps: list[str]) -> None:
+        """What a thing itself should be is no fact yet: it is to get so, or to be found out."""
+        said = {name: self._written(sort, name, values) for name, values in cells.items()}
+        if sort == "house" and self.whole.known >= set(said):
+            for name in said:
+                self.entries.ask(sort, own, name, steps)
+        elif sort == "house":
+            for name, value in said.items():
+                self.entries.get(self.whole.house_gear.get(name, "helper"), steps, {name: value})
+        elif sort == "crew":
+            self.entries.get("helper", steps, said)
+        else:
+            self.entries.get(own, steps, said, sort)
 
     def _add_to(self, sort: str, own: str, name: str, values: list[Plain]) -> None:
         """A list is added to, not overwritten."""
@@ -207,6 +342,11 @@ class Editor:
             number += 1
             name = f"{base}-{number}"
         return name
+
+
+def _step_of(finding: Finding, drawn: Drawn) -> str:
+    """The step that a match is about, where the finding itself is about the whole plan."""
+    return finding.step or next((str(v) for n, v in drawn.env.items() if n == "step"), "")
 
 
 def _measure(value: float, kind: str, units: str) -> str:
