@@ -6,6 +6,7 @@ import codecs
 import difflib
 import sys
 from dataclasses import dataclass
+from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -15,8 +16,15 @@ from advisor.cli.asking import Own
 from advisor.errors import InputError, Problem
 
 if TYPE_CHECKING:
-    from advisor.review.compare import Comparison
     from advisor.rulebase.base import RuleBase
+
+
+class CompareForm(StrEnum):
+    """Forms of a comparison."""
+
+    text = "text"
+    json = "json"
+    markdown = "markdown"
 
 
 def revise(
@@ -29,11 +37,16 @@ def revise(
         typer.Option("--accept", metavar="FINDING", help="Put a finding's advice into the plan; or all."),
     ] = None,
     write: Annotated[bool, typer.Option("--write", help="Write the plan; the old text stays in PLAN.bak.")] = False,
+    told: Annotated[
+        Path | None, typer.Option("--account", metavar="FILE", help="Write what was changed and why, as Markdown.")
+    ] = None,
     rules: Own = None,
 ) -> None:
     """Change a plan, show the difference, and review it before and after."""
+    from advisor.cli.files import put as put_file
     from advisor.errors import clip, did_you_mean
     from advisor.plan import read_plan
+    from advisor.reports.comparison import account, as_text
     from advisor.review.compare import compare
     from advisor.review.reviewing import review_plan
     from advisor.review.revise import accept as take
@@ -45,7 +58,7 @@ def revise(
     after = before.text
     for one in put or []:
         after = changed(after, one, str(plan), rulebase)
-    left = []
+    left, changes, moved = [], [], False
     if accept:
         current = review_plan(read_plan(after, rulebase.vocabulary, str(plan)), rulebase) if put else old
         known = {"all"} | {f.id for f in current.findings} | {f.rule for f in current.findings}
@@ -54,16 +67,23 @@ def revise(
                 print(f"no finding '{clip(word)}' in this plan.{did_you_mean(word, known)}", file=sys.stderr)
                 raise typer.Exit(2)
         revision = take(after, str(plan), accept, rulebase)
-        after, left = revision.after, revision.left
+        after, left, changes, moved = revision.after, revision.left, revision.changes, revision.moved
         new = revision.new
     else:
         new = review_plan(read_plan(after, rulebase.vocabulary, str(plan)), rulebase)
     _difference(before.text, after, plan)
-    _show(compare(old, new))
+    proof = compare(old, new)
+    print()
+    sys.stdout.write(as_text(proof))
     if left:
         print("\nNot mended by a change of the plan:")
         for finding in left:
             print(f"  {finding.signal}: {finding.id}")
+    if proof.holds:
+        many = len(proof.holds)
+        print(f"\n{many} thing{'s' * (many != 1)} to get or to find out: none of it is so before you tick it.")
+    if told is not None:
+        put_file(account(changes, moved, proof, old.plan.title or str(plan)), told)
     if write and after != before.text:
         _write(plan, before, after)
         print(f"\nWritten to {plan}; the plan as it was is in {plan.name}.bak.")
@@ -76,9 +96,12 @@ def compare_plans(
     fail_on: Annotated[
         str | None, typer.Option(help="Exit with status 1 where this signal or a graver one is new.")
     ] = None,
+    form: Annotated[CompareForm, typer.Option("--format", help="text, json or markdown.")] = CompareForm.text,
 ) -> None:
-    """Compare the reviews of two plans: findings gone, new and unchanged."""
+    """Compare the reviews of two plans: what is gone, moved, answered, new, still there and still open."""
+    from advisor.cli.files import put
     from advisor.errors import clip
+    from advisor.reports.comparison import as_json, as_markdown, as_text, order_lines
     from advisor.review.compare import compare
     from advisor.review.reviewing import review
     from advisor.rulebase.model import SIGNALS
@@ -88,24 +111,14 @@ def compare_plans(
         raise typer.Exit(2)
     first, second = review(old, rules or []), review(new, rules or [])
     found = compare(first, second)
-    _show(found)
-    _order(first.order, second.order)
+    if form == "json":
+        put(as_json(found, first, second), None, "json")
+    elif form == "markdown":
+        put(as_markdown(found, first, second), None)
+    else:
+        sys.stdout.write("\n" + as_text(found) + "".join(f"{one}\n" for one in order_lines(first.order, second.order)))
     limit = SIGNALS.index(fail_on) if fail_on else len(SIGNALS)
     raise typer.Exit(int(found.worst_new() >= limit))
-
-
-def _order(old: list[dict[str, object]], new: list[dict[str, object]]) -> None:
-    """Steps that came, went or changed places."""
-    before, after = [str(o["step"]) for o in old], [str(o["step"]) for o in new]
-    for words, text in (
-        ([s for s in after if s not in before], "new steps"),
-        ([s for s in before if s not in after], "steps gone"),
-    ):
-        if words:
-            print(f"{text}: {', '.join(words)}")
-    kept = [s for s in before if s in after]
-    if kept != [s for s in after if s in before]:
-        print(f"order of the others: {', '.join(s for s in after if s in before)}")
 
 
 def settle(path: Path, setting: str, rules: list[Path] | None) -> None:
@@ -184,11 +197,3 @@ def _difference(before: str, after: str, plan: Path) -> None:
         line if line.endswith("\n") else line + "\n"
         for line in difflib.unified_diff(before.splitlines(True), after.splitlines(True), name, f"{name} (revised)")
     )
-
-
-def _show(found: Comparison) -> None:
-    print()
-    for findings, word in ((found.gone, "gone"), (found.new, "new")):
-        for finding in findings:
-            print(f"{word:<5} {finding.signal:<8} {finding.id}")
-    print(f"{len(found.gone)} gone, {len(found.new)} new, {len(found.same)} unchanged.")

@@ -11,6 +11,7 @@ from advisor.engine.run import Drawn
 from advisor.plan.editing import Content, PlanText, flow
 from advisor.plan.model import Plain, Plan
 from advisor.review.advised import product_name
+from advisor.review.answered import wants_to_know
 from advisor.review.entries import EntryWriter
 from advisor.review.model import Finding
 from advisor.review.whole import dropped, many, owns, whole
@@ -45,6 +46,7 @@ class Editor:
         self.waits: dict[str, float] = {}
         self.numbers = {line: n for n, line in enumerate(sorted(s.line for s in plan.steps))}
         self.added: list[int] = []  # where steps went in, each counted in the file as it was then
+        self.notes: list[str] = []  # what was written, in words
         self.flows: list[float] = []  # fresh air that the finding worked out
 
     def take(self, finding: Finding, way: str = "") -> None:
@@ -55,7 +57,18 @@ class Editor:
             matches = [(self._chosen(d, way)[index], d) for d in drawn]
             steps = dict.fromkeys(s for d in drawn if (s := _step_of(finding, d)))
             cells = [{n: value_of(v, d.env) for n, v in self._cells(a)} for a, d in matches]
-            self._advise(matches[0][0], cells, drawn[0], list(steps))
+            gear: dict[str, list[str]] = {}
+            for one, match in zip(drawn, cells, strict=True):
+                for value in match.values():
+                    own = gear.setdefault(str(value), [])
+                    own += [s for s in [_step_of(finding, one)] if s and s not in own]
+            places = self.entries.steps
+            gear = {name: sorted(own, key=lambda s: places.get(s, 0)) for name, own in gear.items()}
+            ordered = sorted(steps, key=lambda s: places.get(s, 0))
+            self._advise(matches[0][0], cells, drawn[0], ordered, gear)
+        for one in drawn:
+            for sort, whose, attribute in wants_to_know(one):
+                self.entries.ask(sort, whose, attribute, [s for s in [_step_of(finding, one)] if s])
         if finding.kind == "precede" and finding.step and not has_advice(finding):
             for one in drawn:
                 self._after(finding.step, _first(one))
@@ -81,7 +94,8 @@ class Editor:
         # Several values of one attribute stand one by one; numbering keeps them apart in a mapping.
         return [(f"{n}#{i}", v) for i, (n, v) in enumerate(advice.values)]
 
-    def _advise(self, advice: Advice, matches: list[dict[str, Plain]], drawn: Drawn, steps: list[str]) -> None:
+    def _advise(self, advice: Advice, matches: list[dict[str, Plain]], drawn: Drawn, steps: list[str],
+                before: dict[str, list[str]]) -> None:  # fmt: skip
         cells: dict[str, list[Plain]] = {}
         for match in matches:
             for key, value in match.items():
@@ -96,8 +110,8 @@ class Editor:
         elif advice.form == "set":
             self._set(matches, steps)
         elif advice.form == "own":
-            for gear in cells["owns"]:
-                self.entries.get(str(gear), steps)
+            for gear, own in before.items():
+                self.entries.get(gear, own)
 
     def _written(self, sort: str, name: str, values: list[Plain]) -> Content:
         attribute = self.rulebase.vocabulary.attributes[sort][name]
@@ -133,6 +147,7 @@ class Editor:
         self.names.add(own)
         with_it = self._with_it(str(cells["do"][0]), new, own)
         self.document.add_step({"id": own, **new, **with_it}, where, step, place[1])
+        self.notes.append(f"new step {own} {where} {step}")
         self.added.append(place[1] + (where == "after"))
         self.entries.steps.setdefault(own, self.entries.steps.get(step, 0))
         for tool in many({**new, **with_it}.get("with", [])):
@@ -158,6 +173,7 @@ class Editor:
         name = self._fresh(cells["kind"], {*self.plan.entities["product"], *self.names})
         self.names.add(name)
         self.document.add_entry("products", name, cells)
+        self.notes.append(f"new product {name}")
         self.entries.get(name, [step], sort="product")
         return name
 
@@ -169,16 +185,17 @@ class Editor:
         self._give_id(step)
         place = self._place(step)
         assert place is not None
-        kept = {n: entity.values[n].text for n in ("do", "to", "in", "area") if n in entity.values}
+        kept: dict[str, Content] = {n: entity.values[n].text for n in ("do", "to", "in", "area") if n in entity.values}
         if isinstance(entity.values["to"].plain if "to" in entity.values else "", tuple):
             to = [str(one) for one in entity.values["to"].plain]  # type: ignore[union-attr]
-            kept |= {"to": to[0] if len(to) == 1 else to}  # type: ignore[dict-item]
+            kept |= {"to": to[0] if len(to) == 1 else to}
         if self.document.has(["steps", f"#{place[1]}", "if"]):
             return
         self.document.set(["steps", f"#{place[1]}", "if"], {f"result of {test}": "negative"})
         other: dict[str, Content] = {"id": self._fresh(f"{step}-if-found", {s.id for s in self.plan.steps}), **kept}
         other |= {**self.whole.tests[do], "if": {f"result of {test}": "positive"}}
         self.document.add_step(other, "after", step, place[1])
+        self.notes.append(f"{step} only if {test} finds nothing, else {other['id']}")
         self.added.append(place[1] + 1)
 
     def _use(self, cells: dict[str, list[Plain]], step: str, drawn: Drawn) -> None:
@@ -201,6 +218,7 @@ class Editor:
         self.document.add_entry("products", name, new)
         replaced = [name if o == same else o for o in old] or [name]
         self.document.set(self._path("step", step, "using"), replaced[0] if len(replaced) == 1 else replaced)
+        self.notes.append(f"{step} uses {name}")
         self.entries.get(name, [step], sort="product")
 
     def _set(self, matches: list[dict[str, Plain]], steps: list[str]) -> None:
@@ -216,7 +234,7 @@ class Editor:
                 self._set_step(own, cells)
             elif self.whole.decided >= set(cells):
                 for name, values in cells.items():
-                    self.document.set(self._path(sort, own, name), self._written(sort, name, values))
+                    self._put(sort, own, name, self._written(sort, name, values))
             else:
                 self._see_to(sort, own, cells, steps)
 
@@ -243,7 +261,7 @@ class Editor:
                 for tool in values if name in ("with", "wearing") else ():
                     self.need(str(tool), [own])
             else:
-                self.document.set(self._path("step", own, name), self._written("step", name, values))
+                self._put("step", own, name, self._written("step", name, values))
         if "people" in cells:
             self.need("helper", [own])
 
@@ -254,7 +272,7 @@ class Editor:
 
     def _method(self, step: str, by: str) -> None:
         """A changed method takes its tool along and leaves those of the old one behind."""
-        self.document.set(self._path("step", step, "by"), by)
+        self._put("step", step, "by", by)
         said = self.whole.methods.get(by)
         value = next(s for s in self.plan.steps if s.id == step).values.get("with")
         if said is None:
@@ -264,7 +282,7 @@ class Editor:
         if said["takes"] not in kept:
             kept.append(said["takes"])
         if kept != list(old):
-            self.document.set(self._path("step", step, "with"), kept)
+            self._put("step", step, "with", kept)
         self.need(said["takes"], [step])
 
     def _see_to(self, sort: str, own: str, cells: dict[str, list[Plain]], steps: list[str]) -> None:
@@ -288,7 +306,9 @@ class Editor:
         more = [v for v in values if v not in known]
         if more:
             written = self._written(sort, name, more)
-            self.document.add_to(self._path(sort, own, name), [written] if isinstance(written, str) else written)
+            members = [written] if isinstance(written, str) else [str(one) for one in written]
+            self.document.add_to(self._path(sort, own, name), members)
+            self.notes.append(f"{own}: {name} {', '.join(members)}")
 
     def _after(self, step: str, first: str) -> None:
         if all(any(s.id == one for s in self.plan.steps) for one in (step, first)):
@@ -303,13 +323,20 @@ class Editor:
         planned = self.waits.get(step, entity.values["wait"].plain if "wait" in entity.values else 0)
         if isinstance(wanted, int | float) and isinstance(planned, int | float) and wanted > planned:
             self.waits[step] = wanted
-            self.document.set(self._path("step", step, "wait"), _hours(wanted))
+            self._put("step", step, "wait", _hours(wanted))
 
     def _who(self, step: str, to: str) -> None:
         attribute = self.rulebase.vocabulary.attributes["step"].get("who")
         found = self.rulebase.vocabulary.taxonomies[attribute.of].find(to) if attribute else None
         if found and any(s.id == step for s in self.plan.steps):
-            self.document.set(self._path("step", step, "who"), found)
+            self._put("step", step, "who", found)
+
+    def _put(self, sort: str, own: str, name: str, value: Content) -> None:
+        before = self.document.text
+        self.document.set(self._path(sort, own, name), value)
+        if self.document.text != before:
+            shown = value if isinstance(value, str) else ", ".join(map(str, value))
+            self.notes.append(f"{own}: {name.replace('_', ' ')} {shown}")
 
     def _path(self, sort: str, own: str, name: str) -> list[str]:
         """Where an attribute is or would be written, by the word that its author used for it."""

@@ -15,8 +15,10 @@ from advisor.engine.run import Drawn
 from advisor.plan.model import Plan, ToFindOut, ToGet
 from advisor.review.model import Answered, Finding, HoldPoint, OpenPractice, Question, StepAccount
 from advisor.rulebase.model import Advice, Var
+from advisor.rulebase.split import Variant
+from advisor.rulebase.vocabulary import SORTS
 
-_SORTS = ("step", "part", "product", "room", "house", "crew")
+_NAMED = ("step", "part", "product", "room", "house", "crew")
 
 
 def hold_points(plan: Plan) -> list[HoldPoint]:
@@ -128,14 +130,32 @@ def _settles(entry: ToGet | ToFindOut, question: Question) -> bool:
 
 def _asks_for(entry: ToFindOut, drawn: Drawn) -> bool:
     """Whether the advice is to know just that."""
+    if (entry.sort, entry.of, entry.attribute) in wants_to_know(drawn):
+        return True
     for advice in drawn.conclusion.advice:
         if advice.form != "set":
             continue
         cells = dict(advice.values)
-        sort = next((s for s in _SORTS if s in cells), "")
+        sort = next((s for s in _NAMED if s in cells), "")
         if sort == entry.sort and entry.attribute in cells and str(_value(cells[sort], drawn)) == entry.of:
             return True
     return False
+
+
+def wants_to_know(drawn: Drawn) -> list[tuple[str, str, str]]:
+    """What a hold point without other advice asks for, as it speaks because that is unknown: sort, id, attribute."""
+    conclusion = drawn.conclusion
+    if conclusion.kind != "require" or conclusion.advice or conclusion.goals or conclusion.never:
+        return []
+    found = []
+    variant: Variant = drawn.why.variant  # type: ignore[assignment]
+    for pattern in variant.patterns:
+        names = [t.values[0] for t in pattern.tests if t.attribute == "id" and t.op == "bind"]
+        own = str(_value(names[0], drawn)) if names else pattern.kind
+        found += [
+            (pattern.kind, own, t.attribute) for t in pattern.tests if t.op == "unknown" and pattern.kind in SORTS
+        ]
+    return found
 
 
 def _touches(entry: ToGet, drawn: Drawn) -> bool:

@@ -27,6 +27,11 @@ def _members(value: Content) -> list[str]:
     return [str(one) for one in value]
 
 
+def _told(what: str, own: Mapping[str, list[str]], steps: Sequence[str]) -> str:
+    details = ", ".join(f"{name.replace('_', ' ')} {', '.join(values)}" for name, values in own.items())
+    return f"to get {what}{f' ({details})' if details else ''} for {', '.join(steps) or 'the work'}"
+
+
 def _content(members: list[str]) -> Content:
     return members[0] if len(members) == 1 else members
 
@@ -41,6 +46,7 @@ class EntryWriter:
             _Wanted(entry.what, list(entry.steps), {name: _members(value.text) for _, name, value in entry.values})
             for entry in plan.to_get
         ]
+        self.notes: list[str] = []  # what was written, in words
         self._asked = [(e.sort, e.of, e.attribute, e.ask, e.by) for e in plan.to_find_out]
 
     def get(self, what: str, steps: Sequence[str], said: Mapping[str, Content] | None = None, sort: str = "") -> None:
@@ -56,9 +62,11 @@ class EntryWriter:
             if not lacks and set(known.values) == set(own):
                 self.document.add_to(["to_get", f"#{number}", "for"], more)
                 known.steps += more
+                self.notes.append(f"to get {what} for {', '.join(more)} too")
                 return
             if lacks and not more and set(known.steps) == set(steps):
                 self._make(number, known, lacks, sort)
+                self.notes.append(_told(what, lacks, steps))
                 return
         cells: dict[str, Content] = {"what": what}
         if said:
@@ -67,6 +75,7 @@ class EntryWriter:
             cells["for"] = list(steps)
         self.document.add_item("to_get", cells)
         self._got.append(_Wanted(what, list(steps), own))
+        self.notes.append(_told(what, own, steps))
 
     def _lacks(self, values: Mapping[str, list[str]], name: str, wanted: list[str]) -> list[str]:
         """What an entry does not say yet. A stronger fan will do for a weaker one."""
@@ -82,7 +91,9 @@ class EntryWriter:
         if not known.values:
             self.document.set(path, {name: _content(more) for name, more in lacks.items()})
         for name, more in lacks.items():
-            attribute = next((a for s in (sort, "step", "crew", "house") if (a := self._vocabulary.attribute(s, name))), None)
+            attribute = next(
+                (a for s in (sort, "step", "crew", "house") if (a := self._vocabulary.attribute(s, name))), None
+            )
             if known.values and name in known.values and attribute is not None and attribute.many:
                 self.document.add_to([*path, name], more)
                 known.values[name] += more
@@ -108,4 +119,5 @@ class EntryWriter:
         if by:
             cells["by"] = by
         self.document.add_item("to_find_out", cells)
+        self.notes.append(f"to find out: {text}")
         self._asked.append((sort, own, attribute, text, by))

@@ -105,7 +105,7 @@ def apply(
         except InputError:
             continue  # such as an order that would wait for itself
         text = changed
-        told(Change(finding.id, finding.signal, finding.what, finding.because))
+        told(Change(finding.id, finding.signal, "; ".join([*editor.notes, *editor.entries.notes]), finding.because))
         standing = _standing(plan, rulebase)
     return text
 
@@ -150,8 +150,10 @@ def asked(
             continue
         steps = [one.step for one in mine if one.step]
         everywhere = len(steps) < len(mine)
-        writer.ask(question.sort, question.id or question.sort, question.attribute, [] if everywhere else steps, question.ask)
-        told(Change(question.name, mine[0].signal, question.ask, f"{mine[0].title}: it cannot be judged before."))
+        writer.ask(
+            question.sort, question.id or question.sort, question.attribute, [] if everywhere else steps, question.ask
+        )
+        told(Change(mine[0].id, mine[0].signal, f"to find out: {question.ask}", f"{mine[0].title} hangs on it."))
         covered = {question.name}
         left = [one for one in left if not (one in mine and (one.rule in question.settles or set(one.asks) <= covered))]
     document = writer.document

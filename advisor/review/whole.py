@@ -1,4 +1,4 @@
-"""What advice takes along when it is put into a plan: gear, tools, products, time, people (`rules/site/advice.yaml`)."""
+"""What advice takes along when it is put into a plan: gear, tools, products, time (`rules/site/advice.yaml`)."""
 
 from __future__ import annotations
 
