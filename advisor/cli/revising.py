@@ -34,7 +34,7 @@ def revise(
     ] = None,
     accept: Annotated[
         list[str] | None,
-        typer.Option("--accept", metavar="FINDING", help="Put a finding's advice into the plan; or all."),
+        typer.Option("--accept", metavar="FINDING", help="Put a finding's advice into the plan; or all; or open, what is to find out."),
     ] = None,
     write: Annotated[bool, typer.Option("--write", help="Write the plan; the old text stays in PLAN.bak.")] = False,
     told: Annotated[
@@ -61,7 +61,7 @@ def revise(
     left, changes, moved = [], [], False
     if accept:
         current = review_plan(read_plan(after, rulebase.vocabulary, str(plan)), rulebase) if put else old
-        known = {"all"} | {f.id for f in current.findings} | {f.rule for f in current.findings}
+        known = {"all", "open"} | {f.id for f in current.findings} | {f.rule for f in current.findings}
         for word in accept:
             if word not in known:
                 print(f"no finding '{clip(word)}' in this plan.{did_you_mean(word, known)}", file=sys.stderr)

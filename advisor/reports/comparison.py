@@ -51,13 +51,19 @@ def counts(found: Comparison) -> str:
 
 def as_text(found: Comparison, every: bool = False) -> str:
     """What became of each finding; open practices of warning and above, or all of them."""
-    lines = []
+    told: dict[tuple[str, str, str], list[str]] = {}
     kept = 0
     for word, signal, own, _ in rows(found):
         if word == "open" and not every and SIGNALS.index(signal) < SIGNALS.index("warning"):
             kept += 1
             continue
-        lines.append(legible(f"{word:<8} {signal:<8} {own}"))
+        # What is open stands at many steps: one practice is one line.
+        key = own.partition("@")[0] if word == "open" else own
+        told.setdefault((word, signal, key), []).append(own)
+    lines = [
+        legible(f"{word:<8} {signal:<8} {own[0] if len(own) == 1 else f'{key} at {len(own)} steps'}")
+        for (word, signal, key), own in told.items()
+    ]
     if kept:
         lines.append(f"and {kept} more still open, below warning")
     return "\n".join([*lines, counts(found)]) + "\n"

@@ -51,7 +51,8 @@ def accept(text: str, name: str, wanted: Iterable[str], rulebase: RuleBase) -> R
     """Put the advice of the wanted findings (ids, rule ids, or `all`) into the plan, until nothing new comes.
 
     A round takes the advice of the findings that stand; what it brings along is taken in the next one. Steps that
-    have to move are moved where the plan has them. `all` asks about what is open as well.
+    have to move are moved where the plan has them. With `open` grave practices that are open become questions to find
+    out.
     """
     chosen = set(wanted)
     plan = read_plan(text, rulebase.vocabulary, name)
@@ -68,7 +69,7 @@ def accept(text: str, name: str, wanted: Iterable[str], rulebase: RuleBase) -> R
         if changed == current:
             changed = reordered(current, report, chosen, rulebase, name)
             moved |= changed != current
-        if changed == current and "all" in chosen:
+        if changed == current and "open" in chosen:
             changed = asked(current, plan, report, rulebase, name, changes.append)
         if changed in seen:
             rounds -= 1
@@ -144,6 +145,7 @@ def asked(
     named = {question.name: question for question in report.questions}
     left: list[OpenPractice] = [one for one in report.open if one.rank >= OPEN_FROM]
     writer = EntryWriter(PlanText(text), plan, rulebase.vocabulary)
+    covered: set[str] = set()
     for question in report.questions:
         mine = [one for one in left if question.name in one.asks and question.name in named]
         if not mine or question.sort not in ("house", "code", "crew", "room", "part", "product", "step"):
@@ -154,8 +156,11 @@ def asked(
             question.sort, question.id or question.sort, question.attribute, [] if everywhere else steps, question.ask
         )
         told(Change(mine[0].id, mine[0].signal, f"to find out: {question.ask}", f"{mine[0].title} hangs on it."))
-        covered = {question.name}
-        left = [one for one in left if not (one in mine and (one.rule in question.settles or set(one.asks) <= covered))]
+        covered.add(question.name)
+        left = [
+            one for one in left
+            if one not in mine or not (one.rule in question.settles or set(one.asks) <= covered)
+        ]  # fmt: skip
     document = writer.document
     try:
         read_plan(document.text, rulebase.vocabulary, name)
