@@ -34,7 +34,11 @@ def revise(
     ] = None,
     accept: Annotated[
         list[str] | None,
-        typer.Option("--accept", metavar="FINDING", help="Put a finding's advice into the plan; or all; or open, what is to find out."),
+        typer.Option(
+            "--accept",
+            metavar="FINDING",
+            help="Put a finding's advice into the plan: its id, or all; open asks what is open.",
+        ),
     ] = None,
     write: Annotated[bool, typer.Option("--write", help="Write the plan; the old text stays in PLAN.bak.")] = False,
     told: Annotated[
