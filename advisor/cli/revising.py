@@ -57,7 +57,7 @@ def revise(
     from advisor.rulebase.base import load_rulebase
 
     rulebase = load_rulebase(rules or [])
-    before = _Written.read(plan)
+    before = Written.read(plan)
     old = review_plan(read_plan(before.text, rulebase.vocabulary, str(plan)), rulebase)
     after = before.text
     for one in put or []:
@@ -89,7 +89,7 @@ def revise(
     if told is not None:
         put_file(account(changes, moved, proof, old.plan.title or str(plan)), told)
     if write and after != before.text:
-        _write(plan, before, after)
+        before.write(plan, after)
         print(f"\nWritten to {plan}; the plan as it was is in {plan.name}.bak.")
 
 
@@ -125,25 +125,16 @@ def compare_plans(
     raise typer.Exit(int(found.worst_new() >= limit))
 
 
-def settle(path: Path, setting: str, rules: list[Path] | None) -> None:
-    """Write one value into a plan's file, whole or not at all, the old text kept in `.bak`."""
-    from advisor.rulebase.base import load_rulebase
-
-    before = _Written.read(path)
-    after = changed(before.text, setting, str(path), load_rulebase(rules or []))
-    _write(path, before, after)
-
-
 @dataclass(frozen=True, slots=True)
-class _Written:
-    """A plan's file as it is: its bytes, what they are written in, and the text with its line ends."""
+class Written:
+    """A plan's file as it was at first: its bytes, what they are written in, and the text with its line ends."""
 
     data: bytes
     coding: str
     text: str
 
     @classmethod
-    def read(cls, path: Path) -> _Written:
+    def read(cls, path: Path) -> Written:
         """The file; InputError where it is no plan."""
         from advisor.document import file_bytes, read_bytes
 
@@ -153,15 +144,14 @@ class _Written:
         coding = next((name for mark, name in marked.items() if data.startswith(mark)), "utf-8")
         return cls(data, coding, data.decode(coding))
 
+    def write(self, path: Path, after: str) -> None:
+        """The copy of the first text, then the plan; both with the mode of the plan, nobody else's to read, perhaps."""
+        from advisor.cli.files import write_whole
 
-def _write(path: Path, before: _Written, after: str) -> None:
-    """The copy first, then the plan; both with the mode of the plan, which may be nobody else's to read."""
-    from advisor.cli.files import write_whole
-
-    if not path.is_file():
-        raise InputError([Problem(str(path), 0, 0, "is no file that a changed plan could be written to.")])
-    write_whole(path.with_name(path.name + ".bak"), before.data, like=path)
-    write_whole(path, after.encode(before.coding))
+        if not path.is_file():
+            raise InputError([Problem(str(path), 0, 0, "is no file that a changed plan could be written to.")])
+        write_whole(path.with_name(path.name + ".bak"), self.data, like=path)
+        write_whole(path, after.encode(self.coding))
 
 
 def changed(text: str, setting: str, name: str, rulebase: RuleBase) -> str:

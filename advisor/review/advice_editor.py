@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from advisor.engine.guards import value_of
 from advisor.engine.run import Drawn
+from advisor.plan.editing import Content
 from advisor.plan.model import Plain
 from advisor.review.advice_base import hours
 from advisor.review.advice_details import Details
@@ -61,6 +64,12 @@ class Editor(Details):
         elif finding.kind == "refer" and finding.step and not has_advice(finding):
             self._who(finding.step, finding.to)
 
+    def replaces(self, finding: Finding) -> bool:
+        """Whether its advice puts something milder in the place of what is planned: that is taken before the rest."""
+        self.flows = [n.value for n in finding.numbers if n.dimension == "airflow"]
+        drawn = next((d for d in finding.drawn if isinstance(d, Drawn)), None)
+        return drawn is not None and any(a.form == "use" for a in self._chosen(drawn, ""))
+
     def _chosen(self, drawn: Drawn, way: str) -> tuple[Advice, ...]:
         """The advice of the way asked for; where the usual one cannot be reached, that of the best way that can."""
         conclusion = drawn.conclusion
@@ -107,17 +116,26 @@ class Editor(Details):
         faulted = [o for o in old if o in drawn.env.values()]
         alike = [o for o in faulted or old if (k := products[o].values.get("kind")) and k.plain == kind]
         same = next(iter(alike or faulted or old), None)
-        name = self._fresh(product_name({k: v[0] for k, v in cells.items()}), set(products))
         new = {attribute: self._written("product", attribute, values) for attribute, values in cells.items()}
         if same and "kind" not in new and "kind" in products[same].values:
             new = {"kind": products[same].values["kind"].text, **new}
-        if same and "amount" in products[same].values and "amount" not in new:
-            new["amount"] = products[same].values["amount"].text
-        self.document.add_entry("products", name, new)
+        name = self._same_product(new) or self._fresh(product_name(new), set(products))  # type: ignore[arg-type]
+        if name not in products:
+            if same and "amount" in products[same].values and "amount" not in new:
+                new["amount"] = products[same].values["amount"].text
+            self.document.add_entry("products", name, new)
         replaced = [name if o == same else o for o in old] or [name]
         self.document.set(self._path("step", step, "using"), replaced[0] if len(replaced) == 1 else replaced)
         self.notes.append(f"{step} uses {name}")
         self.entries.get(name, [step], sort="product")
+
+    def _same_product(self, cells: Mapping[str, Content]) -> str:
+        """A product of the plan that is just so, as one that was put in before; empty for none."""
+        for own, product in self.plan.entities["product"].items():
+            known = {name: value.text for name, value in product.values.items() if name != "amount"}
+            if known == dict(cells):
+                return own
+        return ""
 
     def _after(self, step: str, first: str) -> None:
         if all(any(s.id == one for s in self.plan.steps) for one in (step, first)):

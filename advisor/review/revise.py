@@ -88,12 +88,13 @@ def apply(
 ) -> str:  # fmt: skip
     """The text with the advice of the findings put in, one by one, as long as they stand.
 
-    Tests come first: whether the rest is needed hangs on them. What the advice of an earlier finding has mended
-    already is left alone. A change that would not read is left out.
+    Tests come first: whether the rest is needed hangs on them; then what puts something milder in its place. What
+    the advice of an earlier finding has mended already is left alone. A change that would not read is left out.
     """
     wished: set[tuple[str, str, str]] = set()
     standing: set[tuple[str, str]] | None = None  # None: all of them
-    for finding in sorted(findings, key=lambda f: not (f.kind == "refer" or f.decides) or not has_advice(f)):
+    look = Editor(PlanText(text), plan, rulebase, set())
+    for finding in sorted(findings, key=lambda f: _turn(f, look)):
         if standing is not None and (finding.rule, finding.step or "") not in standing:
             continue
         editor = Editor(PlanText(text), plan, rulebase, wished)
@@ -109,6 +110,12 @@ def apply(
         told(Change(finding.id, finding.signal, "; ".join([*editor.notes, *editor.entries.notes]), finding.because))
         standing = _standing(plan, rulebase)
     return text
+
+
+def _turn(finding: Finding, look: Editor) -> int:
+    if (finding.kind == "refer" or finding.decides) and has_advice(finding):
+        return 0
+    return 1 if look.replaces(finding) else 2
 
 
 def reordered(text: str, report: Report, chosen: set[str], rulebase: RuleBase, name: str) -> str:
