@@ -16,6 +16,7 @@ from advisor.cli.asking import Own
 from advisor.errors import InputError, Problem
 
 if TYPE_CHECKING:
+    from advisor.review.model import Report
     from advisor.rulebase.base import RuleBase
 
 
@@ -40,6 +41,10 @@ def revise(
             help="Put a finding's advice into the plan: its id, or all; open asks what is open.",
         ),
     ] = None,
+    ways: Annotated[
+        str | None,
+        typer.Option("--ways", metavar="FINDING", help="Try each way to meet a finding: money, time, what it leaves."),
+    ] = None,
     write: Annotated[bool, typer.Option("--write", help="Write the plan; the old text stays in PLAN.bak.")] = False,
     told: Annotated[
         Path | None, typer.Option("--account", metavar="FILE", help="Write what was changed and why, as Markdown.")
@@ -59,6 +64,9 @@ def revise(
     rulebase = load_rulebase(rules or [])
     before = Written.read(plan)
     old = review_plan(read_plan(before.text, rulebase.vocabulary, str(plan)), rulebase)
+    if ways:
+        _try_ways(ways, before.text, str(plan), old, rulebase)
+        return
     after = before.text
     for one in put or []:
         after = changed(after, one, str(plan), rulebase)
@@ -91,6 +99,20 @@ def revise(
     if write and after != before.text:
         before.write(plan, after)
         print(f"\nWritten to {plan}; the plan as it was is in {plan.name}.bak.")
+
+
+def _try_ways(wanted: str, text: str, name: str, old: Report, rulebase: RuleBase) -> None:
+    """Print what each way to meet a finding comes to; status 2 where there is no such finding."""
+    from advisor.errors import clip, did_you_mean
+    from advisor.reports.comparison import ways_text
+    from advisor.review.ways import ways
+
+    finding = next((f for f in old.findings if wanted in (f.id, f.rule)), None)
+    if finding is None:
+        known = {f.id for f in old.findings} | {f.rule for f in old.findings}
+        print(f"no finding '{clip(wanted)}' in this plan.{did_you_mean(wanted, known)}", file=sys.stderr)
+        raise typer.Exit(2)
+    sys.stdout.write(ways_text(finding, ways(text, name, finding, rulebase, old), old))
 
 
 def compare_plans(

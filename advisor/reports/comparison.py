@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import textwrap
 from collections.abc import Iterable
 from typing import Any
 
@@ -10,9 +11,11 @@ from advisor.reports.answered import answered_data, hold_data
 from advisor.reports.clean import legible
 from advisor.reports.data import as_utf8, open_data
 from advisor.reports.markdown import code, escape
+from advisor.reports.view import LEVELS
 from advisor.review.compare import Comparison
 from advisor.review.model import Answered, Finding, OpenPractice, Report
 from advisor.review.revise import Change
+from advisor.review.ways import Way
 from advisor.rulebase.model import SIGNALS
 
 Row = tuple[str, str, str, str]  # word, signal, id, title
@@ -141,3 +144,40 @@ def account(changes: Iterable[Change], moved: bool, found: Comparison, title: st
     if found.holds:
         lines += ["Nothing that is still to get or to find out is so yet. Tick it first.", ""]
     return "\n".join(lines)
+
+
+def ways_text(finding: Finding, found: Iterable[Way], old: Report, width: int = 80) -> str:
+    """What each way writes, costs, takes and leaves, best level first."""
+    lines = [*_wrapped(f"{finding.signal.upper()}: {finding.what}", "", width), f"now: {_span(old)}", ""]
+    for way in found:
+        level = LEVELS.get(way.level, "The usual advice")
+        lines += _wrapped(f"{level}{f': {way.control}' if way.control else ''}", "", width)
+        for change in way.changes:
+            lines += _wrapped(change.what, "  + ", width)
+        if not way.changes:
+            lines.append("  nothing that a plan could say more")
+        grave = [f for f in way.leaves() if f.rank >= SIGNALS.index("caution")]
+        brings = "; ".join(f"{f.signal}: {f.title}" for f in grave) or "nothing of caution or above"
+        lines += _wrapped(
+            f"{_span(way.report)}; the finding is {way.becomes(finding)}; it brings {brings}", "  = ", width
+        )
+        lines.append("")
+    return "\n".join(map(legible, lines))
+
+
+def _span(report: Report) -> str:
+    """Money, hours and days of a plan, as far as it tells."""
+    schedule: Any = report.schedule
+    if not schedule or "work_hours" not in schedule:
+        return "no calendar"
+    money = schedule["money"]
+    cost = f"{money['total']:,.0f} USD" if "total" in money else "no prices"
+    missing = len(money.get("unpriced", []))
+    return (
+        f"{cost}{f' ({missing} without a price)' if missing else ''}, {schedule['work_hours']:g} h of work,"
+        f" {schedule['ready_days']} day{'s' * (schedule['ready_days'] != 1)}"
+    )
+
+
+def _wrapped(text: str, first: str, width: int) -> list[str]:
+    return textwrap.wrap(text, width, initial_indent=first, subsequent_indent=" " * len(first), break_on_hyphens=False)

@@ -33,10 +33,12 @@ class Details(Steps):
             return
         if "ventilation" in cells and self.flows:
             cells.setdefault("airflow", [max(self.flows)])
+        # A firm brings its own gear.
+        firm = not self.rulebase.vocabulary.members("who", "paid firm").isdisjoint(map(str, cells.get("who", [])))
         for name in sorted(cells, key=lambda n: n == "ventilation"):
             values = cells[name]
             gear = self.whole.gear_for(name, values[0])
-            if gear and not owns(self.plan, gear, self.rulebase.vocabulary):
+            if gear and not firm and not owns(self.plan, gear, self.rulebase.vocabulary):
                 said = {name: self._written("step", name, values)}
                 if name == "airflow" and "ventilation" in cells:
                     said["ventilation"] = self._written("step", "ventilation", cells.pop("ventilation"))
