@@ -29,6 +29,7 @@ class Writing:
         self.waits: dict[str, float] = {}
         self.numbers = {line: n for n, line in enumerate(sorted(s.line for s in plan.steps))}
         self.added: list[int] = []  # where steps went in, each counted in the file as it was then
+        self.undone_by = ""  # the step that undid what is needed again
         self.notes: list[str] = []  # what was written, in words
         self.flows: list[float] = []  # fresh air that the finding worked out
 

@@ -14,6 +14,7 @@ from advisor.review.advised import product_name
 from advisor.review.answered import wants_to_know
 from advisor.review.model import Finding
 from advisor.rulebase.model import Advice, Operand
+from advisor.site.verdicts import AGAIN
 
 
 def has_advice(finding: Finding) -> bool:
@@ -39,6 +40,7 @@ class Editor(Details):
         """Put the advice in: that of a way of the hierarchy of controls, else the usual one as far as it is reached."""
         drawn = [d for d in finding.drawn if isinstance(d, Drawn)]
         self.flows = [n.value for n in finding.numbers if n.dimension == "airflow"]
+        self.undone_by = finding.answer[1] if finding.answer[:1] == (AGAIN,) else ""
         for index, _ in enumerate(self._chosen(drawn[0], way) if drawn else ()):
             matches = [(self._chosen(d, way)[index], d) for d in drawn]
             steps = dict.fromkeys(s for d in drawn if (s := _step_of(finding, d)))

@@ -16,6 +16,8 @@ class Steps(Writing):
         if place is None:
             return
         new: dict[str, Content] = {name: self._written("step", name, values) for name, values in cells.items()}
+        if self._stands(cells, where, step):
+            return  # once more would not help
         wish = (flow(new), where, step)
         if wish in self.wished:
             return  # another finding of this round asked for the very same
@@ -32,6 +34,18 @@ class Steps(Writing):
             self.need(str(tool), [own])
         if str(cells["do"][0]) in self.whole.tests and where == "before":
             self._two_ways(own, str(cells["do"][0]), step)
+
+    def _stands(self, cells: dict[str, list[Plain]], where: str, step: str) -> bool:
+        """Whether the plan has that very step on that side already, and after what undid it."""
+        order = [one.id for one in self.plan.steps]
+        at = order.index(step)
+        since = order.index(self.undone_by) + 1 if self.undone_by in order else 0
+        beside = self.plan.steps[since:at] if where == "before" else self.plan.steps[at + 1 :]
+        wanted = {name: sorted(map(str, values)) for name, values in cells.items() if name in ("do", "to", "in")}
+        return any(
+            {n: sorted(map(str, _members(one.values[n].plain))) if n in one.values else [] for n in wanted} == wanted
+            for one in beside
+        )
 
     def _with_it(self, do: str, new: dict[str, Content], own: str) -> dict[str, Content]:
         """Product, tools, time and people that such a step takes along."""
@@ -75,3 +89,7 @@ class Steps(Writing):
         self.document.add_step(other, "after", step, place[1])
         self.notes.append(f"{step} only if {test} finds nothing, else {other['id']}")
         self.added.append(place[1] + 1)
+
+
+def _members(plain: Plain) -> tuple[Plain, ...]:
+    return plain if isinstance(plain, tuple) else (plain,)
