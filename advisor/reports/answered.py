@@ -33,13 +33,27 @@ def hold_views(report: Report) -> list[HoldView]:
         for point in one.by:
             behind.setdefault(point, []).append(one)
     ordered = sorted(report.holds, key=lambda h: (min((places.get(s, 0) for s in h.before), default=-1), h.line))
-    return [HoldView(_what(point), _behind(behind[point])) for point in ordered]
+    views: list[HoldView] = []
+    alone: dict[tuple[str, ...], tuple[int, list[str]]] = {}  # things on which nothing rests: one box for a step
+    for point in ordered:
+        if point.section == "to_get" and not behind[point]:
+            place, things = alone.setdefault(point.before, (len(views), []))
+            if not things:
+                views.append(HoldView("", ""))
+            things.append(point.text.removeprefix("Get: "))
+            views[place] = HoldView(f"{_when(point)}: get: {'; '.join(things)}.", "")
+        else:
+            views.append(HoldView(_what(point), _behind(behind[point])))
+    return views
+
+
+def _when(point: HoldPoint) -> str:
+    return f"Before {', '.join(point.before)}" if point.before else "Before the work starts"
 
 
 def _what(point: HoldPoint) -> str:
-    when = f"Before {', '.join(point.before)}" if point.before else "Before the work starts"
     text = point.text[:1].lower() + point.text[1:] if point.section == "to_get" else f"find out: {point.text}"
-    return f"{when}: {text}" + ("" if text.endswith(("?", ".")) else ".")
+    return f"{_when(point)}: {text}" + ("" if text.endswith(("?", ".")) else ".")
 
 
 def _behind(found: list[Answered]) -> str:

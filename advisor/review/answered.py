@@ -13,10 +13,11 @@ from dataclasses import replace
 from advisor.engine.guards import value_of
 from advisor.engine.run import Drawn
 from advisor.plan.model import Plan, ToFindOut, ToGet
+from advisor.plan.supposed import HELPER
 from advisor.review.model import Answered, Finding, HoldPoint, OpenPractice, Question, StepAccount
-from advisor.rulebase.model import Advice, Var
+from advisor.rulebase.model import Var
 from advisor.rulebase.split import Variant
-from advisor.rulebase.vocabulary import SORTS
+from advisor.rulebase.vocabulary import SORTS, Vocabulary
 
 _NAMED = ("step", "part", "product", "room", "house", "crew")
 
@@ -32,7 +33,8 @@ def hold_points(plan: Plan) -> list[HoldPoint]:
 class Entries:
     """The entries of one plan, each with the place from which on it answers."""
 
-    def __init__(self, plan: Plan) -> None:
+    def __init__(self, plan: Plan, vocabulary: Vocabulary) -> None:
+        self._tools = vocabulary.taxonomies.get("tool")
         self._places: Mapping[str, int] = {step.id: place for place, step in enumerate(plan.steps)}
         self._points = hold_points(plan)
         self._entries: Sequence[ToGet | ToFindOut] = [*plan.to_get, *plan.to_find_out]
@@ -64,9 +66,24 @@ class Entries:
         known = {n for n in in_time if isinstance(e := self._entries[n], ToFindOut) and _asks_for(e, drawn)}
         if known or finding.id in there:
             return known
-        got = [n for n in in_time if isinstance(self._entries[n], ToGet)]
-        near = {n for n in got if _touches(self._entries[n], drawn)}  # type: ignore[arg-type]
-        return near or set(got)
+        got = {n: e for n in in_time if isinstance(e := self._entries[n], ToGet) and _matters(e)}
+        near = {n for n, entry in got.items() if self._touches(entry, drawn)}
+        here = {n for n, entry in got.items() if step in entry.steps}
+        return near or here or set(got)
+
+    def _touches(self, entry: ToGet, drawn: Drawn) -> bool:
+        """Whether the match or its advice speaks of that thing, or of a kind of it."""
+        kin = {entry.what}
+        if self._tools is not None and entry.sort == "tool":
+            kin |= {*self._tools.below(entry.what), *self._tools.above(entry.what)}
+        if not entry.values and kin.intersection(map(str, drawn.env.values())):
+            return True
+        names = {name for _, name, _ in entry.values} | ({"people", "works_alone"} if entry.what == HELPER else set())
+        for advice in drawn.conclusion.advice:
+            cells = [(name, str(_value(operand, drawn))) for name, operand in advice.values]
+            if any(value in kin or (name in names and advice.form == "set") for name, value in cells):
+                return True
+        return False
 
     def settle(self, practices: Iterable[OpenPractice], questions: Iterable[Question]) -> list[Answered]:
         """The open practices that are asked about, or whose unknown is to be got, in time."""
@@ -158,17 +175,9 @@ def wants_to_know(drawn: Drawn) -> list[tuple[str, str, str]]:
     return found
 
 
-def _touches(entry: ToGet, drawn: Drawn) -> bool:
-    """Whether the match or its advice speaks of that thing."""
-    if entry.what in map(str, drawn.env.values()):
-        return True
-    names = {name for _, name, _ in entry.values}
-    return any(_advises(advice, entry, names, drawn) for advice in drawn.conclusion.advice)
-
-
-def _advises(advice: Advice, entry: ToGet, names: set[str], drawn: Drawn) -> bool:
-    cells = [(name, _value(operand, drawn)) for name, operand in advice.values]
-    return any(str(value) == entry.what or (name in names and advice.form == "set") for name, value in cells)
+def _matters(entry: ToGet) -> bool:
+    """Whether anything is otherwise once it is there: a product is in the plan already."""
+    return entry.sort == "tool" or entry.what == HELPER or bool(entry.values)
 
 
 def _value(operand: object, drawn: Drawn) -> object:

@@ -59,7 +59,11 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
     findings.sort(key=lambda f: (places.get(f.step or "", -1), -f.rank, f.rule, f.id))
     opened = opened_by(plan, base, findings, rulebase)
     findings = [f for f in findings if f.id not in resting]
-    asked = Entries(whole).settle(opened.open, opened.questions) if whole.to_get or whole.to_find_out else []
+    asked = (
+        Entries(whole, rulebase.vocabulary).settle(opened.open, opened.questions)
+        if whole.to_get or whole.to_find_out
+        else []
+    )
     settled = {one.about.id for one in asked}
     answered = sorted([*resting.values(), *asked], key=lambda a: (-a.about.rank, a.about.id))
     looked: dict[str, int] = {}
@@ -102,7 +106,7 @@ def _once_got(
         spoken = make_findings(outcome, there, base, rulebase)
         spoken += _of_advice(outcome, spoken, there, base, rulebase, matcher, unchecked)
     still = {f.id for f in spoken}
-    entries = Entries(plan)
+    entries = Entries(plan, rulebase.vocabulary)
     answers = {f.id: Answered(f, None, by) for f in findings if (by := entries.answer(f, still))}
     known = {f.id for f in findings}
     findings += [replace(f, advised=True) for f in spoken if f.id not in known]

@@ -84,9 +84,9 @@ def accept(text: str, name: str, wanted: Iterable[str], rulebase: RuleBase) -> R
 
 def apply(
     text: str, plan: Plan, findings: Iterable[Finding], rulebase: RuleBase, name: str,
-    told: Callable[[Change], object] = lambda change: None, way: str = "",
+    told: Callable[[Change], object] = lambda change: None, way: str = "", as_given: bool = False,
 ) -> str:  # fmt: skip
-    """The text with the advice of the findings put in, one by one, as long as they stand.
+    """The text with the advice of the findings put in, one by one, as long as they stand, or `as_given`.
 
     Tests come first: whether the rest is needed hangs on them; then what puts something milder in its place. What
     the advice of an earlier finding has mended already is left alone. A change that would not read is left out.
@@ -94,7 +94,7 @@ def apply(
     wished: set[tuple[str, str, str]] = set()
     standing: set[tuple[str, str]] | None = None  # None: all of them
     look = Editor(PlanText(text), plan, rulebase, set())
-    for finding in sorted(findings, key=lambda f: _turn(f, look)):
+    for finding in findings if as_given else sorted(findings, key=lambda f: _turn(f, look)):
         if standing is not None and (finding.rule, finding.step or "") not in standing:
             continue
         editor = Editor(PlanText(text), plan, rulebase, wished)
@@ -187,6 +187,6 @@ def _standing(plan: Plan, rulebase: RuleBase) -> set[tuple[str, str]]:
     there = as_got(plan)
     got = make_facts(there, rulebase.vocabulary)
     spoken = make_findings(run(rulebase, got.facts), there, got, rulebase)
-    still, entries = {f.id for f in spoken}, Entries(plan)
+    still, entries = {f.id for f in spoken}, Entries(plan, rulebase.vocabulary)
     findings = [f for f in findings if not entries.answer(f, still)]
     return {(f.rule, f.step or "") for f in (*findings, *spoken) if f.id in still or f in findings}
