@@ -42,10 +42,13 @@ class Steps(Writing):
         since = order.index(self.undone_by) + 1 if self.undone_by in order else 0
         beside = self.plan.steps[since:at] if where == "before" else self.plan.steps[at + 1 :]
         wanted = {name: sorted(map(str, values)) for name, values in cells.items() if name in ("do", "to", "in")}
-        return any(
-            {n: sorted(map(str, _members(one.values[n].plain))) if n in one.values else [] for n in wanted} == wanted
-            for one in beside
-        )
+        same = [
+            one for one in beside
+            if {n: sorted(map(str, _members(one.values[n].plain))) if n in one.values else [] for n in wanted} == wanted
+        ]  # fmt: skip
+        # A box with two feeds has two breakers.
+        twice = str(cells["do"][0]) in self.rulebase.vocabulary.members("action", "cut power")
+        return len(same) >= (2 if twice else 1)
 
     def _with_it(self, do: str, new: dict[str, Content], own: str) -> dict[str, Content]:
         """Product, tools, time and people that such a step takes along."""

@@ -152,10 +152,8 @@ def test_killed_in_mid_write_the_plan_is_old_or_new(tmp_path: Path) -> None:
 
 def test_the_judge_of_facts_tells_each_change() -> None:
     """The judge itself: a changed fact, gear that is suddenly owned and a step that is gone are all told."""
-    before = yaml.load("crew: {owns: [drill]}\nhouse: {built: 1957}\nsteps: [{id: a, do: sand}]", Loader=taking.Plain)
-    after = yaml.load(
-        "crew: {owns: [drill, fan]}\nhouse: {built: 1985}\nsteps: [{id: b, do: sand}]", Loader=taking.Plain
-    )
+    before = {"crew": {"owns": ["drill"]}, "house": {"built": "1957"}, "steps": [{"id": "a"}]}
+    after = {"crew": {"owns": ["drill", "fan"]}, "house": {"built": "1985"}, "steps": [{"id": "b"}]}
     told = taking.facts_changed(before, after)
 
     assert [one.split(" ")[0] for one in told] == ["house.built", "crew.owns", "fan", "step"]
