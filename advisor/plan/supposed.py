@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from advisor.plan.model import Entity, Plain, Plan, ToGet, Value
 
-HELPER = "helper"
+PEOPLE = "who"  # the list that somebody who comes to help is named from
 
 
 def as_it_is(plan: Plan) -> Plan:
@@ -54,7 +54,7 @@ def _without(step: Entity, entry: ToGet, plan: Plan) -> Entity:
             return step
         rest = tuple(one for one in worn.plain if one != entry.what)
         return _copy(step, "wearing", replace(worn, plain=rest) if rest else None)
-    if entry.what == HELPER and "people" in step.values:
+    if entry.sort == PEOPLE and "people" in step.values:
         people, crew = step.values["people"].plain, plan.entities["crew"]["crew"].values.get("people")
         if crew is not None and isinstance(people, int | float) and isinstance(crew.plain, int | float):
             return _copy(step, "people", crew) if people > crew.plain else step

@@ -54,7 +54,7 @@ class Details(Steps):
             else:
                 self._put("step", own, name, self._written("step", name, values))
         if "people" in cells:
-            self.need("helper", [own])
+            self.need(self.whole.hands, [own])
 
     def _method(self, step: str, by: str) -> None:
         """A changed method takes its tool along and leaves those of the old one behind."""
@@ -79,8 +79,8 @@ class Details(Steps):
                 self.entries.ask(sort, own, name, steps)
         elif sort == "house":
             for name, value in said.items():
-                self.entries.get(self.whole.house_gear.get(name, "helper"), steps, {name: value})
+                self.entries.get(self.whole.house_gear.get(name, self.whole.hands), steps, {name: value})
         elif sort == "crew":
-            self.entries.get("helper", steps, said)
+            self.entries.get(self.whole.hands, steps, said)
         else:
             self.entries.get(own, steps, said, sort)

@@ -86,9 +86,9 @@ class Steps(Writing):
             kept |= {"to": to[0] if len(to) == 1 else to}
         if self.document.has(["steps", f"#{place[1]}", "if"]):
             return
-        self.document.set(["steps", f"#{place[1]}", "if"], {f"result of {test}": "negative"})
+        self.document.set(["steps", f"#{place[1]}", "if"], {f"result of {test}": self.whole.results["clear"]})
         other: dict[str, Content] = {"id": self._fresh(f"{step}-if-found", {s.id for s in self.plan.steps}), **kept}
-        other |= {**self.whole.tests[do], "if": {f"result of {test}": "positive"}}
+        other |= {**self.whole.tests[do], "if": {f"result of {test}": self.whole.results["found"]}}
         self.document.add_step(other, "after", step, place[1])
         self.notes.append(f"{step} only if {test} finds nothing, else {other['id']}")
         self.added.append(place[1] + 1)

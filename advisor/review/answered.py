@@ -13,7 +13,7 @@ from dataclasses import replace
 from advisor.engine.guards import value_of
 from advisor.engine.run import Drawn
 from advisor.plan.model import Plan, ToFindOut, ToGet
-from advisor.plan.supposed import HELPER
+from advisor.plan.supposed import PEOPLE
 from advisor.review.model import Answered, Finding, HoldPoint, OpenPractice, Question, StepAccount
 from advisor.rulebase.model import Var
 from advisor.rulebase.split import Variant
@@ -78,7 +78,7 @@ class Entries:
             kin |= {*self._tools.below(entry.what), *self._tools.above(entry.what)}
         if not entry.values and kin.intersection(map(str, drawn.env.values())):
             return True
-        names = {name for _, name, _ in entry.values} | ({"people", "works_alone"} if entry.what == HELPER else set())
+        names = {name for _, name, _ in entry.values} | ({"people", "works_alone"} if entry.sort == PEOPLE else set())
         for advice in drawn.conclusion.advice:
             cells = [(name, str(_value(operand, drawn))) for name, operand in advice.values]
             if any(value in kin or (name in names and advice.form == "set") for name, value in cells):
@@ -177,7 +177,7 @@ def wants_to_know(drawn: Drawn) -> list[tuple[str, str, str]]:
 
 def _matters(entry: ToGet) -> bool:
     """Whether anything is otherwise once it is there: a product is in the plan already."""
-    return entry.sort == "tool" or entry.what == HELPER or bool(entry.values)
+    return entry.sort in ("tool", PEOPLE) or bool(entry.values)
 
 
 def _value(operand: object, drawn: Drawn) -> object:

@@ -18,6 +18,8 @@ from advisor.units import read_quantity
 class Whole:
     """The file as data."""
 
+    hands: str  # who comes to help
+    results: Mapping[str, str]  # of a test: nothing found, something found
     measures: tuple[Mapping[str, str], ...]
     methods: Mapping[str, Mapping[str, Any]]
     reach: Mapping[str, float]
@@ -46,15 +48,15 @@ def whole() -> Whole:
     said = read_file(rules_folder() / "site" / "advice.yaml").plain()
     reach = {name: read_quantity(text, name).si for name, text in said["reach"].items()}
     return Whole(
-        tuple(said["measures"]), said["methods"], reach, frozenset(said["known"]), said["house_gear"],
-        frozenset(said["decided"]), said["tests"], said["steps"],
+        said["hands"], said["results"], tuple(said["measures"]), said["methods"], reach, frozenset(said["known"]),
+        said["house_gear"], frozenset(said["decided"]), said["tests"], said["steps"],
     )  # fmt: skip
 
 
 def owns(plan: Plan, gear: str, vocabulary: Vocabulary) -> bool:
     """Whether the crew has the gear, or a kind of it, or somebody who helps."""
     crew = plan.entities["crew"]["crew"].values
-    if gear == "helper":
+    if gear == whole().hands:
         people = crew.get("people")
         return people is not None and isinstance(people.plain, int | float) and people.plain > 1
     owned = crew.get("owns")

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import pytest
+import yaml
+from hypothesis import given
+from hypothesis import strategies as st
 
 from advisor.errors import InputError
 from advisor.plan import make_facts, read_plan
@@ -99,3 +102,24 @@ def test_a_mistake_is_one_message_with_its_line_and_the_nearest_name(more: str, 
     assert said in str(caught.value.problems[0])
     assert len(caught.value.problems) == 1
     assert caught.value.problems[0].line == 10
+
+
+SCALARS = st.sampled_from(
+    ["tap", "HEPA vacuum", "fit", "house", "built", "lead_free", "yes", "unknown", "", "x" * 90, "1"]
+)
+KEYS = st.sampled_from(["what", "for", "as", "ask", "of", "attribute", "by", "note", "wat", "lead_free"])
+TREES = st.recursive(SCALARS, lambda inner: st.lists(inner, max_size=3) | st.dictionaries(KEYS, inner, max_size=4))
+
+
+@given(st.sampled_from(["to_get", "to_find_out"]), TREES)
+def test_any_entry_is_read_or_answered_with_messages(section: str, tree: object) -> None:
+    """No traceback: mistakes are messages, and what is read gives facts before and after."""
+    plan = yaml.safe_load(PLAN) | {section: tree}
+    words = load_rulebase().vocabulary
+    try:
+        found = read_plan({k: v for k, v in plan.items() if k != "house"}, words, "x.yaml")
+    except InputError:
+        return
+
+    assert make_facts(as_got(found), words).facts
+    assert make_facts(found, words).facts
