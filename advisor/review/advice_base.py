@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from math import isclose
 
 from advisor.plan.editing import Content, PlanText
-from advisor.plan.model import Plain, Plan
+from advisor.plan.model import Basis, Plain, Plan
 from advisor.review.entries import EntryWriter
 from advisor.review.whole import owns, whole
 from advisor.rulebase.base import RuleBase
@@ -29,6 +29,7 @@ class Writing:
         self.waits: dict[str, float] = {}
         self.numbers = {line: n for n, line in enumerate(sorted(s.line for s in plan.steps))}
         self.added: list[int] = []  # where steps went in, each counted in the file as it was then
+        self.unknown: list[Basis] = []  # of products and rooms, what the finding could not know
         self.undone_by = ""  # the step that undid what is needed again
         self.notes: list[str] = []  # what was written, in words
         self.flows: list[float] = []  # fresh air that the finding worked out

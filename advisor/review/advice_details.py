@@ -38,7 +38,7 @@ class Details(Steps):
         for name in sorted(cells, key=lambda n: n == "ventilation"):
             values = cells[name]
             gear = self.whole.gear_for(name, values[0])
-            if gear and not firm and not owns(self.plan, gear, self.rulebase.vocabulary):
+            if gear and not firm and not owns(self.plan, gear, self.rulebase.vocabulary, values[0]):
                 said = {name: self._written("step", name, values)}
                 if name == "airflow" and "ventilation" in cells:
                     said["ventilation"] = self._written("step", "ventilation", cells.pop("ventilation"))
@@ -53,8 +53,10 @@ class Details(Steps):
                     self.need(str(tool), [own])
             else:
                 self._put("step", own, name, self._written("step", name, values))
-        if "people" in cells:
-            self.need(self.whole.hands, [own])
+        if "ventilation" in cells and not self.flows:
+            # How much air is needed cannot be told yet: what is missing for it is to find out.
+            for basis in self.unknown:
+                self.entries.ask(basis.sort, basis.id, basis.attribute, [own])
 
     def _method(self, step: str, by: str) -> None:
         """A changed method takes its tool along and leaves those of the old one behind."""

@@ -40,6 +40,7 @@ class Editor(Details):
         """Put the advice in: that of a way of the hierarchy of controls, else the usual one as far as it is reached."""
         drawn = [d for d in finding.drawn if isinstance(d, Drawn)]
         self.flows = [n.value for n in finding.numbers if n.dimension == "airflow"]
+        self.unknown = [b for b in finding.rests_on if not b.value and b.sort in ("product", "room")]
         self.undone_by = finding.answer[1] if finding.answer[:1] == (AGAIN,) else ""
         for index, _ in enumerate(self._chosen(drawn[0], way) if drawn else ()):
             matches = [(self._chosen(d, way)[index], d) for d in drawn]

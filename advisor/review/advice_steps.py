@@ -69,7 +69,8 @@ class Steps(Writing):
         self.names.add(name)
         self.document.add_entry("products", name, cells)
         self.notes.append(f"new product {name}")
-        self.entries.get(name, [step], sort="product")
+        if cells["kind"] not in self.whole.at_hand:
+            self.entries.get(name, [step], sort="product")
         return name
 
     def _two_ways(self, test: str, do: str, step: str) -> None:

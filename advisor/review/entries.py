@@ -41,6 +41,7 @@ class EntryWriter:
 
     def __init__(self, document: PlanText, plan: Plan, vocabulary: Vocabulary) -> None:
         self.document, self._vocabulary = document, vocabulary
+        self._things = {own for sort in ("part", "product", "room") for own in plan.entities[sort]}
         self.steps = {step.id: place for place, step in enumerate(plan.steps)}
         self._got = [
             _Wanted(entry.what, list(entry.steps), {name: _members(value.text) for _, name, value in entry.values})
@@ -51,6 +52,7 @@ class EntryWriter:
 
     def get(self, what: str, steps: Sequence[str], said: Mapping[str, Content] | None = None, sort: str = "") -> None:
         """A thing to get before the steps, with how it should be; nothing where an entry says it already."""
+        what = what if sort else self._unlike(what)
         own = {name: _members(value) for name, value in (said or {}).items()}
         for number, known in enumerate(self._got):
             if known.what != what:
@@ -76,6 +78,14 @@ class EntryWriter:
         self.document.add_item("to_get", cells)
         self._got.append(_Wanted(what, list(steps), own))
         self.notes.append(_told(what, own, steps))
+
+    def _unlike(self, gear: str) -> str:
+        """The gear by a word that no thing of the plan has for its name."""
+        tools = self._vocabulary.taxonomies.get("tool")
+        if gear not in self._things or tools is None or gear not in tools.terms:
+            return gear
+        kinds = sorted(tools.below(gear) - {gear} - self._things)
+        return kinds[0] if kinds else gear
 
     def _lacks(self, values: Mapping[str, list[str]], name: str, wanted: list[str]) -> list[str]:
         """What an entry does not say yet. A stronger fan will do for a weaker one."""

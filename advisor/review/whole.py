@@ -19,6 +19,7 @@ class Whole:
     """The file as data."""
 
     hands: str  # who comes to help
+    at_hand: frozenset[str]  # kinds of product that nobody has to get
     results: Mapping[str, str]  # of a test: nothing found, something found
     measures: tuple[Mapping[str, str], ...]
     methods: Mapping[str, Mapping[str, Any]]
@@ -48,22 +49,35 @@ def whole() -> Whole:
     said = read_file(rules_folder() / "site" / "advice.yaml").plain()
     reach = {name: read_quantity(text, name).si for name, text in said["reach"].items()}
     return Whole(
-        said["hands"], said["results"], tuple(said["measures"]), said["methods"], reach, frozenset(said["known"]),
-        said["house_gear"], frozenset(said["decided"]), said["tests"], said["steps"],
-    )  # fmt: skip
+        hands=said["hands"],
+        at_hand=frozenset(said["at_hand"]),
+        results=said["results"],
+        measures=tuple(said["measures"]),
+        methods=said["methods"],
+        reach=reach,
+        known=frozenset(said["known"]),
+        house_gear=said["house_gear"],
+        decided=frozenset(said["decided"]),
+        tests=said["tests"],
+        steps=said["steps"],
+    )
 
 
-def owns(plan: Plan, gear: str, vocabulary: Vocabulary) -> bool:
-    """Whether the crew has the gear, or a kind of it, or somebody who helps."""
+def owns(plan: Plan, gear: str, vocabulary: Vocabulary, wanted: Plain = 2) -> bool:
+    """Whether the crew has the gear, or a kind of it, or so many people."""
     crew = plan.entities["crew"]["crew"].values
     if gear == whole().hands:
         people = crew.get("people")
-        return people is not None and isinstance(people.plain, int | float) and people.plain > 1
+        return people is not None and isinstance(people.plain, int | float) and _enough(people.plain, wanted)
     owned = crew.get("owns")
     tools = vocabulary.taxonomies.get("tool")
     if owned is None or not isinstance(owned.plain, tuple) or tools is None:
         return False
     return not tools.below(gear).isdisjoint(map(str, owned.plain))
+
+
+def _enough(people: float, wanted: Plain) -> bool:
+    return people >= (wanted if isinstance(wanted, int | float) else 2)
 
 
 def many(value: Any) -> list[Any]:
