@@ -91,7 +91,8 @@ def silent(revision: Revision, before: dict[str, Any], after: dict[str, Any]) ->
         if finding.rank < GRAVE or finding.id in still | answered:
             continue
         added = [own for own in new if own not in old]
-        changed = finding.step is None or old.get(finding.step) != new.get(finding.step)
+        about = {finding.step, finding.first, *finding.answer[1:]} - {None}
+        changed = finding.step is None or any(old.get(own) != new.get(own) for own in about)  # type: ignore[arg-type]
         if not changed and not added and list(old) == [own for own in new if own in old]:
             found.append(f"{finding.id} is silent and nothing was changed")
     return found
