@@ -83,7 +83,7 @@ def revise(
         new = revision.new
     else:
         new = review_plan(read_plan(after, rulebase.vocabulary, str(plan)), rulebase)
-    _difference(before.text, after, plan)
+    difference(before.text, after, plan)
     proof = compare(old, new)
     print()
     sys.stdout.write(as_text(proof))
@@ -97,7 +97,7 @@ def revise(
     if told is not None:
         put_file(account(changes, moved, proof, old.plan.title or str(plan)), told)
     if write and after != before.text:
-        before.write(plan, after)
+        write_plan(plan, before, after)
         print(f"\nWritten to {plan}; the plan as it was is in {plan.name}.bak.")
 
 
@@ -168,12 +168,16 @@ class Written:
 
     def write(self, path: Path, after: str) -> None:
         """The copy of the first text, then the plan; both with the mode of the plan, nobody else's to read, perhaps."""
-        from advisor.cli.files import write_whole
 
-        if not path.is_file():
-            raise InputError([Problem(str(path), 0, 0, "is no file that a changed plan could be written to.")])
-        write_whole(path.with_name(path.name + ".bak"), self.data, like=path)
-        write_whole(path, after.encode(self.coding))
+
+def write_plan(path: Path, before: Written, after: str) -> None:
+    """The copy first, then the plan; both with the mode of the plan, which may be nobody else's to read."""
+    from advisor.cli.files import write_whole
+
+    if not path.is_file():
+        raise InputError([Problem(str(path), 0, 0, "is no file that a changed plan could be written to.")])
+    write_whole(path.with_name(path.name + ".bak"), before.data, like=path)
+    write_whole(path, after.encode(before.coding))
 
 
 def changed(text: str, setting: str, name: str, rulebase: RuleBase) -> str:
@@ -204,7 +208,8 @@ def changed(text: str, setting: str, name: str, rulebase: RuleBase) -> str:
     return document.text
 
 
-def _difference(before: str, after: str, plan: Path) -> None:
+def difference(before: str, after: str, plan: Path) -> None:
+    """Print what changed between two texts of a plan."""
     if before == after:
         print("Nothing to change.")
         return

@@ -22,7 +22,7 @@ HINT = "Also: don't know (or just Enter), later, back, why, stop."
 
 def walk(path: Path, rules: list[Path] | None) -> None:
     """Ask till nothing is left or somebody stops; the text as it was at first stays in `PLAN.bak`."""
-    from advisor.cli.revising import Written
+    from advisor.cli.revising import Written, write_plan
     from advisor.errors import InputError
     from advisor.review.walk import Walk
     from advisor.rulebase.base import load_rulebase
@@ -44,7 +44,7 @@ def walk(path: Path, rules: list[Path] | None) -> None:
         elif word == "back":
             before = now.back()
             if before.text != now.text:
-                written.write(path, before.text)
+                write_plan(path, written, before.text)
                 answers -= 1
             now, number = before, max(0, number - 2)
         elif word:
@@ -56,7 +56,7 @@ def walk(path: Path, rules: list[Path] | None) -> None:
                 number -= 1
                 _wrap(error.problems[0].message, "   ")
                 continue
-            written.write(path, after.text)
+            write_plan(path, written, after.text)
             answers += 1
             _changed(now, after)
             now = after

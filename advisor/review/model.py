@@ -65,7 +65,7 @@ class Finding:
     adds: tuple[str, ...] = ()  # what the steps do that its advice adds
     decides: bool = False  # whether its advice adds a step that decides the rest: a test, a permit
     drawn: list[object] = field(default_factory=list)  # advisor.engine.run.Drawn, for `why`
-    answer: tuple[str, ...] = ()  # of a need: move, again or add, and the steps that are meant
+    answer: tuple[str, ...] = ()  # of a need: move, again or unknown, and the steps that are meant; empty: do it
 
     @property
     def rank(self) -> int:
@@ -275,6 +275,7 @@ class Report:
     given_up: list[dict[str, object]] = field(default_factory=list)
     holds: list[HoldPoint] = field(default_factory=list)  # all that is to get and to find out
     answered: list[Answered] = field(default_factory=list)
+    settled: bool = True  # no order that keeps as much moves fewer steps; else that was not found out within the bound
 
     def count(self, signal: str) -> int:
         """How many findings carry the signal word."""

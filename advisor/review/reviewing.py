@@ -20,8 +20,10 @@ from advisor.review.moves import given_up_data, moves_data
 from advisor.review.opened import opened_by
 from advisor.review.settling import of_the_new_order
 from advisor.review.unchecked import Unchecked
+from advisor.review.untold import tell_untold
 from advisor.review.work import plan_work
 from advisor.rulebase.base import RuleBase, load_rulebase
+from advisor.site.evaluate import evaluate
 
 ROUNDS = 3  # advice upon advice upon advice; beyond that it would only repeat itself
 
@@ -46,6 +48,8 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
     whole, plan = plan, as_it_is(plan)
     base = make_facts(plan, rulebase.vocabulary)
     outcome = run(rulebase, base.facts, matcher)
+    possible = evaluate(plan, base, rulebase)
+    by_states = tell_untold(outcome, possible, plan, rulebase)
     findings = make_findings(outcome, plan, base, rulebase)
     unchecked = Unchecked(rulebase, outcome)
     findings += _of_advice(outcome, findings, plan, base, rulebase, matcher, unchecked)
@@ -57,7 +61,7 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
     findings += work.findings
     places = {step.id: place for place, step in enumerate(plan.steps)}
     findings.sort(key=lambda f: (places.get(f.step or "", -1), -f.rank, f.rule, f.id))
-    opened = opened_by(plan, base, findings, rulebase)
+    opened = opened_by(plan, base, findings, rulebase, possible, by_states)
     findings = [f for f in findings if f.id not in resting]
     asked = (
         Entries(whole, rulebase.vocabulary).settle(opened.open, opened.questions)
@@ -89,6 +93,7 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
         given_up=given_up_data(work.order, plan),
         holds=hold_points(whole),
         answered=answered,
+        settled=work.order.exact,
     )
 
 
@@ -103,6 +108,7 @@ def _once_got(
     if plan.to_get:
         base = make_facts(there, rulebase.vocabulary)
         outcome = unchecked.run(base.facts, matcher, "what it would say once all is got was not looked at")
+        tell_untold(outcome, evaluate(there, base, rulebase), there, rulebase)
         spoken = make_findings(outcome, there, base, rulebase)
         spoken += _of_advice(outcome, spoken, there, base, rulebase, matcher, unchecked)
     still = {f.id for f in spoken}

@@ -117,14 +117,14 @@ def test_the_order_of_taking_makes_no_grave_difference(path: Path) -> None:
 WRITER = """
 import sys
 from pathlib import Path
-from advisor.cli.revising import Written
+from advisor.cli.revising import Written, write_plan
 path = Path(sys.argv[1])
 texts = [Path(one).read_text() for one in sys.argv[2:4]]
 first = Written.read(path)
 print("ready", flush=True)
 while True:
     for text in texts:
-        first.write(path, text)
+        write_plan(path, first, text)
 """
 
 
