@@ -86,10 +86,11 @@ class _Reader:
     def _top(self) -> None:
         for word, (key, _) in self.root.pairs.items():
             if word not in TOP:
-                near = nearest(word[:80], TOP)
+                said = self.check.answers.section(word)
+                near = "" if said else nearest(word[:80], TOP)
                 hint = f"; nearest: '{near}'" if near else ""
                 self.check.say(
-                    key, f"'{clip(word)}' is not a section of a plan. Expected one of {', '.join(TOP)}{hint}."
+                    key, f"'{clip(word)}' is not a section of a plan. Expected one of {', '.join(TOP)}{hint}.{said}"
                 )
 
     def _units(self) -> str:
