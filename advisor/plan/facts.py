@@ -10,6 +10,7 @@ from advisor.errors import InputError, Problem
 from advisor.plan.meaning import action_meant
 from advisor.plan.model import Basis, Entity, FactBase, Plain, Plan, PlanFact
 from advisor.plan.rooms import Rooms
+from advisor.plan.supposed import as_it_is
 from advisor.plan.values import BadValueError, scalar_value
 from advisor.rulebase.vocabulary import SORTS, Attribute, Presumption, Vocabulary
 
@@ -20,8 +21,10 @@ Key = tuple[str, str, str]  # sort, id, attribute
 def make_facts(plan: Plan, vocabulary: Vocabulary) -> FactBase:
     """The facts of a plan, in an order that does not depend on how its sections are listed.
 
-    Raises InputError only where the vocabulary presumes a value that it does not know itself.
+    What is still to get is not there (`supposed.py`). Raises InputError only where the vocabulary presumes a value
+    that it does not know itself.
     """
+    plan = as_it_is(plan)
     base = FactBase([])
     rooms = Rooms(plan)
     settled: set[Key] = set()

@@ -6,6 +6,7 @@ import json
 from typing import Any
 
 from advisor.plan.model import Basis
+from advisor.reports.answered import answered_data, hold_data
 from advisor.review.model import Accepted, Finding, Number, OpenPractice, Question, Report, StepAccount, Waiver
 from advisor.review.supply import Supply
 from advisor.rulebase.model import SIGNALS
@@ -28,6 +29,8 @@ def as_data(report: Report) -> dict[str, Any]:
         },
         "summary": {word: report.count(word) for word in ("danger", "warning", "caution", "notice")},
         "findings": [finding_data(f, plan.units) for f in report.findings],
+        "answered": [answered_data(one) for one in report.answered],
+        "hold_points": [hold_data(point) for point in report.holds],
         "accepted": [accepted_data(a, plan.units) for a in report.accepted],
         "order": report.order,
         "moves": report.moves,
@@ -93,6 +96,7 @@ def supply_data(one: Supply) -> dict[str, Any]:
         "how": one.how,
         "shelf": one.shelf,
         "price": one.price,
+        "planned": one.planned,
     }
 
 
@@ -133,7 +137,12 @@ def open_data(one: OpenPractice) -> dict[str, Any]:
 
 def account_data(one: StepAccount) -> dict[str, Any]:
     """The account of a step, by the contract."""
-    rules = {"speaks": list(one.speaks), "met": list(one.met), "open": list(one.open)}
+    rules = {
+        "speaks": list(one.speaks),
+        "met": list(one.met),
+        "open": list(one.open),
+    }
+    rules |= {"answered": list(one.answered)} if one.answered else {}
     return {
         "step": one.step,
         "works": [],

@@ -66,6 +66,7 @@ def as_supplies_text(report: Report) -> str:
             lines += ["", title]
         for one in own:
             how = f" ({one.how})" if one.how != "buy" else ""
+            how += " (in the plan under to_get)" if one.planned else ""
             price = f"; {price_words(one)}" if one.price is not None else ""
             lines += _wrap(f"{one.what}{how}: {amounts(one)}{price}", "  [ ] ")
             lines += _wrap(

@@ -85,6 +85,8 @@ class _Writer(Writer):
             self.title("BEFORE ANYTHING ELSE")
             for entry in entries:
                 self.entry(entry)
+        if not alone:
+            text_end.holds(self)
         self.title("STEPS IN THE ORDER OF WORK")
         self.wrap(LEGEND, "  ", "dim")
         self.steps(self.arranged)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Sequence
 
+from advisor.reports.answered import EXPLAINED, HEADING, hold_views
 from advisor.reports.data import made_by_words, waiver_words
 from advisor.reports.notes import Note, bibliography, note_words, public_url, words_used
 from advisor.reports.opened import also_open, left_open, open_by_question, question_words, unheard_line
@@ -32,6 +33,15 @@ class Writer:
             text, self.width, initial_indent=indent, subsequent_indent=blank, break_on_hyphens=False
         )
         self.lines.extend((line, style) for line in wrapped)
+
+
+def holds(w: Writer) -> None:
+    """What is still to get and to find out, to tick."""
+    if views := hold_views(w.report):
+        w.title(HEADING.upper())
+        w.wrap(EXPLAINED, "  ", "dim")
+    for view in views:
+        w.wrap(view.line, "  [ ] ")
 
 
 def accepted(w: Writer) -> None:

@@ -153,11 +153,12 @@ class StepAccount:
     met: tuple[str, ...]
     open: tuple[str, ...]
     named: bool = False  # some rule looks for such a step: it is what other practices ask for
+    answered: tuple[str, ...] = ()  # rules that rest on what is still to get or to find out
 
     @property
     def concerned(self) -> bool:
         """Whether any practice concerns the step."""
-        return bool(self.speaks or self.met or self.open)
+        return bool(self.speaks or self.met or self.open or self.answered)
 
     @property
     def known(self) -> bool:
@@ -229,6 +230,32 @@ class AcceptedOpen:
     waiver: Waiver
 
 
+@dataclass(frozen=True, slots=True)
+class HoldPoint:
+    """An entry of the plan that is still to get or to find out: a box to tick before its steps."""
+
+    section: str  # to_get or to_find_out
+    text: str
+    before: tuple[str, ...]  # steps; before any work where it is empty
+    line: int
+
+
+@dataclass(frozen=True, slots=True)
+class Answered:
+    """A practice that rests on entries of the plan: it no longer counts, and they are ticked before the step."""
+
+    finding: Finding | None
+    practice: OpenPractice | None
+    by: tuple[HoldPoint, ...]
+
+    @property
+    def about(self) -> Finding | OpenPractice:
+        """What is answered: what spoke, or what was open."""
+        found = self.finding or self.practice
+        assert found is not None
+        return found
+
+
 @dataclass(slots=True)
 class Report:
     """Everything that a review came to."""
@@ -254,6 +281,8 @@ class Report:
     given_up: list[dict[str, object]] = field(default_factory=list)
     supplies: list[Supply] = field(default_factory=list)
     made_by: tuple[str, str] = ("", "")  # version of the program, hash of the rules
+    holds: list[HoldPoint] = field(default_factory=list)  # all that is to get and to find out
+    answered: list[Answered] = field(default_factory=list)
     settled: bool = True  # no order that keeps as much moves fewer steps; else that was not found out within the bound
 
     def count(self, signal: str) -> int:

@@ -59,7 +59,7 @@ def supplies(
 ) -> list[Supply]:
     """All that the steps take, the shelves of a shop in a fixed order, then by name."""
     site = _Plan(plan, memory, vocabulary, findings, gear)
-    found = [*_coats(site), *_tile(site), *_worn(site), *_asked(site), *_tools(site)]
+    found = [*_coats(site), *_tile(site), *_worn(site), *_asked(site), *_tools(site), *_planned(site)]
     merged: dict[str, Supply] = {}
     for one in found:
         known = merged.get(one.what)
@@ -68,7 +68,8 @@ def supplies(
         else:
             need = max((n for n in (known.need, one.need) if n is not None), default=None)
             steps = site.order((*known.steps, *one.steps))
-            merged[one.what] = replace(known, steps=steps, need=need, price=known.price or one.price)
+            planned = known.planned or one.planned
+            merged[one.what] = replace(known, steps=steps, need=need, price=known.price or one.price, planned=planned)
     shelves = _known()["shelves"]
     return sorted(merged.values(), key=lambda s: (shelves.index(s.shelf), s.what))
 
@@ -181,6 +182,13 @@ def _by_rule(site: _Plan, finding: Finding, asked: dict[str, Any], steps: tuple[
     return Supply(
         what, steps, 0, need, _EACH, finding.title, asked.get("how", "buy"), asked.get("shelf", "tools"), None
     )
+
+
+def _planned(site: _Plan) -> Iterable[Supply]:
+    """What the plan itself lists under `to_get`."""
+    for entry in site.plan.to_get:
+        if entry.sort != "who":  # nobody buys a helper
+            yield replace(_of_shop(entry.what, entry.steps, 0, 1, "the plan lists it to get"), planned=True)
 
 
 def _count(site: _Plan, name: str) -> float:

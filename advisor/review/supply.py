@@ -18,6 +18,7 @@ class Supply:
     how: str  # buy, rent, borrow, hire
     shelf: str  # where a shop keeps it
     price: float | None  # [USD], where the plan gives one
+    planned: bool = False  # whether the plan lists it under `to_get`
 
     @property
     def short(self) -> float | None:

@@ -11,10 +11,10 @@ from advisor.rulebase.scope import Scope
 from advisor.rulebase.states import read_goals
 
 PLACEHOLDER = re.compile(r"\{\{\s*([^{}]*?)\s*\}\}")
-_SAYS = {"signal", "what", "because", "controls", "advise", "per", "numbers"}
+_SAYS = {"signal", "what", "because", "controls", "advise", "ways", "per", "numbers"}
 _KEYS = {
-    "warn": {"signal", "at", "what", "because", "controls", "advise", "per", "numbers"},
-    "require": {"signal", "before", "what", "because", "controls", "advise", "per", "numbers"},
+    "warn": {"signal", "at", "what", "because", "controls", "advise", "ways", "per", "numbers"},
+    "require": {"signal", "before", "what", "because", "controls", "advise", "ways", "per", "numbers"},
     "need": {
         "signal",
         "at",
@@ -26,10 +26,11 @@ _KEYS = {
         "because",
         "controls",
         "advise",
+        "ways",
         "per",
         "numbers",
     },
-    "refer": {"signal", "before", "to", "what", "because", "controls", "advise", "per", "numbers"},
+    "refer": {"signal", "before", "to", "what", "because", "controls", "advise", "ways", "per", "numbers"},
     "precede": {"signal", "first", "then", "what", "because", "advise", "per", "numbers"},
     "wait": {"signal", "after", "before", "for", "what", "because", "advise", "per", "numbers"},
 }
@@ -117,6 +118,7 @@ def _read_finding(kind: str, key: Node, body: Node, scope: Scope) -> Conclusion:
         because=text("because"),
         controls=_read_controls(body.get("controls"), scope),
         advice=advice,
+        ways=_read_ways(body.get("ways"), scope),
         per=_read_names(body.get("per"), scope),
         numbers=_read_names(body.get("numbers"), scope),
         goals=goals,
@@ -196,6 +198,19 @@ def _read_advice(node: Node | None, scope: Scope) -> tuple[Advice, ...]:
             continue
         found.append(_read_change(forms[0], one, scope))
     return tuple(found)
+
+
+def _read_ways(node: Node | None, scope: Scope) -> tuple[tuple[str, tuple[Advice, ...]], ...]:
+    """Advice by level of the hierarchy of controls, best level first."""
+    if node is None:
+        return ()
+    found = []
+    for word, (key, value) in node.pairs.items():
+        if word not in CONTROLS:
+            scope.say(key, f"unknown control '{clip(word)}'. Expected one of: {', '.join(CONTROLS)}.")
+            continue
+        found.append((word, _read_advice(value, scope)))
+    return tuple(sorted(found, key=lambda w: CONTROLS.index(w[0])))
 
 
 def _read_change(form: str, node: Node, scope: Scope) -> Advice:

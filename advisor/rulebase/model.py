@@ -175,6 +175,7 @@ class Conclusion:
     because: str = ""
     controls: tuple[tuple[str, str], ...] = ()
     advice: tuple[Advice, ...] = ()
+    ways: tuple[tuple[str, tuple[Advice, ...]], ...] = ()  # other advice, by level of the hierarchy of controls
     per: tuple[str, ...] | None = None  # variables that make separate findings
     numbers: tuple[str, ...] | None = None  # results that are shown; all where it is not given
     # needs and effects

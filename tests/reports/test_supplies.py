@@ -128,3 +128,14 @@ def test_the_list_knows_every_rule_and_word_that_it_names():
 
     assert sorted(set(_known()["by_rule"]) - rules) == []
     assert sorted(set(_known()["rent"]) - tools) == []
+
+
+def test_what_the_plan_lists_to_get_is_marked_and_not_listed_twice():
+    rulebase = load_rulebase()
+    text = (
+        PLAN.format(amount="1 qt", tile="30 sqft", people=1, cost="") + "to_get: [{what: ear muffs, for: [smooth]}]\n"
+    )
+    report = review_plan(read_plan(text, rulebase.vocabulary, "plan.yaml"), rulebase)
+
+    assert [s.planned for s in report.supplies if s.what.startswith("ear muffs")] == [True]
+    assert not one(report, "wet tile saw").planned
