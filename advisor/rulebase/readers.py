@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from advisor.rulebase.base import RuleBase
-from advisor.rulebase.model import AnyOf, Collect, Condition, Not, Pattern, Var
+from advisor.rulebase.model import Condition, Pattern, Var
+from advisor.rulebase.split import patterns_of
 
 KIND_OF = {"part": "kind", "product": "kind", "room": "kind", "step": "do"}
 
@@ -16,7 +17,7 @@ def practices_by_attribute(rulebase: RuleBase, sort: str, kind: str) -> dict[str
     grown = True
     never = _never(rulebase, sort, kind)
     direct = {rule.id: set(_direct(rule.conditions, sort, kind, never)) for rule in rulebase.rules}
-    behind = {rule.id: {p.kind for p in _patterns(rule.conditions)} for rule in rulebase.rules}
+    behind = {rule.id: {p.kind for p, _ in patterns_of(rule.conditions)} for rule in rulebase.rules}
     while grown:
         grown = False
         for rule in rulebase.rules:
@@ -44,7 +45,7 @@ def _never(rulebase: RuleBase, sort: str, kind: str) -> set[Slot]:
     while True:
         may: dict[Slot, bool] = {}
         for rule in rulebase.rules:
-            others = _others(list(_patterns(rule.conditions)), sort, kind, never)
+            others = _others([p for p, _ in patterns_of(rule.conditions)], sort, kind, never)
             for conclusion in rule.conclusions:
                 for name, value in conclusion.values if conclusion.kind == "deduce" else ():
                     slot = (conclusion.deduced, name)
@@ -71,7 +72,7 @@ def _direct(
     conditions: Iterable[Condition], sort: str, kind: str, never: set[Slot], only: set[Var] | None = None
 ) -> Iterator[str]:
     """Attributes that patterns read of things that may be of the kind; of these variables only, where any are given."""
-    patterns = list(_patterns(conditions))
+    patterns = [p for p, _ in patterns_of(conditions)]
     others = _others(patterns, sort, kind, never)
     for pattern in patterns:
         if only is not None and _named(pattern, "of" if pattern.kind == "item" else "id") not in only:
@@ -96,16 +97,3 @@ def _may_be(pattern: Pattern, sort: str, kind: str) -> bool:
             if test.op == "not_in" and kind in test.values:
                 return False
     return True
-
-
-def _patterns(conditions: Iterable[Condition]) -> Iterator[Pattern]:
-    for condition in conditions:
-        if isinstance(condition, Pattern):
-            yield condition
-        elif isinstance(condition, Not):
-            yield from _patterns(condition.inside)
-        elif isinstance(condition, Collect):
-            yield condition.pattern
-        elif isinstance(condition, AnyOf):
-            for branch in condition.branches:
-                yield from _patterns(branch)

@@ -40,6 +40,8 @@ def load_vocabulary(folders: Iterable[Path]) -> Vocabulary:
                     _read(root, vocabulary, problems)
             except InputError as error:
                 problems.extend(error.problems)
+    for taxonomy in vocabulary.taxonomies.values():
+        taxonomy.little = frozenset(vocabulary.grammar.get("little", ()))
     _add_classes(vocabulary, classes, problems)
     add_told(vocabulary, kinds, problems)
     for taxonomy in vocabulary.taxonomies.values():
