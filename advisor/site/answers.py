@@ -10,6 +10,7 @@ from advisor.rulebase.base import RuleBase
 from advisor.rulebase.vocabulary import Attribute
 from advisor.site.assume import MISSING, Constraint, Key, Set, both
 from advisor.site.cells import Open
+from advisor.site.figures import between_limits
 from advisor.site.standing import Practice, Standing
 from advisor.site.usual import Usual
 from advisor.units import DIMENSIONS, from_base, show, to_base
@@ -246,6 +247,7 @@ def _of_constraint(
 def _word(words: frozenset[str], cell: Open, attribute: Attribute, rulebase: RuleBase) -> list[tuple[object, str]]:
     """The word of a set that says most of it: a class before its kinds."""
     left = sorted(words & cell.allowed if cell.allowed else words)
+    left = [word for word in left if not word.startswith(("?", "unknown "))]  # neither is an answer
     if not left:
         return []
     taxonomy = rulebase.vocabulary.taxonomies.get(attribute.of) if attribute.type == "term" else None
@@ -269,30 +271,14 @@ def _figure(low: float, high: float, kind: str, units: str) -> tuple[float, str]
     if kind not in DIMENSIONS:
         return None
     unit = DIMENSIONS[kind][1 if units == "us" else 2]
-    bottom = from_base(low, unit, kind) if low > -_INF else -_INF
-    top = from_base(high, unit, kind) if high < _INF else _INF
-    number = _round(bottom, top)
-    if number is None:
-        return None
-    value = to_base(number, unit, kind)
-    return (value, show(value, kind, units).text) if low <= value <= high else None
-
-
-def _round(bottom: float, top: float) -> float | None:
-    """A number with few digits between the two, some way from both."""
-    if bottom > -_INF and top < _INF:
-        wanted = (bottom + top) / 2
-    elif bottom > -_INF:
-        wanted = bottom + max(abs(bottom) * 0.3, 1.0) if bottom else 10.0
-    elif top < _INF:
-        wanted = top - max(abs(top) * 0.3, 0.1)
-    else:
-        return None
-    if wanted == 0:
-        return 0.0
-    for digits in (1, 2, 3, 4):
-        power = 10 ** (digits - 1 - math.floor(math.log10(abs(wanted))))
-        number: float = round(wanted * power) / power
-        if bottom < number < top:
-            return number
-    return wanted
+    for _ in range(2):  # once more where it is told in another unit: feet for many inches
+        bottom, top = (one if math.isinf(one) else from_base(one, unit, kind) for one in (low, high))
+        found = between_limits(bottom, top, unit)
+        if found is None:
+            return None
+        value = to_base(found, unit, kind)
+        shown = show(value, kind, units)
+        if shown.unit == unit:
+            return (value, shown.text) if low <= value <= high else None
+        unit = shown.unit
+    return None
