@@ -155,7 +155,7 @@ class Attribute:
     presume: tuple[Presumption, ...]
     aliases: tuple[str, ...]
     example: str
-    quiet: bool = False  # leaving it out is itself an answer, so nobody is asked
+    quiet: str = ""  # what leaving it out says, in words: that is an answer, so nobody is asked
     not_asked_of: tuple[str, ...] = ()  # kinds of part of which it would be a silly question
     read_by: str = ""  # what reads it beside rules: calendar, money, gear, report
     not_of: tuple[tuple[str, str], ...] = ()  # kinds of which it says nothing, with the attribute that is meant there

@@ -12,7 +12,7 @@ from advisor.site.assume import MISSING, Constraint, Key, Set, both
 from advisor.site.cells import Open
 from advisor.site.figures import between_limits
 from advisor.site.standing import Practice, Standing
-from advisor.site.usual import Usual
+from advisor.site.usual import Usual, usual_of
 from advisor.units import DIMENSIONS, from_base, show, to_base
 
 MOST = 4
@@ -210,7 +210,7 @@ def _point(value: object, cell: Open) -> Constraint:
 
 def _values(constraints: list[Constraint], cell: Open, units: str, rulebase: RuleBase) -> list[tuple[object, str]]:
     """One word for each set of words that rules treat alike; a round figure beyond each limit."""
-    attribute = rulebase.vocabulary.attributes[cell.key[0]][cell.key[2]]
+    attribute, usual = rulebase.vocabulary.attributes[cell.key[0]][cell.key[2]], usual_of(rulebase)
     found: list[tuple[object, str]] = []
     known: dict[Constraint, list[tuple[object, str]]] = {}
     for constraint in constraints:
@@ -218,8 +218,8 @@ def _values(constraints: list[Constraint], cell: Open, units: str, rulebase: Rul
         if own is None:
             own = known[constraint] = _of_constraint(constraint, cell, attribute, units, rulebase)
         found += own
-    if cell.presumed is not None and cell.sort == "n":
-        found += [p for p in (_figure(1990.0, _INF, "year", units),) if p is not None and attribute.type == "year"]
+    if cell.presumed is not None and attribute.type == "year" and (cell.key[0], cell.key[2]) not in usual.figures:
+        found += [p for p in (_figure(1990.0, _INF, "year", units),) if p is not None]
     if cell.sort == "w" and not cell.many and len(cell.allowed) == 2:
         found += [(word, word) for word in sorted(cell.allowed)]
     if cell.sort == "w" and cell.presumed is not None and len(found) < 2:
@@ -240,6 +240,12 @@ def _of_constraint(
         return []
     low = constraint[2] if constraint[2] > cell.low else -_INF
     high = constraint[3] if constraint[3] < cell.high else _INF
+    there_are = usual_of(rulebase).figures.get((cell.key[0], cell.key[2]))
+    if there_are is not None:
+        fit = [one for one in there_are if (low < one if constraint[4] else low <= one)]
+        fit = [one for one in fit if (one < high if constraint[5] else one <= high)]
+        nearest = max(fit, default=None) if low == -_INF else min(fit, default=None)
+        return [] if nearest is None else [(nearest, str(int(nearest)))]
     point = _figure(low, high, attribute.type, units)
     return [] if point is None else [point]
 

@@ -29,7 +29,7 @@ def _wanted(bottom: float, top: float) -> float | None:
     if bottom > -_INF:
         return bottom + max(abs(bottom) * 0.3, 1.0) if bottom else 10.0
     if top < _INF:
-        return top * 0.7 if top > 0 else top - max(abs(top) * 0.3, 0.1)
+        return top * 0.7 if top > 0 else top - max(abs(top) * 0.3, 1.0)
     return None
 
 

@@ -95,8 +95,9 @@ class Builder:
                 values[name] = found
         if sort == "step":
             self._step(values, own, kind)
-        if sort == "part" and "room" not in values and self.rooms:
-            values["room"] = self._open(Open(("part", own, "room"), "w", frozenset(self.rooms), place=True))
+        known = sort not in ("part", "product") or "room" in values or "room" in self.usual.senseless(sort, kind)
+        if self.rooms and not known:
+            values["room"] = self._open(Open((sort, own, "room"), "w", frozenset(self.rooms), place=True))
         self.site.facts.append(Fact(sort, values))
         self._meant(sort, own, kind, values)
         if (sort, own) not in opened:

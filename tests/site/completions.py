@@ -176,8 +176,8 @@ class Completer:
                 others = self._products(kind)
             else:
                 return None
-        elif name == "room" and sort == "part":
-            told = self.rooms.of(own) is not None
+        elif name == "room" and sort in ("part", "product"):
+            told = sort == "part" and self.rooms.of(own) is not None
             self.left_out["part.room"] += told
             others = [] if told else sorted(self.read.entities["room"])
         elif sort == "part" and attribute.of == "part":
