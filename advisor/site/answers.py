@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.vocabulary import Attribute
-from advisor.site.assume import MISSING, Constraint, Key, Set, both
+from advisor.site.assume import MARK, MISSING, Constraint, Key, Set, both
 from advisor.site.cells import Open
 from advisor.site.figures import between_limits
 from advisor.site.standing import Practice, Standing
@@ -16,6 +16,8 @@ from advisor.site.usual import Usual, usual_of
 from advisor.units import DIMENSIONS, from_base, show, to_base
 
 MOST = 4
+_FEW = 2  # words that a rule names
+_NO_ANSWER = ("?", "unknown ")  # names of things that nobody listed, and words that say that it is not known
 _INF = float("inf")
 Sets = list[tuple[Set, frozenset[str]]]
 
@@ -128,7 +130,8 @@ def _of_key(
     rulebase: RuleBase,
 ) -> list[tuple[int, Offer]]:
     alone = [(one, s) for one, s, questions in mine if questions == 1 and _only(s, key)]
-    asked = [(one, s[key]) for one, s, _ in mine]
+    # Of the rows of a table some bring it and some do not: which, the sum tells that the answer goes into.
+    asked = [(one, s[key]) for one, s, _ in mine if MARK not in s or s[key][0] != "w" or len(s[key][2]) <= _FEW]
     wanted = [c for _, c in sorted(asked, key=lambda a: -a[0].rank)] + today.ending.get(key, [])
     made = []
     for value, text in _values(wanted, cell, units, rulebase):
@@ -221,7 +224,7 @@ def _values(constraints: list[Constraint], cell: Open, units: str, rulebase: Rul
     if cell.presumed is not None and attribute.type == "year" and (cell.key[0], cell.key[2]) not in usual.figures:
         found += [p for p in (_figure(1990.0, _INF, "year", units),) if p is not None]
     if cell.sort == "w" and not cell.many and len(cell.allowed) == 2:
-        found += [(word, word) for word in sorted(cell.allowed)]
+        found += [(word, word) for word in sorted(cell.allowed) if not word.startswith(_NO_ANSWER)]
     if cell.sort == "w" and cell.presumed is not None and len(found) < 2:
         rest = cell.allowed - {str(cell.presumed)} - {str(v) for v, _ in found}
         found += _word(rest, cell, attribute, rulebase)
@@ -253,7 +256,7 @@ def _of_constraint(
 def _word(words: frozenset[str], cell: Open, attribute: Attribute, rulebase: RuleBase) -> list[tuple[object, str]]:
     """The word of a set that says most of it: a class before its kinds."""
     left = sorted(words & cell.allowed if cell.allowed else words)
-    left = [word for word in left if not word.startswith(("?", "unknown "))]  # neither is an answer
+    left = [word for word in left if not word.startswith(_NO_ANSWER)]
     if not left:
         return []
     taxonomy = rulebase.vocabulary.taxonomies.get(attribute.of) if attribute.type == "term" else None
