@@ -19,6 +19,7 @@ from advisor.engine.run import Drawn, run
 from advisor.errors import InputError
 from advisor.plan import make_facts, read_plan
 from advisor.rulebase.base import load_rulebase
+from advisor.rulebase.model import SIGNALS
 from advisor.rulebase.vocabulary import Vocabulary
 from advisor.site.evaluate import evaluate
 from advisor.site.standing import step_of
@@ -73,7 +74,7 @@ TAXONOMY = {"part": "part_kind", "product": "product_kind", "room": "room_kind",
 
 
 def _odd(gone: Deletion, plan: dict[str, Any], words: Vocabulary, table: dict[str, Any]) -> bool:
-    """Whether what was taken out is a word that no such thing or step has: no painter is asked whether with a jigsaw.
+    """Whether a word was taken out that no such thing or step has: no painter is asked whether with a jigsaw.
 
     What they usually have stands in `not_drawn.yaml`.
     """
@@ -99,7 +100,18 @@ def _odd(gone: Deletion, plan: dict[str, Any], words: Vocabulary, table: dict[st
         if not rows:
             return False
         of, usual = words.attributes[gone.sort][gone.attribute].of, [word for row in rows for word in row["words"]]
-    return not said & {word for name in usual for word in words.taxonomies[of].below(name)}
+    return bool(said - {word for name in usual for word in words.taxonomies[of].below(name)})
+
+
+def _graver(lost: Name, before: dict[Name, list[Drawn]], after: dict[Name, list[Drawn]]) -> bool:
+    """Whether a graver word at the same step came in the place of what was lost: the plan looks no safer."""
+
+    def rank(found: list[Drawn]) -> int:
+        return max(SIGNALS.index(d.conclusion.signal) for d in found if d.conclusion.signal)
+
+    came = [ds for name, ds in after.items() if name not in before and name[1] == lost[1]]
+    words = [rank(ds) for ds in came if any(d.conclusion.signal for d in ds)]
+    return max(words, default=-1) > rank(before[lost])
 
 
 def test_saying_less_never_looks_safer(capsys: Any) -> None:
@@ -122,6 +134,7 @@ def test_saying_less_never_looks_safer(capsys: Any) -> None:
             pairs += len(grave)
             lost = [k for k in grave if k not in left and not any(about(d, gone) for d in grave[k])]
             lost = [k for k in lost if not (gone.sort == "step" and not gone.attribute and k[1] == gone.thing)]
+            lost = [k for k in lost if not _graver(k, grave, left)]
             may = _may_speak(gone.plan) if lost else set()
             for one in lost:
                 if one in may:
