@@ -89,6 +89,10 @@ def _show(number: int, one: Question, signals: dict[str, str]) -> None:
 
     presumed = f" (presumed: {one.presumed})" if one.presumed else ""
     print("\n".join(textwrap.wrap(f"{number}. {one.ask}{presumed}", 80, subsequent_indent="   ")))
+    if one.also:
+        print(
+            "\n".join(textwrap.wrap(f"And: {', '.join(one.also)}.", 80, initial_indent="   ", subsequent_indent="   "))
+        )
     lines = [f"if {answer.value}: {told(answer, signals)}" for answer in one.answers[:3]]
     if not lines:
         rules = ", ".join(one.of[:3]) + (" …" if len(one.of) > 3 else "")

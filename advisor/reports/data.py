@@ -78,6 +78,7 @@ def question_data(question: Question) -> dict[str, Any]:
         "line": question.line or None,
         "signal": SIGNALS[question.rank],
         "keys": [{"sort": sort, "id": own, "attribute": name} for sort, own, name in question.keys],
+        "also": list(question.also),
         "of": list(question.of),
         "settles": list(question.settles),
         "answers": [

@@ -91,6 +91,7 @@ class Question:
     settles: tuple[str, ...] = ()  # rules that are open no more after any answer
     answers: tuple[Answer, ...] = ()
     keys: tuple[tuple[str, str, str], ...] = ()  # all that it asks for at once: sort, id, attribute
+    also: tuple[str, ...] = ()  # in words, what it asks and does not name
 
     @property
     def decides(self) -> str:

@@ -157,3 +157,28 @@ def test_hazards_are_the_findings_that_are_about_people(path):
     rules = {f.rule for f in report.findings if f.signal != "notice"}
 
     assert {row.id.partition("@")[0] for row in hazard_rows(report)} == rules
+
+
+# What a reader could take for leave to begin. No report may hold it: what no rule knows is not judged.
+LEAVE = re.compile(
+    r"\b(go ahead|all clear|good to go|safe to (start|begin|work|proceed)|plan is (safe|fine|good|complete)"
+    r"|you (can|may) (start|begin|proceed)|no (problems?|hazards?|dangers?) (were )?found"
+    r"|nothing (is )?wrong|this plan passes)\b",
+    re.IGNORECASE,
+)
+QUIET = """title: A shelf is moved
+rooms: {den: {kind: living room}}
+parts: {board: {kind: cutting board, room: den, new: yes}}
+steps: [{id: look, do: photograph, to: board}]
+"""
+
+
+@pytest.mark.parametrize("form", sorted(FORMATS))
+@pytest.mark.parametrize("plan", ["without findings", "with findings"])
+def test_no_report_gives_leave_to_begin(form, plan, tmp_path):
+    path = tmp_path / "plan.yaml"
+    path.write_text(QUIET)
+    report = review(path) if plan == "without findings" else reviewed(None)
+    assert bool(report.findings) == (plan == "with findings")
+    said = FORMATS[form](report)
+    assert [match[0] for match in LEAVE.finditer(said)] == []
