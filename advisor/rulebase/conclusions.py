@@ -6,17 +6,18 @@ import re
 
 from advisor.document import Node
 from advisor.errors import clip, did_you_mean
+from advisor.rulebase.harm import read_harm, word_of
 from advisor.rulebase.model import CONTROLS, FINDING_KINDS, SIGNALS, Advice, Conclusion, Goal, Operand, Var
 from advisor.rulebase.scope import Scope
 from advisor.rulebase.states import read_goals
 
 PLACEHOLDER = re.compile(r"\{\{\s*([^{}]*?)\s*\}\}")
-_SAYS = {"signal", "what", "because", "controls", "advise", "per", "numbers"}
 _KEYS = {
-    "warn": {"signal", "at", "what", "because", "controls", "advise", "per", "numbers"},
-    "require": {"signal", "before", "what", "because", "controls", "advise", "per", "numbers"},
+    "warn": {"signal", "harm", "at", "what", "because", "controls", "advise", "per", "numbers"},
+    "require": {"signal", "harm", "before", "what", "because", "controls", "advise", "per", "numbers"},
     "need": {
         "signal",
+        "harm",
         "at",
         "state",
         "not",
@@ -29,9 +30,9 @@ _KEYS = {
         "per",
         "numbers",
     },
-    "refer": {"signal", "before", "to", "what", "because", "controls", "advise", "per", "numbers"},
-    "precede": {"signal", "first", "then", "what", "because", "advise", "per", "numbers"},
-    "wait": {"signal", "after", "before", "for", "what", "because", "advise", "per", "numbers"},
+    "refer": {"signal", "harm", "before", "to", "what", "because", "controls", "advise", "per", "numbers"},
+    "precede": {"signal", "harm", "first", "then", "what", "because", "advise", "per", "numbers"},
+    "wait": {"signal", "harm", "after", "before", "for", "what", "because", "advise", "per", "numbers"},
 }
 _FORMS = ("use", "add", "set", "own")
 
@@ -84,8 +85,9 @@ def _read_finding(kind: str, key: Node, body: Node, scope: Scope) -> Conclusion:
     for name, (at, _) in body.pairs.items():
         if name not in _KEYS[kind]:
             scope.say(at, f"'{kind}' has no '{clip(name)}'.{did_you_mean(name, _KEYS[kind])}")
-    if text("signal") not in SIGNALS:
-        scope.say(key, f"'{kind}' needs a signal: {', '.join(SIGNALS)}.")
+    harm, word = read_harm(body.get("harm"), scope), text("signal")
+    if not (body.get("harm") or word) or (word and word not in SIGNALS):
+        scope.say(key, f"'{kind}' needs 'harm', or a signal: {', '.join(SIGNALS)}.")
     for name in ("what", "because"):
         if not text(name):
             scope.say(key, f"'{kind}' needs '{name}'.")
@@ -108,7 +110,9 @@ def _read_finding(kind: str, key: Node, body: Node, scope: Scope) -> Conclusion:
     return Conclusion(
         "require" if kind == "need" else kind,
         key.line,
-        signal=text("signal") if text("signal") in SIGNALS else "notice",
+        signal=(word_of(harm, scope.harms) if harm else word if word in SIGNALS else "") or "notice",
+        harm=harm,
+        word=word,
         step=step(target),
         first=step("first") if kind == "precede" else step("after") if kind == "wait" else None,
         duration=scope.operand(duration, "time") if duration and kind == "wait" else None,

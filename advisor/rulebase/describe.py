@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from advisor.plan.model import Plain
 from advisor.rulebase.base import RuleBase
+from advisor.rulebase.harm import harm_words
 from advisor.rulebase.model import (
     AnyOf,
     Collect,
@@ -54,6 +55,8 @@ def page(rule: Rule, rulebase: RuleBase, width: int = 80) -> str:
         to = f" {conclusion.to}" if conclusion.to else ""
         lines += _wrap(f"{conclusion.signal.upper()} ({conclusion.kind}{to}): {conclusion.what}", width)
         lines += _wrap(f"Why: {conclusion.because}", width)
+        if conclusion.harm is not None:
+            lines += _wrap(f"Harm: {harm_words(conclusion.harm, rulebase.harms)}", width)
         if conclusion.goals or conclusion.never:
             lines += _wrap(f"Speaks only where the site is otherwise: {goal_words(conclusion)}", width)
         for level, text in conclusion.controls:

@@ -92,6 +92,10 @@ def _of_finding(rule: Rule, conclusion: Conclusion, texts: dict[str, str]) -> It
     for text in (conclusion.what, conclusion.because, *(c for _, c in conclusion.controls)):
         if _PROMISES.search(text):
             yield rule, "promise", f"promises safety: '{text}'"
+    if conclusion.harm is None:
+        yield rule, "harm", "says no 'harm': what happens where it is not kept, and how sure that is."
+    elif conclusion.word and conclusion.word != conclusion.signal:
+        yield rule, "harm", f"says '{conclusion.word}', and its harm comes to '{conclusion.signal}'."
     if conclusion.signal == "danger" and not any(source.key for source in rule.sources):
         yield rule, "danger-source", "is a danger without a published source."
     if not rule.serves:

@@ -167,6 +167,8 @@ class Conclusion:
     values: tuple[tuple[str, Operand], ...] = ()
     # findings
     signal: str = ""
+    harm: tuple[str, str] | None = None  # what happens, how sure; the signal word follows (`rulebase/harm.py`)
+    word: str = ""  # a signal word as written beside it or instead, for the lint
     step: Var | None = None  # the step that the finding belongs to
     first: Var | None = None  # precede, wait: the step that comes first
     duration: Operand | None = None  # wait

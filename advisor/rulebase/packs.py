@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Any
 
 from advisor.document import Node, read_file
 from advisor.errors import InputError, Problem, clip, did_you_mean
@@ -59,6 +60,7 @@ class Reading:
     titles: dict[str, str] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
     states: dict[str, State] = field(default_factory=dict)
+    harms: dict[str, Any] = field(default_factory=dict)  # see `advisor.rulebase.harm`
 
 
 def plan_kinds(vocabulary: Vocabulary) -> dict[str, Kind]:
@@ -157,7 +159,9 @@ def _read_rule(node: Node, pack: str, own: bool, trade: Node | None, reading: Re
         reading.problems.append(node.problem("a rule needs an 'id'."))
         return
     rule_id = name.text
-    scope = Scope(rule_id, reading.vocabulary, reading.kinds, reading.problems, states=reading.states)
+    scope = Scope(
+        rule_id, reading.vocabulary, reading.kinds, reading.problems, states=reading.states, harms=reading.harms
+    )
     for key, (at, _) in node.pairs.items():
         if key not in _RULE_KEYS:
             scope.say(at, f"unknown key '{clip(key)}'.{did_you_mean(key, _RULE_KEYS)}")
