@@ -50,10 +50,10 @@ def test_every_rule_that_speaks_says_its_harm(said):
 
 
 def test_each_word_that_changed_stands_in_the_table_of_changes(said):
-    before = yaml.safe_load((HERE / "words_before.yaml").read_text("utf-8"))
+    before = yaml.safe_load((HERE / "words" / "before.yaml").read_text("utf-8"))
     old = {rule: word for word, rules in before.items() for rule in rules}
     now = {rule: (old[rule], one.signal) for rule, one in said.items() if old.get(rule, one.signal) != one.signal}
-    listed = yaml.safe_load((HERE / "changed_words.yaml").read_text("utf-8"))
+    listed = yaml.safe_load((HERE / "words" / "changed.yaml").read_text("utf-8"))
     kept = [one for one in listed if one["rule"] in said]  # what was retired since stays in the table
     assert {one["rule"]: (one["old"], one["new"]) for one in kept} == now
     assert [one["rule"] for one in listed if len(one["why"].split()) < 6] == []
