@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from advisor.plan.model import Basis
 from advisor.review.model import Finding, Report
 from advisor.review.wording import joined
+from advisor.rulebase.model import SIGNALS
 
 
 @dataclass(slots=True)
@@ -32,8 +33,12 @@ class Arranged:
         return [*self.first, *(entry for _, own in self.steps for entry in own)]
 
     def counts(self) -> Counter[str]:
-        """How many entries of each signal word are shown."""
-        return Counter(entry.finding.signal for entry in self.entries())
+        """How many practices of each signal word are shown: one that is told at several steps counts once."""
+        gravest: dict[str, int] = {}
+        for entry in self.entries():
+            rule, rank = entry.finding.rule, entry.finding.rank
+            gravest[rule] = max(rank, gravest.get(rule, 0))
+        return Counter(SIGNALS[rank] for rank in gravest.values())
 
 
 # What is told again at each step, part by part: nobody should have to remember it from an earlier page.

@@ -7,6 +7,7 @@ from typing import Any
 
 from advisor.plan.model import Basis
 from advisor.review.model import Accepted, Finding, Number, OpenPractice, Question, Report, StepAccount, Waiver
+from advisor.review.practices import Practice, practices
 from advisor.rulebase.model import SIGNALS
 from advisor.site.table import state_rows
 from advisor.units import show, show_place
@@ -26,7 +27,7 @@ def as_data(report: Report) -> dict[str, Any]:
             "steps": [step.id for step in plan.steps],
         },
         "summary": {word: report.count(word) for word in ("danger", "warning", "caution", "notice")},
-        "findings": [finding_data(f, plan.units) for f in report.findings],
+        "findings": [practice_data(one, plan.units) for one in practices(report.findings)],
         "accepted": [accepted_data(a, plan.units) for a in report.accepted],
         "order": report.order,
         "moves": report.moves,
@@ -148,6 +149,34 @@ def finding_data(finding: Finding, units: str) -> dict[str, Any]:
         ],
         "rests_on": [basis_data(b) for b in finding.rests_on],
         "advised": finding.advised,
+    }
+
+
+def practice_data(practice: Practice, units: str) -> dict[str, Any]:
+    """One practice by the contract: what is said of all its steps, then what is said of each."""
+    what, because, controls = practice.told()
+    return {
+        **finding_data(practice.first, units),
+        "signal": practice.gravest.signal,
+        "what": what,
+        "because": because,
+        "controls": [{"level": level, "control": text} for level, text in controls],
+        "rests_on": [basis_data(b) for b in practice.rests_on],
+        "advised": practice.advised,
+        "steps": [step_data(one, units) for one in practice.findings],
+    }
+
+
+def step_data(finding: Finding, units: str) -> dict[str, Any]:
+    """What a practice says at one step. `id` may be named wherever a finding is: why, waivers, compare."""
+    return {
+        "id": finding.id,
+        "step": finding.step,
+        "line": finding.step_line or None,
+        "parts": list(finding.parts),
+        "numbers": [number_data(n, units) for n in finding.numbers],
+        "what": finding.what,
+        "signal": finding.signal,
     }
 
 

@@ -98,11 +98,17 @@ def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBas
         decides=not rulebase.vocabulary.members("action", "decides what may follow").isdisjoint(_adds(conclusion)),
         drawn=list(matches),
         answer=first.answer,
+        parts=_parts(matches, rule),
     )
 
 
 def _adds(conclusion: Conclusion) -> tuple[str, ...]:
     return tuple(sorted({str(dict(a.values).get("do")) for a in conclusion.advice if a.form == "add"}))
+
+
+def _parts(matches: list[Drawn], rule: Rule) -> tuple[str, ...]:
+    names = [name for name, kind in rule.types.items() if kind == "ref:part"]
+    return tuple(sorted({str(d.env[name]) for d in matches for name in names if name in d.env}))
 
 
 def _grounds(matches: list[Drawn], rule: Rule, grounds: Grounds) -> list[Key]:

@@ -66,6 +66,7 @@ class Finding:
     decides: bool = False  # whether its advice adds a step that decides the rest: a test, a permit
     drawn: list[object] = field(default_factory=list)  # advisor.engine.run.Drawn, for `why`
     answer: tuple[str, ...] = ()  # of a need: move, again or add, and the steps that are meant
+    parts: tuple[str, ...] = ()  # the parts that it is about
 
     @property
     def rank(self) -> int:
@@ -248,8 +249,11 @@ class Report:
     given_up: list[dict[str, object]] = field(default_factory=list)
 
     def count(self, signal: str) -> int:
-        """How many findings carry the signal word."""
-        return sum(finding.signal == signal for finding in self.findings)
+        """How many practices speak with the signal word: one at several steps counts once, by its gravest."""
+        gravest: dict[str, int] = {}
+        for finding in self.findings:
+            gravest[finding.rule] = max(finding.rank, gravest.get(finding.rule, 0))
+        return sum(SIGNALS[rank] == signal for rank in gravest.values())
 
     def worst(self) -> int:
         """The gravest signal as a rank, -1 where there is no finding. What a rule given up might have said counts."""
