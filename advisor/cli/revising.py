@@ -35,6 +35,7 @@ def revise(
     from advisor.errors import clip, did_you_mean
     from advisor.plan import read_plan
     from advisor.review.compare import compare
+    from advisor.review.gathered import known_names
     from advisor.review.reviewing import review_plan
     from advisor.review.revise import accept as take
     from advisor.rulebase.base import load_rulebase
@@ -48,7 +49,7 @@ def revise(
     left = []
     if accept:
         current = review_plan(read_plan(after, rulebase.vocabulary, str(plan)), rulebase) if put else old
-        known = {"all"} | {f.id for f in current.findings} | {f.rule for f in current.findings}
+        known = {"all", *known_names(current.findings)}
         for word in accept:
             if word not in known:
                 print(f"no finding '{clip(word)}' in this plan.{did_you_mean(word, known)}", file=sys.stderr)

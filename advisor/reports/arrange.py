@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from advisor.plan.model import Basis
+from advisor.review.gathered import told
 from advisor.review.model import Finding, Report
 from advisor.review.wording import joined
 from advisor.rulebase.model import SIGNALS
@@ -47,7 +48,8 @@ _AT_EACH_STEP = frozenset({"danger", "warning"})
 
 def single(finding: Finding) -> Entry:
     """A finding as an entry of its own."""
-    return Entry(finding, [finding.step or ""], [finding.id])
+    steps = [step for step in (finding.step, *finding.steps) if step]
+    return Entry(finding, steps or [""], [finding.id])
 
 
 def goes_first(finding: Finding) -> bool:
@@ -75,7 +77,8 @@ def arrange(report: Report) -> Arranged:
     rank = {step: place for place, step in enumerate(order)}
     # Within a signal word, what follows from advice comes after the advice: first test, then wait for the result.
     for finding in sorted(
-        report.findings, key=lambda f: (rank.get(f.step or "", -1), -f.rank, f.advised, f.rule, f.id)
+        told(report.findings, report.plan),
+        key=lambda f: (rank.get(f.step or "", -1), -f.rank, f.advised, f.rule, f.id),
     ):
         key = _same(finding)
         if key in merged:

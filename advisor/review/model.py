@@ -67,6 +67,8 @@ class Finding:
     drawn: list[object] = field(default_factory=list)  # advisor.engine.run.Drawn, for `why`
     answer: tuple[str, ...] = ()  # of a need: move, again or add, and the steps that are meant
     parts: tuple[str, ...] = ()  # the parts that it is about
+    of: tuple[str, ...] = ()  # ids of the findings that it tells, where it tells several (`review/gathered.py`)
+    steps: tuple[str, ...] = ()  # steps that it is about too
 
     @property
     def rank(self) -> int:
@@ -250,8 +252,10 @@ class Report:
 
     def count(self, signal: str) -> int:
         """How many practices speak with the signal word: one at several steps counts once, by its gravest."""
+        from advisor.review.gathered import told
+
         gravest: dict[str, int] = {}
-        for finding in self.findings:
+        for finding in told(self.findings, self.plan):
             gravest[finding.rule] = max(finding.rank, gravest.get(finding.rule, 0))
         return sum(SIGNALS[rank] == signal for rank in gravest.values())
 

@@ -19,7 +19,7 @@ class Practice:
 
     @property
     def first(self) -> Finding:
-        """The finding at its first step, whose id is the practice's. The others' ids stay valid wherever one is named."""
+        """The finding at its first step, whose id is the practice's. The ids of the others stay valid."""
         return self.findings[0]
 
     @property

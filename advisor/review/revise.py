@@ -11,6 +11,7 @@ from advisor.plan import make_facts, read_plan
 from advisor.plan.editing import PlanText
 from advisor.plan.model import Plan
 from advisor.review.advice_editor import Editor, has_advice
+from advisor.review.gathered import names
 from advisor.review.model import Finding, Report
 from advisor.review.reviewing import review_plan
 from advisor.rulebase.base import RuleBase
@@ -43,7 +44,7 @@ def accept(text: str, name: str, wanted: Iterable[str], rulebase: RuleBase) -> R
     seen = {text}
     tried: set[str] = set()
     for rounds in range(1, ROUNDS + 1):
-        taken = [f for f in report.findings if "all" in chosen or (chosen & {f.id, f.rule} and f.id not in tried)]
+        taken = [f for f in report.findings if "all" in chosen or (chosen & names(f) and f.id not in tried)]
         tried |= {f.id for f in taken}
         changed = apply(current, plan, taken, rulebase, name)
         if changed in seen:
@@ -53,7 +54,7 @@ def accept(text: str, name: str, wanted: Iterable[str], rulebase: RuleBase) -> R
         current = changed
         plan = read_plan(current, rulebase.vocabulary, name)
         report = review_plan(plan, rulebase)
-    left = [f for f in report.findings if "all" in chosen or chosen & {f.id, f.rule}]
+    left = [f for f in report.findings if "all" in chosen or chosen & names(f)]
     return Revision(text, current, old, report, rounds, left)
 
 

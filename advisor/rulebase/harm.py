@@ -1,4 +1,4 @@
-"""From what happens and how sure that is to a signal word: the table of `rules/harm.yaml` and a rule's reading by it."""
+"""From what happens and how sure that is to a signal word: `rules/harm.yaml`, and a rule's reading by it."""
 
 from __future__ import annotations
 

@@ -12,6 +12,7 @@ import pytest
 from markdown_it import MarkdownIt
 
 from advisor.reports.hazards import hazard_rows
+from advisor.review.gathered import told
 from advisor.review.reviewing import review
 from advisor.rulebase.model import SIGNALS
 from reports.support import FORMATS, SCENARIOS, small_report
@@ -96,7 +97,7 @@ def test_one_practice_is_one_finding_with_its_steps(path):
     """Its id is that of its first step, its word the gravest, and its steps hold every finding of the review."""
     report = reviewed(path)
     data = json.loads(FORMATS["json"](report))
-    own = {finding.id: finding for finding in report.findings}
+    own = {finding.id: finding for finding in told(report.findings, report.plan)}
 
     assert len({one["rule"] for one in data["findings"]}) == len(data["findings"]) == sum(data["summary"].values())
     for one in data["findings"]:
@@ -109,7 +110,7 @@ def test_one_practice_is_one_finding_with_its_steps(path):
 
 
 def expected(report):
-    return sorted([f.id for f in report.findings] + [a.finding.id for a in report.accepted])
+    return sorted([f.id for f in told(report.findings, report.plan)] + [a.finding.id for a in report.accepted])
 
 
 @pytest.mark.parametrize("path", PLANS, ids=lambda p: p.stem if p else "small")
@@ -166,7 +167,7 @@ def test_text_names_the_rule_of_every_finding(path):
     """Text is for people: it prints rules and steps, and one practice at several steps once."""
     report = reviewed(path)
     text = " ".join(FORMATS["text"](report).split())
-    rules = {f.rule for f in report.findings} | {a.finding.rule for a in report.accepted}
+    rules = {f.rule for f in told(report.findings, report.plan)} | {a.finding.rule for a in report.accepted}
 
     assert {rule for rule in rules if f" {rule}]" not in text and f"[{rule}]" not in text} == set()
 
@@ -175,6 +176,6 @@ def test_text_names_the_rule_of_every_finding(path):
 def test_hazards_are_the_findings_that_are_about_people(path):
     """Notices are about the work; all others are rows, one practice at several steps once."""
     report = reviewed(path)
-    rules = {f.rule for f in report.findings if f.signal != "notice"}
+    rules = {f.rule for f in told(report.findings, report.plan) if f.signal != "notice"}
 
     assert {row.id.partition("@")[0] for row in hazard_rows(report)} == rules
