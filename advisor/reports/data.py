@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
 from typing import Any
 
 from advisor.plan.model import Basis
-from advisor.review.gathered import told
+from advisor.review.gathered import account_told, told
 from advisor.review.model import Accepted, Finding, Number, OpenPractice, Question, Report, StepAccount, Waiver
 from advisor.review.practices import Practice, practices
 from advisor.rulebase.model import SIGNALS
@@ -21,8 +20,6 @@ def as_data(report: Report) -> dict[str, Any]:
     """The report as plain dictionaries and lists, in a fixed order."""
     plan = report.plan
     said = told(report.findings, plan)
-    shown = {name: finding.rule for finding in said for name in finding.of}
-    shown = {f"{f.rule}@{f.step}": shown[f.id] for f in report.findings if f.id in shown}
     return {
         "schema": SCHEMA,
         "plan": {
@@ -55,7 +52,7 @@ def as_data(report: Report) -> dict[str, Any]:
             {**open_data(a.practice), "reason": a.waiver.reason, "by": a.waiver.by, "until": _day(a.waiver)}
             for a in report.accepted_open
         ],
-        "account": [account_data(one, shown) for one in report.account],
+        "account": [account_data(one) for one in account_told(report)],
         "unheard": [
             {"line": u.line, "sort": u.sort, "thing": u.thing, "attribute": u.attribute, "meant": u.meant}
             for u in report.unheard
@@ -105,10 +102,9 @@ def open_data(one: OpenPractice) -> dict[str, Any]:
     }
 
 
-def account_data(one: StepAccount, shown: Mapping[str, str]) -> dict[str, Any]:
-    """The account of a step, by the contract. `shown` has the practice that tells a finding of another rule."""
-    speaks = sorted({shown.get(f"{rule}@{one.step}", rule) for rule in one.speaks})
-    rules = {"speaks": speaks, "met": list(one.met), "open": list(one.open)}
+def account_data(one: StepAccount) -> dict[str, Any]:
+    """The account of a step, by the contract."""
+    rules = {"speaks": list(one.speaks), "met": list(one.met), "open": list(one.open)}
     return {
         "step": one.step,
         "works": [],

@@ -70,9 +70,12 @@ def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBas
     duration = conclusion.duration
     if isinstance(duration, Var):
         duration = max((d.env[duration.name] for d in matches), key=float)  # type: ignore[arg-type]
-    told = wording(
-        conclusion.what, conclusion.because, conclusion.controls, [d.env for d in matches], rule.types, plan.units
-    )
+    reason, numbers = conclusion.because, _numbers(matches)
+    if conclusion.guess is not None and any(key[2] in conclusion.guess[0] for key in keys):
+        # What is worked out from a guess is no figure to print, unless the reason says what it hangs on.
+        reason = conclusion.guess[1]
+        numbers = tuple(n for n in numbers if f"{{{{ {n.name.replace(' ', '_')} }}}}" in reason)
+    told = wording(conclusion.what, reason, conclusion.controls, [d.env for d in matches], rule.types, plan.units)
     what, because, controls = told.filled()
     return Finding(
         id=f"{rule.id}@{step}" if step else rule.id,
@@ -86,7 +89,7 @@ def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBas
         what=what,
         because=because,
         controls=controls,
-        numbers=_numbers(matches),
+        numbers=numbers,
         sources=_sources(rule, rulebase),
         rests_on=tuple(base.presumptions.get(k) or base.unknowns[k] for k in keys),
         advised=all(grounds.advised(d.why) for d in matches),

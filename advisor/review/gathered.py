@@ -13,7 +13,7 @@ from typing import Any
 
 from advisor.document import read_file
 from advisor.plan.model import Plan
-from advisor.review.model import Finding
+from advisor.review.model import Finding, Report, StepAccount
 from advisor.review.wording import Shown, Wording
 from advisor.tables import rules_folder
 
@@ -59,6 +59,16 @@ def group_name(finding: Finding) -> str:
     if group is None:
         return ""
     return group.id if group.whole or finding.step is None else f"{group.id}@{finding.step}"
+
+
+def account_told(report: Report) -> list[StepAccount]:
+    """The account of each step, with what speaks there by the practice that tells it."""
+    shown = {name: finding.rule for finding in told(report.findings, report.plan) for name in finding.of}
+    by_step = {(f.rule, f.step): shown[f.id] for f in report.findings if f.id in shown}
+    return [
+        replace(one, speaks=tuple(sorted({by_step.get((rule, one.step), rule) for rule in one.speaks})))
+        for one in report.account
+    ]
 
 
 def names(finding: Finding) -> set[str]:
@@ -136,7 +146,7 @@ def _gathered(group: Group, name: str, items: list[Finding]) -> Finding:
         rests_on=tuple(dict.fromkeys(b for f in items for b in f.rests_on)),
         advised=all(f.advised for f in items), adds=tuple(sorted({a for f in items for a in f.adds})),
         decides=False, drawn=[d for f in items for d in f.drawn], parts=parts,
-        of=tuple(f.id for f in items), steps=steps if group.whole else (),
+        of=tuple(name for f in items for name in (f.of or (f.id,))), steps=steps if group.whole else (),
     )  # fmt: skip
 
 

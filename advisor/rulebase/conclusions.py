@@ -13,8 +13,8 @@ from advisor.rulebase.states import read_goals
 
 PLACEHOLDER = re.compile(r"\{\{\s*([^{}]*?)\s*\}\}")
 _KEYS = {
-    "warn": {"signal", "harm", "at", "what", "because", "controls", "advise", "per", "numbers"},
-    "require": {"signal", "harm", "before", "what", "because", "controls", "advise", "per", "numbers"},
+    "warn": {"signal", "harm", "guess", "at", "what", "because", "controls", "advise", "per", "numbers"},
+    "require": {"signal", "harm", "guess", "before", "what", "because", "controls", "advise", "per", "numbers"},
     "need": {
         "signal",
         "harm",
@@ -30,7 +30,7 @@ _KEYS = {
         "per",
         "numbers",
     },
-    "refer": {"signal", "harm", "before", "to", "what", "because", "controls", "advise", "per", "numbers"},
+    "refer": {"signal", "harm", "guess", "before", "to", "what", "because", "controls", "advise", "per", "numbers"},
     "precede": {"signal", "harm", "first", "then", "what", "because", "advise", "per", "numbers"},
     "wait": {"signal", "harm", "after", "before", "for", "what", "because", "advise", "per", "numbers"},
 }
@@ -119,6 +119,7 @@ def _read_finding(kind: str, key: Node, body: Node, scope: Scope) -> Conclusion:
         to=text("to"),
         what=text("what"),
         because=text("because"),
+        guess=_read_guess(body.get("guess"), scope),
         controls=_read_controls(body.get("controls"), scope),
         advice=advice,
         per=_read_names(body.get("per"), scope),
@@ -152,6 +153,23 @@ def _read_how(body: Node, goals: tuple[Goal, ...], scope: Scope) -> tuple[Advice
                 values.append((name, scope.operand(word, kind.attributes[name])))
         found.append(Advice("add", tuple(values), place))
     return tuple(found)
+
+
+def _read_guess(node: Node | None, scope: Scope) -> tuple[tuple[str, ...], str] | None:
+    """`guess: {of: [carrier], because: …}`: the reason where one of these attributes is presumed or not known."""
+    if node is None:
+        return None
+    of, because = node.get("of"), node.get("because")
+    if of is None or because is None or set(node.pairs) - {"of", "because"}:
+        scope.say(node, "'guess' needs 'of', the attributes that are guessed at, and 'because'.")
+        return None
+    _check_template(because, scope)
+    names = [one.text for one in (of.items if of.kind == "sequence" else [of])]
+    known = {name for listed in scope.vocabulary.attributes.values() for name in listed}
+    for name in names:
+        if name not in known:
+            scope.say(of, f"no attribute is named '{clip(name)}'.{did_you_mean(name, known)}")
+    return tuple(names), " ".join(because.text.split())
 
 
 def _check_template(node: Node | None, scope: Scope) -> None:

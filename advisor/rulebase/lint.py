@@ -82,7 +82,8 @@ def _of_finding(rule: Rule, conclusion: Conclusion, texts: dict[str, str]) -> It
     other = texts.setdefault(conclusion.what, rule.id)
     if other != rule.id:
         yield rule, "text", f"says the same as rule '{other}'."
-    for name, text in (("what", conclusion.what), ("because", conclusion.because)):
+    guess = [("guess", conclusion.guess[1])] if conclusion.guess is not None else []
+    for name, text in [("what", conclusion.what), ("because", conclusion.because), *guess]:
         if len(_SENTENCE.findall(text)) > MAX_SENTENCES:
             yield rule, "sentences", f"'{name}' has more than {MAX_SENTENCES} sentences."
         if len(text) > MAX_LETTERS:

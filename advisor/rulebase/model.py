@@ -175,6 +175,7 @@ class Conclusion:
     to: str = ""  # refer: to whom
     what: str = ""
     because: str = ""
+    guess: tuple[tuple[str, ...], str] | None = None  # attributes that are only guessed at, and the reason told then
     controls: tuple[tuple[str, str], ...] = ()
     advice: tuple[Advice, ...] = ()
     per: tuple[str, ...] | None = None  # variables that make separate findings
