@@ -10,6 +10,7 @@ from advisor.plan.model import FactBase, Plan
 from advisor.review.model import Cited, Finding, Number
 from advisor.review.wording import wording
 from advisor.rulebase.base import RuleBase
+from advisor.rulebase.conclusions import PLACEHOLDER
 from advisor.rulebase.model import Conclusion, Rule, Var
 
 Group = tuple[str, int, tuple[tuple[str, str], ...], tuple[str, ...]]
@@ -72,9 +73,10 @@ def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBas
         duration = max((d.env[duration.name] for d in matches), key=float)  # type: ignore[arg-type]
     reason, numbers = conclusion.because, _numbers(matches)
     if conclusion.guess is not None and any(key[2] in conclusion.guess[0] for key in keys):
-        # What is worked out from a guess is no figure to print, unless the reason says what it hangs on.
+        # A figure that the reason would give is not printed as one where it is only guessed at.
+        dropped = {*PLACEHOLDER.findall(reason)} - {*PLACEHOLDER.findall(conclusion.guess[1])}
         reason = conclusion.guess[1]
-        numbers = tuple(n for n in numbers if f"{{{{ {n.name.replace(' ', '_')} }}}}" in reason)
+        numbers = tuple(n for n in numbers if n.name.replace(" ", "_") not in dropped)
     told = wording(conclusion.what, reason, conclusion.controls, [d.env for d in matches], rule.types, plan.units)
     what, because, controls = told.filled()
     return Finding(
