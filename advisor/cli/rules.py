@@ -66,9 +66,19 @@ def lint_rules(rules: Own = None) -> None:
 
 
 @app.command("coverage")
-def coverage() -> None:
+def coverage(
+    law: Annotated[bool, typer.Option("--law", help="All rules by what they rest on, and by whose law.")] = False,
+    rules: Own = None,
+) -> None:
     """Show each practice that the rules have to know, with the rules that serve it."""
     import textwrap
+
+    if law:
+        from advisor.rulebase.base import load_rulebase
+        from advisor.rulebase.grounds import coverage_by_law
+
+        print("\n".join(coverage_by_law(load_rulebase(rules or []))))
+        return
 
     from advisor.document import read_file
     from advisor.rulebase.base import load_rulebase

@@ -16,6 +16,11 @@ CONTROLS = (
     "administer",
     "protect",
 )  # hierarchy of controls, best first
+GROUNDS = {
+    "physics": "physics and the body, which hold everywhere",
+    "practice": "the practice of the trade or of a maker",
+    "law": "a law or code of a place",
+}
 FINDING_KINDS = ("warn", "require", "need", "refer", "precede", "wait")  # as written; a `need` is a `require`
 
 
@@ -207,6 +212,8 @@ class Rule:
     types: Mapping[str, str] = field(default_factory=dict)  # type of each variable
     unused: tuple[str, ...] = ()  # variables that patterns bind and nothing reads
     keys: tuple[str, ...] = ()  # as written, for the lint
+    rests_on: tuple[str, ...] = ()  # of GROUNDS
+    law: tuple[str, str] | None = None  # country and edition, where it rests on a law or code
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from advisor.document import Node, read_file
 from advisor.errors import InputError, Problem, clip, did_you_mean
 from advisor.rulebase.conclusions import read_conclusions
 from advisor.rulebase.conditions import read_conditions
+from advisor.rulebase.grounds import read_grounds
 from advisor.rulebase.model import (
     FINDING_KINDS,
     AnyOf,
@@ -42,6 +43,8 @@ _RULE_KEYS = {
     "sources",
     "false_alarm",
     "serves",
+    "rests_on",
+    "law",
     "replace",
 }
 _PACK_KEYS = {"pack", "title", "unless_done_by", "kinds", "rules", "retire"}
@@ -192,6 +195,7 @@ def _read_rule(node: Node, pack: str, own: bool, trade: Node | None, reading: Re
         dict(scope.types),
         tuple(sorted(set(scope.types) - scope.used - _computed(conditions))),
         tuple(node.pairs),
+        *read_grounds(node, scope),
     )
     if wide := too_wide(rule):
         scope.say(node.get("when") or node, wide)
