@@ -53,9 +53,7 @@ def coverage_by_law(rulebase: RuleBase) -> list[str]:
         if rule.law is not None:
             laws.setdefault(rule.law, []).append(rule.id + ("" if len(rule.rests_on) > 1 else " *"))
     for (country, edition), names in sorted(laws.items()):
-        lines += [
-            "",
-            f"{country}, {edition} ({len(names)})",
-            *textwrap.wrap(", ".join(sorted(names)), 80, initial_indent="  ", subsequent_indent="  "),
-        ]
+        text = ", ".join(sorted(names))
+        own = textwrap.wrap(text, 80, initial_indent="  ", subsequent_indent="  ", break_on_hyphens=False)
+        lines += ["", f"{country}, {edition} ({len(names)})", *own]
     return [*lines, "", "* rests on law alone: elsewhere it has nothing to say"]

@@ -10,7 +10,7 @@ from advisor.document import read_file
 from advisor.errors import Problem
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.lint_words import complaints_of_words, unread
-from advisor.rulebase.model import FINDING_KINDS, GROUNDS, Conclusion, Rule
+from advisor.rulebase.model import FINDING_KINDS, Conclusion, Rule
 
 KEY_ORDER = (
     "id",
@@ -101,8 +101,6 @@ def _of_finding(rule: Rule, conclusion: Conclusion, texts: dict[str, str]) -> It
         yield rule, "harm", f"says '{conclusion.word}', and its harm comes to '{conclusion.signal}'."
     if conclusion.signal == "danger" and not any(source.key for source in rule.sources):
         yield rule, "danger-source", "is a danger without a published source."
-    if not rule.rests_on:
-        yield rule, "grounds", f"does not say what it rests on: {', '.join(GROUNDS)}."
     if not rule.serves:
         yield rule, "serves", "serves no row of the coverage."
 

@@ -76,7 +76,11 @@ def test_what_to_know_before_you_begin_is_one_line_and_not_asked_where_it_is_don
 
     assert (one.step, one.steps) == (None, ("swap", "fit"))
     assert [word in one.what for word in ("main breaker", "main water valve", "first aid kit")] == [True, True, True]
-    assert [word in other.what for word in ("main breaker", "main water valve", "first aid kit")] == [False, True, False]
+    assert [word in other.what for word in ("main breaker", "main water valve", "first aid kit")] == [
+        False,
+        True,
+        False,
+    ]
 
 
 def test_every_name_of_a_finding_stays_valid(tmp_path: Path) -> None:
@@ -172,7 +176,9 @@ def test_no_plan_is_told_one_practice_twice_at_a_step(path: Path) -> None:
 
 
 ALIKE = 0.45
-_SMALL = set("a an and are as at before by do for from have if in is it no not of on or that the then to until with you".split())
+_SMALL = set(
+    "a an and are as at before by do for from have if in is it no not of on or that the then to until with you".split()
+)
 
 
 def _alike(one: str, other: str) -> float:
