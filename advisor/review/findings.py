@@ -12,6 +12,7 @@ from advisor.review.wording import wording
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.conclusions import PLACEHOLDER
 from advisor.rulebase.model import Conclusion, Rule, Var
+from advisor.units import DIMENSIONS
 
 Group = tuple[str, int, tuple[tuple[str, str], ...], tuple[str, ...]]
 
@@ -25,7 +26,7 @@ def make_findings(outcome: Outcome, plan: Plan, base: FactBase, rulebase: RuleBa
     findings = []
     for key in sorted(groups):
         matches = sorted(groups[key], key=lambda d: sorted((k, repr(v)) for k, v in d.env.items()))
-        findings.append(_finding(matches, plan, base, rulebase, grounds))
+        findings += [_finding(own, plan, base, rulebase, grounds) for own in _told_apart(matches)]
     outcome.cut = frozenset(grounds.cut)
     number_twins(findings)
     places = {step.id: place for place, step in enumerate(plan.steps)}
@@ -60,6 +61,21 @@ def _group(drawn: Drawn) -> Group:
         names.add(conclusion.step.name)
     index = rule.conclusions.index(conclusion) if drawn.index < 0 else drawn.index
     return rule.id, index, tuple((n, str(drawn.env[n])) for n in sorted(names) if n in drawn.env), drawn.answer
+
+
+def _told_apart(matches: list[Drawn]) -> list[list[Drawn]]:
+    """The matches that one sentence can tell: measures listed beside names would be read in the wrong pairs."""
+    conclusion, types = matches[0].conclusion, _rule(matches[0]).types
+    text = " ".join((conclusion.what, conclusion.because, *(said for _, said in conclusion.controls)))
+    named = sorted({found.group(1) for found in PLACEHOLDER.finditer(text)})
+    varying = [n for n in named if len({d.env.get(n) for d in matches}) > 1]
+    things = [n for n in varying if types.get(n, "").startswith("ref:")]
+    if not things or not any(types.get(n) in DIMENSIONS for n in varying):
+        return [matches]
+    apart: dict[tuple[str, ...], list[Drawn]] = {}
+    for drawn in matches:
+        apart.setdefault(tuple(str(drawn.env.get(n)) for n in things), []).append(drawn)
+    return list(apart.values())
 
 
 def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBase, grounds: Grounds) -> Finding:
