@@ -1,4 +1,4 @@
-"""Harm, guesses and grounds as rules write them: what is wrong is named with its line; what is right shows on the page."""
+"""Harm, guesses and grounds as rules write them: what is wrong is named with its line."""
 
 from __future__ import annotations
 
