@@ -95,6 +95,7 @@ def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBas
         numbers = tuple(n for n in numbers if n.name.replace(" ", "_") not in dropped)
     told = wording(conclusion.what, reason, conclusion.controls, [d.env for d in matches], rule.types, plan.units)
     what, because, controls = told.filled()
+    rests = [basis for drawn in matches for basis in drawn.rests]
     return Finding(
         id=f"{rule.id}@{step}" if step else rule.id,
         rule=rule.id,
@@ -109,7 +110,7 @@ def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBas
         controls=controls,
         numbers=numbers,
         sources=_sources(rule, rulebase),
-        rests_on=tuple(base.presumptions.get(k) or base.unknowns[k] for k in keys),
+        rests_on=tuple(dict.fromkeys((*rests, *(base.presumptions.get(k) or base.unknowns[k] for k in keys)))),
         advised=all(grounds.advised(d.why) for d in matches),
         first=_word(conclusion.first, first),
         duration=float(duration) if isinstance(duration, int | float) else None,

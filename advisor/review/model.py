@@ -65,7 +65,7 @@ class Finding:
     adds: tuple[str, ...] = ()  # what the steps do that its advice adds
     decides: bool = False  # whether its advice adds a step that decides the rest: a test, a permit
     drawn: list[object] = field(default_factory=list)  # advisor.engine.run.Drawn, for `why`
-    answer: tuple[str, ...] = ()  # of a need: move, again or add, and the steps that are meant
+    answer: tuple[str, ...] = ()  # of a need: move, again or unknown, and the steps that are meant; empty: do it
     parts: tuple[str, ...] = ()  # the parts that it is about
     of: tuple[str, ...] = ()  # ids of the findings that it tells, where it tells several (`review/gathered.py`)
     steps: tuple[str, ...] = ()  # steps that it is about too
@@ -249,6 +249,7 @@ class Report:
     site: Site | None = None
     moves: list[dict[str, object]] = field(default_factory=list)
     given_up: list[dict[str, object]] = field(default_factory=list)
+    settled: bool = True  # no order that keeps as much moves fewer steps; else that was not found out within the bound
 
     def count(self, signal: str) -> int:
         """How many practices speak with the signal word: one at several steps counts once, by its gravest."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from advisor.plan.model import Basis, FactBase, Plan
@@ -9,6 +10,7 @@ from advisor.review.model import MAY_BE_SO, Answer, Finding, NotChecked, OpenPra
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Rule
 from advisor.site.answers import Offer
+from advisor.site.possible import Possible
 from advisor.site.questions import Asked, Asker, Questions
 from advisor.site.standing import Practice, Standing, missing, standing, unknowns
 from advisor.site.unheard import unheard
@@ -34,9 +36,17 @@ GIVEN_UP = NotChecked(
 )
 
 
-def opened_by(plan: Plan, base: FactBase, findings: list[Finding], rulebase: RuleBase) -> Opened:
+def opened_by(
+    plan: Plan,
+    base: FactBase,
+    findings: list[Finding],
+    rulebase: RuleBase,
+    possible: Possible | None = None,
+    by_states: Iterable[Practice] = (),
+) -> Opened:
     """What is open beside the findings of a plan."""
-    found = standing(plan, base, rulebase, {(f.rule, f.step or "") for f in findings})
+    told_at = {(f.rule, f.step or "") for f in findings}
+    found = standing(plan, base, rulebase, told_at, possible, by_states)
     told: dict[Key, list[str]] = {}
     basis: dict[Key, Basis] = {}
     hangs: dict[Key, list[Finding]] = {}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field
 
 from advisor.plan.model import FactBase, Plan
@@ -69,14 +69,20 @@ class Standing:
 
 
 def standing(
-    plan: Plan, base: FactBase, rulebase: RuleBase, told: Collection[tuple[str, str]] | None = None
+    plan: Plan,
+    base: FactBase,
+    rulebase: RuleBase,
+    told: Collection[tuple[str, str]] | None = None,
+    possible: Possible | None = None,
+    by_states: Iterable[Practice] = (),
 ) -> Standing:
     """What speaks, is open, is met.
 
     `told` is what the engine says, by rule and step: where a need surely arises and the engine is silent all the
-    same, the states at that step meet it.
+    same, the states at that step meet it. `possible` is the evaluation, where it was made already;
+    `by_states` are practices that are open because nobody can tell what is so at their step.
     """
-    possible = evaluate(plan, base, rulebase)
+    possible = possible or evaluate(plan, base, rulebase)
     groups: dict[tuple[str, str], list[May]] = {}
     for one in possible.drawn:
         name = (one.rule.id, step_of(one))
@@ -91,6 +97,8 @@ def standing(
             sets = [s for one in groups[name] for s in one.ways]
             found.today[name] = [s for s in sets if holds_today(s)]
             found.besides[name] = [s for s in sets if not holds_today(s)]
+    known = {(one.rule.id, one.step) for one in found.open}
+    found.open += [one for one in by_states if (one.rule.id, one.step) not in known | found.spoken]
     if not possible.given_up:
         _account(found, plan, base, rulebase)
     return found
