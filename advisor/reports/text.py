@@ -25,6 +25,7 @@ from advisor.reports.opened import (
 )
 from advisor.reports.schedule_text import argument, report_lines, tight
 from advisor.reports.unchecked import NOT_SETTLED, foot_lines, headline_addition
+from advisor.review.gathered import told
 from advisor.review.model import Finding, Gear, Number, Report, StepAccount
 from advisor.units import both
 
@@ -161,7 +162,9 @@ def first_thing(report: Report) -> Finding | None:
     if not report.findings:
         return None
     places = {str(o["step"]): i for i, o in enumerate(report.order)}
-    gravest = min(report.findings, key=lambda f: (-f.rank, f.advised, places.get(f.step or "", -1), f.rule))
+    gravest = min(
+        told(report.findings, report.plan), key=lambda f: (-f.rank, f.advised, places.get(f.step or "", -1), f.rule)
+    )
     return next((e.finding for e in arrange(report).entries() if gravest.id in e.ids), gravest)
 
 

@@ -87,9 +87,13 @@ def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBas
     duration = conclusion.duration
     if isinstance(duration, Var):
         duration = max((d.env[duration.name] for d in matches), key=float)  # type: ignore[arg-type]
-    told = wording(
-        conclusion.what, conclusion.because, conclusion.controls, [d.env for d in matches], rule.types, plan.units
-    )
+    reason, numbers = conclusion.because, _numbers(matches)
+    if conclusion.guess is not None and any(key[2] in conclusion.guess[0] for key in keys):
+        # A figure that the reason would give is not printed as one where it is only guessed at.
+        dropped = {*PLACEHOLDER.findall(reason)} - {*PLACEHOLDER.findall(conclusion.guess[1])}
+        reason = conclusion.guess[1]
+        numbers = tuple(n for n in numbers if n.name.replace(" ", "_") not in dropped)
+    told = wording(conclusion.what, reason, conclusion.controls, [d.env for d in matches], rule.types, plan.units)
     what, because, controls = told.filled()
     rests = [basis for drawn in matches for basis in drawn.rests]
     return Finding(
@@ -104,7 +108,7 @@ def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBas
         what=what,
         because=because,
         controls=controls,
-        numbers=_numbers(matches),
+        numbers=numbers,
         sources=_sources(rule, rulebase),
         rests_on=tuple(dict.fromkeys((*rests, *(base.presumptions.get(k) or base.unknowns[k] for k in keys)))),
         advised=all(grounds.advised(d.why) for d in matches),
@@ -116,11 +120,17 @@ def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBas
         decides=not rulebase.vocabulary.members("action", "decides what may follow").isdisjoint(_adds(conclusion)),
         drawn=list(matches),
         answer=first.answer,
+        parts=_parts(matches, rule),
     )
 
 
 def _adds(conclusion: Conclusion) -> tuple[str, ...]:
     return tuple(sorted({str(dict(a.values).get("do")) for a in conclusion.advice if a.form == "add"}))
+
+
+def _parts(matches: list[Drawn], rule: Rule) -> tuple[str, ...]:
+    names = [name for name, kind in rule.types.items() if kind == "ref:part"]
+    return tuple(sorted({str(d.env[name]) for d in matches for name in names if name in d.env}))
 
 
 def _grounds(matches: list[Drawn], rule: Rule, grounds: Grounds) -> list[Key]:

@@ -66,6 +66,9 @@ class Finding:
     decides: bool = False  # whether its advice adds a step that decides the rest: a test, a permit
     drawn: list[object] = field(default_factory=list)  # advisor.engine.run.Drawn, for `why`
     answer: tuple[str, ...] = ()  # of a need: move, again or unknown, and the steps that are meant; empty: do it
+    parts: tuple[str, ...] = ()  # the parts that it is about
+    of: tuple[str, ...] = ()  # ids of the findings that it tells, where it tells several (`review/gathered.py`)
+    steps: tuple[str, ...] = ()  # steps that it is about too
 
     @property
     def rank(self) -> int:
@@ -279,8 +282,13 @@ class Report:
     settled: bool = True  # no order that keeps as much moves fewer steps; else that was not found out within the bound
 
     def count(self, signal: str) -> int:
-        """How many findings carry the signal word."""
-        return sum(finding.signal == signal for finding in self.findings)
+        """How many practices speak with the signal word: one at several steps counts once, by its gravest."""
+        from advisor.review.gathered import told
+
+        gravest: dict[str, int] = {}
+        for finding in told(self.findings, self.plan):
+            gravest[finding.rule] = max(finding.rank, gravest.get(finding.rule, 0))
+        return sum(SIGNALS[rank] == signal for rank in gravest.values())
 
     def worst(self) -> int:
         """The gravest signal as a rank, -1 where there is no finding. What a rule given up might have said counts."""
