@@ -89,6 +89,10 @@ def _show(number: int, one: Question, signals: dict[str, str]) -> None:
 
     presumed = f" (presumed: {one.presumed})" if one.presumed else ""
     print("\n".join(textwrap.wrap(f"{number}. {one.ask}{presumed}", 80, subsequent_indent="   ")))
+    if one.also:
+        print(
+            "\n".join(textwrap.wrap(f"And: {', '.join(one.also)}.", 80, initial_indent="   ", subsequent_indent="   "))
+        )
     lines = [f"if {answer.value}: {told(answer, signals)}" for answer in one.answers[:3]]
     if not lines:
         rules = ", ".join(one.of[:3]) + (" …" if len(one.of) > 3 else "")
@@ -129,14 +133,15 @@ def why(
     from advisor.cli.files import put
     from advisor.errors import clip, did_you_mean
     from advisor.plan import make_facts
+    from advisor.review.gathered import known_names, names
     from advisor.review.reviewing import review_plan
     from advisor.review.why import as_dot, as_text, as_tree, explain
 
     read_one, rulebase = read(plan, rules)
     report = review_plan(read_one, rulebase)
-    found = [f for f in report.findings if finding in (f.id, f.rule)]
+    found = [f for f in report.findings if finding in names(f)]
     if not found:
-        known = [f.id for f in report.findings]
+        known = known_names(report.findings)
         print(f"no finding '{clip(finding)}' in this plan.{did_you_mean(finding, known)}", file=sys.stderr)
         raise typer.Exit(2)
     base = make_facts(read_one, rulebase.vocabulary)

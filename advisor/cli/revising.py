@@ -57,6 +57,7 @@ def revise(
     from advisor.plan import read_plan
     from advisor.reports.comparison import account, as_text
     from advisor.review.compare import compare
+    from advisor.review.gathered import known_names
     from advisor.review.reviewing import review_plan
     from advisor.review.revise import accept as take
     from advisor.rulebase.base import load_rulebase
@@ -73,7 +74,7 @@ def revise(
     left, changes, moved = [], [], False
     if accept:
         current = review_plan(read_plan(after, rulebase.vocabulary, str(plan)), rulebase) if put else old
-        known = {"all", "open"} | {f.id for f in current.findings} | {f.rule for f in current.findings}
+        known = {"all", "open", *known_names(current.findings)}
         for word in accept:
             if word not in known:
                 print(f"no finding '{clip(word)}' in this plan.{did_you_mean(word, known)}", file=sys.stderr)

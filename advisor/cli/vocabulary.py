@@ -162,6 +162,8 @@ def _explain_attribute(attribute: Attribute, vocabulary: Vocabulary) -> list[str
         lines += _labelled("also", ", ".join(attribute.aliases))
     lines += _labelled("example", attribute.example)
     lines += _labelled("question", attribute.ask.replace("{{ id }}", "NAME"))
+    if attribute.quiet:
+        lines += _labelled("left out", attribute.quiet)
     for presumption in attribute.presume:
         lines += _labelled("presumed", _presumed(presumption))
     return lines

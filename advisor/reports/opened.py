@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 
+from advisor.review.gathered import account_told
 from advisor.review.model import OpenPractice, Question, Report, StepAccount, Unheard
 
 WORDS = ("danger", "warning", "caution", "notice")
@@ -75,7 +76,7 @@ def account_words(one: StepAccount) -> str:
 
 def accounts(report: Report) -> dict[str, StepAccount]:
     """The account of each step by its id."""
-    return {one.step: one for one in report.account}
+    return {one.step: one for one in account_told(report)}
 
 
 def open_counts(report: Report) -> str:

@@ -92,9 +92,13 @@ def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBas
     duration = conclusion.duration
     if isinstance(duration, Var):
         duration = max((d.env[duration.name] for d in matches), key=float)  # type: ignore[arg-type]
-    told = wording(
-        conclusion.what, conclusion.because, conclusion.controls, [d.env for d in matches], rule.types, plan.units
-    )
+    reason, numbers = conclusion.because, _numbers(matches, plan)
+    if conclusion.guess is not None and any(key[2] in conclusion.guess[0] for key in keys):
+        # A figure that the reason would give is not printed as one where it is only guessed at.
+        dropped = {*PLACEHOLDER.findall(reason)} - {*PLACEHOLDER.findall(conclusion.guess[1])}
+        reason = conclusion.guess[1]
+        numbers = tuple(n for n in numbers if n.name.replace(" ", "_") not in dropped)
+    told = wording(conclusion.what, reason, conclusion.controls, [d.env for d in matches], rule.types, plan.units)
     what, because, controls = told.filled()
     rests = [basis for drawn in matches for basis in drawn.rests]
     return Finding(
@@ -109,7 +113,7 @@ def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBas
         what=what,
         because=because,
         controls=controls,
-        numbers=_numbers(matches, plan),
+        numbers=numbers,
         sources=_sources(rule, rulebase),
         rests_on=tuple(dict.fromkeys((*rests, *(base.presumptions.get(k) or base.unknowns[k] for k in keys)))),
         advised=all(grounds.advised(d.why) for d in matches),

@@ -72,6 +72,8 @@ class Finding:
     wants: tuple[str, ...] = ()  # gear, tools and products that its advice names
     parts: tuple[str, ...] = ()  # the parts that it is about
     who: str = ""  # who may do it: you, helper, licensed: TRADE, laboratory, local code
+    of: tuple[str, ...] = ()  # ids of the findings that it tells, where it tells several (`review/gathered.py`)
+    steps: tuple[str, ...] = ()  # steps that it is about too
 
     @property
     def rank(self) -> int:
@@ -97,6 +99,7 @@ class Question:
     settles: tuple[str, ...] = ()  # rules that are open no more after any answer
     answers: tuple[Answer, ...] = ()
     keys: tuple[tuple[str, str, str], ...] = ()  # all that it asks for at once: sort, id, attribute
+    also: tuple[str, ...] = ()  # in words, what it asks and does not name
 
     @property
     def decides(self) -> str:
@@ -286,8 +289,13 @@ class Report:
     settled: bool = True  # no order that keeps as much moves fewer steps; else that was not found out within the bound
 
     def count(self, signal: str) -> int:
-        """How many findings carry the signal word."""
-        return sum(finding.signal == signal for finding in self.findings)
+        """How many practices speak with the signal word: one at several steps counts once, by its gravest."""
+        from advisor.review.gathered import told
+
+        gravest: dict[str, int] = {}
+        for finding in told(self.findings, self.plan):
+            gravest[finding.rule] = max(finding.rank, gravest.get(finding.rule, 0))
+        return sum(SIGNALS[rank] == signal for rank in gravest.values())
 
     def worst(self) -> int:
         """The gravest signal as a rank, -1 where there is no finding. What a rule given up might have said counts."""

@@ -14,6 +14,7 @@ from advisor.plan.supposed import as_got
 from advisor.review.advice_editor import Editor, has_advice
 from advisor.review.entries import EntryWriter
 from advisor.review.findings import make_findings
+from advisor.review.gathered import names
 from advisor.review.model import Finding, OpenPractice, Report
 from advisor.review.reviewing import review_plan
 from advisor.rulebase.base import RuleBase
@@ -63,7 +64,7 @@ def accept(text: str, name: str, wanted: Iterable[str], rulebase: RuleBase) -> R
     changes: list[Change] = []
     moved = False
     for rounds in range(1, ROUNDS + 1):
-        taken = [f for f in report.findings if "all" in chosen or (chosen & {f.id, f.rule} and f.id not in tried)]
+        taken = [f for f in report.findings if "all" in chosen or (chosen & names(f) and f.id not in tried)]
         tried |= {f.id for f in taken}
         changed = apply(current, plan, taken, rulebase, name, changes.append)
         if changed == current:
@@ -78,7 +79,7 @@ def accept(text: str, name: str, wanted: Iterable[str], rulebase: RuleBase) -> R
         current = changed
         plan = read_plan(current, rulebase.vocabulary, name)
         report = review_plan(plan, rulebase)
-    left = [f for f in report.findings if "all" in chosen or chosen & {f.id, f.rule}]
+    left = [f for f in report.findings if "all" in chosen or chosen & names(f)]
     return Revision(text, current, old, report, rounds, left, changes, moved)
 
 

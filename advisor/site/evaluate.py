@@ -34,7 +34,7 @@ from advisor.site.cells import Open, Worked, keys_of, stated
 from advisor.site.fewest import MANY, few_count, fewest, settled
 from advisor.site.limits import TooMuchError
 from advisor.site.matching import Env, Store, compared
-from advisor.site.possible import May, Possible, in_turn, total_of
+from advisor.site.possible import May, Possible, in_turn, named, total_of, value_of
 from advisor.site.rules import Form, Rules, Way, rules_of
 from advisor.site.things import Builder, Site
 from advisor.tables import table
@@ -104,7 +104,7 @@ class Evaluation:
                     continue
                 if not there:
                     return False
-                if test.op in ("is", "in") and there.isdisjoint(test.values) and not _named(test.values):
+                if test.op in ("is", "in") and there.isdisjoint(test.values) and not named(test.values):
                     return False
         return True
 
@@ -168,7 +168,7 @@ class Evaluation:
             if own < other if guard.earlier else own > other:
                 yield env, ways
         elif isinstance(guard, Given):
-            left_value, right = _value(guard.left, env), tuple([_value(v, env) for v in guard.right])
+            left_value, right = value_of(guard.left, env), tuple([value_of(v, env) for v in guard.right])
             op = guard.op
             if op == "is_a" and type(right[0]) is str:  # the word, or any kind of it
                 op, right = "in", tuple(sorted(self.taxonomies[guard.of].below(right[0])))
@@ -213,10 +213,10 @@ class Evaluation:
 
     def _worked_out(self, guard: Compute | Lookup, env: Env, ways: Ways) -> Iterator[Step]:
         if isinstance(guard, Compute):
-            read = [_value(operand, env) for _, operand in guard.arguments]
+            read = [value_of(operand, env) for _, operand in guard.arguments]
             names: tuple[str, ...] = (guard.var,)
         else:
-            read = [_value(guard.key, env)]
+            read = [value_of(guard.key, env)]
             names = tuple(var for var, _ in guard.binds)
         loose = keys_of(read)
         if not loose:
@@ -296,12 +296,3 @@ class Evaluation:
             left = joined(ways, pruned([{**one, MARK: MARKED} for one in unknown]))
             if left:
                 yield ({**env, guard.var: Worked(keys)} if guard.var not in env else env), left
-
-
-def _named(values: Sequence[Any]) -> bool:
-    """Whether there is anything but plain words among the values."""
-    return any(type(v) is not str for v in values)
-
-
-def _value(operand: Any, env: Env) -> Any:
-    return env[operand.name] if isinstance(operand, Var) else operand
