@@ -55,7 +55,7 @@ def test_a_danger_that_gear_cures_is_answered_and_no_longer_counts() -> None:
     assert {"machine-on-lead-paint@smooth", "machine-on-lead-paint@again"} <= spoken(before)
     assert "machine-on-lead-paint@smooth" in answered(after)
     assert "machine-on-lead-paint@again" in spoken(after)
-    assert after.count("danger") == before.count("danger") - 1
+    assert _dangers(after) == _dangers(before) - 1
 
 
 def test_gear_that_comes_too_late_answers_nothing_before() -> None:
@@ -180,3 +180,8 @@ def test_revise_writes_an_account_and_tries_ways(tmp_path: Path) -> None:
     assert tried.output.count("h of work") == 4
     assert "Did you mean 'machine-on-lead-paint'?" in wrong.output
     assert path.read_text() == PLAN
+
+
+def _dangers(found: Report) -> int:
+    """Findings, one a step: `count` counts a practice once, however many steps are left."""
+    return sum(f.signal == "danger" for f in found.findings)
