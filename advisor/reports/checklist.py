@@ -11,6 +11,7 @@ from advisor.reports.arrange import Entry, arrange, goes_first
 from advisor.reports.calendar_chart import days_of
 from advisor.reports.clean import legible
 from advisor.reports.html import plan_title, render
+from advisor.reports.unchecked import sheet_lines
 from advisor.reports.view import FindingView, change_words, finding_view, part_words, step_words
 from advisor.review.model import Report
 
@@ -47,6 +48,7 @@ class Checked:
     title: str
     plan: tuple[tuple[str, tuple[str, ...]], ...]
     groups: tuple[Group, ...]
+    missed: tuple[str, ...]  # what was not checked
     changes: tuple[str, ...]
     cautions: tuple[str, ...]
 
@@ -69,7 +71,8 @@ def checked(report: Report, by: str, start: int = 1) -> Checked:
         if views:
             found.append(Group(title, tuple(Item(number + n, view) for n, view in enumerate(views))))
             number += len(views)
-    return Checked(plan_title(report), _plan(report.plan), tuple(found), tuple(change_words(report)), report.cautions)
+    missed, changes = tuple(sheet_lines(report)), tuple(change_words(report))
+    return Checked(plan_title(report), _plan(report.plan), tuple(found), missed, changes, report.cautions)
 
 
 def _title(entry: Entry, by: str, places: dict[str, int], days: dict[str, str]) -> str:
@@ -111,6 +114,7 @@ def as_checklist_text(reports: Sequence[Report], by: str = "step", form: str = "
     plans = many_checked(reports, by)
     for one in plans:
         lines += [*([""] if lines else []), *textwrap.wrap(one.title, WIDTH), *textwrap.wrap(TASKS[form], WIDTH)]
+        lines += [line for text in one.missed for line in _wrap(text, "", "")]
         if form == "exercise":
             for title, said in one.plan:
                 lines += ["", title.upper()]

@@ -23,7 +23,7 @@ from advisor.reports.opened import (
     unheard_line,
 )
 from advisor.reports.schedule_text import argument, report_lines, tight
-from advisor.reports.unchecked import foot_lines, headline_addition
+from advisor.reports.unchecked import foot_lines, head_words, headline_addition
 from advisor.review.model import Finding, Gear, Number, Report, StepAccount
 from advisor.units import both
 
@@ -131,12 +131,15 @@ def headline(report: Report) -> str:
 def _head(lines: Lines, report: Report, width: int) -> None:
     _wrap(lines, report.plan.title or report.plan.file, width, "", "bold")
     first = first_thing(report)
+    missed = head_words(report)
     if first is None:
         _wrap(lines, silence(report), width, "", "bold")
+        _wrap(lines, missed, width, "", "bold")
         if short := tight(report.schedule):
             _wrap(lines, f"All the same: {short}.", width, "")
         return
     _wrap(lines, f"Checked before the work: {headline(report)}.", width, "")
+    _wrap(lines, missed, width, "", "bold")
     if also := also_open(report):
         _wrap(lines, also, width, "")
     _wrap(lines, f"Do this first: {first.what}", width, "", "bold")

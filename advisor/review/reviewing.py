@@ -53,7 +53,7 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
     findings += work.findings
     places = {step.id: place for place, step in enumerate(plan.steps)}
     findings.sort(key=lambda f: (places.get(f.step or "", -1), -f.rank, f.rule, f.id))
-    opened = opened_by(plan, base, findings, rulebase)
+    opened = opened_by(plan, base, findings, rulebase, outcome.unchecked)
     looked: dict[str, int] = {}
     for rule in rulebase.rules:
         title = rulebase.titles.get(rule.pack, rule.pack)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
+from advisor.engine.bounds import silent
 from advisor.engine.guards import State, solve
 from advisor.engine.memory import Memory
 from advisor.plan.model import FactBase, Plan
@@ -32,9 +33,9 @@ from advisor.site.absences import ends_of, restricted
 from advisor.site.assume import CERTAIN, MARK, MARKED, Set, Ways, holds_today, joined, pruned, with_set
 from advisor.site.cells import Open, Worked, keys_of, stated
 from advisor.site.fewest import MANY, few_count, fewest, settled
-from advisor.site.limits import TooMuchError
+from advisor.site.limits import Budget, TooMuchError
 from advisor.site.matching import Env, Store, compared
-from advisor.site.possible import May, Possible, in_turn, total_of
+from advisor.site.possible import May, Possible, in_turn, named, total_of, value_of
 from advisor.site.rules import Form, Rules, Way, rules_of
 from advisor.site.things import Builder, Site
 from advisor.tables import table
@@ -45,26 +46,25 @@ _NO_WORDS: set[str] = set()
 Step = tuple[Env, Ways]
 
 
-def evaluate(plan: Plan, base: FactBase, rulebase: RuleBase) -> Possible:
-    """Every conclusion that holds of the plan or may hold."""
+def evaluate(plan: Plan, base: FactBase, rulebase: RuleBase, unchecked: Mapping[str, str] | None = None) -> Possible:
+    """Every conclusion that holds of the plan or may hold; without the rules that the engine gave up, with reasons."""
     rules = rules_of(rulebase)
     site = Builder(plan, base, rulebase, rules.reads).build()
-    try:
-        return Evaluation(rules, site, rulebase.vocabulary.taxonomies).run()
-    except TooMuchError:
-        return Possible(site, Store(site.cells), given_up=True)
+    budget = Budget(rules.rulebase, silent(dict(unchecked or {})))
+    return Evaluation(rules, site, rulebase.vocabulary.taxonomies, budget).run()
 
 
 class Evaluation:
     """One evaluation."""
 
-    def __init__(self, rules: Rules, site: Site, taxonomies: Mapping[str, Taxonomy]) -> None:
+    def __init__(self, rules: Rules, site: Site, taxonomies: Mapping[str, Taxonomy], budget: Budget) -> None:
         self.rules, self.site, self.taxonomies = rules, site, taxonomies
         self.store = Store(site.cells)
         self.drawn: list[May] = []
         for fact in site.facts:
             self.store.add(fact)
         self._memory = _EMPTY
+        self._budget = budget
         self._worked: dict[Any, list[tuple[tuple[str, Any], ...] | None]] = {}
 
     def run(self) -> Possible:
@@ -73,16 +73,24 @@ class Evaluation:
             for _ in range(_ROUNDS if len(group) > 1 else 1):
                 if not any([self._rule(rule) for rule in group]):  # noqa: C419  # all of them have to run
                     break
-        return Possible(self.site, self.store, self.drawn)
+        budget = self._budget
+        drawn = [one for one in self.drawn if one.rule.id not in budget.silent] if budget.given_up else self.drawn
+        return Possible(self.site, drawn, budget.given_up)
 
     def _rule(self, rule: Rule) -> bool:
         new = False
         split = self.rules.rulebase.variants_of(rule)
         there = [number for number, variant in enumerate(split) if self._near(variant)]
-        if there:
-            ways = self.rules.ways(rule)
+        if not there or rule.id in self._budget.silent:
+            return False
+        ways = self.rules.ways(rule)
+        self.store.left = may = self._budget.of_a_rule()
+        try:
             for number in there:
                 new |= self._way(ways[number])
+        except TooMuchError:
+            self._budget.give_up(rule)
+        self._budget.left -= may - self.store.left
         return new
 
     def _near(self, variant: Variant) -> bool:
@@ -100,7 +108,7 @@ class Evaluation:
                     continue
                 if not there:
                     return False
-                if test.op in ("is", "in") and there.isdisjoint(test.values) and not _named(test.values):
+                if test.op in ("is", "in") and there.isdisjoint(test.values) and not named(test.values):
                     return False
         return True
 
@@ -164,7 +172,7 @@ class Evaluation:
             if own < other if guard.earlier else own > other:
                 yield env, ways
         elif isinstance(guard, Given):
-            left_value, right = _value(guard.left, env), tuple([_value(v, env) for v in guard.right])
+            left_value, right = value_of(guard.left, env), tuple([value_of(v, env) for v in guard.right])
             op = guard.op
             if op == "is_a" and type(right[0]) is str:  # the word, or any kind of it
                 op, right = "in", tuple(sorted(self.taxonomies[guard.of].below(right[0])))
@@ -209,10 +217,10 @@ class Evaluation:
 
     def _worked_out(self, guard: Compute | Lookup, env: Env, ways: Ways) -> Iterator[Step]:
         if isinstance(guard, Compute):
-            read = [_value(operand, env) for _, operand in guard.arguments]
+            read = [value_of(operand, env) for _, operand in guard.arguments]
             names: tuple[str, ...] = (guard.var,)
         else:
-            read = [_value(guard.key, env)]
+            read = [value_of(guard.key, env)]
             names = tuple(var for var, _ in guard.binds)
         loose = keys_of(read)
         if not loose:
@@ -292,12 +300,3 @@ class Evaluation:
             left = joined(ways, pruned([{**one, MARK: MARKED} for one in unknown]))
             if left:
                 yield ({**env, guard.var: Worked(keys)} if guard.var not in env else env), left
-
-
-def _named(values: Sequence[Any]) -> bool:
-    """Whether there is anything but plain words among the values."""
-    return any(type(v) is not str for v in values)
-
-
-def _value(operand: Any, env: Env) -> Any:
-    return env[operand.name] if isinstance(operand, Var) else operand

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from advisor.rulebase.model import Collect, Conclusion, Rule
+from advisor.rulebase.model import Collect, Conclusion, Rule, Var
 from advisor.site.assume import Ways, holds_today
-from advisor.site.matching import Env, Store
+from advisor.site.matching import Env
 from advisor.site.rules import Form
 from advisor.site.things import Site
 
@@ -33,9 +34,18 @@ class Possible:
     """All that one evaluation came to."""
 
     site: Site
-    store: Store
     drawn: list[May] = field(default_factory=list)
-    given_up: bool = False  # too much may fit together: nothing of it was worked out
+    given_up: dict[str, str] = field(default_factory=dict)  # rules that looked at too much or hang on one; the reason
+
+
+def named(values: Sequence[Any]) -> bool:
+    """Whether there is anything but plain words among the values."""
+    return any(type(v) is not str for v in values)
+
+
+def value_of(operand: Any, env: Env) -> Any:
+    """The operand's value under the bindings."""
+    return env[operand.name] if isinstance(operand, Var) else operand
 
 
 def total_of(guard: Collect, seen: list[tuple[int, Any, Any]]) -> Any:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 
 from advisor.plan.model import FactBase, Plan
@@ -69,14 +69,18 @@ class Standing:
 
 
 def standing(
-    plan: Plan, base: FactBase, rulebase: RuleBase, told: Collection[tuple[str, str]] | None = None
+    plan: Plan,
+    base: FactBase,
+    rulebase: RuleBase,
+    told: Collection[tuple[str, str]] | None = None,
+    unchecked: Mapping[str, str] | None = None,
 ) -> Standing:
     """What speaks, is open, is met.
 
     `told` is what the engine says, by rule and step: where a need surely arises and the engine is silent all the
-    same, the states at that step meet it.
+    same, the states at that step meet it. `unchecked` are the rules that the engine gave up, with reasons.
     """
-    possible = evaluate(plan, base, rulebase)
+    possible = evaluate(plan, base, rulebase, unchecked)
     groups: dict[tuple[str, str], list[May]] = {}
     for one in possible.drawn:
         name = (one.rule.id, step_of(one))
@@ -91,8 +95,7 @@ def standing(
             sets = [s for one in groups[name] for s in one.ways]
             found.today[name] = [s for s in sets if holds_today(s)]
             found.besides[name] = [s for s in sets if not holds_today(s)]
-    if not possible.given_up:
-        _account(found, plan, base, rulebase)
+    _account(found, plan, base, rulebase, {*possible.given_up, *(unchecked or ())})
     return found
 
 
@@ -123,7 +126,8 @@ def _practice(found: list[May], step: str) -> Practice:
     return Practice(rule, step, signal, tuple(p for p in parts if not p.startswith("?")), pruned(ways, _SETS))
 
 
-def _account(found: Standing, plan: Plan, base: FactBase, rulebase: RuleBase) -> None:
+def _account(found: Standing, plan: Plan, base: FactBase, rulebase: RuleBase, unsure: Collection[str]) -> None:
+    """The account of each step; of a rule that was given up nobody knows whether it is met."""
     concern = Concern(rules_of(rulebase), base)
     open_at = {(one.rule.id, one.step) for one in found.open}
     alike: dict[tuple[object, ...], list[tuple[str, int]]] = {}
@@ -136,7 +140,8 @@ def _account(found: Standing, plan: Plan, base: FactBase, rulebase: RuleBase) ->
         speaks = sorted(rule for rule, at in found.spoken if at == step.id)
         own = list(dict.fromkeys(rule for rule, how in concerns if how == 2))
         open_here = [rule for rule in own if (rule, step.id) in open_at]
-        met = [rule for rule in own if (rule, step.id) not in open_at and (rule, step.id) not in found.spoken]
+        silent = [rule for rule in own if (rule, step.id) not in open_at and (rule, step.id) not in found.spoken]
+        met = [rule for rule in silent if rule not in unsure]
         named = shape[0] in rules_of(rulebase).actions
         found.account.append(StepAccount(step.id, tuple(speaks), tuple(met), tuple(open_here), named))
 

@@ -29,10 +29,6 @@ LAYERS = pack(
     kinds=PAIR,
 )
 
-# Not held since what may be so is worked out too: it has a counted bound of its own, whose row in `not_checked`, whose
-# time and memory some of these do not allow for yet. To be mended before issue 13 is said to be resolved.
-pytestmark = pytest.mark.xfail(reason="what may be so is not bounded well enough yet (issue 13)", strict=False)
-
 
 def _base(folder: Path, text: str) -> RuleBase:
     folder.mkdir(exist_ok=True)
