@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
@@ -170,5 +171,6 @@ def _once(
     outcome = session.outcome
     if net.ledger.total > MUCH:
         engine.reset()  # it would keep every match till the next run
+        gc.collect()  # and matches know each other: the command sweeps them up seldom
     outcome.drawn, outcome.site = answer(outcome.memory, outcome.drawn, rulebase.states)
     return outcome

@@ -95,6 +95,8 @@ def standing(
             sets = [s for one in groups[name] for s in one.ways]
             found.today[name] = [s for s in sets if holds_today(s)]
             found.besides[name] = [s for s in sets if not holds_today(s)]
+    possible.drawn = []  # of a large plan it takes much room, and all that counts of it is in the groups
+    groups.clear()
     _account(found, plan, base, rulebase, {*possible.given_up, *(unchecked or ())})
     return found
 
