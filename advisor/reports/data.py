@@ -56,7 +56,9 @@ def as_data(report: Report) -> dict[str, Any]:
             for u in report.unheard
         ],
         "not_checked": [
-            {"rule": n.rule, "title": n.title, "why": n.message, "signal": n.signal or None} for n in report.not_checked
+            {"rule": n.rule, "title": n.title, "why": n.message, "signal": n.signal or None}
+            | ({"may_be_open": n.may} if n.may else {})
+            for n in report.not_checked
         ],
         "gear": [{"gear": g.gear, "steps": list(g.steps), "because": g.because, "owned": g.owned} for g in report.gear],
         "looked_at": report.looked_at,
