@@ -192,15 +192,20 @@ def _explain_what_matters(kind: str, sort: str, vocabulary: Vocabulary) -> list[
     """What may be said of the kind, with the question that each answers; what most practices read comes first."""
     from advisor.rulebase.base import load_rulebase
     from advisor.rulebase.readers import KIND_OF, practices_by_attribute
+    from advisor.site.usual import usual_of
 
     known = vocabulary.attributes.get(sort, {})
-    counts = practices_by_attribute(load_rulebase(), sort, kind)
-    read = [name for name in counts if name in known and name != KIND_OF[sort]]
+    rulebase = load_rulebase()
+    counts = practices_by_attribute(rulebase, sort, kind)
+    senseless = usual_of(rulebase).senseless(sort, kind)
+    every = [name for name in counts if name in known and name != KIND_OF[sort]]
+    read = [name for name in every if name not in senseless]
     lines = [f"what may be said of {kind}, with the number of practices that read it"]
     for name in read:
         ask = known[name].ask.replace("{{ id }}", "it") or known[name].meaning
         lines += _labelled(f"{counts[name]:3} {name}", ask, 24)
     rest = [name for name in known if name not in counts and name != KIND_OF[sort]]
+    lines += _labelled("seldom of it", ", ".join(name for name in every if name in senseless), 24)
     return [*lines, *_labelled("no practice", ", ".join(rest), 24)]
 
 

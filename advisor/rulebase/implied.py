@@ -162,12 +162,14 @@ def _movable(conclusion: Conclusion, vocabulary: Vocabulary) -> frozenset[str]:
     """The actions of steps that may be moved for the need: what its advice adds, and what is of one class with that.
 
     Other steps that keep the rule quiet count where they stand: a coat over dust ends the dust, and nobody paints
-    to take dust off.
+    to take dust off. A test of the work stays behind the work that it tests.
     """
     actions = vocabulary.taxonomies.get("action")
     if actions is None:
         return frozenset()
-    coats, work = (_members(vocabulary, name) for name in ("leaves a wet coat", "is the work itself"))
+    coats, work, tests = (
+        _members(vocabulary, name) for name in ("leaves a wet coat", "is the work itself", "tests the work")
+    )
     found: set[str] = set()
     for advice in conclusion.advice:
         if advice.form != "add":
@@ -177,7 +179,7 @@ def _movable(conclusion: Conclusion, vocabulary: Vocabulary) -> frozenset[str]:
                 classes = () if value in coats else actions.terms[value].parents
                 for one in (value, *classes):
                     found |= actions.below(one)
-    return frozenset(found - work)
+    return frozenset(found - work - tests)
 
 
 def _members(vocabulary: Vocabulary, name: str) -> frozenset[str]:

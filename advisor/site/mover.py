@@ -6,8 +6,9 @@ spoiled it the step stands. Each branch adds edges; the order of a branch is the
 best answer so far is taken and said to be *not settled*. A need that no order keeps is given up: order needs before
 those of effects, milder signal words before graver ones, and each is told.
 
-Three things are never tried, for they would only dodge: a step is not slipped in before what spoils its state (only
-before what puts it back), nothing is moved by what comes by the way, and nobody turns back on what is not off yet.
+Four things are never tried, for they would only dodge: a step is not slipped in before what spoils its state (only
+before what puts it back), nothing is moved by what comes by the way, nobody turns back on what is not off yet, and what
+an effect itself needs and has in the author's order is never given up for another need.
 """
 
 from __future__ import annotations
@@ -91,6 +92,7 @@ class _Mover:
                     self.bringers.setdefault(effect.key, []).append(effect)
         self.put_back = {e.key for effects in site.effects for e in effects if e.mode == "puts_back"}
         self.looked_at = 0
+        self.lost: set[int] = set()  # needs that the author's order does not keep
         # What no order can mend is advice to add a step, and no matter of order.
         self.live = [[need for need in needs if self._mendable(need)] for needs in site.needs]
 
@@ -107,6 +109,7 @@ class _Mover:
     def settle(self) -> Settled:
         start = self._ordered(_Branch(frozenset(), frozenset(), frozenset()))
         assert start is not None, "edges given from outside go round in a ring"
+        self.lost = {self.number[id(f.need)] for f in failures(self.site, start.order, lambda _: False, self.live)}
         best, exact = self._dive(start), True
         queue = [(start.cost(self), 0, start)]
         seen = {(start.edges, start.dropped, start.given_up)}
@@ -160,6 +163,8 @@ class _Mover:
             if failure is None:
                 return branch
             children = self._children(branch, failure)
+            if not children:
+                return None
             branch = min(children, key=lambda c: (c.cost(self), sorted(c.edges)))
         return None
 
@@ -182,6 +187,8 @@ class _Mover:
             child = self._ordered(_Branch(branch.edges | new, branch.dropped, branch.given_up))
             if child is not None and child.edges != branch.edges:
                 found.append(child)
+        if failure.need.firmness == INNER and need not in self.lost:
+            return found
         give_up = _Branch(branch.edges, branch.dropped, branch.given_up | {need}, branch.order, branch.moved)
         return [*found, give_up]
 

@@ -156,3 +156,23 @@ def test_states_say_since_when(tmp_path: Any) -> None:
     assert shown.exit_code == 0
     assert "power of socket: switched off, since off" in shown.output
     assert CliRunner().invoke(app, ["states", str(path), "swop"]).exit_code == 2
+
+
+def test_a_test_of_the_work_is_not_pulled_before_the_work() -> None:
+    """A starting plan had its power back on before it was off: the last test was taken for the proof of a ground."""
+    plan = {
+        "rooms": {"kitchen": {"kind": "kitchen"}},
+        "parts": {"line": {"kind": "circuit"}, "socket": {"kind": "outlet", "room": "kitchen", "circuit": "line"}},
+        "steps": [
+            {**OFF, "to": "line"},
+            DEAD,
+            SWAP,
+            {**ON, "to": "line"},
+            {"id": "try", "do": "test circuit", "to": "socket"},
+        ],
+    }
+    rulebase = load_rulebase()
+    report = review_plan(read_plan(plan, rulebase.vocabulary), rulebase)
+
+    assert order(report) == ["off", "dead", "swap", "on", "try"]
+    assert [f.answer for f in report.findings if f.rule == "ground-to-prove"] == [()]  # nothing to move
