@@ -11,6 +11,7 @@ from advisor.rulebase.vocabulary import Taxonomy
 
 Env = dict[str, Plain]
 UNBOUNDED = 1 << 60
+_WORDS = ("is", "in", "not_in")
 
 
 class Exceeded(Exception):
@@ -168,9 +169,15 @@ def close(left: float, right: float) -> bool:
 
 def passes(test: Test, value: Plain, env: Env) -> bool:
     """Whether a value passes a test that binds nothing."""
-    if test.op == "known":
+    op, values = test.op, test.values
+    if op == "known":
         return True
-    wanted = [env[v.name] if isinstance(v, Var) else v for v in test.values]
+    if type(value) is str and op in _WORDS:  # a word, mostly of a long list of words
+        there = value in values or (
+            Var in map(type, values) and any(value == env[v.name] for v in values if type(v) is Var)
+        )
+        return there if op != "not_in" else not there
+    wanted = [env[v.name] if isinstance(v, Var) else v for v in values]
     if test.many and isinstance(value, tuple):
         there = any(v in wanted for v in value)
         return there if test.op in ("is", "in") else not there
@@ -179,6 +186,8 @@ def passes(test: Test, value: Plain, env: Env) -> bool:
 
 def compare(op: str, value: Plain, wanted: list[Plain]) -> bool:
     """`value op wanted`; limits pass at equality, `above` and `below` do not."""
+    if type(value) is str and op in _WORDS:
+        return (value in wanted) == (op != "not_in")
     if op in ("is", "in"):
         return any(same(value, one) for one in wanted)
     if op == "not_in":
