@@ -11,6 +11,7 @@ from advisor.rulebase.vocabulary import Taxonomy
 
 Env = dict[str, Plain]
 UNBOUNDED = 1 << 60
+_FEW = 16  # facts of a kind up to which looking at all is as quick
 _WORDS = ("is", "in", "not_in")
 
 
@@ -44,6 +45,16 @@ class Derivation:
     collected: tuple[Record, ...] = ()
 
 
+@dataclass(slots=True)
+class _Kept:
+    """The facts that pass the tests of a pattern that name no variable, of so many that were looked at."""
+
+    pattern: Pattern  # so that its id stays its own
+    firm: tuple[Test, ...]
+    seen: int = 0
+    found: list[Record] = field(default_factory=list)
+
+
 class Memory:
     """Facts by kind, and by the value of any attribute that was once asked for."""
 
@@ -54,6 +65,7 @@ class Memory:
         self.places: dict[Plain, float] = {}
         self._index: dict[tuple[str, str], dict[Plain, list[Record]]] = {}
         self._known: dict[tuple[str, tuple[tuple[str, Plain], ...]], Record] = {}
+        self._lists: dict[int, _Kept] = {}
         self.looked = 0  # facts looked at since it was last set to 0
         self.most = UNBOUNDED  # more raises Exceeded
 
@@ -86,6 +98,8 @@ class Memory:
     def candidates(self, pattern: Pattern, env: Env) -> list[Record]:
         """Facts that may match: the fewest that a constant or a bound variable picks out."""
         best = self.by_kind.get(pattern.kind, [])
+        if len(best) > _FEW:
+            best = self._passing(pattern, best)
         for test in pattern.tests:
             if test.many or test.op not in ("is", "bind") or len(best) < 4:
                 continue
@@ -98,6 +112,18 @@ class Memory:
             if len(rows) < len(best):
                 best = rows
         return best
+
+    def _passing(self, pattern: Pattern, every: list[Record]) -> list[Record]:
+        """Those that pass what the pattern asks without its variables; worked out once, then carried on."""
+        kept = self._lists.get(id(pattern))
+        if kept is None:
+            firm = tuple(t for t in pattern.tests if t.op != "bind" and Var not in map(type, t.values))
+            kept = self._lists[id(pattern)] = _Kept(pattern, firm)
+        if kept.seen < len(every):
+            if kept.firm:
+                kept.found += [r for r in every[kept.seen :] if match_one(kept.firm, r, {}) is not None]
+            kept.seen = len(every)
+        return kept.found if kept.firm else every
 
     def _rows(self, kind: str, attribute: str) -> dict[Plain, list[Record]]:
         key = (kind, attribute)

@@ -171,6 +171,6 @@ def _once(
     outcome = session.outcome
     if net.ledger.total > MUCH:
         engine.reset()  # it would keep every match till the next run
-        gc.collect()  # and matches know each other: the command sweeps them up seldom
+        gc.collect(0)  # and matches know each other: the command sweeps them up seldom
     outcome.drawn, outcome.site = answer(outcome.memory, outcome.drawn, rulebase.states)
     return outcome
