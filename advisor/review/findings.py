@@ -22,9 +22,10 @@ def make_findings(outcome: Outcome, plan: Plan, base: FactBase, rulebase: RuleBa
     for drawn in outcome.drawn:
         groups.setdefault(_group(drawn), []).append(drawn)
     findings = []
+    lines = {step.id: step.line for step in plan.steps}
     for key in sorted(groups):
         matches = sorted(groups[key], key=lambda d: sorted((k, repr(v)) for k, v in d.env.items()))
-        findings.append(_finding(matches, plan, base, rulebase, grounds))
+        findings.append(_finding(matches, plan, base, rulebase, grounds, lines))
     outcome.cut = frozenset(grounds.cut)
     number_twins(findings)
     places = {step.id: place for place, step in enumerate(plan.steps)}
@@ -61,11 +62,12 @@ def _group(drawn: Drawn) -> Group:
     return rule.id, index, tuple((n, str(drawn.env[n])) for n in sorted(names) if n in drawn.env), drawn.answer
 
 
-def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBase, grounds: Grounds) -> Finding:
+def _finding(
+    matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBase, grounds: Grounds, lines: dict[str, int]
+) -> Finding:
     first = matches[0]
     rule, conclusion = _rule(first), first.conclusion
     step = _word(conclusion.step, first)
-    lines = {entity.id: entity.line for entity in plan.steps}
     keys = _grounds(matches, rule, grounds)
     duration = conclusion.duration
     if isinstance(duration, Var):
