@@ -14,6 +14,7 @@ import typer
 from advisor.cli.asking import questions, why, why_not
 from advisor.cli.calc import app as calc_app
 from advisor.cli.checking import check
+from advisor.cli.drafting import draft
 from advisor.cli.new import new
 from advisor.cli.order import order
 from advisor.cli.revising import compare_plans, revise
@@ -121,6 +122,7 @@ def review(
 # `advisor --help` lists them in this order: review, the way from a finding to a better plan, sheets, reference.
 app.add_typer(rules_app, name="rules")
 app.add_typer(calc_app, name="calc")
+app.command("draft")(draft)
 app.command("new")(new)
 app.command("check")(check)
 app.command("questions")(questions)

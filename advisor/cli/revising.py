@@ -40,7 +40,7 @@ def revise(
     from advisor.rulebase.base import load_rulebase
 
     rulebase = load_rulebase(rules or [])
-    before = _Written.read(plan)
+    before = Written.read(plan)
     old = review_plan(read_plan(before.text, rulebase.vocabulary, str(plan)), rulebase)
     after = before.text
     for one in put or []:
@@ -58,14 +58,14 @@ def revise(
         new = revision.new
     else:
         new = review_plan(read_plan(after, rulebase.vocabulary, str(plan)), rulebase)
-    _difference(before.text, after, plan)
+    difference(before.text, after, plan)
     _show(compare(old, new))
     if left:
         print("\nNot mended by a change of the plan:")
         for finding in left:
             print(f"  {finding.signal}: {finding.id}")
     if write and after != before.text:
-        _write(plan, before, after)
+        write_plan(plan, before, after)
         print(f"\nWritten to {plan}; the plan as it was is in {plan.name}.bak.")
 
 
@@ -112,13 +112,13 @@ def settle(path: Path, setting: str, rules: list[Path] | None) -> None:
     """Write one value into a plan's file, whole or not at all, the old text kept in `.bak`."""
     from advisor.rulebase.base import load_rulebase
 
-    before = _Written.read(path)
+    before = Written.read(path)
     after = changed(before.text, setting, str(path), load_rulebase(rules or []))
-    _write(path, before, after)
+    write_plan(path, before, after)
 
 
 @dataclass(frozen=True, slots=True)
-class _Written:
+class Written:
     """A plan's file as it is: its bytes, what they are written in, and the text with its line ends."""
 
     data: bytes
@@ -126,7 +126,7 @@ class _Written:
     text: str
 
     @classmethod
-    def read(cls, path: Path) -> _Written:
+    def read(cls, path: Path) -> Written:
         """The file; InputError where it is no plan."""
         from advisor.document import file_bytes, read_bytes
 
@@ -137,7 +137,7 @@ class _Written:
         return cls(data, coding, data.decode(coding))
 
 
-def _write(path: Path, before: _Written, after: str) -> None:
+def write_plan(path: Path, before: Written, after: str) -> None:
     """The copy first, then the plan; both with the mode of the plan, which may be nobody else's to read."""
     from advisor.cli.files import write_whole
 
@@ -175,7 +175,8 @@ def changed(text: str, setting: str, name: str, rulebase: RuleBase) -> str:
     return document.text
 
 
-def _difference(before: str, after: str, plan: Path) -> None:
+def difference(before: str, after: str, plan: Path) -> None:
+    """Print what changed between two texts of a plan."""
     if before == after:
         print("Nothing to change.")
         return

@@ -42,7 +42,7 @@ class Plan:
 
     file: str
     title: str
-    units: str  # us | metric, for display only
+    units: str  # us | metric, for display only; with the money of the amounts (`units.System`)
     entities: dict[str, dict[str, Entity]]  # by sort, then id, in the author's order
     steps: list[Entity]
     tree: Node

@@ -11,12 +11,14 @@ from advisor.errors import InputError, clip, nearest
 from advisor.plan.checking import Checker, form
 from advisor.plan.meaning import say_kind_that_is_told, say_what_is_meant, say_what_is_said_too, say_what_is_worn
 from advisor.plan.model import Entity, Plan, Value
+from advisor.plan.moneys import say_other_money
 from advisor.plan.names import example_of, section_names, step_names
 from advisor.plan.ordering import cycles, order_steps
 from advisor.plan.pieces import Cut, loose_ends
 from advisor.plan.tree import read_tree
 from advisor.plan.values import is_unknown
 from advisor.rulebase.vocabulary import Vocabulary
+from advisor.units import System
 
 MAX_PAIRINGS = 20_000  # step x part x product: each becomes a fact
 SINGLE = ("house", "code", "crew", "budget")
@@ -72,7 +74,8 @@ class _Reader:
         ordered = self._ordered(list(entities["step"].values()))
         title = self.check.text("the plan", "title", self.root.get("title"))
         note = self.check.text("the plan", "note", self.root.get("note"))
-        return Plan(self.root.file, title, self._units(), entities, ordered, self.root, note)
+        money = say_other_money(entities, self.check.vocabulary)
+        return Plan(self.root.file, title, System(self._units(), money), entities, ordered, self.root, note)
 
     def _top(self) -> None:
         for word, (key, _) in self.root.pairs.items():

@@ -189,8 +189,8 @@ def _quantity(dimension: str) -> Schema:
         unit = ""
     elif dimension in BARE_ALLOWED:
         unit += "?"
-    dollars = rf"\$ *{_MIXED}|" if dimension == "money" else ""
-    pattern = rf"^ *[-−+]? *(?:{dollars}{_MIXED} *{unit}(?:[ -]*{_MIXED} *{unit})*) *$"
+    signed = rf"[$€£] *{_MIXED}|" if dimension == "money" else ""
+    pattern = rf"^ *[-−+]? *(?:{signed}{_MIXED} *{unit}(?:[ -]*{_MIXED} *{unit})*) *$"
     found: Schema = {"description": f"such as {DIMENSIONS[dimension][3]}", "type": "string", "pattern": pattern}
     bare = dimension in BARE_ALLOWED or not units
     return {"anyOf": [{"type": "number"}, found]} if bare else found

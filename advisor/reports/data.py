@@ -10,7 +10,7 @@ from advisor.plan.model import Basis
 from advisor.review.model import Accepted, Finding, Number, OpenPractice, Question, Report, StepAccount, Waiver
 from advisor.rulebase.model import SIGNALS
 from advisor.site.table import state_rows
-from advisor.units import show, show_place
+from advisor.units import other_system, show, show_place
 
 SCHEMA = 1
 
@@ -32,6 +32,7 @@ def as_data(report: Report) -> dict[str, Any]:
         "order": report.order,
         "moves": report.moves,
         "given_up": report.given_up,
+        "settled": report.settled,
         "states": state_rows(report.site, report.site.order()) if report.site is not None else [],
         "schedule": report.schedule,
         "questions": [
@@ -159,6 +160,8 @@ def finding_data(finding: Finding, units: str) -> dict[str, Any]:
         ],
         "rests_on": [basis_data(b) for b in finding.rests_on],
         "advised": finding.advised,
+        # Of a need: move, again or unknown (it cannot be told), and the steps that are meant.
+        **({"answer": {"is": finding.answer[0], "steps": list(finding.answer[1:])}} if finding.answer else {}),
     }
 
 
@@ -185,7 +188,7 @@ def number_name(number: Number, units: str) -> str:
 def number_data(number: Number, units: str) -> dict[str, Any]:
     """A number in the plan's units, with the other system beside it and the working."""
     first = show(number.value, number.dimension, units)
-    other = show(number.value, number.dimension, "metric" if units == "us" else "us")
+    other = show(number.value, number.dimension, other_system(units))
     data: dict[str, Any] = {
         "name": number_name(number, units),
         "value": _round(first.number),

@@ -52,17 +52,20 @@ def without(one: Data) -> str:
 
 def money_line(money: Data) -> str:
     """Costs, reserve and total against the budget; empty where the plan names no cost."""
+    beside = [f"{one['costs']:,.0f} {one['unit']} ({_few(one['of'])})" for one in money.get("others", ())]
+    apart = f"Not added, being another money: {', '.join(beside)}." if beside else ""
     if "total" not in money:
-        return ""
+        return apart
+    unit = money["unit"]
     presumed = ", presumed" if money["reserve_presumed"] else ""
-    text = f"{money['costs']:,.0f} USD, with {money['reserve_share']:.0%} for surprises{presumed}: "
-    text += f"{money['total']:,.0f} USD"
+    text = f"{money['costs']:,.0f} {unit}, with {money['reserve_share']:.0%} for surprises{presumed}: "
+    text += f"{money['total']:,.0f} {unit}"
     if money["left"] is not None:
-        over = f"{-money['left']:,.0f} USD short" if money["left"] < 0 else f"{money['left']:,.0f} USD left"
-        text += f" of {money['budget']:,.0f} USD ({over})"
+        over = f"{-money['left']:,.0f} {unit} short" if money["left"] < 0 else f"{money['left']:,.0f} {unit} left"
+        text += f" of {money['budget']:,.0f} {unit} ({over})"
     if money["unpriced"]:
         text += f"; no price for {_few(money['unpriced'])}"
-    return text + "."
+    return f"{text}. {apart}".rstrip()
 
 
 def summary(schedule: Data) -> list[str]:
@@ -141,7 +144,7 @@ def tight(schedule: Data) -> str:
     over, left = _over(schedule), schedule["money"].get("left")
     said = [
         f"{hours_of_work(over)} too few for the work" if over else "",
-        f"{-left:,.0f} USD short" if left is not None and left < 0 else "",
+        f"{-left:,.0f} {schedule['money']['unit']} short" if left is not None and left < 0 else "",
         "done too late" if schedule["late"] else "",
     ]
     return ", ".join(one for one in said if one)

@@ -23,7 +23,7 @@ from advisor.reports.opened import (
     unheard_line,
 )
 from advisor.reports.schedule_text import argument, report_lines, tight
-from advisor.reports.unchecked import foot_lines, head_words, headline_addition
+from advisor.reports.unchecked import NOT_SETTLED, foot_lines, head_words, headline_addition
 from advisor.review.model import Finding, Gear, Number, Report, StepAccount
 from advisor.units import both
 
@@ -130,6 +130,8 @@ def headline(report: Report) -> str:
 
 def _head(lines: Lines, report: Report, width: int) -> None:
     _wrap(lines, report.plan.title or report.plan.file, width, "", "bold")
+    if not report.settled:
+        _wrap(lines, NOT_SETTLED, width, "")
     first = first_thing(report)
     missed = head_words(report)
     if first is None:

@@ -76,6 +76,7 @@ def _finding(
         conclusion.what, conclusion.because, conclusion.controls, [d.env for d in matches], rule.types, plan.units
     )
     what, because, controls = told.filled()
+    rests = [basis for drawn in matches for basis in drawn.rests]
     return Finding(
         id=f"{rule.id}@{step}" if step else rule.id,
         rule=rule.id,
@@ -90,7 +91,7 @@ def _finding(
         controls=controls,
         numbers=_numbers(matches),
         sources=_sources(rule, rulebase),
-        rests_on=tuple(base.presumptions.get(k) or base.unknowns[k] for k in keys),
+        rests_on=tuple(dict.fromkeys((*rests, *(base.presumptions.get(k) or base.unknowns[k] for k in keys)))),
         advised=all(grounds.advised(d.why) for d in matches),
         first=_word(conclusion.first, first),
         duration=float(duration) if isinstance(duration, int | float) else None,

@@ -65,7 +65,7 @@ class Finding:
     adds: tuple[str, ...] = ()  # what the steps do that its advice adds
     decides: bool = False  # whether its advice adds a step that decides the rest: a test, a permit
     drawn: list[object] = field(default_factory=list)  # advisor.engine.run.Drawn, for `why`
-    answer: tuple[str, ...] = ()  # of a need: move, again or add, and the steps that are meant
+    answer: tuple[str, ...] = ()  # of a need: move, again or unknown, and the steps that are meant; empty: do it
 
     @property
     def rank(self) -> int:
@@ -244,6 +244,7 @@ class Report:
     site: Site | None = None
     moves: list[dict[str, object]] = field(default_factory=list)
     given_up: list[dict[str, object]] = field(default_factory=list)
+    settled: bool = True  # no order that keeps as much moves fewer steps; else that was not found out within the bound
 
     def count(self, signal: str) -> int:
         """How many findings carry the signal word."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from advisor.plan.model import Basis, FactBase, Plan
@@ -12,6 +12,7 @@ from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Rule
 from advisor.site.answers import Offer
 from advisor.site.limits import REASONS
+from advisor.site.possible import Possible
 from advisor.site.questions import Asked, Asker, Questions
 from advisor.site.standing import Practice, Standing, missing, standing, unknowns
 from advisor.site.unheard import unheard
@@ -31,10 +32,17 @@ class Opened:
 
 
 def opened_by(
-    plan: Plan, base: FactBase, findings: list[Finding], rulebase: RuleBase, unchecked: Mapping[str, str]
+    plan: Plan,
+    base: FactBase,
+    findings: list[Finding],
+    rulebase: RuleBase,
+    unchecked: Mapping[str, str],
+    possible: Possible | None = None,
+    by_states: Iterable[Practice] = (),
 ) -> Opened:
     """What is open beside the findings of a plan; `unchecked` are the rules that the engine gave up, with reasons."""
-    found = standing(plan, base, rulebase, {(f.rule, f.step or "") for f in findings}, unchecked)
+    told_at = {(f.rule, f.step or "") for f in findings}
+    found = standing(plan, base, rulebase, told_at, possible, by_states, unchecked)
     told: dict[Key, list[str]] = {}
     basis: dict[Key, Basis] = {}
     hangs: dict[Key, list[Finding]] = {}
@@ -127,7 +135,7 @@ def stands(
     rule: Rule, step: str | None, plan: Plan, base: FactBase, rulebase: RuleBase, unchecked: Mapping[str, str]
 ) -> list[str]:
     """Why a rule is silent, in words: it is open (and what would settle it), met, or concerns no such step."""
-    found = standing(plan, base, rulebase, (), unchecked)
+    found = standing(plan, base, rulebase, (), unchecked=unchecked)
     if rule.id in found.possible.given_up:
         return [f"{rule.id} does not speak of this plan as it stands. {REASONS[found.possible.given_up[rule.id]]}."]
     asked = Asker(plan, rulebase, found, {}, ()).ask()

@@ -18,8 +18,10 @@ from advisor.review.moves import given_up_data, moves_data
 from advisor.review.opened import opened_by
 from advisor.review.settling import of_the_new_order
 from advisor.review.unchecked import Unchecked
+from advisor.review.untold import tell_untold
 from advisor.review.work import plan_work
 from advisor.rulebase.base import RuleBase, load_rulebase
+from advisor.site.evaluate import evaluate
 
 ROUNDS = 3  # advice upon advice upon advice; beyond that it would only repeat itself
 
@@ -43,6 +45,8 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
     """Review a plan that was read already."""
     base = make_facts(plan, rulebase.vocabulary)
     outcome = run(rulebase, base.facts, matcher)
+    possible = evaluate(plan, base, rulebase, outcome.unchecked)
+    by_states = tell_untold(outcome, possible, plan, rulebase)
     findings = make_findings(outcome, plan, base, rulebase)
     unchecked = Unchecked(rulebase, outcome)
     findings += _of_advice(outcome, findings, plan, base, rulebase, matcher, unchecked)
@@ -53,7 +57,7 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
     findings += work.findings
     places = {step.id: place for place, step in enumerate(plan.steps)}
     findings.sort(key=lambda f: (places.get(f.step or "", -1), -f.rank, f.rule, f.id))
-    opened = opened_by(plan, base, findings, rulebase, outcome.unchecked)
+    opened = opened_by(plan, base, findings, rulebase, outcome.unchecked, possible, by_states)
     looked: dict[str, int] = {}
     for rule in rulebase.rules:
         title = rulebase.titles.get(rule.pack, rule.pack)
@@ -75,6 +79,7 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
         site=outcome.site,
         moves=moves_data(work.order),
         given_up=given_up_data(work.order, plan),
+        settled=work.order.exact,
     )
 
 

@@ -6,7 +6,7 @@ assumption is what the engine finds; a test holds the two together.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import Any
 
 from advisor.engine.bounds import silent
@@ -57,11 +57,19 @@ def evaluate(plan: Plan, base: FactBase, rulebase: RuleBase, unchecked: Mapping[
 class Evaluation:
     """One evaluation."""
 
-    def __init__(self, rules: Rules, site: Site, taxonomies: Mapping[str, Taxonomy], budget: Budget) -> None:
+    def __init__(
+        self,
+        rules: Rules,
+        site: Site,
+        taxonomies: Mapping[str, Taxonomy],
+        budget: Budget,
+        store: Store | None = None,
+    ) -> None:
         self.rules, self.site, self.taxonomies = rules, site, taxonomies
-        self.store = Store(site.cells)
+        self.store = store or Store(site.cells)
+        self.heard: Collection[str] = FINDING_KINDS  # conclusions that are drawn
         self.drawn: list[May] = []
-        for fact in site.facts:
+        for fact in site.facts if store is None else ():
             self.store.add(fact)
         self._memory = _EMPTY
         self._budget = budget
@@ -71,13 +79,14 @@ class Evaluation:
         """Run the groups in order; a ring of rules till it says nothing new."""
         for group in self.rules.order:
             for _ in range(_ROUNDS if len(group) > 1 else 1):
-                if not any([self._rule(rule) for rule in group]):  # noqa: C419  # all of them have to run
+                if not any([self.see(rule) for rule in group]):  # noqa: C419  # all of them have to run
                     break
         budget = self._budget
         drawn = [one for one in self.drawn if one.rule.id not in budget.silent] if budget.given_up else self.drawn
-        return Possible(self.site, drawn, budget.given_up)
+        return Possible(self.site, self.store, drawn, budget.given_up)
 
-    def _rule(self, rule: Rule) -> bool:
+    def see(self, rule: Rule) -> bool:
+        """Draw what a rule concludes; whether there was anything new for others."""
         new = False
         split = self.rules.rulebase.variants_of(rule)
         there = [number for number, variant in enumerate(split) if self._near(variant)]
@@ -142,7 +151,7 @@ class Evaluation:
                 if conclusion.kind == "deduce":
                     values = tuple([(n, env[v.name] if isinstance(v, Var) else v) for n, v in conclusion.values])
                     new |= self.store.deduce(conclusion.deduced, values, ways)
-                elif conclusion.kind in FINDING_KINDS:
+                elif conclusion.kind in self.heard:
                     self.store.left -= 10  # a conclusion weighs more than a look
                     self.drawn.append(May(way.rule, conclusion, env, ways, computes))
         return new

@@ -8,7 +8,7 @@ from typing import Any
 
 from advisor.rulebase.model import Collect, Conclusion, Rule, Var
 from advisor.site.assume import Ways, holds_today
-from advisor.site.matching import Env
+from advisor.site.matching import Env, Store
 from advisor.site.rules import Form
 from advisor.site.things import Site
 
@@ -34,6 +34,7 @@ class Possible:
     """All that one evaluation came to."""
 
     site: Site
+    store: Store
     drawn: list[May] = field(default_factory=list)
     given_up: dict[str, str] = field(default_factory=dict)  # rules that looked at too much or hang on one; the reason
 

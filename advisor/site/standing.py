@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 
 from advisor.plan.model import FactBase, Plan
@@ -73,14 +73,18 @@ def standing(
     base: FactBase,
     rulebase: RuleBase,
     told: Collection[tuple[str, str]] | None = None,
+    possible: Possible | None = None,
+    by_states: Iterable[Practice] = (),
     unchecked: Mapping[str, str] | None = None,
 ) -> Standing:
     """What speaks, is open, is met.
 
     `told` is what the engine says, by rule and step: where a need surely arises and the engine is silent all the
-    same, the states at that step meet it. `unchecked` are the rules that the engine gave up, with reasons.
+    same, the states at that step meet it. `possible` is the evaluation, where it was made already;
+    `by_states` are practices that are open because nobody can tell what is so at their step; `unchecked` are the
+    rules that the engine gave up, with reasons.
     """
-    possible = evaluate(plan, base, rulebase, unchecked)
+    possible = possible or evaluate(plan, base, rulebase, unchecked)
     groups: dict[tuple[str, str], list[May]] = {}
     for one in possible.drawn:
         name = (one.rule.id, step_of(one))
@@ -95,8 +99,10 @@ def standing(
             sets = [s for one in groups[name] for s in one.ways]
             found.today[name] = [s for s in sets if holds_today(s)]
             found.besides[name] = [s for s in sets if not holds_today(s)]
-    possible.drawn = []  # of a large plan it takes much room, and all that counts of it is in the groups
-    groups.clear()
+    known = {(one.rule.id, one.step) for one in found.open}
+    found.open += [one for one in by_states if (one.rule.id, one.step) not in known | found.spoken]
+    groups.clear()  # of a large plan they take much room
+    possible.drawn = []
     _account(found, plan, base, rulebase, {*possible.given_up, *(unchecked or ())})
     return found
 

@@ -17,7 +17,7 @@ from tests.reports.support import small_report
 ROOT = Path(__file__).parents[2]
 MONEY = {
     "costs": 900.0, "total": 990.0, "reserve_share": 0.1, "reserve_presumed": False,
-    "left": -90.0, "budget": 900.0, "unpriced": [],
+    "left": -90.0, "budget": 900.0, "unpriced": [], "unit": "USD",
 }  # fmt: skip
 
 
