@@ -14,7 +14,7 @@ from advisor.rulebase.model import Rule
 
 # Facts looked at, and ways to match them. The demo takes 22,000, the demo twenty times over 480,000.
 MOST_OF_A_RULE = 100_000
-MOST_OF_ALL = 800_000
+MOST_OF_ALL = 650_000
 LEAST_OF_A_RULE = 100  # what each may do, however much others did
 
 _BUT_TODAY = "it was checked as the plan stands, and whether it is open is not known"
