@@ -242,6 +242,7 @@ def show(value: float, dimension: str, system: str = "us") -> Shown:
     """A base-unit float for display in the `us` or `metric` system, rounded for reading."""
     unit = DIMENSIONS[dimension][1 if system == "us" else 2]
     if dimension == "length":
+        value = value if abs(value) > 1e-12 else 0.0  # what is left of a difference of equal lengths
         unit = _length_unit(value, system)
     elif dimension == "time":
         unit = _time_unit(value)
@@ -254,11 +255,18 @@ def show(value: float, dimension: str, system: str = "us") -> Shown:
         unit = _money(system)
         return Shown(number, unit, f"{number:,.0f} {unit}" if abs(number) >= 100 else f"{number:,.2f} {unit}")
     text = _digits(_bearable(number) if dimension in _ROUGH else number)
-    gap = "" if unit in ("", "%", "/min") or unit.startswith("°") else " "
-    if unit.startswith("°") or unit == "%":
-        gap = " "
+    gap = "" if unit in ("", "/min") else " "
     plural = "s" if unit == "day" and text != "1" else ""
     return Shown(number, unit, f"{text}{gap}{unit}{plural}")
+
+
+def show_input(value: float, dimension: str, system: str = "us") -> str:
+    """A quantity as it stands in a working: to five figures, so that the printed sum comes out as printed."""
+    number, unit, rounded = show(value, dimension, system)
+    if dimension == "money" or ("/" in rounded and unit == "in" and abs(number * 16 - round(number * 16)) < 1e-6):
+        return rounded
+    figure = f"{number:,.0f}" if abs(number) >= 10_000 else f"{number:.5g}"
+    return f"{figure} {unit}" if " " in rounded else figure + unit
 
 
 def both(value: float, dimension: str, system: str = "us") -> str:

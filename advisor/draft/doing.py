@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from advisor.draft.board import Span, Thing
+from advisor.draft.board import MOST_CANDIDATES, Candidate, Span, Thing, Unsure
 from advisor.draft.clauses import Clause
 from advisor.draft.hearing import Hearing
 from advisor.draft.items import Item
@@ -178,9 +178,21 @@ class Doing(Hearing):
     def _follows(mentions: list[Mention], item: Item, stop: int) -> bool:
         return any(item.end <= m.start < stop and m.sense.role == "part" for m in mentions)
 
+    def offer_things(self) -> None:
+        """A step whose thing is not told: the parts that were spoken of last before it are offered."""
+        for step in self.board.steps:
+            if "to" in step.facts or "in" in step.facts or step.called or not self._takes_a_thing(step.kind):
+                continue
+            parts = sorted(self.board.things["part"], key=lambda t: (t.place > step.place, -t.place))
+            ways = tuple(Candidate("step", step.id, "to", part.id) for part in parts[:MOST_CANDIDATES])
+            if ways:
+                self.board.unsure.append(Unsure(step.facts["do"].spans[0], ways, "done to what?"))
+
     def _inherits(self, item: Item) -> bool:
         """Whether what is done to nothing named is done to what was worked on before."""
-        name = item.verb.name if item.verb else ""
+        return item.verb is not None and self._takes_a_thing(item.verb.name)
+
+    def _takes_a_thing(self, name: str) -> bool:
         words = self.language.words
         if not name or folded(name) in words["inherits no"]:
             return False

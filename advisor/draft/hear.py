@@ -26,6 +26,7 @@ class Hearer(Doing, Valuing):
             self._sentence(start, stop, question)
         made_of_others(self.board)
         self.things.fill_in()
+        self.offer_things()
         self.things.settle_rooms()
         return self.board
 

@@ -15,6 +15,7 @@ from advisor.plan.moneys import say_other_money
 from advisor.plan.names import example_of, section_names, step_names
 from advisor.plan.ordering import cycles, order_steps
 from advisor.plan.pieces import Cut, loose_ends
+from advisor.plan.planned import read_to_find_out, read_to_get
 from advisor.plan.tree import read_tree
 from advisor.plan.values import is_unknown
 from advisor.rulebase.vocabulary import Vocabulary
@@ -23,7 +24,10 @@ from advisor.units import System
 MAX_PAIRINGS = 20_000  # step x part x product: each becomes a fact
 SINGLE = ("house", "code", "crew", "budget")
 SECTIONS = {"rooms": "room", "parts": "part", "products": "product"}
-TOP = ("title", "note", "units", "house", "code", "rooms", "parts", "products", "crew", "steps", "budget")
+TOP = (
+    "title", "note", "units", "house", "code", "rooms", "parts", "products", "crew", "steps", "to_get", "to_find_out",
+    "budget",
+)  # fmt: skip
 UNITS = ("us", "metric")
 # Without these nothing can be said of the thing, not even what to presume.
 NEEDED = {"room": "kind", "part": "kind", "product": "kind", "step": "do"}
@@ -75,15 +79,18 @@ class _Reader:
         title = self.check.text("the plan", "title", self.root.get("title"))
         note = self.check.text("the plan", "note", self.root.get("note"))
         money = say_other_money(entities, self.check.vocabulary)
-        return Plan(self.root.file, title, System(self._units(), money), entities, ordered, self.root, note)
+        got, found = read_to_get(self.check, self.root, entities), read_to_find_out(self.check, self.root, entities)
+        units = System(self._units(), money)
+        return Plan(self.root.file, title, units, entities, ordered, self.root, note, got, found)
 
     def _top(self) -> None:
         for word, (key, _) in self.root.pairs.items():
             if word not in TOP:
-                near = nearest(word[:80], TOP)
+                said = self.check.answers.section(word)
+                near = "" if said else nearest(word[:80], TOP)
                 hint = f"; nearest: '{near}'" if near else ""
                 self.check.say(
-                    key, f"'{clip(word)}' is not a section of a plan. Expected one of {', '.join(TOP)}{hint}."
+                    key, f"'{clip(word)}' is not a section of a plan. Expected one of {', '.join(TOP)}{hint}.{said}"
                 )
 
     def _units(self) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from advisor.plan.model import Plan
+from advisor.reports.answered import EXPLAINED, HEADING, HoldView, hold_views
 from advisor.reports.arrange import Entry, arrange, goes_first
 from advisor.reports.calendar_chart import days_of
 from advisor.reports.clean import legible
@@ -48,6 +49,7 @@ class Checked:
     title: str
     plan: tuple[tuple[str, tuple[str, ...]], ...]
     groups: tuple[Group, ...]
+    holds: tuple[HoldView, ...]
     missed: tuple[str, ...]  # what was not checked
     changes: tuple[str, ...]
     cautions: tuple[str, ...]
@@ -71,8 +73,9 @@ def checked(report: Report, by: str, start: int = 1) -> Checked:
         if views:
             found.append(Group(title, tuple(Item(number + n, view) for n, view in enumerate(views))))
             number += len(views)
-    missed, changes = tuple(sheet_lines(report)), tuple(change_words(report))
-    return Checked(plan_title(report), _plan(report.plan), tuple(found), missed, changes, report.cautions)
+    holds, missed = tuple(hold_views(report)), tuple(sheet_lines(report))
+    changes = tuple(change_words(report))
+    return Checked(plan_title(report), _plan(report.plan), tuple(found), holds, missed, changes, report.cautions)
 
 
 def _title(entry: Entry, by: str, places: dict[str, int], days: dict[str, str]) -> str:
@@ -119,6 +122,9 @@ def as_checklist_text(reports: Sequence[Report], by: str = "step", form: str = "
             for title, said in one.plan:
                 lines += ["", title.upper()]
                 lines += [line for text in said for line in _wrap(text, "  ", "    ")]
+        if one.holds and form != "exercise":
+            lines += ["", HEADING.upper(), "-" * len(HEADING)]
+            lines += [line for view in one.holds for line in _wrap(view.line, "     [ ] ", " " * 9)]
         for group in one.groups:
             lines += ["", group.title.upper(), "-" * min(len(group.title), WIDTH)]
             for item in group.items:
@@ -161,4 +167,5 @@ def as_checklist_html(reports: Sequence[Report], by: str = "step", form: str = "
     """The checklist as one HTML file, a plan a section."""
     plans = many_checked(reports, by)
     title = plans[0].title if len(plans) == 1 else "Checklists"
-    return render("checklist.html.j2", title=title, plans=plans, form=form, task=TASKS[form])
+    return render("checklist.html.j2", title=title, plans=plans, form=form, task=TASKS[form],
+                  holds_heading=HEADING, holds_told=EXPLAINED)  # fmt: skip

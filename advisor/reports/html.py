@@ -13,6 +13,7 @@ from jinja2.sandbox import ImmutableSandboxedEnvironment
 from markupsafe import Markup
 
 from advisor.errors import Problem
+from advisor.reports.answered import EXPLAINED, HEADING, HoldView, hold_views
 from advisor.reports.arrange import single
 from advisor.reports.calendar_chart import calendar_chart, days_of
 from advisor.reports.charts import Chart
@@ -46,6 +47,9 @@ class _View:
     headline: str
     first: str
     findings_first: list[FindingView]
+    holds: list[HoldView]
+    holds_heading: str
+    holds_told: str
     calendar: Chart | None
     time: list[str]  # what the calendar comes to
     days: list[tuple[str, list[Sheet]]]  # the day on which they start; empty where there is no calendar
@@ -126,6 +130,9 @@ def _view(report: Report) -> _View:
         headline=headline(report),
         first=first.what if first else "",
         findings_first=first_views(report),
+        holds=hold_views(report),
+        holds_heading=HEADING,
+        holds_told=EXPLAINED,
         calendar=calendar_chart(report),
         time=summary(report.schedule) if report.schedule else [],
         days=by_day([s for s in all_sheets if s.speaks], days_of(report)),

@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 
 from advisor.errors import Problem
+from advisor.reports.answered import EXPLAINED, HEADING, hold_views
 from advisor.reports.arrange import single
 from advisor.reports.clean import legible
 from advisor.reports.data import waiver_words
@@ -80,6 +81,8 @@ def _report(report: Report, level: int) -> list[str]:
         lines += [f"{head}# Before anything else", ""]
         for view in views:
             lines += _finding(view)
+    if holds := hold_views(report):
+        lines += [f"{head}# {HEADING}", "", EXPLAINED, "", *(f"- [ ] {escape(view.line)}" for view in holds), ""]
     lines += [f"{head}# Steps in the order of work", ""]
     for sheet in sheets(report):
         lines += _sheet(sheet, head)

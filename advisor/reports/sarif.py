@@ -14,6 +14,7 @@ from advisor.errors import Problem
 from advisor.reports.clean import legible
 from advisor.reports.data import number_data
 from advisor.reports.view import LEVELS, change_words, resting, source_words
+from advisor.review.gathered import told
 from advisor.review.model import Accepted, Finding, NotChecked, OpenPractice, Report, Waiver
 
 SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
@@ -28,7 +29,7 @@ def as_sarif(reports: Sequence[Report], problems: Sequence[Problem] = ()) -> str
     places = {rule["id"]: place for place, rule in enumerate(rules)}
     results = []
     for report in reports:
-        results += [_result(report, finding, places) for finding in report.findings]
+        results += [_result(report, finding, places) for finding in told(report.findings, report.plan)]
         results += [_accepted(report, one, places) for one in report.accepted]
         results += [_open(report, one, places) for one in report.open]
         results += [_suppressed(_open(report, a.practice, places), a.waiver) for a in report.accepted_open]
@@ -76,7 +77,9 @@ def _uri(file: str) -> str:
 
 def _rules(reports: Sequence[Report]) -> list[dict[str, Any]]:
     found: dict[str, dict[str, Any]] = {}
-    findings = [f for report in reports for f in (*report.findings, *(a.finding for a in report.accepted))]
+    findings = [
+        f for report in reports for f in (*told(report.findings, report.plan), *(a.finding for a in report.accepted))
+    ]
     for finding in sorted(findings, key=lambda f: (f.rule, -f.rank)):
         sources = "; ".join(source_words(s) for s in finding.sources)
         found.setdefault(

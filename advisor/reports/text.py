@@ -8,6 +8,7 @@ import sys
 import textwrap
 
 from advisor.plan.model import Basis, things
+from advisor.reports.answered import EXPLAINED, HEADING, hold_views
 from advisor.reports.arrange import Entry, arrange
 from advisor.reports.clean import legible
 from advisor.reports.data import number_name, waiver_words
@@ -24,6 +25,7 @@ from advisor.reports.opened import (
 )
 from advisor.reports.schedule_text import argument, report_lines, tight
 from advisor.reports.unchecked import NOT_SETTLED, foot_lines, head_words, headline_addition
+from advisor.review.gathered import told
 from advisor.review.model import Finding, Gear, Number, Report, StepAccount
 from advisor.units import both
 
@@ -41,6 +43,7 @@ def as_text(report: Report, *, colour: bool = False, width: int = WIDTH, working
         _title(lines, "BEFORE ANYTHING ELSE")
         for entry in arranged.first:
             _entry(lines, entry, report, width, working)
+    _holds(lines, report, width)
     _title(lines, "STEPS IN THE ORDER OF WORK")
     moves = {str(o["step"]): str(o["why"]) for o in report.order if o.get("why")}
     above = {step for entry in arranged.first for step in entry.steps}
@@ -54,6 +57,16 @@ def as_text(report: Report, *, colour: bool = False, width: int = WIDTH, working
     if colour and sys.stdout.isatty() and not os.environ.get("NO_COLOR"):
         return _paint(lines)
     return "\n".join(text for text, _ in lines) + "\n"
+
+
+def _holds(lines: Lines, report: Report, width: int) -> None:
+    """What is still to get and to find out, to tick."""
+    views = hold_views(report)
+    if views:
+        _title(lines, HEADING.upper())
+        _wrap(lines, EXPLAINED, width, "  ", "dim")
+    for view in views:
+        _wrap(lines, view.line, width, "  [ ] ")
 
 
 def _steps(
@@ -152,7 +165,9 @@ def first_thing(report: Report) -> Finding | None:
     if not report.findings:
         return None
     places = {str(o["step"]): i for i, o in enumerate(report.order)}
-    gravest = min(report.findings, key=lambda f: (-f.rank, f.advised, places.get(f.step or "", -1), f.rule))
+    gravest = min(
+        told(report.findings, report.plan), key=lambda f: (-f.rank, f.advised, places.get(f.step or "", -1), f.rule)
+    )
     return next((e.finding for e in arrange(report).entries() if gravest.id in e.ids), gravest)
 
 

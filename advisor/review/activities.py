@@ -45,6 +45,8 @@ def activities(plan: Plan, order: WorkOrder, hours: dict[str, Hours], vocabulary
     links: dict[tuple[int, int], tuple[int, str]] = {}
 
     def link(a: str, b: str, lag: int, why: str) -> None:
+        if a not in last or b not in first:
+            return
         key = (last[a], first[b])
         if a != b and (key not in links or links[key][0] < lag):
             links[key] = (lag, why)
@@ -54,6 +56,8 @@ def activities(plan: Plan, order: WorkOrder, hours: dict[str, Hours], vocabulary
         after = 0 if one.firmness == ORDER and " " not in one.rule else hours[one.first].after
         link(one.first, one.then, max(one.lag, after), one.rule if one.lag >= after else "wait of the step before")
     for kept in order.lasting.kept:
+        if kept.first not in last or kept.then not in first:
+            continue  # not done in this way of a test's turning out
         link(kept.first, kept.then, hours[kept.first].after if kept.waits else 0, kept.rule)
     for a, b, why in _closed(plan, order):
         link(a, b, 0, why)

@@ -10,7 +10,9 @@ from advisor.plan.model import FactBase, Plan
 from advisor.review.model import Cited, Finding, Number
 from advisor.review.wording import wording
 from advisor.rulebase.base import RuleBase
+from advisor.rulebase.conclusions import PLACEHOLDER
 from advisor.rulebase.model import Conclusion, Rule, Var
+from advisor.units import DIMENSIONS
 
 Group = tuple[str, int, tuple[tuple[str, str], ...], tuple[str, ...]]
 
@@ -25,7 +27,7 @@ def make_findings(outcome: Outcome, plan: Plan, base: FactBase, rulebase: RuleBa
     lines = {step.id: step.line for step in plan.steps}
     for key in sorted(groups):
         matches = sorted(groups[key], key=lambda d: sorted((k, repr(v)) for k, v in d.env.items()))
-        findings.append(_finding(matches, plan, base, rulebase, grounds, lines))
+        findings += [_finding(own, plan, base, rulebase, grounds, lines) for own in _told_apart(matches)]
     outcome.cut = frozenset(grounds.cut)
     number_twins(findings)
     places = {step.id: place for place, step in enumerate(plan.steps)}
@@ -62,6 +64,21 @@ def _group(drawn: Drawn) -> Group:
     return rule.id, index, tuple((n, str(drawn.env[n])) for n in sorted(names) if n in drawn.env), drawn.answer
 
 
+def _told_apart(matches: list[Drawn]) -> list[list[Drawn]]:
+    """The matches that one sentence can tell: measures listed beside names would be read in the wrong pairs."""
+    conclusion, types = matches[0].conclusion, _rule(matches[0]).types
+    text = " ".join((conclusion.what, conclusion.because, *(said for _, said in conclusion.controls)))
+    named = sorted({found.group(1) for found in PLACEHOLDER.finditer(text)})
+    varying = [n for n in named if len({d.env.get(n) for d in matches}) > 1]
+    things = [n for n in varying if types.get(n, "").startswith("ref:")]
+    if not things or not any(types.get(n) in DIMENSIONS for n in varying):
+        return [matches]
+    apart: dict[tuple[str, ...], list[Drawn]] = {}
+    for drawn in matches:
+        apart.setdefault(tuple(str(drawn.env.get(n)) for n in things), []).append(drawn)
+    return list(apart.values())
+
+
 def _finding(
     matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBase, grounds: Grounds, lines: dict[str, int]
 ) -> Finding:
@@ -72,9 +89,13 @@ def _finding(
     duration = conclusion.duration
     if isinstance(duration, Var):
         duration = max((d.env[duration.name] for d in matches), key=float)  # type: ignore[arg-type]
-    told = wording(
-        conclusion.what, conclusion.because, conclusion.controls, [d.env for d in matches], rule.types, plan.units
-    )
+    reason, numbers = conclusion.because, _numbers(matches)
+    if conclusion.guess is not None and any(key[2] in conclusion.guess[0] for key in keys):
+        # A figure that the reason would give is not printed as one where it is only guessed at.
+        dropped = {*PLACEHOLDER.findall(reason)} - {*PLACEHOLDER.findall(conclusion.guess[1])}
+        reason = conclusion.guess[1]
+        numbers = tuple(n for n in numbers if n.name.replace(" ", "_") not in dropped)
+    told = wording(conclusion.what, reason, conclusion.controls, [d.env for d in matches], rule.types, plan.units)
     what, because, controls = told.filled()
     rests = [basis for drawn in matches for basis in drawn.rests]
     return Finding(
@@ -89,7 +110,7 @@ def _finding(
         what=what,
         because=because,
         controls=controls,
-        numbers=_numbers(matches),
+        numbers=numbers,
         sources=_sources(rule, rulebase),
         rests_on=tuple(dict.fromkeys((*rests, *(base.presumptions.get(k) or base.unknowns[k] for k in keys)))),
         advised=all(grounds.advised(d.why) for d in matches),
@@ -101,11 +122,17 @@ def _finding(
         decides=not rulebase.vocabulary.members("action", "decides what may follow").isdisjoint(_adds(conclusion)),
         drawn=list(matches),
         answer=first.answer,
+        parts=_parts(matches, rule),
     )
 
 
 def _adds(conclusion: Conclusion) -> tuple[str, ...]:
     return tuple(sorted({str(dict(a.values).get("do")) for a in conclusion.advice if a.form == "add"}))
+
+
+def _parts(matches: list[Drawn], rule: Rule) -> tuple[str, ...]:
+    names = [name for name, kind in rule.types.items() if kind == "ref:part"]
+    return tuple(sorted({str(d.env[name]) for d in matches for name in names if name in d.env}))
 
 
 def _grounds(matches: list[Drawn], rule: Rule, grounds: Grounds) -> list[Key]:

@@ -107,7 +107,7 @@ def _question(one: Asked, base: FactBase, basis: dict[Key, Basis], hangs: dict[K
     return Question(
         one.ask, one.sort, one.thing, one.attribute, known.value if known else "", known.because if known else "",
         tuple(dict.fromkeys(f.id for f in rests)), max([one.rank, *(f.rank for f in rests)]), one.id, one.line,
-        one.of, one.settles, tuple(map(_answer, one.offers)), tuple(sorted(one.keys)),
+        one.of, one.settles, tuple(map(_answer, one.offers)), tuple(sorted(one.keys)), one.also,
     )  # fmt: skip
 
 

@@ -39,16 +39,6 @@ class Possible:
     given_up: dict[str, str] = field(default_factory=dict)  # rules that looked at too much or hang on one; the reason
 
 
-def named(values: Sequence[Any]) -> bool:
-    """Whether there is anything but plain words among the values."""
-    return any(type(v) is not str for v in values)
-
-
-def value_of(operand: Any, env: Env) -> Any:
-    """The operand's value under the bindings."""
-    return env[operand.name] if isinstance(operand, Var) else operand
-
-
 def total_of(guard: Collect, seen: list[tuple[int, Any, Any]]) -> Any:
     """What is collected, as the engine does: number, id and value of each fact; None for the least of nothing."""
     values = [value if value is not None else "" for _, _, value in seen]
@@ -78,3 +68,13 @@ def in_turn(forms: list[Form], sizes: list[int]) -> list[Form]:
         order.append(forms[best])
         bound |= forms[best].names
     return order
+
+
+def named(values: Sequence[Any]) -> bool:
+    """Whether there is anything but plain words among the values."""
+    return any(type(v) is not str for v in values)
+
+
+def value_of(operand: Any, env: Env) -> Any:
+    """The value that stands for an operand."""
+    return env[operand.name] if isinstance(operand, Var) else operand

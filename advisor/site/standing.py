@@ -137,7 +137,10 @@ def _practice(found: list[May], step: str) -> Practice:
 def _account(found: Standing, plan: Plan, base: FactBase, rulebase: RuleBase, unsure: Collection[str]) -> None:
     """The account of each step; of a rule that was given up nobody knows whether it is met."""
     concern = Concern(rules_of(rulebase), base)
-    open_at = {(one.rule.id, one.step) for one in found.open}
+    still = {(one.rule.id, one.step) for one in found.open}
+    open_at: dict[str, frozenset[str]] = {}
+    for rule, at in still:
+        open_at[at] = open_at.get(at, frozenset()) | {rule}
     alike: dict[tuple[object, ...], list[tuple[str, int]]] = {}
     for step in plan.steps:
         values = step.values
@@ -147,8 +150,10 @@ def _account(found: Standing, plan: Plan, base: FactBase, rulebase: RuleBase, un
             concerns = alike[shape] = concern.of(step.id)
         speaks = sorted(rule for rule, at in found.spoken if at == step.id)
         own = list(dict.fromkeys(rule for rule, how in concerns if how == 2))
-        open_here = [rule for rule in own if (rule, step.id) in open_at]
-        silent = [rule for rule in own if (rule, step.id) not in open_at and (rule, step.id) not in found.spoken]
+        # What would only concern it by another reading of its words is open too; what concerns any step is not counted.
+        beside = open_at.get(step.id, frozenset()) - {rule for rule, _ in concerns}
+        open_here = sorted(beside.union(rule for rule in own if (rule, step.id) in still))
+        silent = [rule for rule in own if (rule, step.id) not in still and (rule, step.id) not in found.spoken]
         met = [rule for rule in silent if rule not in unsure]
         named = shape[0] in rules_of(rulebase).actions
         found.account.append(StepAccount(step.id, tuple(speaks), tuple(met), tuple(open_here), named))

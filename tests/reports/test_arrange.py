@@ -165,12 +165,12 @@ def test_parts_in_different_rooms_are_told_apart() -> None:
     assert joined(one, other) is None
 
 
-def test_the_headline_counts_what_is_printed() -> None:
+def test_the_headline_counts_a_practice_once_though_a_grave_one_is_printed_at_each_step() -> None:
     report = small_report()
     report.findings = [_of("fan", "sweep"), _of("lamp", "sweep"), _of("fan", "sand-doors")]
     text = as_text(report)
 
-    assert "Checked before the work: 2 dangers." in text
+    assert "Checked before the work: 1 danger." in text
     assert text.count("DANGER: ") == 2
 
 
