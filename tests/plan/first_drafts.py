@@ -18,7 +18,7 @@ from advisor.rulebase.vocabulary import Vocabulary
 
 HERE = Path(__file__).parent / "first_drafts"
 WRITERS = ("a", "b", "c")
-_OFFERS = re.compile(r"nearest: |[Ww]rite '|is a kind of|[Ll]eave |List it first|keep it as")
+_OFFERS = re.compile(r"nearest: |[Ww]rite '|is a kind of|[Ll]eave |List it first")
 
 
 def load_mistakes() -> list[dict[str, str]]:
