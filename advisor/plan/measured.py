@@ -14,6 +14,7 @@ _OUNCES = re.compile(r"([0-9]+(?:\.[0-9]+)?) ?(?:oz|ounces?)\.?")
 
 def other_measure(attribute: Attribute, text: str, vocabulary: Vocabulary) -> str:
     """A sentence with what to write for a measure that the key cannot take, or nothing."""
+    text = text.replace(" per ", "/")
     shown = clip(text)
     known = vocabulary.attributes.get(attribute.sort, {})
     count = known.get("count")
@@ -26,7 +27,7 @@ def other_measure(attribute: Attribute, text: str, vocabulary: Vocabulary) -> st
         kind, name = row.split()
         one = known.get(name)
         if one is not None and one.type == kind != attribute.type and _reads(text, kind):
-            return f" That is {_a(kind)}: write '{name}: {shown}'."
+            return f" Write '{name}: {shown}'."
     words = text.split()
     for cut in range(len(words) - 1, 0, -1):  # `18 lb each`: the measure, and what more is said of it
         short = " ".join(words[:cut])
@@ -51,8 +52,3 @@ def _reads(text: str, kind: str) -> bool:
     except (BadQuantity, KeyError):
         return False
     return True
-
-
-def _a(kind: str) -> str:
-    words = kind.replace("_", " ").replace("mass", "weight")
-    return f"{'an' if words[:1] in 'aeiou' else 'a'} {words}"

@@ -25,7 +25,7 @@ _NAMED = {
     ("step", "step"): "after",
 }
 _WHOLE = ("house", "the house", "whole house", "home")
-_OPEN = ("tool", "condition")  # lists that can never hold everything
+_OPEN = ("tool", "condition", "binder", "method")  # lists that can never hold everything
 _CHANCE = 5  # letters: keys up to here are alike by chance
 _SECTION = {"room": "rooms:", "part": "parts:", "product": "products:", "step": "steps:"}
 
@@ -41,7 +41,7 @@ class Near:
         """The end of `Expected a material…`: `; nearest: 'pine'.`, `. Write …` or a full stop."""
         word = text.strip()[:80]
         own = self.vocabulary.taxonomies[attribute.of]
-        if said := self._instead(word, attribute.of):
+        if said := self._instead(word, attribute.of) or self._instead(self.phrases.plain(word), attribute.of):
             return f". {said}"
         if said := measure_of_list(attribute, word, self.vocabulary) or self._counted(attribute, word):
             return f". {said}"
@@ -50,10 +50,14 @@ class Near:
         bare, verb = self.phrases.without_measures(word), attribute.of == "action"
         near = bare if bare != word and own.said(bare) else self.phrases.head(own, bare, verb=verb)
         near = near or self.phrases.slip(word, own.spoken())
-        if not near and attribute.of == "condition":
+        if not near and attribute.of in ("condition", "binder"):
             near = self.phrases.front(own, bare)
         if near:
             return f"; nearest: '{near}'."
+        if attribute.of == "tool" and attribute.sort == "step":
+            goods = self.phrases.head(self.vocabulary.taxonomies["product_kind"], bare, verb=False)
+            if goods:
+                return f". '{goods}' is a kind of product: list it under 'products:' and write 'using: …'."
         end = f", such as '{attribute.example}'." if attribute.example else "."
         return f"{end} What no list holds may stand in 'note:'." if attribute.of in _OPEN else end
 

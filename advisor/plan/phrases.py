@@ -48,11 +48,15 @@ class Phrases:
             after_number = number
         return " ".join(kept) or word
 
+    def plain(self, word: str) -> str:
+        """The phrase without sizes and without words that say nothing: a rented 2 in auger is an auger."""
+        return " ".join(one for one in fold(self.without_measures(word)).split() if one not in self._little)
+
     def front(self, own: Taxonomy, word: str) -> str:
         """The state that a phrase begins with: `cracked grout` is cracked."""
         words = fold(word).split()
         starts = (" ".join(words[:cut]) for cut in range(len(words) - 1, 0, -1))
-        return next((one for one in starts if len(one) > _SLIP and own.said(one)), "")
+        return next((one for one in starts if len(one) >= _SLIP - 1 and own.said(one)), "")
 
     def _verb(self, own: Taxonomy, words: list[str]) -> str:
         """The verb with its particle, wherever that stands: `shut the water off` is to shut off water.
