@@ -31,7 +31,7 @@ class Hearer(Doing, Valuing):
         return self.board
 
     def _sentence(self, start: int, stop: int, question: bool) -> None:
-        items = self.finder.items(start, stop)
+        items = self.moved.find(self.finder.items(start, stop), start, stop)
         self.frames.begin_sentence()
         self.waiting = []
         self.condition = False

@@ -10,6 +10,7 @@ from advisor.draft.frames import Frames
 from advisor.draft.items import Item
 from advisor.draft.lexicon import Lexicon
 from advisor.draft.mentions import Namer
+from advisor.draft.moved import Moved
 from advisor.draft.people import People
 from advisor.draft.things import Things
 from advisor.draft.tokens import Token, tokens_of
@@ -25,6 +26,7 @@ class Hearing:
         self.language = lexicon.language
         self.tokens: list[Token] = tokens_of(text)[:MOST_TOKENS]
         self.finder = Finder(lexicon, self.tokens)
+        self.moved = Moved(lexicon, self.tokens)
         self.namer = Namer(self.tokens, self.language, lexicon.exact)
         self.attacher = Attacher(board, lexicon, table)
         self.frames = Frames(board, self.tokens, self.language)
