@@ -9,7 +9,7 @@ from advisor.draft.finder import Finder
 from advisor.draft.frames import Frames
 from advisor.draft.items import Item
 from advisor.draft.lexicon import Lexicon
-from advisor.draft.mentions import Namer
+from advisor.draft.mentions import Mention, Namer
 from advisor.draft.moved import Moved
 from advisor.draft.people import People
 from advisor.draft.things import Things
@@ -39,6 +39,7 @@ class Hearing:
         ] = []  # verbs whose thing comes with a later one: `prime and paint the doors`
         self.strange = False  # a verb of the clause has a thing that is not understood
         self.owning = False
+        self.told: Mention | None = None  # what the sentence spoke of last, also tools and people
 
     def span(self, start: int, end: int) -> Span:
         """The letters of a stretch of tokens."""

@@ -174,7 +174,7 @@ class SaidOf(Objects):
         """Parts of which no room was told are in the only one there is; a tub tells a bathroom where none is named."""
         rooms = self.board.things["room"]
         kinds = self.language.inferred_rooms
-        if not rooms:
+        if all(room.kept for room in rooms):
             for room, parts in sorted(kinds.items()):
                 told = next((t for t in self.board.things["part"] if t.kind in parts), None)
                 if told is not None:

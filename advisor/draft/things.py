@@ -119,13 +119,20 @@ class Things(SaidOf):
         if "owns" in clause.cues:
             thing.kept = True  # where something is kept, no room of the work
             return
-        thing.kept = thing.kind == "outdoors" and mention.words in ("outside", "outdoors")
+        thing.kept = (thing.kind == "outdoors" and mention.words in ("outside", "outdoors")) or (
+            self._waits(mention, clause) and (thing.kept or thing is not self.board.room)
+        )
         if thing.kept:
             return
         if self.board.room is None or mention.prep not in ("to", "into", "from"):
             moved = mention.prep in ("in", "at", "outside", "") and self.board.room is not None and self._does(clause)
             if not moved:
                 self.board.room = thing
+
+    def _waits(self, mention: Mention, clause: Clause) -> bool:
+        """`it is in its carton in the garage`: where something waits for the work, no room of it."""
+        told = any(self.language.has("waiting", t.text) for t in self.tokens[clause.start : mention.start])
+        return told and mention.prep in ("in", "at", "out", "inside")
 
     def _does(self, clause: Clause) -> bool:
         return bool(self.board.steps) and "goal" not in clause.cues
@@ -176,6 +183,9 @@ class Things(SaidOf):
                 self.board.room = room
             return room
         for other in rooms:
+            at = self.of(other)
+            if at is not None and at.kept:
+                continue
             if other.prep in ("in", "of", "from", "for", "inside") and 0 <= other.start - mention.end <= 3:
                 return self.of(other)
         inner = self._inner_room(mention)
