@@ -204,6 +204,7 @@ class Board:
 _WIDE = frozenset(
     {
         "floor",
+        "floor covering",
         "wall",
         "ceiling",
         "door",

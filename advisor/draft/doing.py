@@ -49,6 +49,9 @@ class Doing(Hearing):
             ):
                 to, inherited = self.things.inherited(), True
             over = self.frames.is_over(clause, item)
+            if over and self.tokens[clause.stop - 1].text == "before":
+                self.board.heard.append((span, "done before: no work of this job"))
+                continue  # `he has laid tile before`
             step = self.frames.step(clause, item, to, span, over=over, bare=bare, first=number == 0)
             if step is None:
                 continue

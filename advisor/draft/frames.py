@@ -186,6 +186,7 @@ class Frames:
         first = clause.cues.get("first", [])
         late_first = bool(first) and first[0][0] > clause.start + 3 and len(steps) > 1
         early = "before it" in clause.cues or late_first or self._alone_before(clause)
+        early = early or (bool(first) and self._put_early)  # `… and first of all`, told from the last to the first
         goes_on = clause.lead in ("and", "or") or clause.start == self._ordered
         early = early or (self.backwards and not goes_on and "after it" not in clause.cues)
         if self.last is None or self.last is step:
@@ -244,7 +245,7 @@ def put_back(board: Board) -> None:
         to = set(mine.value) if mine is not None else set()
         if step.kind in taxonomy.below("remove") and step.kind not in taxonomy.below("install"):
             out |= to
-        elif step.kind == "install" and to and to <= out and "using" not in step.facts:
+        elif step.kind == "install" and not step.bare and to and to <= out and "using" not in step.facts:
             step.facts["do"].value = "reinstall"
 
 

@@ -108,6 +108,10 @@ class Hearer(Doing, Valuing):
         if not verbs and clause.stop < len(self.tokens) and self.tokens[clause.stop].text == ":":
             named = [t for m in mentions if m.sense.role == "part" and (t := self.things.of(m)) is not None]
             self.board.last_to = [t.id for t in named] or self.board.last_to  # `walls: patch, sand, paint`
+        label = len(verbs) == 1 and clause.stop < len(self.tokens) and self.tokens[clause.stop].text == ":"
+        if label and verbs[0].start == clause.start and verbs[0].end == clause.stop:
+            self.board.heard.append((self.span(clause.start, clause.stop), "words: a heading"))
+            verbs[0].verb, verbs = None, []  # `Rough-in: not measured`
         if not verbs and self._without_verb(clause, items, mentions):
             return
         steps = self._steps(clause, verbs, mentions, items)
@@ -133,6 +137,8 @@ class Hearer(Doing, Valuing):
         """Sayings grouped by their words, the longest first, none over another."""
         groups: dict[tuple[int, int], list[Match]] = {}
         for match in matches:
+            if match.saying.attribute == "termination" and match.value is not None and match.value.get("part"):
+                continue  # `a hole in the wall`: the wall itself
             groups.setdefault((match.start, match.end), []).append(match)
         found: list[list[Match]] = []
         taken: set[int] = set()

@@ -62,8 +62,12 @@ class Objects(Kept):
             straight = named[:1] or straight
         elif not straight:
             straight = [m for m in after if m.sense.role == "part" and m.prep in _AT]
-        found = [self._of_two(thing, m, item).id for m in straight if (thing := self.of(m)) is not None]
         taxonomy = self.board.vocabulary.taxonomies["action"]
+        cuts = item.verb is not None and any(item.verb.name in taxonomy.below(one) for one in ("cut", "drill", "cut out"))
+        holed = [m for m in after if m.sense.role == "part" and m.prep in ("in", "into", "through")]
+        if cuts and not straight and holed:
+            straight = holed[:1]  # `cut a hole in the ceiling`
+        found = [self._of_two(thing, m, item).id for m in straight if (thing := self.of(m)) is not None]
         switches = item.verb is not None and (
             item.verb.name in taxonomy.below("isolate") or "restore" in item.verb.name
         )

@@ -100,6 +100,10 @@ class People:
         first, end = start + min(p for _, p, _ in ages), start + max(e for _, _, e in ages)
         end = min(stop, end + 2) if olds else end
         place = span(min([first, *(start + k for k in kids)]), max([end, *(start + k + 1 for k in kids)]))
+        if not under and len(ages) == 1 and not any(words[k].endswith(("s", "ren")) for k in kids):
+            ways = (Candidate("house", "house", "children_under_6", "0"),)
+            self.board.unsure.append(Unsure(place, ways, "none younger?"))  # one is told of, not that there are no others
+            return
         self.board.put(self.board.single("house"), "children_under_6", str(under), place)
 
     def _with_ages(self, stop: int) -> int:
