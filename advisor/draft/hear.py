@@ -35,7 +35,7 @@ class Hearer(Doing, Valuing):
         items = self.moved.find(self.finder.items(start, stop), start, stop)
         self.frames.begin_sentence()
         self.waiting = []
-        self.told = None
+        self.told, self.begin = None, start
         self.condition = False
         if find(self.tokens, start, stop, self.language.words["backwards"]):
             self.frames.backwards = True
@@ -64,7 +64,9 @@ class Hearer(Doing, Valuing):
             return
         if before is not None and before.lead == "" and clause.lead == "," and not any(i.verb for i in items):
             clause.denied = clause.denied or False
+        self.latest = self.told
         self._plain(clause, items, matches)
+        self.told = self.latest
 
     def _plain(self, clause: Clause, items: list[Item], matches: list[Match]) -> None:
         self.strange = False
@@ -93,6 +95,7 @@ class Hearer(Doing, Valuing):
             clause, items, words | covered, known, names, self.owning and clause.lead in (",", "and")
         )
         mentions = self.things.with_ones(clause, mentions, items)
+        self.latest = mentions[-1] if mentions else self.told
         told = any(m.saying.attribute == "children_under_6" for group in chosen for m in group)
         self.people.hear(clause, mentions, self.span, told)
         self.things.resolve(clause, mentions, self.span, unknown=clause.unknown)

@@ -39,6 +39,8 @@ class Hearing:
         ] = []  # verbs whose thing comes with a later one: `prime and paint the doors`
         self.strange = False  # a verb of the clause has a thing that is not understood
         self.owning = False
+        self.begin = 0  # the token with which the sentence begins
+        self.latest: Mention | None = None
         self.told: Mention | None = None  # what the sentence spoke of last, also tools and people
 
     def span(self, start: int, end: int) -> Span:

@@ -130,6 +130,9 @@ def _made(vocabulary: Vocabulary, language: Language) -> Lexicon:
                 does = any(s.role == "action" for s in own.phrases.get(phrase[0], {}).get(phrase[:1], ()))
                 if len(phrase) == 1 and language.has("little", phrase[0]):
                     continue
+                part = own.phrases.get(phrase[-1], {}).get(phrase[-1:], ())
+                if len(phrase) > 1 and language.has("prepositions", phrase[0]) and any(s.role == "part" for s in part):
+                    continue  # `in the wall` is where something is
                 if not (does and phrase[1:2] and phrase[1] in ("after", "for", "in", "to", "by", "until")):
                     own.add(phrase, Sense("attr", attribute.name, sort))
     for saying in language.sayings:

@@ -85,6 +85,8 @@ class Valuing(Hearing):
             self.board.unsure.append(Unsure(span, (), "used for the work?"))
         elif not names and item.amount is None and self._stands_alone(clause, item):
             self.board.unsure.append(Unsure(span, (), "which thing is it?"))
+        elif not names and item.amount is None and self._of_another(clause, item, mentions):
+            self.board.unsure.append(Unsure(span, (), "which thing is it?"))
         elif self.attacher.bare(item, context, span):
             for other in items:
                 if names and other.get("attr") and any((s.of, s.name) in names for s in other.senses):
@@ -98,6 +100,15 @@ class Valuing(Hearing):
             return True
         before = [t.text for t in self.tokens[max(clause.start, item.start - 4) : item.start]]
         return bool(clause.cues.get("future")) and any(word in ("with", "using") for word in before)
+
+    def _of_another(self, clause: Clause, item: Item, mentions: list[Mention]) -> bool:
+        """`a stepladder, wooden`; `the house is from 1958, brick`: what was named last is no thing of the plan."""
+        last = max((m for m in mentions if m.end <= item.start), key=lambda m: m.start, default=self.told)
+        if last is not None and last.start >= self.begin:
+            return last.sense.role in ("tool", "who")
+        if any(m.start > item.start for m in mentions):
+            return False
+        return any(self.language.has("house words", t.text) for t in self.tokens[self.begin : item.start])
 
     def _unknown_name(self, place: int) -> bool:
         token = self.tokens[place]
@@ -185,7 +196,15 @@ class Valuing(Hearing):
             clause.hedged,
             clause.denied and start >= clause.denied_from,
             people=people,
+            far=frozenset() if self._goes_on_of_it() else frozenset(id(t) for t in focus if t.place < self.begin),
             house=house,
+        )
+
+    def _goes_on_of_it(self) -> bool:
+        """Whether the sentence speaks of what the one before spoke of: `it is cast iron`."""
+        first = [t.text for t in self.tokens[self.begin : self.begin + 4]]
+        return any(
+            w in ("it", "its", "they", "theyre", "one", "ones", "both", "all", "itll", "them", "that", "this") for w in first
         )
 
     def _leave_unknown(self, sort: str, attribute: str, context: Context, span: Span) -> None:
