@@ -56,6 +56,7 @@ class Doing(Hearing):
             if step is None:
                 continue
             step.bare = bare
+            step.moved = item.verb is not None and item.verb.of == "moved"
             made.append((item, step))
             self.board.talk_of(step)
             for earlier, one in self.waiting if not bare else []:

@@ -245,7 +245,7 @@ def put_back(board: Board) -> None:
         to = set(mine.value) if mine is not None else set()
         if step.kind in taxonomy.below("remove") and step.kind not in taxonomy.below("install"):
             out |= to
-        elif step.kind == "install" and not step.bare and to and to <= out and "using" not in step.facts:
+        elif step.kind == "install" and step.moved and not step.bare and to and to <= out and "using" not in step.facts:
             step.facts["do"].value = "reinstall"
 
 

@@ -27,6 +27,11 @@ class Hearer(Doing, Valuing):
         made_of_others(self.board)
         self.things.fill_in()
         put_back(self.board)
+        crew = self.board.single("crew").facts
+        if "people" in crew and crew["people"].value == "1" and "works_alone" not in crew:
+            begin, end = crew["people"].spans[0]
+            if not any(letter.isdigit() for letter in self.text[begin:end]):  # `by myself`, `just me`
+                self.board.put(self.board.single("crew"), "works_alone", "yes", (begin, end), "inferred")
         self.offer_things()
         self.things.settle_rooms()
         return self.board

@@ -77,7 +77,10 @@ class Moved:
         if thing is not None and not going and not self._opens(own, thing, start):
             return None
         action = self._action(word, thing, going=going, back="back" in between)
-        return Item(first, end, (Sense("action", action, "base"),), verb=Sense("action", action, "base")) if action else None
+        if not action:
+            return None
+        sense = Sense("action", action, "moved")
+        return Item(first, end, (sense,), verb=sense)
 
     def _by_the_way(self, place: int) -> bool:
         words = self.language.words

@@ -56,9 +56,12 @@ class Things(SaidOf):
 
     def with_ones(self, clause: Clause, mentions: list[Mention], items: list[Item]) -> list[Mention]:
         """`the old one`, `a new one`: names of the kind that was last spoken of."""
-        found = list(mentions)
+        found = [*mentions, *self._the_room(clause, mentions, items)]
         for place in range(clause.start + 1, clause.stop):
-            if self.tokens[place].text not in ("one", "ones"):
+            fixture = self.tokens[place].text in ("fixture", "fixtures", "unit") and not any(
+                m.start <= place < m.end for m in mentions
+            )
+            if self.tokens[place].text not in ("one", "ones") and not fixture:
                 continue
             words = [t.text for t in self.tokens[max(clause.start, place - 3) : place]]
             words_before = [t.text for t in self.tokens[max(clause.start, place - 4) : place]]
@@ -78,7 +81,7 @@ class Things(SaidOf):
             earlier = [m for m in mentions if m.end <= place and m.sense.role == "part"]
             kind, name = (earlier[-1].sense, earlier[-1].words) if earlier else (None, "")
             if kind is None:
-                thing = next((t for t in self.board.focus if t.sort == "part"), None)
+                thing = self._twin() or next((t for t in self.board.focus if t.sort == "part"), None)
                 kind, name = (Sense("part", thing.kind), thing.words) if thing else (None, "")
             if not earlier:
                 was = next((t for t in self.board.focus if t.sort == "part" and t.age == "old"), None)
@@ -101,6 +104,26 @@ class Things(SaidOf):
                 own.prep = self.tokens[at - 1].text
             found.append(own)
         return sorted(found, key=lambda m: m.start)
+
+    def _twin(self) -> Thing | None:
+        """What is replaced, or of which an old or a new one was told: `the new one` is of its kind."""
+        replaced = {own for s in self.board.steps if s.kind == "replace" for own in self._to(s)}
+        return next((t for t in self.board.focus if t.sort == "part" and (t.age or t.id in replaced)), None)
+
+    def _the_room(self, clause: Clause, mentions: list[Mention], items: list[Item]) -> list[Mention]:
+        """`the room is 6 by 8`: the room that is spoken of."""
+        room = self.board.room
+        if room is None or any(m.sense.role == "room" for m in mentions):
+            return []
+        for place in range(clause.start, clause.stop):
+            before = self.tokens[place - 1].text if place > clause.start else ""
+            told = before in ("the", "this", "that", "whole", "our") or place == clause.start
+            behind = self.tokens[place + 1].text if place + 1 < clause.stop else ""
+            if self.tokens[place].text in ("room", "space") and told and behind in ("is", "measures", "was", "has", ":", ""):
+                if not any(i.start <= place < i.end for i in items):
+                    item = Item(place, place + 1, name=room.id)
+                    return [Mention(item, Sense("room", "", "name"), place, place + 1, room.id)]
+        return []
 
     def _there(self, mention: Mention) -> bool:
         return self.board.find(mention.sense.role, mention.sense.name, mention.words, mention.age) is not None

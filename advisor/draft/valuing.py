@@ -119,6 +119,9 @@ class Valuing(Hearing):
     def _stands_alone(self, clause: Clause, item: Item) -> bool:
         """`the old vinyl has to come up`: a thing called by what it is made of, not a word about another thing."""
         told = item.get("term", "material") or item.get("term", "condition")
+        behind = self.tokens[item.end].text if item.end < clause.stop else ""
+        if item.get("term", "material") and self.language.has("wholes", behind) and behind not in ("both", "inside", "outside"):
+            return True  # `with a marble top`
         if told and item.end < clause.stop and self._unknown_name(item.end):
             return True  # `a pine strip`
         if item.end < clause.stop and item.start == clause.start and not item.get("part"):
