@@ -39,6 +39,8 @@ class Doing(Hearing):
             )
             bare = not to
             inherited = False
+            if not to and item.verb is not None and item.verb.name == "locate studs":
+                to = self.things.walls()
             if not to and self.things.inner(item):
                 pass
             elif (

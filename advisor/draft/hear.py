@@ -41,6 +41,10 @@ class Hearer(Doing, Valuing):
         self.frames.begin_sentence()
         self.waiting = []
         self.told, self.begin = None, start
+        first = next((t.text for t in self.tokens[start:stop] if t.text not in ("and", "but", "so", "then")), "")
+        if first in ("it", "its", "they", "theyre", "itll", "theyll") and self.subject is not None:
+            self.board.talk_of(self.subject)  # what the sentence before was about
+        self.subject = None
         self.condition = False
         if find(self.tokens, start, stop, self.language.words["backwards"]):
             self.frames.backwards = True
@@ -105,6 +109,8 @@ class Hearer(Doing, Valuing):
         self.people.hear(clause, mentions, self.span, told)
         self.things.resolve(clause, mentions, self.span, unknown=clause.unknown)
         verbs: list[Item] = []
+        named = (self.things.of(m) for m in mentions if m.sense.role == "part" and not m.prep)
+        self.subject = self.subject or next((thing for thing in named if thing is not None), None)
         if self._owns(clause, mentions, items):
             pass
         else:

@@ -30,7 +30,7 @@ class Hearing:
         self.namer = Namer(self.tokens, self.language, lexicon.exact)
         self.attacher = Attacher(board, lexicon, table)
         self.frames = Frames(board, self.tokens, self.language)
-        self.things = Things(board, self.tokens, lexicon)
+        self.things = Things(board, self.tokens, lexicon, table)
         self.people = People(board, self.tokens, self.language)
         self.condition = False
         self.row_end = -9  # the token with which the clause of the last step ended
@@ -39,6 +39,7 @@ class Hearing:
         ] = []  # verbs whose thing comes with a later one: `prime and paint the doors`
         self.strange = False  # a verb of the clause has a thing that is not understood
         self.owning = False
+        self.subject: Thing | None = None  # what a sentence named first
         self.begin = 0  # the token with which the sentence begins
         self.latest: Mention | None = None
         self.told: Mention | None = None  # what the sentence spoke of last, also tools and people

@@ -27,6 +27,21 @@ class Objects(Kept):
                 self.board.put(part, "room", room.id, place)
         return [part.id] if part else []
 
+    def walls(self) -> list[str]:
+        """The wall in which studs are looked for: one that was named, or of which only the material was told."""
+        known = [t for t in self.board.things["part"] if t.kind in self._below("part", "wall")]
+        if known:
+            return [max(known, key=lambda t: t.place).id]
+        if self.body is None or self.body[0] != "walls":
+            return []
+        name, material, room, place = self.body
+        part = self.board.add("part", "wall", "wall", place)
+        if part is None:
+            return []
+        self.board.put(part, "material", material, place)
+        self.board.put(part, "room", room.id, place)
+        return [part.id]
+
     def only_accessories(self, to: list[str]) -> bool:
         """Whether all of it is named in passing, as hinges or a hose: the talk stays with what they belong to."""
         below = {kind for one in self.language.accessories for kind in self._below("part", one)}
@@ -145,6 +160,7 @@ class Objects(Kept):
                     self.board.put(step, "in", thing.id, place)
             elif role == "who" and mention.sense.name not in ("owner", "helper", "child", "tenant", "landlord"):
                 self.board.put(step, "who", mention.sense.name, place)
+        self._put_on(step, mentions, span)
         self._amounts(step)
         if step.kind == "evacuate" and self._to(step):
             step.facts["do"].value = "move"
@@ -167,6 +183,20 @@ class Objects(Kept):
                     and mention.prep != "between"
                 ):
                     self.board.put(step, "in", thing.id, span(mention.start, mention.end))
+
+    def _put_on(self, step: Thing, mentions: list[Mention], span: Spans) -> None:
+        """`set it on the base cabinets`: where a thing that is put in will be."""
+        taxonomy = self.board.vocabulary.taxonomies["action"]
+        own = self._to(step)
+        thing = self.board.named(own[0]) if len(own) == 1 else None
+        if thing is None or thing.sort != "part" or step.kind not in taxonomy.below("install"):
+            return
+        for mention in mentions:
+            name = {"on": "on", "onto": "on", "in": "in", "into": "in"}.get(mention.prep, "")
+            other = self.of(mention) if name and mention.sense.role == "part" else None
+            if other is not None and other is not thing and self.table.score("part", thing.kind, name) > 0:
+                if name not in thing.facts:
+                    self.board.put(thing, name, other.id, span(mention.start, mention.end))
 
     def _amounts(self, step: Thing) -> None:
         """To check with a voltage tester is to prove dead."""

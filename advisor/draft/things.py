@@ -34,7 +34,10 @@ class Things(SaidOf):
                 and mention.sense.role in ("part", "product")
                 and (
                     self._there(mention)
-                    or not ((clause.denied and mention.start >= clause.denied_from) or self._only_where(mention))
+                    or not (
+                        (clause.denied and mention.start >= clause.denied_from and not self._stands_there(mention))
+                        or self._only_where(mention)
+                    )
                 )
             ):
                 self._thing(mention, clause, span, rooms)
@@ -52,7 +55,12 @@ class Things(SaidOf):
             return True
         if mention.sense.role != "part" or mention.prep not in _WHERE:
             return False
-        return self._clause_has_object or mention.prep in ("at", "under", "near", "from")
+        return mention.prep in ("at", "from", "up", "down", "off")
+
+    def _stands_there(self, mention: Mention) -> bool:
+        """`there is no outlet under the sink`: what it would be under is there."""
+        before = self.tokens[mention.start - 1].text if mention.start else ""
+        return mention.prep in _WHERE and before in ("the", "our", "my", "that", "this")
 
     def with_ones(self, clause: Clause, mentions: list[Mention], items: list[Item]) -> list[Mention]:
         """`the old one`, `a new one`: names of the kind that was last spoken of."""
