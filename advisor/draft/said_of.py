@@ -13,6 +13,9 @@ from advisor.draft.objects import Objects
 from advisor.units import read_quantity
 
 
+_LEAST_ROOM = 0.9  # metres: less is no side of a room
+
+
 class SaidOf(Objects):
     """Puts what is said where it belongs."""
 
@@ -81,6 +84,9 @@ class SaidOf(Objects):
         first, second = item.amount.parts
         shorter, longer = sorted((first, second), key=_size)
         if thing.sort == "room":
+            if first.unit and _size(longer) < _LEAST_ROOM:
+                attacher.offer([], place, "of which thing?")
+                return
             unit = "" if first.unit else " ft"
             if "length" in first.dimensions and first.unit:
                 self.board.put(thing, "length", longer.text, place)

@@ -128,7 +128,7 @@ class Things(SaidOf):
             told = before in ("the", "this", "that", "whole", "our") or place == clause.start
             behind = self.tokens[place + 1].text if place + 1 < clause.stop else ""
             if self.tokens[place].text in ("room", "space") and told and behind in ("is", "measures", "was", "has", ":", ""):
-                if not any(i.start <= place < i.end for i in items):
+                if not any(i.start <= place < i.end and (i.verb or i.end > place + 1) for i in items):
                     item = Item(place, place + 1, name=room.id)
                     return [Mention(item, Sense("room", "", "name"), place, place + 1, room.id)]
         return []
