@@ -37,10 +37,10 @@ class Doing(Hearing):
                 stop,
                 passive=self.frames.passive(item, clause) or not self._follows(mentions, item, stop),
             )
-            bare = not to
-            inherited = False
             if not to and item.verb is not None and item.verb.name == "locate studs":
                 to = self.things.walls()
+            bare = not to
+            inherited = False
             if not to and self.things.inner(item):
                 pass
             elif (
@@ -68,7 +68,13 @@ class Doing(Hearing):
                 self.waiting.append((item, step))
             elif not bare:
                 self.waiting = []
-            passing = self.board.last_to and (over or self.things.only_accessories(to))
+            kept_clean = any(
+                step.kind in self.board.vocabulary.taxonomies["action"].below(o) for o in ("protect", "mask")
+            )
+            passing = kept_clean or (self.board.last_to and (over or self.things.only_accessories(to)))
+            if kept_clean:  # `cover the floor, then scrape it`: not the floor
+                covered = [t for t in self.board.focus if t.id in to]
+                self.board.focus = [*(t for t in self.board.focus if t.id not in to), *covered]
             if to and not passing:
                 self.board.last_to = to
                 self.board.last_at = item.start

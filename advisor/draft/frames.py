@@ -201,9 +201,13 @@ class Frames:
             self._put_early = False
 
     def _alone_before(self, clause: Clause) -> bool:
-        """`Before, hang the light`: the word by itself, at the head of a sentence."""
-        words = [t.text for t in self.tokens[max(0, clause.start - 3) : clause.start]]
-        return words[-2:] in (["before", ","], ["beforehand", ","]) and (len(words) < 3 or words[0] in (".", "\n", ";"))
+        """`Before, hang the light`, `Before that, hang it`: the words by themselves, at the head of a sentence."""
+        at = clause.start - 1
+        if at < 1 or self.tokens[at].text != ",":
+            return False
+        head = next((p + 1 for p in range(at - 1, max(-1, at - 7), -1) if self.tokens[p].sort in ("mark", "break")), 0)
+        words = tuple(t.text for t in self.tokens[head:at])
+        return words in (("before",), ("beforehand",)) or words in self.language.words["before it"]
 
     def _move(self, step: Thing, before: Thing) -> None:
         steps = self.board.steps

@@ -109,8 +109,8 @@ class Hearer(Doing, Valuing):
         self.people.hear(clause, mentions, self.span, told)
         self.things.resolve(clause, mentions, self.span, unknown=clause.unknown)
         verbs: list[Item] = []
-        named = (self.things.of(m) for m in mentions if m.sense.role == "part" and not m.prep)
-        self.subject = self.subject or next((thing for thing in named if thing is not None), None)
+        parts = (self.things.of(m) for m in mentions if m.sense.role == "part" and not m.prep)
+        self.subject = self.subject or next((thing for thing in parts if thing is not None), None)
         if self._owns(clause, mentions, items):
             pass
         else:

@@ -85,7 +85,15 @@ class Moved:
     def _by_the_way(self, place: int) -> bool:
         words = self.language.words
         text = (self.tokens[place].text,)
-        return text in words["adverbs"] or text[0] in ("last", "next", "today", "tomorrow", "again", "too", "afterwards")
+        return text in words["adverbs"] or text[0] in (
+            "last",
+            "next",
+            "today",
+            "tomorrow",
+            "again",
+            "too",
+            "afterwards",
+        )
 
     def _opens(self, own: list[Item], thing: Item, start: int) -> bool:
         """Whether nothing but little words and its own values stand before the thing."""

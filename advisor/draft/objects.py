@@ -34,7 +34,7 @@ class Objects(Kept):
             return [max(known, key=lambda t: t.place).id]
         if self.body is None or self.body[0] != "walls":
             return []
-        name, material, room, place = self.body
+        _, material, room, place = self.body
         part = self.board.add("part", "wall", "wall", place)
         if part is None:
             return []
@@ -78,7 +78,9 @@ class Objects(Kept):
         elif not straight:
             straight = [m for m in after if m.sense.role == "part" and m.prep in _AT]
         taxonomy = self.board.vocabulary.taxonomies["action"]
-        cuts = item.verb is not None and any(item.verb.name in taxonomy.below(one) for one in ("cut", "drill", "cut out"))
+        cuts = item.verb is not None and any(
+            item.verb.name in taxonomy.below(one) for one in ("cut", "drill", "cut out")
+        )
         holed = [m for m in after if m.sense.role == "part" and m.prep in ("in", "into", "through")]
         if cuts and not straight and holed:
             straight = holed[:1]  # `cut a hole in the ceiling`
@@ -194,9 +196,10 @@ class Objects(Kept):
         for mention in mentions:
             name = {"on": "on", "onto": "on", "in": "in", "into": "in"}.get(mention.prep, "")
             other = self.of(mention) if name and mention.sense.role == "part" else None
-            if other is not None and other is not thing and self.table.score("part", thing.kind, name) > 0:
-                if name not in thing.facts:
-                    self.board.put(thing, name, other.id, span(mention.start, mention.end))
+            if other is None or other is thing or name in thing.facts:
+                continue
+            if self.table.score("part", thing.kind, name) > 0:
+                self.board.put(thing, name, other.id, span(mention.start, mention.end))
 
     def _amounts(self, step: Thing) -> None:
         """To check with a voltage tester is to prove dead."""

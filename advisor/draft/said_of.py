@@ -12,7 +12,6 @@ from advisor.draft.numbers import Amount
 from advisor.draft.objects import Objects
 from advisor.units import read_quantity
 
-
 _LEAST_ROOM = 0.9  # metres: less is no side of a room
 
 
@@ -112,7 +111,11 @@ class SaidOf(Objects):
             self.board.put(thing, names[1], shorter.text, place)
         else:
             attacher.offer(
-                [(thing, n, f"{one.text}{unit}") for n, one in zip(names, (longer, shorter), strict=True) if n in known],
+                [
+                    (thing, n, f"{one.text}{unit}")
+                    for n, one in zip(names, (longer, shorter), strict=True)
+                    if n in known
+                ],
                 place,
             )
 
@@ -206,4 +209,8 @@ class SaidOf(Objects):
 
 def _size(amount: Amount) -> float:
     """How long a measure is; a number without a unit as it stands."""
-    return read_quantity(amount.text, "length").si if "length" in amount.dimensions and amount.unit else float(amount.number)
+    return (
+        read_quantity(amount.text, "length").si
+        if "length" in amount.dimensions and amount.unit
+        else float(amount.number)
+    )

@@ -127,10 +127,11 @@ class Things(SaidOf):
             before = self.tokens[place - 1].text if place > clause.start else ""
             told = before in ("the", "this", "that", "whole", "our") or place == clause.start
             behind = self.tokens[place + 1].text if place + 1 < clause.stop else ""
-            if self.tokens[place].text in ("room", "space") and told and behind in ("is", "measures", "was", "has", ":", ""):
-                if not any(i.start <= place < i.end and (i.verb or i.end > place + 1) for i in items):
-                    item = Item(place, place + 1, name=room.id)
-                    return [Mention(item, Sense("room", "", "name"), place, place + 1, room.id)]
+            said = told and behind in ("is", "measures", "was", "has", ":", "")
+            taken = any(i.start <= place < i.end and (i.verb or i.end > place + 1) for i in items)
+            if self.tokens[place].text in ("room", "space") and said and not taken:
+                item = Item(place, place + 1, name=room.id)
+                return [Mention(item, Sense("room", "", "name"), place, place + 1, room.id)]
         return []
 
     def _there(self, mention: Mention) -> bool:
@@ -171,7 +172,7 @@ class Things(SaidOf):
     def _thing(self, mention: Mention, clause: Clause, span: Spans, rooms: list[Mention]) -> None:
         sort, kind, place = mention.sense.role, mention.sense.name, span(mention.start, mention.end)
         words = mention.words
-        thing = self.board.find(sort, kind, words, mention.age)
+        thing = self.board.find(sort, kind, words, mention.age) or self._told_closer(mention, clause)
         if thing is None:
             own = self.board.free_id(f"{mention.age} {words}" if mention.age and self._kin(sort, kind) else words)
             thing = self.board.add(sort, kind, words, place, own=own)
@@ -191,6 +192,16 @@ class Things(SaidOf):
             self._roomed.add(id(thing))
         elif "room" not in thing.facts and self.board.room is not None:
             self.board.put(thing, "room", self.board.room.id, place, "inferred")
+
+    def _told_closer(self, mention: Mention, clause: Clause) -> Thing | None:
+        """`the ceiling has popcorn texture`: the ceiling itself, told more closely."""
+        before = {t.text for t in self.tokens[clause.start : mention.start]}
+        if mention.sense.role != "part" or not before & {"is", "has", "are", "have"} or mention.prep:
+            return None
+        above = [
+            t for t in self._of.values() if t.sort == "part" and self._narrower("part", t.kind, mention.sense.name)
+        ]
+        return above[0] if len(above) == 1 else None
 
     def _kin(self, sort: str, kind: str) -> bool:
         return any(t.kind == kind for t in self.board.things[sort])

@@ -83,9 +83,9 @@ class Valuing(Hearing):
             self.things.pair(item, context, self.attacher, span)
         elif not names and item.amount is None and self._is_used(clause, item):
             self.board.unsure.append(Unsure(span, (), "used for the work?"))
-        elif not names and item.amount is None and self._stands_alone(clause, item):
-            self.board.unsure.append(Unsure(span, (), "which thing is it?"))
-        elif not names and item.amount is None and self._of_another(clause, item, mentions):
+        elif (not names and item.amount is None) and (
+            self._stands_alone(clause, item) or self._of_another(clause, item, mentions)
+        ):
             self.board.unsure.append(Unsure(span, (), "which thing is it?"))
         elif self.attacher.bare(item, context, span):
             for other in items:
@@ -120,7 +120,11 @@ class Valuing(Hearing):
         """`the old vinyl has to come up`: a thing called by what it is made of, not a word about another thing."""
         told = item.get("term", "material") or item.get("term", "condition")
         behind = self.tokens[item.end].text if item.end < clause.stop else ""
-        if item.get("term", "material") and self.language.has("wholes", behind) and behind not in ("both", "inside", "outside"):
+        if (
+            item.get("term", "material")
+            and self.language.has("wholes", behind)
+            and behind not in ("both", "inside", "outside")
+        ):
             return True  # `with a marble top`
         if told and item.end < clause.stop and self._unknown_name(item.end):
             return True  # `a pine strip`
@@ -207,7 +211,8 @@ class Valuing(Hearing):
         """Whether the sentence speaks of what the one before spoke of: `it is cast iron`."""
         first = [t.text for t in self.tokens[self.begin : self.begin + 4]]
         return any(
-            w in ("it", "its", "they", "theyre", "one", "ones", "both", "all", "itll", "them", "that", "this") for w in first
+            w in ("it", "its", "they", "theyre", "one", "ones", "both", "all", "itll", "them", "that", "this")
+            for w in first
         )
 
     def _leave_unknown(self, sort: str, attribute: str, context: Context, span: Span) -> None:

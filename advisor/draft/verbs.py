@@ -91,8 +91,7 @@ class Verbs:
         if word in ("is", "are") and how == "base":
             return 0.0
         if how == "third" and any(
-            s.role == "who" and s.name not in ("owner",)
-            for s in self.lexicon.phrases.get(word, {}).get((word,), ())
+            s.role == "who" and s.name not in ("owner",) for s in self.lexicon.phrases.get(word, {}).get((word,), ())
         ):
             return 2.5  # `an electrician wires it`
         if language.has("before nouns", word):

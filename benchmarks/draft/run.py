@@ -99,7 +99,9 @@ def main(arguments: list[str]) -> None:
             for hand, paths in hands(folder).items()
         }
         whole = folder.resolve()
-        print(line(sum(by_hand.values(), Counter()), str(whole.relative_to(TOP) if whole.is_relative_to(TOP) else folder)))
+        print(
+            line(sum(by_hand.values(), Counter()), str(whole.relative_to(TOP) if whole.is_relative_to(TOP) else folder))
+        )
         if len(by_hand) > 1:
             print("\n".join(line(total, f"  of these {hand}") for hand, total in by_hand.items()))
 

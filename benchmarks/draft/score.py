@@ -44,7 +44,7 @@ def _with_steps(plan: dict[str, Any]) -> dict[str, Any]:
 
 
 class Scorer:
-    """Compares two plans: things matched by kind, name and what agrees, then attribute by attribute as the reader reads them."""
+    """Compares two plans: things by kind, name and what agrees; then each attribute as the reader reads it."""
 
     def __init__(self, made: Draft, meant: Plan, found: Plan, rulebase: RuleBase) -> None:
         self.made, self.meant, self.found = made, meant, found
@@ -78,7 +78,9 @@ class Scorer:
         tests = (same, lambda a, b: kind(a) == kind(b) and old(a) == old(b), lambda a, b: kind(a) == kind(b), alike)
         for test in tests:
             # of several of a kind those that agree in most: names are the author's own
-            pairs = [(-agreeing(e, o), own, other) for own, e in meant.items() for other, o in found.items() if test(e, o)]
+            pairs = [
+                (-agreeing(e, o), own, other) for own, e in meant.items() for other, o in found.items() if test(e, o)
+            ]
             for _, own, other in sorted(pairs, key=lambda row: row[0]):
                 if (sort, own) not in self.match and other in found:
                     self.match[sort, own] = other
