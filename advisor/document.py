@@ -7,15 +7,17 @@ obeyed, no alias is followed, and depth is known before anything is built.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from itertools import islice
 from pathlib import Path
 from typing import Any
 
 import yaml
 
-from advisor.errors import InputError, Problem, clip
+from advisor.errors import InputError, Problem, clip, did_you_mean
 
 MAX_BYTES = 2_000_000
 MAX_DEPTH = 40
+MAX_BESIDE = 2_000  # files looked at for a name that is near
 MAX_MESSAGE = 1_000  # letters
 
 
@@ -68,10 +70,21 @@ def file_bytes(path: Path) -> bytes:
             data = file.read(MAX_BYTES + 1)  # a device has no size
     except (OSError, ValueError) as error:  # ValueError: a name with a byte of zero
         reason = (getattr(error, "strerror", None) or "cannot be read").lower()
-        raise InputError([Problem(name, 0, 0, f"cannot be opened: {reason}.")]) from error
+        near = _near_file(path) if isinstance(error, FileNotFoundError) else ""
+        raise InputError([Problem(name, 0, 0, f"cannot be opened: {reason}.{near}")]) from error
     if len(data) > MAX_BYTES:
         raise InputError([Problem(name, 0, 0, _too_large(len(data)))])
     return data
+
+
+def _near_file(path: Path) -> str:
+    """` Did you mean 'plan.yaml'?` where a file of nearly that name lies beside."""
+    try:
+        # A folder of very many files is not searched to its end for a slip of the pen.
+        beside = [one.name for one in islice(path.parent.iterdir(), MAX_BESIDE) if one.suffix in (".yaml", ".yml")]
+    except OSError:
+        return ""
+    return did_you_mean(path.name, sorted(beside))
 
 
 def read_bytes(data: bytes, name: str) -> Node:

@@ -14,19 +14,20 @@ import typer
 from advisor.cli.asking import questions, why, why_not
 from advisor.cli.calc import app as calc_app
 from advisor.cli.checking import check
+from advisor.cli.examples import explain
 from advisor.cli.new import new
 from advisor.cli.order import order
 from advisor.cli.revising import compare_plans, revise
 from advisor.cli.rules import app as rules_app
 from advisor.cli.schema import schema
-from advisor.cli.sheets import checklist, hazards
+from advisor.cli.sheets import checklist, hazards, supplies
 from advisor.cli.states import states
 from advisor.cli.vocabulary import vocabulary_command
 
 app = typer.Typer(
     name="advisor",
     no_args_is_help=True,
-    add_completion=False,
+    context_settings={"help_option_names": ["-h", "--help"]},
     pretty_exceptions_enable=False,
     help="Reads a renovation plan before the work: what will go wrong, what must be true first, in which order.",
 )
@@ -41,6 +42,13 @@ class Signal(StrEnum):
     caution = "caution"
     warning = "warning"
     danger = "danger"
+
+
+class Units(StrEnum):
+    """Systems of units."""
+
+    us = "us"
+    metric = "metric"
 
 
 class Matcher(StrEnum):
@@ -83,6 +91,25 @@ def complain(error: Exception) -> int:
     return 2
 
 
+def _say_version(wanted: bool) -> None:
+    """Print which program this is, and which rules it has."""
+    if wanted:
+        from advisor.rulebase.base import load_rulebase
+        from advisor.version import VERSION
+
+        print(f"prework-advisor {VERSION}, rules {load_rulebase().digest}")
+        raise typer.Exit
+
+
+@app.callback()
+def program(
+    version: Annotated[
+        bool, typer.Option("--version", is_eager=True, callback=_say_version, help="Say which program and rules.")
+    ] = False,
+) -> None:
+    """Options of the program as a whole."""
+
+
 @app.command()
 def review(
     plans: Annotated[list[Path], typer.Argument(metavar="PLAN…", help="Plan files, folders of plans, or - for input.")],
@@ -96,6 +123,15 @@ def review(
         Signal | None,
         typer.Option(help="Exit with status 1 where a practice of this signal word or a graver one is open."),
     ] = None,
+    brief: Annotated[bool, typer.Option("--brief", help="The first screen alone: text, or html for one sheet.")] = False,
+    every: Annotated[bool, typer.Option("--all", help="Everything: sources and controls beside each finding.")] = False,
+    step: Annotated[str | None, typer.Option("--step", metavar="ID", help="One step alone.")] = None,
+    only: Annotated[Signal | None, typer.Option("--only", help="Findings of this signal word and graver alone.")] = None,
+    units: Annotated[Units | None, typer.Option("--units", help="us or metric, whatever the plan says.")] = None,
+    width: Annotated[
+        int | None, typer.Option(min=40, max=400, help="Columns of the text; the terminal's by default, else 80.")
+    ] = None,
+    lines: Annotated[int | None, typer.Option(min=8, help="At most so many lines of text.")] = None,
     working: Annotated[bool, typer.Option("--working", help="Show how each number was worked out.")] = False,
     output: Annotated[Path | None, typer.Option(help="Write to this file; - is the screen.")] = None,
     waivers: Annotated[
@@ -109,10 +145,12 @@ def review(
     matcher: Annotated[Matcher | None, typer.Option(help="How rules are matched; stock is the reference.")] = None,
 ) -> None:
     """Review plans before the work. Several plans come out with one line each and their totals."""
-    from advisor.cli.reviewing import Wanted, review_files
+    from advisor.cli.reviewing import Told, Wanted, review_files
 
     limit, open_limit = (word.value if word else None for word in (fail_on, fail_on_open))
-    wanted = Wanted(form.value, tuple(rules or ()), limit, open_limit, output, working, waivers, today, jobs, cluster)
+    wanted = Wanted(form.value, tuple(rules or ()), limit, open_limit, output, waivers, today, jobs, cluster)
+    told = Told(brief, every, working, step or "", only.value if only else "", units.value if units else "", width, lines)
+    wanted = replace(wanted, told=told)
     if matcher is not None:
         wanted = replace(wanted, matcher=matcher.value)
     raise typer.Exit(review_files(plans, wanted))
@@ -132,5 +170,7 @@ app.command("revise")(revise)
 app.command("compare")(compare_plans)
 app.command("hazards")(hazards)
 app.command("checklist")(checklist)
+app.command("supplies")(supplies)
 app.command("schema")(schema)
 app.command("vocabulary", help="What a plan may say: sorts, attributes and words.")(vocabulary_command)
+explain(app)

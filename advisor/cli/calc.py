@@ -71,7 +71,7 @@ def _run(word: str, args: list[str]) -> str:
     from advisor.reports.clean import json_letters
 
     found = find_calculator(word)
-    if "--help" in args:
+    if "--help" in args or "-h" in args:
         return explain(found)
     request = read_request(found, args)
     try:

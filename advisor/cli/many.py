@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from functools import partial
+from itertools import islice
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -17,6 +18,7 @@ from advisor.review.model import Finding, Report
 
 if TYPE_CHECKING:
     from advisor.bulk import Done
+    from advisor.review.model import Waiver
 
 MOST_FILES = 50_000  # of any kind, in one folder and those below
 _ENDINGS = (".yaml", ".yml")
@@ -85,6 +87,7 @@ def review_many(
     jobs: int = 1,
     scheduler: str | None = None,
     matcher: str | None = None,
+    units: str = "",
 ) -> Reviewed:
     """Review the plans; what is wrong with one does not stop the others. A faulty rule raises InputError.
 
@@ -92,7 +95,7 @@ def review_many(
     """
     from advisor import bulk
 
-    work = partial(bulk.review_one, tuple(rules), matcher=matcher)
+    work = partial(bulk.review_one, tuple(rules), matcher=matcher, units=units)
     if scheduler is not None:
         with bulk.cluster(scheduler) as pool:
             return _gathered(bulk.review_all(paths, rules, pool, work), len(paths))
@@ -137,12 +140,26 @@ def apply_files(done: Reviewed, paths: Sequence[Path], given: Path | None, today
             homes = [r for r in mine if concerns(waiver, r.plan.file)]
             if waiver in spoke or (waiver.plan and any(concerns(waiver, name) for name in broken)):
                 continue
+            if _of_another(waiver, file, homes, paths):
+                continue
             if len(homes) == 1:
                 add_findings(homes[0], [unmatched(waiver)])
             elif homes or len(paths) > 1:
                 lost.append(unmatched(waiver))
         if lost:
             done.reports.append(_of_file(file, lost))
+
+
+def _of_another(waiver: Waiver, file: Path, homes: Sequence[Report], paths: Sequence[Path]) -> bool:
+    """Whether a waiver is, or may be, about a plan beside its file that is not reviewed now."""
+    from advisor.review.waivers import FILE, concerns
+
+    reviewed = {path.resolve() for path in paths if path.suffix in _ENDINGS}
+    others = [one for one in islice(file.parent.iterdir(), MOST_FILES) if one.suffix in _ENDINGS and one.name != FILE]
+    others = [one for one in others if one.resolve() not in reviewed and one.resolve() != file.resolve()]
+    if waiver.plan:
+        return not homes and any(concerns(waiver, str(one)) for one in others)
+    return bool(others)
 
 
 def _waiver_files(paths: Sequence[Path], given: Path | None) -> list[tuple[Path, Path | None]]:

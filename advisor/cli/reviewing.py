@@ -2,16 +2,39 @@
 
 from __future__ import annotations
 
+import shutil
+import sys
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from advisor.cli.files import put, to_screen
 from advisor.cli.many import Reviewed, apply_files, find_plans, review_many
 from advisor.cli.outlet import show
-from advisor.errors import InputError, Problem
+from advisor.errors import InputError, Problem, clip, did_you_mean
 from advisor.plan.tree import STANDARD_INPUT
 from advisor.rulebase.model import SIGNALS
+
+if TYPE_CHECKING:
+    from advisor.reports.text import Shape
+    from advisor.review.model import Report
+
+_WIDTH = 80  # where nobody says how wide, as into a file
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What of a report is told, and how wide."""
+
+    brief: bool = False
+    every: bool = False
+    working: bool = False
+    step: str = ""
+    only: str = ""
+    units: str = ""
+    width: int | None = None
+    lines: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,23 +46,24 @@ class Wanted:
     fail_on: str | None = None
     fail_on_open: str | None = None
     output: Path | None = None
-    working: bool = False
     waivers: Path | None = None
     today: str | None = None
     jobs: int = 1
     cluster: str | None = None
     matcher: str | None = None
+    told: Told = Told()
 
 
 def review_files(plans: list[Path], wanted: Wanted) -> int:
     """Review each plan, print or write the reports, and return the exit status."""
     from advisor.cli.app import complain, tell
 
+    _fits(wanted)
     paths = find_plans(plans)
     alone = len(paths) == 1 and not plans[0].is_dir()
     if wanted.cluster is not None and STANDARD_INPUT in paths:
         raise InputError([Problem("-", 0, 0, "is standard input, which a cluster cannot read. Expected a file.")])
-    done = review_many(paths, wanted.rules, wanted.jobs, wanted.cluster, wanted.matcher)
+    done = review_many(paths, wanted.rules, wanted.jobs, wanted.cluster, wanted.matcher, wanted.told.units)
     if done.problems and alone:
         return complain(InputError(done.problems))
     apply_files(done, paths, wanted.waivers, day(wanted.today))
@@ -53,6 +77,31 @@ def review_files(plans: list[Path], wanted: Wanted) -> int:
         return 2
     limit, open_limit = _limit(wanted.fail_on), _limit(wanted.fail_on_open)
     return int(any(report.worst() >= limit or report.worst_open() >= open_limit for report in done.reports))
+
+
+def _fits(wanted: Wanted) -> None:
+    """Refuse what shapes the text for another format: a part of the findings must not pass for all of them."""
+    told = wanted.told
+    of_text = {"--step": told.step, "--only": told.only, "--working": told.working, "--width": told.width}
+    of_text |= {"--lines": told.lines}
+    of_pages = {"--brief": told.brief, "--all": told.every}
+    for name, given in (of_text | of_pages).items():
+        forms = ("text", "html") if name in of_pages else ("text",)
+        if given and wanted.form not in forms:
+            message = f"shapes {' and '.join(forms)} alone. Expected no {name} with --format {wanted.form}."
+            raise InputError([Problem(name, 0, 0, message)])
+
+
+def _shape(report: Report, told: Told) -> Shape:
+    """How the text is told; InputError for a step that the plan does not have."""
+    from advisor.reports.text import Shape
+
+    steps = [step.id for step in report.plan.steps]
+    if told.step and told.step not in steps:
+        such = did_you_mean(told.step, steps) or f" Steps are: {', '.join(steps[:20])}."
+        raise InputError([Problem(report.plan.file, 0, 0, f"has no step '{clip(told.step)}'.{such}")])
+    width = told.width or (shutil.get_terminal_size().columns if sys.stdout.isatty() else _WIDTH)
+    return Shape(max(width, 40), told.lines or 0, told.brief, told.every, told.working, told.step, told.only)
 
 
 def _limit(word: str | None) -> int:
@@ -72,9 +121,11 @@ def day(text: str | None) -> date:
 
 def _render(done: Reviewed, wanted: Wanted, alone: bool) -> str:
     if wanted.form == "html":
-        from advisor.reports.html import as_html
+        from advisor.reports.html import as_brief_html, as_html
 
-        return as_html(done.reports, done.problems)
+        if wanted.told.brief and alone:
+            return as_brief_html(done.reports[0])
+        return as_html(done.reports, done.problems, every=wanted.told.every)
     if wanted.form == "markdown":
         from advisor.reports.markdown import as_markdown
 
@@ -104,5 +155,6 @@ def _text(done: Reviewed, wanted: Wanted, alone: bool) -> str:
     from advisor.reports.totals import many_as_text
 
     if alone:
-        return as_text(done.reports[0], colour=to_screen(wanted.output), working=wanted.working)
+        report = done.reports[0]
+        return as_text(report, colour=to_screen(wanted.output), shape=_shape(report, wanted.told))
     return many_as_text(done.reports, done.problems)

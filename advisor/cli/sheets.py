@@ -20,6 +20,7 @@ class Sheet(StrEnum):
     text = "text"
     html = "html"
     csv = "csv"
+    json = "json"
 
 
 class Page(StrEnum):
@@ -27,6 +28,15 @@ class Page(StrEnum):
 
     text = "text"
     html = "html"
+    json = "json"
+
+
+class ListForm(StrEnum):
+    """Forms of a list of supplies."""
+
+    text = "text"
+    csv = "csv"
+    json = "json"
 
 
 class By(StrEnum):
@@ -43,15 +53,16 @@ Output = Annotated[Path | None, typer.Option(help="Write to this file; - is the 
 
 def hazards(
     plan: PlanFile,
-    form: Annotated[Sheet, typer.Option("--format", help="text, html or csv.")] = Sheet.text,
+    form: Annotated[Sheet, typer.Option("--format", help="text, html, csv or json.")] = Sheet.text,
     rules: Own = None,
     output: Output = None,
 ) -> None:
     """Print a job hazard analysis: task, hazard, controls, worst and likeliest first."""
     from advisor.cli.files import put
-    from advisor.reports.hazards import as_hazards_csv, as_hazards_html, as_hazards_text
+    from advisor.reports.hazards import as_hazards_csv, as_hazards_html, as_hazards_json, as_hazards_text
 
-    render = {"text": as_hazards_text, "html": as_hazards_html, "csv": as_hazards_csv}[form.value]
+    renderers = {"text": as_hazards_text, "html": as_hazards_html, "csv": as_hazards_csv, "json": as_hazards_json}
+    render = renderers[form.value]
     text = render(_reports([plan], rules)[0])
     put(text, output, form.value)
 
@@ -61,19 +72,33 @@ def checklist(
     by: Annotated[By, typer.Option("--by", help="Group by step, day, trade or topic.")] = By.step,
     exercise: Annotated[bool, typer.Option("--exercise", help="The plan and blank lines: find the hazards.")] = False,
     answers: Annotated[bool, typer.Option("--answers", help="The key to the exercise, with sources.")] = False,
-    form: Annotated[Page, typer.Option("--format", help="text or html.")] = Page.text,
+    form: Annotated[Page, typer.Option("--format", help="text, html or json.")] = Page.text,
     rules: Own = None,
     output: Output = None,
 ) -> None:
     """Print a checklist for a class: hold points to tick, an exercise, or its key."""
     from advisor.cli.files import put
-    from advisor.reports.checklist import as_checklist_html, as_checklist_text
+    from advisor.reports.checklist import as_checklist_html, as_checklist_json, as_checklist_text
 
     if exercise and answers:
         raise typer.BadParameter("take --exercise or --answers, not both.")
     kind = "exercise" if exercise else "answers" if answers else "list"
-    render = as_checklist_html if form is Page.html else as_checklist_text
+    render = {"text": as_checklist_text, "html": as_checklist_html, "json": as_checklist_json}[form.value]
     put(render(_reports(plans, rules), by.value, kind), output, form.value)
+
+
+def supplies(
+    plan: PlanFile,
+    form: Annotated[ListForm, typer.Option("--format", help="text, csv or json.")] = ListForm.text,
+    rules: Own = None,
+    output: Output = None,
+) -> None:
+    """List what to buy, rent or borrow, in amounts, by the shelves of a shop."""
+    from advisor.cli.files import put
+    from advisor.reports.supplies import as_supplies_csv, as_supplies_json, as_supplies_text
+
+    render = {"text": as_supplies_text, "csv": as_supplies_csv, "json": as_supplies_json}[form.value]
+    put(render(_reports([plan], rules)[0]), output, form.value)
 
 
 def _reports(plans: list[Path], rules: list[Path] | None) -> list[Report]:

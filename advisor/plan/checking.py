@@ -137,8 +137,17 @@ class Checker:
         same = self._folded[sort].get(fold(text), [])
         if len(same) == 1:
             return same[0]
-        near = self._near_name(text, sort)
+        near = self._near_name(text, sort) or there_are(list(names))
         raise BadValueError(f" names an unknown {sort}, '{clip(text)}'. Expected {attribute.expected}{near}.")
+
+
+def there_are(names: list[str], most: int = 8) -> str:
+    """The names that there are, where none is near: `; there are 'doors' and 'walls'`."""
+    if not names:
+        return "; there is none"
+    shown = [f"'{clip(name)}'" for name in names[:most]]
+    more = f" and {len(names) - most} more" if len(names) > most else ""
+    return f"; there {'is' if len(names) == 1 else 'are'} {', '.join(shown)}{more}"
 
 
 def see(word: str) -> str:

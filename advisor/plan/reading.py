@@ -193,14 +193,15 @@ class _Reader:
         lines = {step.id: step.line for step in steps}
         for ring in rings:
             place = Node(self.root.file, lines[ring[0]], 1, "mapping")
-            self.check.say(place, _ring(ring))
+            self.check.say(place, _ring(ring, lines))
         return steps if rings else order_steps(steps)
 
 
-def _ring(ring: list[str]) -> str:
+def _ring(ring: list[str], lines: dict[str, int]) -> str:
     if len(ring) == 1:
         return f"step '{clip(ring[0])}' comes 'after' itself. Expected the name of an earlier step."
-    shown = [f"'{clip(own)}'" for own in ring[:10]]
+    # The message begins with the line of the first; a plan that is no text has no lines.
+    shown = [f"'{clip(own)}'" + (f" (line {lines[own]})" if lines[own] else "") for own in ring[:10]]
     words = ", ".join(shown[:-1]) + f" and {shown[-1]}" if len(ring) <= 10 else ", ".join(shown) + " and others"
     return f"steps {words} wait for each other in a ring ('after'). Expected an order: take one 'after' out."
 

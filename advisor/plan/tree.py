@@ -14,6 +14,10 @@ from advisor.errors import InputError, Problem, clip
 
 STANDARD_INPUT = Path("-")
 _STDIN = "<stdin>"
+EMPTY = (
+    "is empty. Expected a plan, which has at the least a step and what it is done to:"
+    " 'parts: {doors: {kind: cabinet doors}}' and 'steps: [{do: sand, to: doors}]'."
+)
 MAX_NODES = 200_000  # of a mapping: shared lists in Python can stand for more than memory holds
 
 
@@ -24,6 +28,14 @@ def read_tree(source: Path | str | Mapping[str, Any], name: str | None = None) -
     YAML text otherwise. Text that comes from strangers should be given a `name`: it is then never taken for a path.
     Raises InputError with every mistake of the YAML.
     """
+    try:
+        return _tree(source, name)
+    except InputError as error:
+        problems = [p._replace(message=EMPTY) if p.message.startswith("is empty.") else p for p in error.problems]
+        raise InputError(problems) from error
+
+
+def _tree(source: Path | str | Mapping[str, Any], name: str | None) -> Node:
     if isinstance(source, Path):
         return read_standard_input() if source == STANDARD_INPUT else read_file(source)
     if isinstance(source, str):

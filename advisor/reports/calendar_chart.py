@@ -70,7 +70,7 @@ def cells(row: Data) -> tuple[str, ...]:
     work = hours(row["hours"]) if not row["by_itself_hours"] else f"{hours(row['by_itself_hours'])} by itself"
     work += f" x {row['people']}" if row["people"] > 1 else ""
     work += " (hired)" if row["hired"] else ""
-    slip = "no, the finish hangs on it" if row["critical"] else hours(row["slack_hours"])
+    slip = "no, a delay here delays the end" if row["critical"] else hours(row["slack_hours"])
     why = f"{row['held_up_by']}: {row['held_up_why']}" if row["held_up_by"] else "-"
     return (name(row), moment(row["from"]), moment(row["to"]), work, hours(row["wait_hours"]), slip, why)
 
@@ -89,7 +89,7 @@ def _drawing(rows: list[Data], said: str) -> str:
 
     bottom = _TOP + _ROW * len(rows)
     step = -(-days // _MOST_DATES)
-    shapes = [svg.text(_LEFT, 12, "filled: work; bold edge: the finish hangs on it; dashes: wait")]
+    shapes = [svg.text(_LEFT, 12, "filled: work; bold edge: a delay here delays the end; dashes: wait")]
     for number in range(0, days, step):
         x = across((first + number) * _DAY)
         shapes += [

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -10,6 +11,7 @@ from advisor.plan.model import Plan
 from advisor.reports.arrange import Entry, arrange, goes_first
 from advisor.reports.calendar_chart import days_of
 from advisor.reports.clean import legible
+from advisor.reports.data import SCHEMA, as_utf8, made_by_data, made_by_words
 from advisor.reports.html import plan_title, render
 from advisor.reports.view import FindingView, change_words, finding_view, part_words, step_words
 from advisor.review.model import Report
@@ -124,6 +126,7 @@ def as_checklist_text(reports: Sequence[Report], by: str = "step", form: str = "
     changes = sorted({text for one in plans for text in one.changes})
     lines += ["", *(line for text in changes for line in _wrap(text, "- ", "  "))]
     lines += [*(line for text in (plans[0].cautions if plans else ()) for line in _wrap(text, "- ", "  "))]
+    lines += [made_by_words(reports[0])] if reports else []
     return "\n".join(legible(line) for line in lines) + "\n"
 
 
@@ -144,17 +147,48 @@ def _item(item: Item, form: str) -> list[str]:
     mark = "[ ]" if view.hold else " ! "
     where = f" ({', '.join(view.steps)})" if len(view.steps) > 1 else ""
     lines = _wrap(f"{view.signal.upper()}: {view.what}{where}", f"{item.number:>3}. {mark} ", " " * 9)
-    lines += _wrap(f"Work for: {view.to}.", " " * 9, " " * 9) if view.to else []
-    lines += _wrap(view.because, " " * 9, " " * 9)
     if form == "answers":
+        lines += _wrap(view.because, " " * 9, " " * 9)
         for level, text in view.controls:
             lines += _wrap(f"{level}: {text}", " " * 9 + "- ", " " * 11)
-        lines += _wrap(f"[{'; '.join(view.sources)}] {view.rule}", " " * 9, " " * 9)
-    return lines
+    who = f"Who: {view.who}. " if view.grave and view.who else ""
+    rule = f" {view.rule}" if form == "answers" else ""
+    return [*lines, *_wrap(f"{who}[{view.source_line}]{rule}", " " * 9, " " * 9)]
 
 
 def as_checklist_html(reports: Sequence[Report], by: str = "step", form: str = "list") -> str:
     """The checklist as one HTML file, a plan a section."""
     plans = many_checked(reports, by)
     title = plans[0].title if len(plans) == 1 else "Checklists"
-    return render("checklist.html.j2", title=title, plans=plans, form=form, task=TASKS[form])
+    return render("checklist.html.j2", title=title, sheet="sheet", plans=plans, form=form, task=TASKS[form], made_by=made_by_words(reports[0]) if reports else "")
+
+
+def as_checklist_json(reports: Sequence[Report], by: str = "step", form: str = "list") -> str:
+    """The checklist as data: plans, groups, items with their numbers."""
+    plans = []
+    for report, one in zip(reports, many_checked(reports, by), strict=True):
+        groups = [{"title": g.title, "items": [_item_data(item, form) for item in g.items]} for g in one.groups]
+        plans.append({"file": report.plan.file, "title": one.title, "groups": groups})
+    made = made_by_data(reports[0]) if reports else None
+    data = {"schema": SCHEMA, "by": by, "form": form, "made_by": made, "plans": plans}
+    cautions = list(reports[0].cautions) if reports else []
+    return as_utf8(json.dumps(data | {"cautions": cautions}, ensure_ascii=False, indent=2)) + "\n"
+
+
+def _item_data(item: Item, form: str) -> dict[str, object]:
+    """An item; of an exercise its number and its steps alone."""
+    view = item.view
+    if form == "exercise":
+        return {"number": item.number, "steps": list(view.steps)}
+    data: dict[str, object] = {
+        "number": item.number,
+        "findings": list(view.ids),
+        "hold": view.hold,
+        "signal": view.signal,
+        "steps": list(view.steps),
+        "what": view.what,
+        "because": view.because,
+        "who": view.who,
+        "sources": [one.words for one in view.sources],
+    }
+    return data | ({"controls": [{"level": level, "control": text} for level, text in view.controls]} if form == "answers" else {})

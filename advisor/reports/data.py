@@ -6,7 +6,7 @@ import json
 from typing import Any
 
 from advisor.plan.model import Basis
-from advisor.review.model import Accepted, Finding, Number, OpenPractice, Question, Report, StepAccount, Waiver
+from advisor.review.model import Accepted, Finding, Number, OpenPractice, Question, Report, StepAccount, Supply, Waiver
 from advisor.rulebase.model import SIGNALS
 from advisor.site.table import state_rows
 from advisor.units import show, show_place
@@ -58,9 +58,39 @@ def as_data(report: Report) -> dict[str, Any]:
             {"rule": n.rule, "title": n.title, "why": n.message, "signal": n.signal or None} for n in report.not_checked
         ],
         "gear": [{"gear": g.gear, "steps": list(g.steps), "because": g.because, "owned": g.owned} for g in report.gear],
+        "supplies": [supply_data(one) for one in report.supplies],
         "looked_at": report.looked_at,
         "rule_changes": [{"rule": c.rule, "how": c.how, "reason": c.reason, "pack": c.pack} for c in report.changes],
         "cautions": list(report.cautions),
+        "made_by": made_by_data(report),
+    }
+
+
+def made_by_data(report: Report) -> dict[str, str]:
+    """Which program and which rules made it."""
+    version, rules = report.made_by
+    return {"program": "prework-advisor", "version": version, "rules": rules}
+
+
+def made_by_words(report: Report) -> str:
+    """The same for people."""
+    version, rules = report.made_by
+    return f"Made by prework-advisor {version}, rules {rules}."
+
+
+def supply_data(one: Supply) -> dict[str, Any]:
+    """A thing to get, by the contract."""
+    return {
+        "what": one.what,
+        "for": list(one.steps),
+        "have": one.have,
+        "need": one.need,
+        "short": one.short,
+        "unit": one.unit,
+        "why": one.why,
+        "how": one.how,
+        "shelf": one.shelf,
+        "price": one.price,
     }
 
 
@@ -139,12 +169,14 @@ def finding_data(finding: Finding, units: str) -> dict[str, Any]:
         "first": finding.first,
         "wait_hours": None if finding.duration is None else finding.duration / 3600,
         "to": finding.to or None,
+        "who": finding.who or None,
         "what": finding.what,
         "because": finding.because,
         "controls": [{"level": level, "control": text} for level, text in finding.controls],
         "numbers": [number_data(n, units) for n in finding.numbers],
         "sources": [
-            {"key": s.key or None, "citation": s.citation, "locator": s.locator or None} for s in finding.sources
+            {"key": s.key or None, "citation": s.citation, "locator": s.locator or None, "url": s.url or None}
+            for s in finding.sources
         ],
         "rests_on": [basis_data(b) for b in finding.rests_on],
         "advised": finding.advised,
@@ -185,6 +217,7 @@ def number_data(number: Number, units: str) -> dict[str, Any]:
     if number.working:
         data["formula"] = number.working.in_words
         data["sources"] = list(number.working.sources)
+        data["inputs"] = [{"name": name, "from": where} for name, where in number.inputs]
     return data
 
 

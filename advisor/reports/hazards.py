@@ -6,15 +6,19 @@ before what was presumed, because it is the likelier.
 
 from __future__ import annotations
 
+import json
 import textwrap
 from dataclasses import dataclass
 
 from advisor.reports.arrange import Entry, arrange
 from advisor.reports.clean import legible
+from advisor.reports.data import SCHEMA, as_utf8, made_by_data, made_by_words
 from advisor.reports.html import plan_title, render
 from advisor.reports.table_csv import table
-from advisor.reports.view import change_words, controls, resting, source_words, step_words
+from advisor.reports.notes import resting, source_words
+from advisor.reports.view import change_words, controls, step_words
 from advisor.review.model import Finding, Report
+from advisor.review.who import who_words
 
 HEADER = ("Task", "Hazard", "Controls")
 _WIDTHS = (18, 28, 30)  # with two gaps of two: 80 columns
@@ -34,6 +38,7 @@ class Row:
     likely: str
     controls: tuple[str, ...]
     sources: str
+    who: str
 
 
 def hazard_rows(report: Report) -> list[Row]:
@@ -53,10 +58,10 @@ def _row(entry: Entry, report: Report, places: dict[str, int]) -> Row:
     finding = entry.finding
     words = {step.id: step_words(step) for step in report.plan.steps}
     tasks = tuple(f"{places[s]}. {s}: {words[s]}" for s in entry.steps if s in places) or ("The whole job",)
-    asked = f"{finding.what} This is work for: {finding.to}." if finding.to else finding.what
+    asked = f"{finding.what} Who: {who_words(finding.who)}." if finding.who else finding.what
     listed = (asked, *(f"{level}: {text}" for level, text in controls(finding)))
     sources = "; ".join(source_words(s) for s in finding.sources)
-    return Row(finding.id, finding.signal, tasks, finding.because, _likely(finding), listed, sources)
+    return Row(finding.id, finding.signal, tasks, finding.because, _likely(finding), listed, sources, finding.who)
 
 
 def _likely(finding: Finding) -> str:
@@ -78,6 +83,7 @@ def as_hazards_text(report: Report) -> str:
     lines += [
         LEFT_OUT,
         *(line for text in (*change_words(report), *report.cautions) for line in textwrap.wrap(text, 80)),
+        made_by_words(report),
     ]
     return "\n".join(legible(line).rstrip() for line in lines) + "\n"
 
@@ -106,6 +112,26 @@ def as_hazards_csv(report: Report) -> str:
     return table([header, *rows])
 
 
+def as_hazards_json(report: Report) -> str:
+    """The rows as data."""
+    rows = [
+        {
+            "finding": row.id,
+            "signal": row.signal,
+            "tasks": list(row.tasks),
+            "hazard": row.hazard,
+            "likely": row.likely,
+            "controls": list(row.controls),
+            "who": row.who,
+            "sources": row.sources,
+        }
+        for row in hazard_rows(report)
+    ]
+    plan = {"file": report.plan.file, "title": report.plan.title}
+    data = {"schema": SCHEMA, "plan": plan, "made_by": made_by_data(report), "hazards": rows}
+    return as_utf8(json.dumps(data | {"cautions": list(report.cautions)}, ensure_ascii=False, indent=2)) + "\n"
+
+
 def as_hazards_html(report: Report) -> str:
     """The three columns as one HTML file."""
     return render(
@@ -117,4 +143,5 @@ def as_hazards_html(report: Report) -> str:
         rows=hazard_rows(report),
         changes=change_words(report),
         cautions=report.cautions,
+        made_by=made_by_words(report),
     )

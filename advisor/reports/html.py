@@ -13,24 +13,29 @@ from jinja2.sandbox import ImmutableSandboxedEnvironment
 from markupsafe import Markup
 
 from advisor.errors import Problem
-from advisor.reports.arrange import single
+from advisor.reports.arrange import arrange, single
 from advisor.reports.calendar_chart import calendar_chart, days_of
 from advisor.reports.charts import Chart
 from advisor.reports.clean import legible
-from advisor.reports.data import waiver_words
-from advisor.reports.opened import left_open, open_by_question, silence, unheard_line
+from advisor.reports.data import made_by_words, waiver_words
+from advisor.reports.opened import left_open, open_by_question, unheard_line
 from advisor.reports.schedule_text import summary
-from advisor.reports.text import first_thing, headline
-from advisor.reports.totals import plan_row, totals_line
-from advisor.reports.unchecked import foot_lines, head_words
+from advisor.reports.first import LEGEND, MOST_DANGERS, First, first_screen
+from advisor.reports.notes import numbered, words_used
+from advisor.reports.supplies import to_get
+from advisor.reports.totals import PLAN_HEADER, often_words, plan_row, totals_line
+from advisor.reports.unchecked import foot_lines
 from advisor.reports.view import (
     FindingView,
+    NoteView,
     Sheet,
     change_words,
     cited,
     finding_view,
     first_views,
+    gear_lines,
     more_questions,
+    note_views,
     questions,
     sheets,
 )
@@ -43,8 +48,9 @@ class _View:
 
     title: str
     file: str
-    headline: str
-    first: str
+    first: First
+    most_dangers: int
+    legend: str
     findings_first: list[FindingView]
     calendar: Chart | None
     time: list[str]  # what the calendar comes to
@@ -53,29 +59,52 @@ class _View:
     accepted: list[tuple[FindingView, str]]
     questions: list[str]
     more_questions: str
-    gear: list[tuple[str, str, str, str]]
-    missed: str
-    silence: str  # how a report without findings begins
+    gear: list[tuple[str, str]]
     open: str  # what is not judged
     by_question: list[tuple[str, str]]  # what is open, by the question that would settle it
     unused: str
     accepted_open: list[tuple[str, str, str, str]]
     not_checked: list[str]
     changes: list[str]
-    sources: list[tuple[str, str]]
+    words: list[tuple[str, str]]
+    notes: list[NoteView]
+    sources: list[tuple[str, str, str]]
     cautions: tuple[str, ...]
 
 
-def as_html(reports: Sequence[Report], problems: Sequence[Problem] = ()) -> str:
-    """One page for one report or many; plans that could not be read are named with their mistakes."""
+def as_html(reports: Sequence[Report], problems: Sequence[Problem] = (), *, every: bool = False) -> str:
+    """One page for one report or many; plans that could not be read are named with their mistakes.
+
+    With `every` all that can be unfolded stands open, on paper too.
+    """
     title = plan_title(reports[0]) if len(reports) == 1 and not problems else "Plans reviewed before the work"
     return render(
         "review.html.j2",
         title=title,
         views=[_view(report) for report in reports],
+        every=every,
+        columns=PLAN_HEADER,
         rows=[plan_row(report) for report in reports],
+        often=often_words(reports),
         totals=totals_line(reports, problems),
         problems=[str(problem) for problem in problems],
+        made_by=made_by_words(reports[0]) if reports else "",
+    )
+
+
+def as_brief_html(report: Report) -> str:
+    """The first screen as a page: a summary on one sheet of paper."""
+    first = first_screen(report, to_get(report))
+    said = [first.today, *first.not_yet, first.call, *(one.short for one in first.dangers), *first.get]
+    return render(
+        "brief.html.j2",
+        title=plan_title(report),
+        sheet="short",
+        first=first,
+        most=MOST_DANGERS,
+        words=words_used(said),
+        cautions=report.cautions,
+        made_by=made_by_words(report),
     )
 
 
@@ -86,12 +115,12 @@ def plan_title(report: Report) -> str:
 
 def render(template: str, **values: Any) -> str:
     """A template filled; every string is made legible and escaped."""
-    return _environment().get_template(template).render(**values)
+    return _environment().get_template(template).render(**({"made_by": ""} | values))
 
 
 @lru_cache(maxsize=1)
 def _environment() -> ImmutableSandboxedEnvironment:
-    return ImmutableSandboxedEnvironment(
+    environment = ImmutableSandboxedEnvironment(
         loader=FileSystemLoader(Path(__file__).parent / "templates"),
         autoescape=True,
         undefined=StrictUndefined,
@@ -100,6 +129,14 @@ def _environment() -> ImmutableSandboxedEnvironment:
         keep_trailing_newline=True,
         finalize=_legible,
     )
+    environment.filters["as_css"] = as_css
+    return environment
+
+
+def as_css(text: str) -> Markup:
+    """A text as a string of CSS: every letter but the plainest by its number, so that none can end the string."""
+    letters = (c if c.isascii() and c.isalnum() else f"\\{ord(c):06x} " for c in legible(text))
+    return Markup(f'"{"".join(letters)}"')
 
 
 def _legible(value: Any) -> Any:
@@ -118,25 +155,26 @@ def by_day(all_sheets: list[Sheet], days: dict[str, str]) -> list[tuple[str, lis
 
 
 def _view(report: Report) -> _View:
-    all_sheets = sheets(report)
-    first = first_thing(report)
+    arranged = arrange(report)
+    notes = numbered(arranged)
+    all_sheets = sheets(report, arranged, notes)
+    first = first_screen(report, to_get(report))
+    sentences = [f"{e.finding.what} {e.finding.because}" for e in arranged.entries()]
     return _View(
         title=plan_title(report),
         file=report.plan.file,
-        headline=headline(report),
-        first=first.what if first else "",
-        findings_first=first_views(report),
+        first=first,
+        most_dangers=MOST_DANGERS,
+        legend=LEGEND,
+        findings_first=first_views(report, arranged, notes),
         calendar=calendar_chart(report),
         time=summary(report.schedule) if report.schedule else [],
         days=by_day([s for s in all_sheets if s.speaks], days_of(report)),
         quiet=[s for s in all_sheets if not s.speaks],
-        accepted=[(finding_view(single(a.finding), report), waiver_words(a.waiver))
-                  for a in report.accepted],
+        accepted=[(finding_view(single(a.finding), report), waiver_words(a.waiver)) for a in report.accepted],
         questions=questions(report),
         more_questions=more_questions(report),
-        gear=[(g.gear, "have" if g.owned else "GET", ", ".join(g.steps), g.because) for g in report.gear],
-        missed=head_words(report),
-        silence="" if first else silence(report),
+        gear=gear_lines(report),
         open=left_open(report),
         by_question=open_by_question(report),
         unused=unheard_line(report),
@@ -145,6 +183,8 @@ def _view(report: Report) -> _View:
         ],
         not_checked=foot_lines(report),
         changes=change_words(report),
+        words=words_used([*sentences, *first.get]),
+        notes=note_views(notes.values()),
         sources=cited(report),
         cautions=report.cautions,
-    )  # fmt: skip
+    )

@@ -6,22 +6,28 @@ import re
 from collections.abc import Sequence
 
 from advisor.errors import Problem
-from advisor.reports.arrange import single
+from advisor.reports.arrange import Arranged, arrange, single
 from advisor.reports.clean import legible
-from advisor.reports.data import waiver_words
-from advisor.reports.opened import also_open, left_open, open_by_question, silence, unheard_line
+from advisor.reports.data import made_by_words, waiver_words
+from advisor.reports.opened import left_open, open_by_question, unheard_line
 from advisor.reports.schedule_text import summary
-from advisor.reports.text import first_thing, headline
-from advisor.reports.totals import plan_row, totals_line
-from advisor.reports.unchecked import foot_lines, head_words
+from advisor.reports.first import LEGEND, MOST_DANGERS, First, first_screen
+from advisor.reports.notes import numbered, words_used
+from advisor.reports.supplies import to_get
+from advisor.reports.totals import PLAN_HEADER, often_words, plan_row, totals_line
+from advisor.reports.unchecked import foot_lines
 from advisor.reports.view import (
     FindingView,
+    NoteView,
     Sheet,
+    SourceView,
     change_words,
     cited,
     finding_view,
     first_views,
+    gear_lines,
     more_questions,
+    note_views,
     questions,
     sheets,
 )
@@ -36,8 +42,9 @@ def as_markdown(reports: Sequence[Report], problems: Sequence[Problem] = ()) -> 
     if len(reports) == 1 and not problems:
         return "\n".join(_report(reports[0], 1)) + "\n"
     lines = ["# Plans reviewed before the work", "", escape(totals_line(reports, problems)), ""]
-    header = ("Plan", "Danger", "Warning", "Caution", "Notice", "Accepted", "Open", "Do this first")
-    lines += _table(header, [plan_row(report) for report in reports])
+    lines += _table(PLAN_HEADER, [plan_row(report) for report in reports])
+    if said := often_words(reports):
+        lines += ["", "## Practices that speak or are open most often", "", *(f"- {escape(text)}" for text in said)]
     if problems:
         lines += ["", "## Plans that were not reviewed", "", *(f"- {escape(str(p))}" for p in problems)]
     for report in reports:
@@ -66,22 +73,16 @@ def _table(header: Sequence[str], rows: Sequence[Sequence[str]]) -> list[str]:
 
 def _report(report: Report, level: int) -> list[str]:
     head = "#" * level
-    first = first_thing(report)
-    lines = [f"{head} {escape(report.plan.title or report.plan.file)}", ""]
-    if told := head_words(report):
-        lines += [f"**{escape(told)}**", ""]
-    if first:
-        lines += [f"Checked before the work: {headline(report)}. Plan: {code(report.plan.file)}.", ""]
-        lines += [escape(also_open(report)), ""] if also_open(report) else []
-        lines += [f"**Do this first:** {escape(first.what)}", ""]
-    else:
-        lines += [f"**{escape(silence(report))}** Plan: {code(report.plan.file)}.", ""]
-    if views := first_views(report):
+    arranged = arrange(report)
+    notes = numbered(arranged)
+    first = first_screen(report, to_get(report))
+    lines = [f"{head} {escape(first.title)}", "", *_screen(first), f"Plan: {code(report.plan.file)}. {escape(LEGEND)}", ""]
+    if views := first_views(report, arranged, notes):
         lines += [f"{head}# Before anything else", ""]
         for view in views:
             lines += _finding(view)
     lines += [f"{head}# Steps in the order of work", ""]
-    for sheet in sheets(report):
+    for sheet in sheets(report, arranged, notes):
         lines += _sheet(sheet, head)
     if report.accepted or report.accepted_open:
         lines += [f"{head}# Accepted by a waiver", ""]
@@ -93,7 +94,26 @@ def _report(report: Report, level: int) -> list[str]:
             said = f"**OPEN, {left.practice.signal.upper()}:** {escape(left.practice.title)}."
             lines += [f"- {said} {escape(waiver_words(left.waiver))} {code(left.practice.id)}"]
         lines += [""]
-    return lines + _foot(report, head)
+    lines += _foot(report, head)
+    return [*lines, *_end(report, head, arranged, note_views(notes.values())), "", escape(made_by_words(report))]
+
+
+def _screen(first: First) -> list[str]:
+    """The first screen."""
+    lines = [f"{escape(first.counts)} {escape(first.left)}".rstrip(), ""]
+    if first.missed:
+        lines = [f"**{escape(first.missed)}**", "", *lines]
+    if first.today:
+        lines += [f"**Today:** {escape(first.today)}", ""]
+    said = [("Not yet", text) for text in first.not_yet]
+    said += [("Call", first.call)] if first.call else []
+    for one in first.dangers[:MOST_DANGERS]:
+        said.append((one.signal.upper(), f"{', '.join(one.steps)}{': ' if one.steps else ''}{one.short}"))
+    said += [("And", first.more(MOST_DANGERS).removeprefix("and "))] if first.more(MOST_DANGERS) else []
+    said += [("Get", ", ".join(first.get))] if first.get else []
+    said += [("Answer", text) for text in first.questions]
+    lines += [f"- {label}: {escape(text)}" for label, text in said]
+    return [*lines, ""] if said else lines
 
 
 def _sheet(sheet: Sheet, head: str) -> list[str]:
@@ -114,24 +134,21 @@ def _sheet(sheet: Sheet, head: str) -> list[str]:
 def _finding(view: FindingView) -> list[str]:
     box = "[ ] " if view.hold else ""
     where = f" (at {', '.join(view.steps)})" if len(view.steps) > 1 else ""
-    lines = [f"- {box}**{view.signal.upper()}:** {escape(view.what + where)}", ""]
-    if view.to:
-        lines += [f"  Work for: {escape(view.to)}.", ""]
-    lines += [f"  Why: {escape(view.because)}", ""]
+    note = f" \\[{view.number}{', presumed' if view.presumed else ''}\\]" if view.number else ""
+    lines = [f"- {box}**{view.signal.upper()}:** {escape(view.what + where)}{note}", ""]
+    who = f"Who: {escape(view.who)}. " if view.grave and view.who else ""
+    lines += [f"  {who}Why: {escape(view.because)}", ""]
     lines += [f"  {n}. {level}: {escape(text)}" for n, (level, text) in enumerate(view.controls, 1)]
     lines += [""] if view.controls else []
     for number in view.numbers:
         worked = f", worked out as {escape(number.working)}" if number.working else ""
-        lines += [f"  - {escape(number.name)}: {escape(number.value)}{worked}"]
+        inputs = f" {escape(' '.join(number.inputs))}" if number.inputs else ""
+        lines += [f"  - {escape(number.name)}: {escape(number.value)}{worked}{inputs}"]
     lines += [""] if view.numbers else []
     for chart in view.charts:
         lines += [f"  {escape(chart.summary)}", ""]
         lines += ["  " + row for row in _table(chart.header, chart.rows)] + [""]
-    for text in view.resting:
-        lines += [f"  Rests on this. {escape(text)}", ""]
-    advised = "; follows from advice given here" if view.advised else ""
-    sources = escape("; ".join(view.sources))
-    return [*lines, f"  Sources: {sources}{advised}. Finding: {', '.join(map(code, view.ids))}", ""]
+    return lines
 
 
 def _foot(report: Report, head: str) -> list[str]:
@@ -143,8 +160,7 @@ def _foot(report: Report, head: str) -> list[str]:
         lines += [f"- {escape(text)}" for text in questions(report)]
         lines += ["", escape(more_questions(report)), ""] if more_questions(report) else [""]
     if report.gear:
-        rows = [(g.gear, "have" if g.owned else "GET", ", ".join(g.steps), g.because) for g in report.gear]
-        lines += [f"{head}# What protects you", "", *_table(("Gear", "Have it?", "For", "Why"), rows), ""]
+        lines += [f"{head}# What protects you", "", *(f"- {label}: {escape(said)}" for label, said in gear_lines(report)), ""]
     lines += [f"{head}# What is not judged", "", escape(left_open(report)), ""]
     lines += [f"- {escape(ask)} {escape(hangs)}." for ask, hangs in open_by_question(report)]
     lines += [""] if report.open else []
@@ -152,10 +168,30 @@ def _foot(report: Report, head: str) -> list[str]:
         lines += [escape(unused), ""]
     lines += [f"- {escape(line)}" for line in foot_lines(report)]
     lines += [f"- {escape(text)}" for text in change_words(report)]
-    if sources := cited(report):
-        lines += ([] if lines[-1] == "" else [""]) + [
-            f"{head}# Sources",
-            "",
-            *(f"- {code(key)}: {escape(text)}" for key, text in sources),
-        ]
-    return [*lines, "", f"{head}# Cautions", "", *(f"- {escape(text)}" for text in report.cautions)]
+    lines += [] if lines[-1] == "" else [""]
+    return [*lines, f"{head}# Cautions", "", *(f"- {escape(text)}" for text in report.cautions), ""]
+
+
+def _end(report: Report, head: str, arranged: Arranged, notes: Sequence[NoteView]) -> list[str]:
+    """Words, notes, sources."""
+    lines: list[str] = []
+    if words := words_used([f"{e.finding.what} {e.finding.because}" for e in arranged.entries()]):
+        lines += [f"{head}# Words", "", *(f"- {escape(word)}: {escape(meaning)}" for word, meaning in words), ""]
+    if notes:
+        lines += [f"{head}# Notes", ""]
+    for note in notes:
+        advised = " Follows from advice given here." if note.advised else ""
+        rests = "".join(f"{escape(text)} " for text in note.resting)
+        sources = "; ".join(link(one) for one in note.sources)
+        ids = ", ".join(map(code, note.ids))
+        lines += [f"- \\[{note.number}\\] {rests}Sources: {sources}.{advised} Finding: {ids}"]
+    lines += [""] if notes else []
+    if sources_cited := cited(report):
+        said = [f"- {code(key)}: {escape(text)}{f' <{url}>' if url else ''}" for key, text, url in sources_cited]
+        lines += [f"{head}# Sources", "", *said]
+    return lines
+
+
+def link(source: SourceView) -> str:
+    """A source, linked where the public may read it."""
+    return f"[{escape(source.words)}](<{source.url}>)" if source.url else escape(source.words)

@@ -42,10 +42,9 @@ def not_judged(report: Report) -> str:
 def silence(report: Report) -> str:
     """How a report without findings begins."""
     left = not_judged(report)
-    first = f" First question: {report.questions[0].ask}" if report.questions else ""
     if left:
-        return f"Not judged yet: {left}.{first}"
-    return f"No rule here has anything to add. What no rule knows was not judged: see the cautions.{first}"
+        return f"Not judged yet: {left}."
+    return "No rule here has anything to add. What no rule knows was not judged: see the cautions."
 
 
 def also_open(report: Report) -> str:

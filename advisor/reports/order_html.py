@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from advisor.reports.calendar_chart import calendar_chart, days_told, rows_of
+from advisor.reports.data import made_by_words
 from advisor.reports.html import plan_title, render
 from advisor.reports.order_text import moved_words
 from advisor.reports.schedule_text import hours, summary
@@ -46,4 +47,5 @@ def as_order_html(report: Report, work: WorkOrder) -> str:
             for c in work.constraints
         ],
         cautions=report.cautions,
+        made_by=made_by_words(report),
     )

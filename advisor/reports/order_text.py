@@ -7,6 +7,7 @@ from typing import Any
 
 from advisor.reports.calendar_chart import rows_of, runs_back
 from advisor.reports.clean import legible
+from advisor.reports.data import made_by_words
 from advisor.reports.schedule_text import argument, hours, moment, summary
 from advisor.review.model import Finding, Report
 from advisor.review.order import WorkOrder
@@ -44,6 +45,7 @@ def as_order_text(report: Report, work: WorkOrder) -> str:
     _title(lines, "CAUTIONS")
     for caution in report.cautions:
         _wrap(lines, caution, "  - ")
+    lines += ["", made_by_words(report)]
     return "\n".join(map(legible, lines)) + "\n"
 
 
@@ -120,7 +122,7 @@ def _calendar(lines: list[str], report: Report) -> None:
         lines.append("  (1), (2): first coat, second coat.")
     if any(back):
         lines.append("  < starts before the line above it: it fills a wait there, and no rule is broken.")
-    lines.append("  * the finish hangs on it. May slip: hours of work, with the hands as they are.")
+    lines.append("  * a delay here delays the end. May slip: hours of work, with the hands as they are.")
 
 
 def _label(row: dict[str, Any], longest: int) -> str:

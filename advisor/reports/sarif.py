@@ -5,7 +5,6 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Sequence
-from importlib.metadata import PackageNotFoundError, version
 from pathlib import PurePath, PureWindowsPath
 from typing import Any
 from urllib.parse import quote
@@ -13,8 +12,10 @@ from urllib.parse import quote
 from advisor.errors import Problem
 from advisor.reports.clean import legible
 from advisor.reports.data import number_data
-from advisor.reports.view import LEVELS, change_words, resting, source_words
+from advisor.reports.notes import resting, source_words
+from advisor.reports.view import LEVELS, change_words
 from advisor.review.model import Accepted, Finding, NotChecked, OpenPractice, Report, Waiver
+from advisor.version import VERSION
 
 SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
 # SARIF has three levels; the signal word itself stands in the properties.
@@ -34,14 +35,16 @@ def as_sarif(reports: Sequence[Report], problems: Sequence[Problem] = ()) -> str
         results += [_suppressed(_open(report, a.practice, places), a.waiver) for a in report.accepted_open]
     notes = [_problem(problem) for problem in problems]
     notes += [_not_checked(report, n) for report in reports for n in report.not_checked]
+    made = reports[0].made_by if reports else ("", "")
     run = {
-        "tool": {"driver": {"name": "prework-advisor", "version": _version(), "rules": rules}},
+        "tool": {"driver": {"name": "prework-advisor", "version": VERSION, "rules": rules}},
         "invocations": [{"executionSuccessful": not problems, "toolExecutionNotifications": notes}],
         "columnKind": "unicodeCodePoints",
         "artifacts": [{"location": {"uri": uri}} for uri in dict.fromkeys(_uri(r.plan.file) for r in reports)],
         "results": results,
         "properties": {
             "cautions": list(reports[0].cautions) if reports else [],
+            "ruleBase": made[1],
             "ruleChanges": sorted({text for report in reports for text in change_words(report)}),
         },
     }
@@ -49,11 +52,6 @@ def as_sarif(reports: Sequence[Report], problems: Sequence[Problem] = ()) -> str
     return json.dumps(_clean(log), ensure_ascii=False, indent=2) + "\n"
 
 
-def _version() -> str:
-    try:
-        return version("prework-advisor")
-    except PackageNotFoundError:  # run from a folder of sources
-        return "0"
 
 
 def _clean(value: Any) -> Any:
@@ -79,6 +77,7 @@ def _rules(reports: Sequence[Report]) -> list[dict[str, Any]]:
     findings = [f for report in reports for f in (*report.findings, *(a.finding for a in report.accepted))]
     for finding in sorted(findings, key=lambda f: (f.rule, -f.rank)):
         sources = "; ".join(source_words(s) for s in finding.sources)
+        public = [s.url for s in finding.sources if s.url]
         found.setdefault(
             finding.rule,
             {
@@ -86,6 +85,7 @@ def _rules(reports: Sequence[Report]) -> list[dict[str, Any]]:
                 "shortDescription": {"text": finding.title},
                 "fullDescription": {"text": finding.title},
                 "help": {"text": f"{finding.title}. Sources: {sources}."},
+                **({"helpUri": public[0]} if public else {}),
                 "defaultConfiguration": {"level": _LEVEL[finding.signal]},
                 "properties": {"tags": [finding.pack], "signal": finding.signal},
             },
@@ -130,6 +130,7 @@ def _result(report: Report, finding: Finding, places: dict[str, int]) -> dict[st
             "restsOn": list(resting(finding)),
             "sources": [source_words(s) for s in finding.sources],
             "advised": finding.advised,
+            "who": finding.who,
         },
     }
 

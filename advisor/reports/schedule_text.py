@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from datetime import date
+from math import floor
 from os.path import basename
 from typing import Any
 
@@ -12,7 +13,7 @@ from advisor.review.model import Report
 MOST_LINES = 8
 _WHOLE_FROM, _QUARTER = 20, 0.25  # hours
 _MOST_STEPS = 6  # of the chain, named in the report
-_LEAST_PRESSING = ("The finish hangs on:", "Without:", "Later than you planned:")
+_LEAST_PRESSING = ("A delay here delays the end:", "You do without:", "Later than you planned:")
 Data = dict[str, Any]
 
 
@@ -43,8 +44,8 @@ def count(number: int, noun: str) -> str:
 
 
 def without(one: Data) -> str:
-    """`kitchen sink 3 days (allowed 2)`."""
-    text = f"{one['what']} {count(one['days'], 'day')}"
+    """`kitchen sink for 3 days (at most 2 wanted)`."""
+    text = f"{str(one['what']).removeprefix('room ')} for {count(one['days'], 'day')}"
     if not one["brought_back"]:
         text += " and on: no step brings it back"
     return text + (f" (at most {one['allowed']} wanted)" if one["too_long"] else "")
@@ -73,9 +74,9 @@ def summary(schedule: Data) -> list[str]:
         return [str(schedule["impossible"])]
     said = [_total(schedule), _calendar(schedule)]
     if schedule["critical_chain"]:
-        said.append(f"The finish hangs on: {_few(schedule['critical_chain'])}.")
+        said.append(f"A delay here delays the end: {_few(schedule['critical_chain'])}.")
     if schedule["without"]:
-        said.append(f"Without: {'; '.join(without(one) for one in schedule['without'])}.")
+        said.append(f"You do without: {'; '.join(without(one) for one in schedule['without'])}.")
     said.append(money_line(schedule["money"]))
     if schedule["late"]:
         said.append(f"Too late: {schedule['late']}.")
@@ -149,7 +150,7 @@ def tight(schedule: Data) -> str:
 
 def _rounded(value: float) -> float:
     """Hours as one says them: quarters, from twenty on whole ones. No plan is known to the minute."""
-    return float(round(value)) if value >= _WHOLE_FROM else round(value / _QUARTER) * _QUARTER
+    return float(floor(value + 0.5)) if value >= _WHOLE_FROM else round(value / _QUARTER) * _QUARTER
 
 
 def hours_of_work(value: float) -> str:

@@ -9,13 +9,13 @@ from collections.abc import Iterable, Sequence
 from advisor.errors import Problem
 from advisor.reports.clean import legible
 from advisor.reports.data import number_name
-from advisor.reports.view import resting, source_words
+from advisor.reports.notes import resting, source_words
 from advisor.review.model import Finding, OpenPractice, Report, Waiver
 from advisor.units import show
 
 HEADER = (
     "plan", "line", "finding", "rule", "title", "kind", "signal", "step", "what", "because",
-    "controls", "numbers", "rests on", "sources", "advised", "status", "reason", "by", "until",
+    "controls", "numbers", "rests on", "sources", "advised", "status", "reason", "by", "until", "who", "made by",
 )  # fmt: skip
 # What spreadsheets read as the start of a formula, also in its full width.
 _FORMULA = ("=", "+", "-", "@", "＝", "＋", "－", "＠")
@@ -57,6 +57,11 @@ def cell(text: str) -> str:
     return f"'{clean}" if clean.lstrip().startswith(_FORMULA) else clean
 
 
+def made_by(report: Report) -> str:
+    """Version and rules in one cell."""
+    return " ".join(one for one in report.made_by if one)
+
+
 def _row(report: Report, finding: Finding, waiver: Waiver | None) -> tuple[object, ...]:
     units = report.plan.units
     numbers = [f"{number_name(n, units)} {show(n.value, n.dimension, units).text}" for n in finding.numbers]
@@ -67,7 +72,7 @@ def _row(report: Report, finding: Finding, waiver: Waiver | None) -> tuple[objec
         " ".join(resting(finding)), "; ".join(source_words(s) for s in finding.sources),
         "yes" if finding.advised else "no", "accepted" if waiver else "speaks",
         waiver.reason if waiver else "", waiver.by if waiver else "",
-        waiver.until.isoformat() if waiver and waiver.until else "",
+        waiver.until.isoformat() if waiver and waiver.until else "", finding.who, made_by(report),
     )  # fmt: skip
 
 
@@ -77,6 +82,7 @@ def _open_row(report: Report, one: OpenPractice, waiver: Waiver | None, asked: d
     row |= {"rule": one.rule, "title": one.title, "kind": "open", "signal": one.signal, "step": one.step or ""}
     row["what"] = " ".join(asked[name] for name in one.asks[:2] if name in asked)
     row["status"] = "accepted" if waiver else "open"
+    row["made by"] = made_by(report)
     if waiver:
         row |= {"reason": waiver.reason, "by": waiver.by, "until": waiver.until.isoformat() if waiver.until else ""}
     return tuple(row.values())

@@ -9,13 +9,15 @@ from collections.abc import Sequence
 from advisor.errors import Problem
 from advisor.reports.arrange import arrange
 from advisor.reports.clean import legible
-from advisor.reports.data import SCHEMA, as_data, as_utf8
+from advisor.reports.data import SCHEMA, as_data, as_utf8, made_by_data, made_by_words
 from advisor.reports.opened import open_practices
-from advisor.reports.text import first_thing, headline
+from advisor.reports.first import headline, today
 from advisor.reports.view import change_words
 from advisor.review.model import Report
 
 WORDS = ("danger", "warning", "caution", "notice")
+PLAN_HEADER = ("Plan", "Danger", "Warning", "Caution", "Notice", "Accepted", "Open", "Today")
+MOST_OFTEN = 5
 
 
 def is_plan(report: Report) -> bool:
@@ -43,6 +45,31 @@ def totals_line(reports: Sequence[Report], problems: Sequence[Problem]) -> str:
     return f"{plans}: {', '.join(said) or 'no findings'}{left}{accepted}{broken}."
 
 
+def often(reports: Sequence[Report]) -> list[tuple[str, str, int, int]]:
+    """Rule, title, in how many plans it speaks, in how many it is open: those first that concern the most plans."""
+    speak, left, titles = Counter[str](), Counter[str](), dict[str, str]()
+    for report in filter(is_plan, reports):
+        speaking = {f.rule: f.title for f in report.findings}
+        opened = {one.rule: one.title for one in report.open if one.rule not in speaking}
+        speak.update(speaking.keys())
+        left.update(opened.keys())
+        titles |= speaking | opened
+    ordered = sorted(titles, key=lambda rule: (-speak[rule], -left[rule], rule))
+    return [(rule, titles[rule], speak[rule], left[rule]) for rule in ordered]
+
+
+def often_words(reports: Sequence[Report]) -> list[str]:
+    """What a class should hear first: the practices that most often speak, and those most often open."""
+    if sum(map(is_plan, reports)) < 2:
+        return []
+    found = often(reports)
+    speaking = [one for one in found if one[2] > 1][:MOST_OFTEN]
+    opened = sorted((one for one in found if one[3] > 1), key=lambda o: (-o[3], o[0]))[:MOST_OFTEN]
+    return [f"speaks in {one[2]} plans: {one[1]} ({one[0]})" for one in speaking] + [
+        f"open in {one[3]} plans: {one[1]} ({one[0]})" for one in opened
+    ]
+
+
 def plan_line(report: Report) -> str:
     """One plan: its file and what was found there."""
     accepted = f"; {len(report.accepted)} accepted" if report.accepted else ""
@@ -52,11 +79,10 @@ def plan_line(report: Report) -> str:
 
 def plan_row(report: Report) -> tuple[str, ...]:
     """One plan as cells: file, counts from danger to notice, accepted, open, the first thing to do."""
-    first = first_thing(report)
     shown = arrange(report).counts()
     counts = [str(shown[word]) for word in WORDS]
     accepted, left = str(len(report.accepted)), str(open_practices(report))
-    return (report.plan.file, *counts, accepted, left, first.what if first else "")
+    return (report.plan.file, *counts, accepted, left, today(report))
 
 
 def many_as_text(reports: Sequence[Report], problems: Sequence[Problem]) -> str:
@@ -70,8 +96,11 @@ def many_as_text(reports: Sequence[Report], problems: Sequence[Problem]) -> str:
             lines += [f"{report.plan.file}: {finding.signal}: {finding.what}" for finding in report.findings]
     lines += sorted({text for report in reports for text in change_words(report)})
     lines += ["", totals_line(reports, problems), "The whole report of a plan: advisor review PLAN."]
+    if said := often_words(reports):
+        lines += ["", "Most often:", *(f"  {text}" for text in said), ""]
     cautions = next((report.cautions for report in reports if is_plan(report)), ())
-    return "\n".join(legible(line) for line in (*lines, *cautions)) + "\n"
+    made = [made_by_words(reports[0])] if reports else []
+    return "\n".join(legible(line) for line in (*lines, *cautions, *made)) + "\n"
 
 
 def many_as_json(reports: Sequence[Report], problems: Sequence[Problem]) -> str:
@@ -79,6 +108,8 @@ def many_as_json(reports: Sequence[Report], problems: Sequence[Problem]) -> str:
     data = {
         "schema": SCHEMA,
         "totals": totals(reports, problems),
+        "often": [{"rule": r, "title": t, "speaks": s, "open": o} for r, t, s, o in often(reports)],
+        "made_by": made_by_data(reports[0]) if reports else None,
         "reports": [as_data(report) for report in reports],
         "problems": [
             {"file": p.file, "line": p.line or None, "column": p.column or None, "message": p.message} for p in problems

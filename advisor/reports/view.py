@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from advisor.plan.model import Entity, Plan, things
-from advisor.reports.arrange import Entry, arrange
+from advisor.reports.arrange import Arranged, Entry
 from advisor.reports.charts import Chart, charts_of
 from advisor.reports.data import number_name
-from advisor.reports.opened import MOST_QUESTIONS, account_words, accounts, question_words
+from advisor.reports.first import screen_words
+from advisor.reports.notes import Note, bibliography, presumes, resting, source_words
+from advisor.reports.opened import account_words, accounts, question_words
 from advisor.reports.schedule_text import argument
 from advisor.review.model import Cited, Finding, Number, Report
-from advisor.rulebase.model import CONTROLS
+from advisor.review.who import who_words
+from advisor.rulebase.model import CONTROLS, SIGNALS
 from advisor.units import both
 
 LEVELS = {
@@ -22,17 +26,40 @@ LEVELS = {
     "protect": "Wear protection",
 }
 HOLDS = ("require", "refer")
+_CAUTION = SIGNALS.index("caution")
+QUESTIONS = 5  # told in full; the command that shows the rest is named
+_FIRST = ("kind", "do", "to", "using", "with", "by", "in", "on", "material", "coats", "for")
 _AFTER = ("after", "note")  # said elsewhere
 
 
 @dataclass(frozen=True, slots=True)
 class NumberView:
-    """A number as text, with its working where it has one."""
+    """A number as text, with its working where it has one, and where what goes into it came from."""
 
     name: str
     value: str
     working: str
     sources: str
+    inputs: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class SourceView:
+    """A source as words, with its public address where it has one."""
+
+    words: str
+    url: str
+
+
+@dataclass(frozen=True, slots=True)
+class NoteView:
+    """A note at the end: what a finding rests on, and its sources."""
+
+    number: int
+    ids: tuple[str, ...]
+    resting: tuple[str, ...]
+    sources: tuple[SourceView, ...]
+    advised: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,10 +78,29 @@ class FindingView:
     controls: tuple[tuple[str, str], ...]
     numbers: tuple[NumberView, ...]
     resting: tuple[str, ...]
-    sources: tuple[str, ...]
+    sources: tuple[SourceView, ...]
     advised: bool
     charts: tuple[Chart, ...]
     ids: tuple[str, ...]  # of every finding that is shown here as one
+    who: str  # who may do it, in words
+    grave: bool  # caution or above
+    presumed: bool  # whether it rests on a value that nobody stated
+    short_numbers: tuple[str, ...]  # those that the sentences do not say
+    number: int = 0  # of its note; 0 for none
+
+    @property
+    def source_line(self) -> str:
+        """All sources on one line."""
+        return "; ".join(one.words for one in self.sources)
+
+    @property
+    def summary(self) -> str:
+        """What there is to unfold, in words."""
+        said = [] if self.grave else ["why"]
+        said += ["what helps"] if self.controls else []
+        said += ["how the numbers were worked out"] if self.numbers else []
+        text = ", ".join(said)
+        return text[:1].upper() + text[1:]
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,8 +122,8 @@ class Sheet:
         return bool(self.findings or self.moved or self.note)
 
 
-def finding_view(entry: Entry, report: Report) -> FindingView:
-    """A finding of the report for people."""
+def finding_view(entry: Entry, report: Report, number: int = 0) -> FindingView:
+    """A finding of the report for people; `number` is that of its note."""
     finding, units = entry.finding, report.plan.units
     return FindingView(
         id=finding.id,
@@ -92,10 +138,15 @@ def finding_view(entry: Entry, report: Report) -> FindingView:
         controls=controls(finding),
         numbers=tuple(_number(n, units) for n in finding.numbers),
         resting=resting(finding),
-        sources=tuple(source_words(s) for s in finding.sources),
+        sources=source_views(finding.sources),
         advised=finding.advised,
         charts=tuple(charts_of(finding, units)),
         ids=tuple(entry.ids),
+        who=who_words(finding.who),
+        grave=finding.rank >= _CAUTION,
+        presumed=presumes(finding),
+        short_numbers=tuple(short_number(n, units) for n in untold(finding, units)),
+        number=number,
     )
 
 
@@ -105,17 +156,28 @@ def controls(finding: Finding) -> tuple[tuple[str, str], ...]:
     return tuple((LEVELS[level], text) for level, text in ordered)
 
 
-def resting(finding: Finding) -> tuple[str, ...]:
-    """What the finding presumes, with the reason, and what it could not know."""
-    said = [f"Presumed: {b.about} is {b.value} ({b.because})." for b in finding.rests_on if b.value]
-    unknown = things(b for b in finding.rests_on if not b.value)
-    return (*said, f"Not known: {'; '.join(unknown)}.") if unknown else tuple(said)
+def source_views(sources: Sequence[Cited]) -> tuple[SourceView, ...]:
+    """Sources as words with their addresses."""
+    return tuple(SourceView(source_words(one), one.url) for one in sources)
 
 
-def source_words(source: Cited) -> str:
-    """Key and place of a source, or `common practice`."""
-    key = source.key or "common practice"
-    return f"{key}, {source.locator}" if source.locator else key
+def note_views(notes: Iterable[Note]) -> list[NoteView]:
+    """The notes as words."""
+    return [NoteView(n.number, n.ids, n.resting, source_views(n.sources), n.advised) for n in notes]
+
+
+def short_number(number: Number, units: str) -> str:
+    """A number's name and value."""
+    return f"{number_name(number, units)} {both(number.value, number.dimension, units)}"
+
+
+def untold(finding: Finding, units: str) -> list[Number]:
+    """The numbers that the sentences do not say: of a notice only those along a run."""
+    told = f"{finding.what} {finding.because}"
+    numbers = [n for n in finding.numbers if n.working is not None or n.place is not None]
+    numbers = [n for n in numbers if finding.rank >= _CAUTION or n.place is not None]
+    kept = [n for n in numbers if n.name not in screen_words()["working_only"]]
+    return [n for n in kept if both(n.value, n.dimension, units) not in told]
 
 
 def _number(number: Number, units: str) -> NumberView:
@@ -125,17 +187,23 @@ def _number(number: Number, units: str) -> NumberView:
         both(number.value, number.dimension, units),
         working.working(units) if working else "",
         "; ".join(working.sources) if working else "",
+        input_words(number),
     )
 
 
-def first_views(report: Report) -> list[FindingView]:
-    """The findings that come before anything else."""
-    return [finding_view(entry, report) for entry in arrange(report).first]
+def input_words(number: Number) -> tuple[str, ...]:
+    """What went into a number, each with where it came from: `area: line 12: area of doors`."""
+    formula = (f"formula: {number.working.in_words}",) if number.working else ()
+    return (*formula, *(f"{name}: {where}" for name, where in number.inputs)) if number.inputs else ()
 
 
-def sheets(report: Report) -> list[Sheet]:
+def first_views(report: Report, arranged: Arranged, notes: Mapping[int, Note]) -> list[FindingView]:
+    """The findings that come before anything else, with the numbers of their notes."""
+    return [finding_view(entry, report, notes[id(entry)].number) for entry in arranged.first]
+
+
+def sheets(report: Report, arranged: Arranged, notes: Mapping[int, Note]) -> list[Sheet]:
     """One sheet a step, in the order of work."""
-    arranged = arrange(report)
     moves = {str(o["step"]): str(o["why"]) for o in report.order if o.get("why")}
     spoken = {step for _, entries in arranged.steps for entry in entries for step in entry.steps}
     spoken |= {step for entry in arranged.first for step in entry.steps}
@@ -144,7 +212,7 @@ def sheets(report: Report) -> list[Sheet]:
     found = []
     for place, (own, entries) in enumerate(arranged.steps, 1):
         step = entities[own]
-        views = tuple(finding_view(entry, report) for entry in entries)
+        views = tuple(finding_view(entry, report, notes[id(entry)].number) for entry in entries)
         elsewhere = own in spoken and not views
         account = account_words(counts[own]) if own in counts else ""
         found.append(Sheet(place, own, step_words(step), moves.get(own, ""), step.note, views, elsewhere, account))
@@ -153,16 +221,21 @@ def sheets(report: Report) -> list[Sheet]:
 
 def step_words(step: Entity) -> str:
     """What the plan says of a step, on one line: `sand doors; with random-orbit sander; for 5 h`."""
-    said = {name: value.text for name, value in step.values.items()}
+    said = {name: step.values[name].text for name in _in_order(step)}
     words = " ".join(said[name] for name in ("do", "to") if said.get(name))
     rest = [f"{n.replace('_', ' ')} {v}" for n, v in said.items() if n not in ("do", "to", *_AFTER) and v]
     return "; ".join([words, *rest])
 
 
+def _in_order(entity: Entity) -> list[str]:
+    """The attributes of a thing in one order, however the author wrote them: the usual first, then by name."""
+    return sorted(entity.values, key=lambda n: (_FIRST.index(n) if n in _FIRST else len(_FIRST), n))
+
+
 def part_words(plan: Plan, sort: str) -> list[tuple[str, str]]:
     """The things of a sort with all that the plan says of them."""
     return [
-        (own, "; ".join(f"{n.replace('_', ' ')} {v.text}" for n, v in entity.values.items()))
+        (own, "; ".join(f"{n.replace('_', ' ')} {entity.values[n].text}" for n in _in_order(entity)))
         for own, entity in plan.entities.get(sort, {}).items()
         if entity.values
     ]
@@ -170,12 +243,12 @@ def part_words(plan: Plan, sort: str) -> list[tuple[str, str]]:
 
 def questions(report: Report) -> list[str]:
     """The weightiest questions, each with what it decides."""
-    return [question_words(q) for q in report.questions[:MOST_QUESTIONS]]
+    return [question_words(q) for q in report.questions[:QUESTIONS]]
 
 
 def more_questions(report: Report) -> str:
     """How many questions are left, and the command that shows them."""
-    more = len(report.questions) - MOST_QUESTIONS
+    more = len(report.questions) - QUESTIONS
     return f"And {more} more: advisor questions {argument(report)}" if more > 0 else ""
 
 
@@ -184,7 +257,16 @@ def change_words(report: Report) -> list[str]:
     return [f"Rule {c.rule} was {c.how} by {c.pack}: {c.reason}" for c in report.changes]
 
 
-def cited(report: Report) -> list[tuple[str, str]]:
-    """The bibliography of the report: every key with its full citation, by key."""
-    findings = [*report.findings, *(a.finding for a in report.accepted)]
-    return sorted({(s.key, s.citation) for f in findings for s in f.sources if s.key})
+def cited(report: Report) -> list[tuple[str, str, str]]:
+    """The bibliography of the report: every key with its full citation and its public address, by key."""
+    return [(s.key, s.citation, s.url) for s in bibliography([report])]
+
+
+def gear_lines(report: Report) -> list[tuple[str, str]]:
+    """What protects: what to get and what is there, each with its steps."""
+    found = []
+    for label, owned in (("get", False), ("have", True)):
+        own = [f"{g.gear} ({', '.join(g.steps)})" for g in report.gear if g.owned is owned]
+        if own:
+            found.append((label, f"{'; '.join(own)}."))
+    return found

@@ -5,9 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from advisor.engine.basis import Grounds, Key
+from advisor.engine.guards import value_of
 from advisor.engine.run import Drawn, Outcome
 from advisor.plan.model import FactBase, Plan
+from advisor.review.advised import product_name
 from advisor.review.model import Cited, Finding, Number
+from advisor.review.metric import localized
+from advisor.review.origins import origins
+from advisor.review.who import who_may
 from advisor.review.wording import wording
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Conclusion, Rule, Var
@@ -77,7 +82,7 @@ def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBas
     return Finding(
         id=f"{rule.id}@{step}" if step else rule.id,
         rule=rule.id,
-        title=rule.title,
+        title=localized(rule.title, plan.units),
         pack=rule.pack,
         kind=conclusion.kind,
         signal=conclusion.signal,
@@ -86,7 +91,7 @@ def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBas
         what=what,
         because=because,
         controls=controls,
-        numbers=_numbers(matches),
+        numbers=_numbers(matches, plan),
         sources=_sources(rule, rulebase),
         rests_on=tuple(base.presumptions.get(k) or base.unknowns[k] for k in keys),
         advised=all(grounds.advised(d.why) for d in matches),
@@ -98,11 +103,31 @@ def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBas
         decides=not rulebase.vocabulary.members("action", "decides what may follow").isdisjoint(_adds(conclusion)),
         drawn=list(matches),
         answer=first.answer,
+        wants=_wants(matches),
+        parts=_parts(matches, rule),
+        who=who_may(rule, conclusion),
     )
 
 
 def _adds(conclusion: Conclusion) -> tuple[str, ...]:
     return tuple(sorted({str(dict(a.values).get("do")) for a in conclusion.advice if a.form == "add"}))
+
+
+def _wants(matches: list[Drawn]) -> tuple[str, ...]:
+    """Gear, tools and products that the advice names."""
+    found: set[str] = set()
+    for drawn in matches:
+        for advice in drawn.conclusion.advice:
+            values = [(name, value_of(operand, drawn.env)) for name, operand in advice.values]
+            if advice.form == "use":
+                found.add(product_name(dict(values)))
+            found.update(str(value) for name, value in values if name in ("owns", "with"))
+    return tuple(sorted(found))
+
+
+def _parts(matches: list[Drawn], rule: Rule) -> tuple[str, ...]:
+    names = [name for name, kind in rule.types.items() if kind == "ref:part"]
+    return tuple(sorted({str(d.env[name]) for d in matches for name in names if name in d.env}))
 
 
 def _grounds(matches: list[Drawn], rule: Rule, grounds: Grounds) -> list[Key]:
@@ -132,19 +157,22 @@ def _sources(rule: Rule, rulebase: RuleBase) -> tuple[Cited, ...]:
     found = []
     for key, at in rule.sources:
         entry = rulebase.citations.get(key)
-        found.append(Cited(key, entry.cite if entry else "common practice", at))
+        found.append(Cited(key, entry.cite if entry else "common practice", at, entry.url if entry else ""))
     return tuple(found)
 
 
-def _numbers(matches: list[Drawn]) -> tuple[Number, ...]:
+def _numbers(matches: list[Drawn], plan: Plan) -> tuple[Number, ...]:
     found: dict[str, Number] = {}
     for drawn in matches:
+        inputs = origins(drawn, plan) if drawn.results else {}
         wanted = drawn.conclusion.numbers
         for var, result in drawn.results:
             if wanted is not None and var not in wanted:
                 continue
             name = var.replace("_", " ")
-            found.setdefault(name, Number(name, result.value, result.dimension, result))
+            found.setdefault(
+                name, Number(name, result.value, result.dimension, result, inputs=inputs.get(var, ()))
+            )
             for part in result.parts:
                 label = part.label("us")
                 if "{" + part.name + "}" not in result.formula or part.at is not None:

@@ -28,6 +28,7 @@ class Number:
     dimension: str
     working: Result | None
     place: float | None = None  # along a run [m]
+    inputs: tuple[tuple[str, str], ...] = ()  # what went in, and where that came from
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +38,7 @@ class Cited:
     key: str
     citation: str
     locator: str
+    url: str = ""  # where the public may read it
 
 
 @dataclass(slots=True)
@@ -66,6 +68,9 @@ class Finding:
     decides: bool = False  # whether its advice adds a step that decides the rest: a test, a permit
     drawn: list[object] = field(default_factory=list)  # advisor.engine.run.Drawn, for `why`
     answer: tuple[str, ...] = ()  # of a need: move, again or add, and the steps that are meant
+    wants: tuple[str, ...] = ()  # gear, tools and products that its advice names
+    parts: tuple[str, ...] = ()  # the parts that it is about
+    who: str = ""  # who may do it: you, helper, licensed: TRADE, laboratory, local code
 
     @property
     def rank(self) -> int:
@@ -180,6 +185,33 @@ class Gear:
     owned: bool
 
 
+@dataclass(frozen=True, slots=True)
+class Supply:
+    """A thing to buy, rent or borrow: how much is there and how much is needed, in one unit."""
+
+    what: str
+    steps: tuple[str, ...]
+    have: float | None  # None: nobody said
+    need: float | None  # None: it cannot be worked out
+    unit: str
+    why: str
+    how: str  # buy, rent, borrow, hire
+    shelf: str  # where a shop keeps it
+    price: float | None  # [USD], where the plan gives one
+
+    @property
+    def short(self) -> float | None:
+        """How much is missing; None where that cannot be told."""
+        if self.need is None or self.have is None:
+            return self.need
+        return max(0.0, self.need - self.have)
+
+    @property
+    def lacking(self) -> bool:
+        """Whether something of it is to get."""
+        return self.short is None or self.short > 0
+
+
 MAY_BE_SO = "what-may-be-so"  # stands for the rules where a plan was too much to tell what is open
 
 
@@ -246,6 +278,8 @@ class Report:
     site: Site | None = None
     moves: list[dict[str, object]] = field(default_factory=list)
     given_up: list[dict[str, object]] = field(default_factory=list)
+    supplies: list[Supply] = field(default_factory=list)
+    made_by: tuple[str, str] = ("", "")  # version of the program, hash of the rules
 
     def count(self, signal: str) -> int:
         """How many findings carry the signal word."""

@@ -17,9 +17,11 @@ from advisor.review.model import Finding, Report
 from advisor.review.moves import given_up_data, moves_data
 from advisor.review.opened import opened_by
 from advisor.review.settling import of_the_new_order
+from advisor.review.supplies import supplies
 from advisor.review.unchecked import Unchecked
 from advisor.review.work import plan_work
 from advisor.rulebase.base import RuleBase, load_rulebase
+from advisor.version import VERSION
 
 ROUNDS = 3  # advice upon advice upon advice; beyond that it would only repeat itself
 
@@ -29,14 +31,19 @@ def review(
     rules: Path | str | Sequence[Path | str] | None = None,
     *,
     matcher: str = DEFAULT_MATCHER,
+    units: str = "",
 ) -> Report:
     """Review a plan: a path, YAML text, or a mapping. `rules` are folders of packs of one's own.
+
+    `units` (us or metric) is how the report is told; by default as the plan says.
 
     Raises InputError, listing every mistake, for a plan or a rule that cannot be used.
     """
     folders = [rules] if isinstance(rules, str | Path) else list(rules or [])
     rulebase = load_rulebase([Path(f) for f in folders])
-    return review_plan(read_plan(plan, rulebase.vocabulary), rulebase, matcher=matcher)
+    read = read_plan(plan, rulebase.vocabulary)
+    read.units = units or read.units
+    return review_plan(read, rulebase, matcher=matcher)
 
 
 def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHER) -> Report:
@@ -58,6 +65,7 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
     for rule in rulebase.rules:
         title = rulebase.titles.get(rule.pack, rule.pack)
         looked[title] = looked.get(title, 0) + 1
+    gear = gear_table(outcome.memory, plan, rulebase.vocabulary)
     return Report(
         plan,
         findings,
@@ -65,7 +73,7 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
         work.schedule,
         opened.questions,
         [*unchecked.listed(), *opened.not_checked],
-        gear_table(outcome.memory, plan, rulebase.vocabulary),
+        gear,
         dict(sorted(looked.items())),
         rulebase.changes,
         latent=latent,
@@ -75,6 +83,8 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
         site=outcome.site,
         moves=moves_data(work.order),
         given_up=given_up_data(work.order, plan),
+        supplies=supplies(plan, outcome.memory, rulebase.vocabulary, findings, gear),
+        made_by=(VERSION, rulebase.digest),
     )
 
 

@@ -10,6 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from advisor.plan.model import Plain
+from advisor.review.metric import localized
 from advisor.rulebase.conclusions import PLACEHOLDER
 from advisor.units import DIMENSIONS, both, from_base
 
@@ -57,6 +58,8 @@ def wording(
     units: str,
 ) -> Wording:
     """The sentences with what the variables stand for in any of the matches."""
+    what, because = localized(what, units), localized(because, units)
+    controls = tuple((level, localized(text, units)) for level, text in controls)
     shown: dict[str, Shown] = {}
     for text in (what, because, *(text for _, text in controls)):
         for found in _ABOUT.finditer(text):

@@ -33,6 +33,7 @@ class RuleBase:
     states: dict[str, State] = field(default_factory=dict)  # by name: what can be so and change
     apart: dict[str, Any] = field(default_factory=dict)  # tables of its rules; see `advisor.site.apart`
     tables: dict[str, Table] = field(default_factory=dict)  # those of its folder that are well made
+    digest: str = ""  # a hash of all rule files, wherever they lie: reports name it
 
     def variants_of(self, rule: Rule) -> tuple[Variant, ...]:
         """The rule's variants, kept where the rule base was read from files."""
@@ -73,7 +74,8 @@ def _load(own: tuple[Path, ...], folder: Path) -> RuleBase:
     if kept is not None and set(kept) == set(RuleBase.__dataclass_fields__):
         keep(folder, kept["tables"])
         return RuleBase(**kept)
-    rulebase = _read(packs, words, sources, site)
+    files = [*spelled, *placed, *sources, *tables, *(path for path, _ in packs)]
+    rulebase = replace(_read(packs, words, sources, site), digest=cache.digest(files))
     cache.write(name, {field: getattr(rulebase, field) for field in RuleBase.__dataclass_fields__})
     return rulebase
 

@@ -69,6 +69,12 @@ def fingerprint(files: Iterable[Path]) -> str:
     return digest.hexdigest()
 
 
+def digest(files: Iterable[Path]) -> str:
+    """A short hash of what the files say, whatever folder they lie in: names and bytes, twelve letters."""
+    named = sorted((path.name, hashlib.sha256(path.read_bytes()).hexdigest()) for path in files)
+    return hashlib.sha256(json.dumps(named).encode("utf-8", "surrogateescape")).hexdigest()[:12]
+
+
 def read(name: str) -> dict[str, Any] | None:
     """What was kept under the fingerprint, or None where there is nothing that can be trusted."""
     place = folder()

@@ -225,6 +225,7 @@ class Citation:
     cite: str
     edition: str
     authority: str
+    url: str = ""  # where the public may read it; empty where that is nowhere
 
 
 @dataclass(frozen=True, slots=True)

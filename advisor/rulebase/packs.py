@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -85,7 +86,10 @@ def read_sources(path: Path) -> dict[str, Citation]:
         if missing := {"cite", "edition", "authority"} - set(cells):
             problems.append(at.problem(f"source '{clip(key)}' needs '{sorted(missing)[0]}'."))
             continue
-        found[key] = Citation(key, cells["cite"], cells["edition"], cells["authority"])
+        if not re.match(r"https?://[^\s<>\"']+$", cells.get("url", "https://-")):
+            problems.append(at.problem(f"source '{clip(key)}' has a 'url' that is none. Expected https://…"))
+            continue
+        found[key] = Citation(key, cells["cite"], cells["edition"], cells["authority"], cells.get("url", ""))
     if problems:
         raise InputError(problems)
     return found

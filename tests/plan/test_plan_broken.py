@@ -44,7 +44,7 @@ EXPECTED = {
         " Expected the name of a step of this plan; nearest: 'prime'.",
     ],
     "cyclic-after": [
-        "6: steps 'sand', 'prime' and 'paint' wait for each other in a ring ('after')."
+        "6: steps 'sand' (line 6), 'prime' (line 7) and 'paint' (line 8) wait for each other in a ring ('after')."
         " Expected an order: take one 'after' out."
     ],
     "comma": [
@@ -61,7 +61,10 @@ EXPECTED = {
         "13: step 'install': 'drill' stands alone after a comma."
         " Expected brackets round a list: with: [hammer, drill].",
     ],
-    "empty": [" is empty. Expected YAML text."],
+    "empty": [
+        " is empty. Expected a plan, which has at the least a step and what it is done to:"
+        " 'parts: {doors: {kind: cabinet doors}}' and 'steps: [{do: sand, to: doors}]'."
+    ],
     "alias-bomb": [
         "1: sets an anchor ('&a'). Expected plain YAML without anchors.",
         "2: sets an anchor ('&b'). Expected plain YAML without anchors.",

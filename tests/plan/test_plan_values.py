@@ -128,7 +128,7 @@ def more(message: str) -> str:
         ({"drops": {"-1 ft": "1 in"}}, "'drops' has a place '-1 ft'. Expected places from 0 up."),
         ({"drops": "1 in"}, "'drops' is '1 in'. Expected places with measures, such as {0 ft: 1-1/4 in, 3 ft: 1/2 in}."),
         ({"made of": "pine", "material": "pine"}, " says 'material' twice, as 'made of' and as 'material'. Expected it once."),
-        ({"on": ["door", "flor"]}, " names an unknown part, 'flor'. Expected the name of a part of this plan."),
+        ({"on": ["door", "flor"]}, " names an unknown part, 'flor'. Expected the name of a part of this plan; there is 'door'."),
     ],
 )  # fmt: skip
 def test_a_value_that_cannot_be_used_is_named(said, message):

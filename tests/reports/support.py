@@ -19,7 +19,7 @@ from advisor.reports.html import as_html
 from advisor.reports.markdown import as_markdown
 from advisor.reports.sarif import as_sarif
 from advisor.reports.table_csv import as_csv
-from advisor.reports.text import as_text
+from advisor.reports.text import Shape, as_text
 from advisor.review.model import Report, Waiver
 from advisor.review.reviewing import review_plan
 from advisor.review.waivers import apply_waivers
@@ -36,11 +36,11 @@ CHROMIUM = next(
     (found for name in ("chromium", "chromium-browser", "google-chrome") if (found := shutil.which(name))), ""
 )
 FORMATS = {
-    "text": lambda report: as_text(report, working=True),
+    "text": lambda report: as_text(report, shape=Shape(working=True)),
     "json": as_json,
     "html": lambda report: as_html([report]),
     "markdown": lambda report: as_markdown([report]),
-    "sarif": lambda report: re.sub(r'("version": )"[^"]*"(,\s*"rules")', r'\1"0"\2', as_sarif([report])),
+    "sarif": lambda report: as_sarif([report]),
     "csv": lambda report: as_csv([report]),
 }
 
@@ -63,6 +63,7 @@ def small_report() -> Report:
     assert apply_waivers(report, [waiver], date(2030, 1, 31)) == {waiver}
     # The calendar and what is worked out from it are shown and tested elsewhere.
     report.schedule = {}
+    report.made_by = ("0.1.0", "0123456789ab")  # golden files do not hang on the rules of the trade
     return report
 
 

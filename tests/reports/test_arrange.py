@@ -8,7 +8,8 @@ import pytest
 from advisor.bulk import review_all
 from advisor.reports.arrange import arrange
 from advisor.reports.schedule_text import MOST_LINES, report_lines
-from advisor.reports.text import as_text, headline
+from advisor.reports.first import first_screen, headline, today
+from advisor.reports.text import as_text
 from advisor.review.model import Number
 from advisor.review.wording import joined, wording
 from advisor.rulebase.base import load_rulebase
@@ -89,7 +90,7 @@ def test_money_and_delay_stay_where_the_schedule_has_much_to_say_and_no_statemen
     said = " ".join(" ".join(lines).split())
 
     assert len(lines) <= MOST_LINES
-    assert ["short" in said, "Too late: 3 days" in said, "Without:" in said] == [True, True, False]
+    assert ["short" in said, "Too late: 3 days" in said, "You do without:" in said] == [True, True, False]
 
 
 def _of(part: str, step: str, because: str = "A weak joint burns."):
@@ -137,11 +138,12 @@ def test_a_grave_practice_is_told_at_each_step_with_the_part_of_that_step() -> N
     assert sorted(e.finding.what for e in arrange(report).entries()) == ["Leave sink in hall.", "Leave tap in hall."]
 
 
-def test_the_first_thing_to_do_is_worded_as_in_its_place() -> None:
+def test_what_can_be_done_today_is_worded_as_in_its_place() -> None:
     report = small_report()
-    report.findings = [_of("fan", "sweep"), _of("lamp", "sweep")]
+    report.findings = [replace(_of(name, "sweep"), what=f"Call somebody about {name}.", kind="refer") for name in ("fan",)]
 
-    assert "Do this first: Leave fan and lamp in hall." in as_text(report)
+    assert today(report) == "Call somebody about fan."
+    assert "Today     Call somebody about fan." in as_text(report)
 
 
 @pytest.mark.parametrize("other", [_of("lamp", "sand-doors"), _of("lamp", "sweep", because="It is hot.")])
@@ -205,4 +207,13 @@ def test_a_danger_of_the_plan_itself_is_named_before_one_of_the_advice() -> None
     advised = replace(_of("fan", "sand-doors"), advised=True)
     report.findings = [advised, _of("lamp", "sweep")]
 
-    assert "Do this first: Leave lamp in hall." in as_text(report)
+    assert [one.steps for one in first_screen(report).dangers] == [("sweep",), ("sand-doors",)]
+
+
+@pytest.mark.parametrize("start", ["Do not", "Never", "Keep", "Leave", "Wear"])
+def test_today_is_never_a_ban(start) -> None:
+    """Nobody can do a ban and tick it off: the question stands there instead."""
+    report = small_report()
+    report.findings = [replace(_of("fan", "sweep"), what=f"{start} run the fan.")]
+
+    assert today(report) == "Find out: In which year was the house built?"

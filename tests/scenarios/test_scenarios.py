@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 import yaml
 
-from advisor.reports.text import as_text
+from advisor.reports.text import Shape, as_text
 from advisor.review.reviewing import review
 
 TOP = Path(__file__).parent.parent.parent
@@ -119,7 +119,7 @@ def test_a_claim_that_all_is_well_would_be_noticed(said):
 
 @pytest.mark.parametrize("path", PLANS, ids=[path.stem for path in PLANS])
 def test_no_report_says_that_all_is_well(path):
-    text = " ".join(as_text(reviewed(path.stem), working=True).split())
+    text = " ".join(as_text(reviewed(path.stem), shape=Shape(working=True)).split())
     assert [match.group() for match in ALL_CLEAR.finditer(text)] == []
 
 

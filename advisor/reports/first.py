@@ -1,0 +1,211 @@
+"""The first screen as data: what to do today, what not yet, whom to call, the dangers, what to get, what to answer."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
+
+from advisor.document import read_file
+from advisor.reports.arrange import Arranged, Entry, arrange
+from advisor.reports.opened import also_open, not_judged, silence
+from advisor.reports.schedule_text import argument, tight
+from advisor.reports.unchecked import head_words, headline_addition
+from advisor.review.model import Finding, Report
+from advisor.review.who import LABORATORY, LICENSED, LOCAL_CODE, who_words
+from advisor.review.wording import listed
+from advisor.rulebase.model import SIGNALS
+from advisor.tables import rules_folder
+
+MOST_DANGERS, MOST_NOT_YET, MOST_QUESTIONS = 6, 3, 3
+LEGEND = (
+    "[ ] tick when true or done, before the step. ! keep in mind. "
+    "[7] see that note at the end: what is presumed or not known, and sources."
+)
+_SHORT = 66  # letters of a question beside what to do today
+_GRAVE = SIGNALS.index("warning")
+
+
+@dataclass(frozen=True, slots=True)
+class Danger:
+    """A grave finding on one line: its word, its steps, what to do in short, and the whole sentence."""
+
+    signal: str
+    steps: tuple[str, ...]
+    short: str
+    whole: str
+    who: str
+
+
+@dataclass(frozen=True, slots=True)
+class First:
+    """What the first screen says, in the order in which it is read. An empty string or tuple is not shown."""
+
+    title: str
+    counts: str
+    left: str  # what is not judged
+    missed: str  # rules that were given up
+    today: str
+    not_yet: tuple[str, ...]
+    call: str
+    dangers: tuple[Danger, ...]  # all of them, the gravest first; a screen names MOST_DANGERS
+    get: tuple[str, ...]
+    questions: tuple[str, ...]
+    rest: str
+
+    def more(self, shown: int) -> str:
+        """How many grave findings are not among the first `shown`: `and 2 dangers, 1 warning more`."""
+        return more_words(self.dangers[shown:])
+
+
+def first_screen(report: Report, get: Sequence[str] = ()) -> First:
+    """The first screen of a report; `get` is what to buy, rent or borrow, by name."""
+    arranged = arrange(report)
+    entries = arranged.entries()
+    grave = sorted((e for e in entries if e.finding.rank >= _GRAVE), key=lambda e: (-e.finding.rank, e.finding.advised))
+    return First(
+        title=report.plan.title or report.plan.file,
+        counts=counts_words(report, arranged),
+        left=also_open(report) if entries else "",
+        missed=head_words(report),
+        today=today(report, arranged),
+        not_yet=tuple(_not_yet(entries, report)),
+        call=_call(entries),
+        dangers=tuple(_danger(entry) for entry in grave),
+        get=tuple(dict.fromkeys(get)),
+        questions=tuple(q.ask for q in report.questions[:MOST_QUESTIONS]),
+        rest=f"advisor review {argument(report)}",
+    )
+
+
+def headline(report: Report, arranged: Arranged | None = None) -> str:
+    """How many things of each signal word there are to read: one practice at several steps counts once.
+
+    Where there are none, it says what is not judged and what does not fit: no findings must not read as all well.
+    """
+    shown = (arranged or arrange(report)).counts()
+    counts = [(shown[word], word) for word in reversed(SIGNALS)]
+    said = [f"{count} {word}{'s' * (count != 1)}" for count, word in counts if count]
+    missed = headline_addition(report)
+    if said:
+        return "; ".join([", ".join(said), *([missed] if missed else [])])
+    but = [words for words in (tight(report.schedule), missed) if words]
+    left = not_judged(report)
+    return "no findings" + (f", but {'; '.join(but)}" if but else "") + (f"; not judged yet: {left}" if left else "")
+
+
+def counts_words(report: Report, arranged: Arranged | None = None) -> str:
+    """The same as a sentence; of a plan without findings, what is not judged."""
+    if report.findings:
+        return f"Checked before the work: {headline(report, arranged)}."
+    short = tight(report.schedule)
+    return silence(report) + (f" All the same: {short}." if short else "")
+
+
+def today(report: Report, arranged: Arranged | None = None) -> str:
+    """One act that can be done today: what decides the rest, a call, a thing to get, a look; never a ban."""
+    entries = [e for e in (arranged or arrange(report)).entries() if not e.finding.advised and _is_act(e.finding)]
+    entries.sort(key=lambda e: -e.finding.rank)
+    before_all = [e for e in entries if e.finding.step is None]
+    sorts = (
+        [e for e in entries if e.finding.decides],
+        [e for e in entries if e.finding.kind == "refer"],
+        [e for e in entries if e.finding.who in (LABORATORY, LOCAL_CODE) and e.finding.rank >= _GRAVE],
+        before_all,
+        [e for e in entries if e.finding.kind == "require"],
+    )
+    for found in sorts:
+        if found:
+            return sentence(found[0].finding.what)
+    if report.questions:
+        return f"Find out: {short_question(report.questions[0].ask, _SHORT)}"
+    return ""
+
+
+def sentence(text: str) -> str:
+    """The first sentence of a text."""
+    found = re.match(r".*?[.!?](?=\s+[A-Z]|$)", text, re.DOTALL)
+    return found.group(0) if found else text
+
+
+def short_question(ask: str, width: int) -> str:
+    """A question in short: what stands behind its colon is left out where it does not fit."""
+    head = ask.partition(":")[0]
+    enough = len(head.split()) > 3  # `About casing?` asks nothing
+    return f"{head}?" if len(ask) > width and head != ask and enough else ask
+
+
+def _is_act(finding: Finding) -> bool:
+    return finding.kind in ("require", "refer") and not finding.what.startswith(_no_act())
+
+
+def _not_yet(entries: list[Entry], report: Report) -> list[str]:
+    """What must not be done, and until when: the gravest holds, steps that wait for the same together."""
+    waits: dict[str, list[str]] = {}
+    held: set[str] = set()
+    order = [str(o["step"]) for o in report.order]
+    found = [e for e in entries if e.finding.kind in ("require", "refer") and e.finding.rank >= _GRAVE]
+    # What decides goes first: until a test is back, nothing else about the step is sure.
+    for entry in sorted(found, key=lambda e: (not e.finding.decides, -e.finding.rank)):
+        until = _until(entry.finding)
+        for step in entry.steps:
+            if until and step and step not in held:
+                held.add(step)
+                waits.setdefault(until, []).append(step)
+    said = []
+    for until, steps in list(waits.items())[:MOST_NOT_YET]:
+        steps.sort(key=lambda s: order.index(s) if s in order else len(order))
+        said.append(f"Do not start {listed(steps)} until {until}.")
+    return said
+
+
+def _until(finding: Finding) -> str:
+    words = screen_words()
+    for do in finding.adds:
+        if do in words["until"]:
+            return str(words["until"][do])
+    if finding.kind == "refer":
+        return f"{who_words(finding.who)} has it in hand" if finding.who.startswith(LICENSED) else "you have asked"
+    return str(words["until_rule"].get(finding.rule, ""))
+
+
+def _call(entries: list[Entry]) -> str:
+    """Whom to call: trades, laboratories, the building department, each with the steps."""
+    calls: dict[str, list[str]] = {}
+    for entry in entries:
+        who = entry.finding.who
+        if entry.finding.rank == 0 or who not in (LABORATORY, LOCAL_CODE) and not who.startswith(LICENSED):
+            continue
+        name = "your building department" if who == LOCAL_CODE else who_words(who)
+        own = calls.setdefault(name, [])
+        own += [step for step in entry.steps if step and step not in own]
+    said = [f"{name} ({', '.join(steps)})" if steps else name for name, steps in calls.items()]
+    return "; ".join(said)
+
+
+def _danger(entry: Entry) -> Danger:
+    finding = entry.finding
+    return Danger(
+        finding.signal, tuple(s for s in entry.steps if s), finding.title, finding.what, who_words(finding.who)
+    )
+
+
+def more_words(left: Sequence[Danger]) -> str:
+    """How many grave findings are not named: `and 2 dangers, 1 warning more`; empty for none."""
+    counts = [(sum(one.signal == word for one in left), word) for word in ("danger", "warning")]
+    said = [f"{count} {word}{'s' * (count != 1)}" for count, word in counts if count]
+    return f"and {', '.join(said)} more" if said else ""
+
+
+@lru_cache(maxsize=1)
+def screen_words() -> dict[str, Any]:
+    """Words of the first screen and of numbers, from `rules/report/screen.yaml`."""
+    words: dict[str, Any] = read_file(rules_folder() / "report" / "screen.yaml").plain()
+    return words
+
+
+@lru_cache(maxsize=1)
+def _no_act() -> tuple[str, ...]:
+    return tuple(f"{start} " for start in screen_words()["no_act"])

@@ -1,0 +1,86 @@
+"""Notes at the end of a report: what a finding rests on and its sources, behind a small number; words explained."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+from advisor.document import read_file
+from advisor.plan.model import things
+from advisor.reports.arrange import Arranged, Entry
+from advisor.review.model import Cited, Finding, Report
+from advisor.tables import rules_folder
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """A note: its number, the ids that it is for, what is presumed or unknown, the sources."""
+
+    number: int
+    ids: tuple[str, ...]
+    resting: tuple[str, ...]
+    sources: tuple[Cited, ...]
+    advised: bool
+
+
+def numbered(arranged: Arranged) -> dict[int, Note]:
+    """The notes of a report by the identity of their entries, numbered as the entries are met."""
+    return {id(entry): _note(number, entry) for number, entry in enumerate(arranged.entries(), 1)}
+
+
+def _note(number: int, entry: Entry) -> Note:
+    finding = entry.finding
+    return Note(number, tuple(entry.ids), resting(finding), finding.sources, finding.advised)
+
+
+def resting(finding: Finding) -> tuple[str, ...]:
+    """What the finding presumes, with the reason, and what it could not know."""
+    said = [f"Presumed: {b.about} is {b.value} ({b.because})." for b in finding.rests_on if b.value]
+    unknown = things(b for b in finding.rests_on if not b.value)
+    return (*said, f"Not known: {'; '.join(unknown)}.") if unknown else tuple(said)
+
+
+def presumes(finding: Finding) -> bool:
+    """Whether it rests on a value that nobody stated."""
+    return any(basis.value for basis in finding.rests_on)
+
+
+def source_words(source: Cited) -> str:
+    """Key and place of a source, or `common practice`."""
+    key = source.key or "common practice"
+    return f"{key}, {source.locator}" if source.locator else key
+
+
+def note_words(note: Note) -> str:
+    """A note on one line, without its number."""
+    advised = " Follows from advice given here." if note.advised else ""
+    sources = "; ".join(source_words(s) for s in note.sources)
+    return f"{', '.join(note.ids)}. {' '.join((*note.resting, ''))}Source: {sources}.{advised}"
+
+
+def bibliography(reports: Iterable[Report]) -> list[Cited]:
+    """Every source of the reports once, by key, with its citation and its address."""
+    found = {}
+    for report in reports:
+        for finding in (*report.findings, *(a.finding for a in report.accepted)):
+            found.update({s.key: s for s in finding.sources if s.key})
+    return [found[key] for key in sorted(found)]
+
+
+def words_used(texts: Sequence[str]) -> list[tuple[str, str]]:
+    """The words of the glossary that stand in the texts, with what they mean."""
+    whole = " ".join(texts).casefold()
+    return [(word, meaning) for word, meaning, pattern in _glossary() if pattern.search(whole)]
+
+
+@lru_cache(maxsize=1)
+def _glossary() -> list[tuple[str, str, re.Pattern[str]]]:
+    plain = read_file(rules_folder() / "report" / "glossary.yaml").plain()
+    found = []
+    for word, meaning in sorted(plain["words"].items(), key=lambda pair: str(pair[0]).casefold()):
+        text = str(word).casefold()
+        # No plural of a short one: `GFCIs` is rare, `afcis` is none.
+        found.append((str(word), str(meaning), re.compile(rf"(?<![\w-]){re.escape(text)}(?:s|es)?(?![\w-])")))
+    return found
