@@ -3,7 +3,7 @@ PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 
-.PHONY: demo test check format install site site-record planning displaced mutants mutants-matcher rewritings fuzz bench docs clean
+.PHONY: demo test check format install site site-record planning displaced mutants mutants-matcher rewritings taken fuzz bench draft docs clean
 
 demo: $(VENV)/.installed
 	@$(BIN)/advisor review scenarios/galley-kitchen-faulty.yaml
@@ -52,6 +52,14 @@ displaced: $(VENV)/.tools
 # Every rewriting on every plan of the record; `make test` takes a tenth. About half an hour on two cores.
 rewritings: $(VENV)/.tools
 	REWRITINGS=1 $(BIN)/python -m pytest -n 2 tests/site/test_rewritings.py
+
+# All advice taken, on every case and generated plan, in twenty orders, killed in mid-write 200 times. Some hours.
+taken: $(VENV)/.tools
+	TAKEN=all $(BIN)/python -m pytest -n 2 -s tests/review/test_taken.py
+
+# Say → hear → the same plan, over every attribute with each of its words; `make test` takes a tenth.
+draft: $(VENV)/.tools
+	DRAFT_FULL=1 $(BIN)/python -m pytest -n 2 tests/draft
 
 docs: $(VENV)/.tools
 	$(BIN)/python tests/docs.py

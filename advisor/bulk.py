@@ -46,7 +46,7 @@ Going = deque[tuple[Path, Future[Done] | None]]  # None where the executor took 
 
 
 def review_one(rules: tuple[Path, ...], path: Path, matcher: str | None = None, units: str = "") -> Done:
-    """Review one plan, told in `units` where these are given; never raises for what the plan or the program does wrong."""
+    """Review one plan, told in `units` if given; never raises for what the plan or the program does wrong."""
     from advisor.engine.run import DEFAULT_MATCHER
     from advisor.review.reviewing import review
 
@@ -57,7 +57,7 @@ def review_one(rules: tuple[Path, ...], path: Path, matcher: str | None = None, 
     except Exception as error:  # a fault of ours must not cost the other plans their reports
         what = f"{type(error).__name__}: {clip(str(error), 120)}"
         return Done(path, None, [Problem(str(path), 0, 0, f"could not be reviewed ({what}). This is a fault of ours.")])
-    for finding in report.findings:
+    for finding in (*report.findings, *(a.finding for a in report.answered if a.finding)):
         finding.drawn = []  # the engine's records are of no use here and costly to hand between processes
     return Done(path, report)
 

@@ -9,6 +9,9 @@ from fractions import Fraction as F
 
 Exact = tuple[str, F, F]  # dimension, factor to the base unit, offset added after scaling
 
+# Moneys and how they are written. The sign may stand before its amount.
+CURRENCIES = {"USD": "USD usd $ dollars dollar", "EUR": "EUR eur € euros euro", "GBP": "GBP gbp £ pounds pound"}
+
 _IN, _FT, _LB = F("0.0254"), F("0.3048"), F("0.45359237")
 _GAL, _MIN, _H, _DAY = F("0.003785411784"), F(60), F(3600), F(86400)
 
@@ -142,7 +145,8 @@ _UNITS: dict[str, list[tuple[str, F]]] = {
     "per_minute": [("/min 1/min per_minute", F(1))],
     "resistance": [("ohm/m", F(1)), ("ohm/kft", 1 / (_FT * 1000)), ("ohm/km", F(1, 1000))],
     "molar_mass": [("g/mol", F(1))],
-    "money": [("USD usd $ dollars", F(1))],
+    # No amount is ever converted: `System.money` says which of these a plan counts in.
+    "money": [(words, F(1)) for words in CURRENCIES.values()],
     "number": [("", F(1))],
 }
 _UNITS["liquid"] = _UNITS["volume"]

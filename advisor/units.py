@@ -14,7 +14,7 @@ from fractions import Fraction as F
 from functools import lru_cache
 from typing import NamedTuple
 
-from advisor.unit_table import BARE_ALLOWED, DIMENSIONS, UNITS
+from advisor.unit_table import BARE_ALLOWED, CURRENCIES, DIMENSIONS, UNITS
 
 __all__ = [
     "BARE_ALLOWED",
@@ -23,9 +23,12 @@ __all__ = [
     "BadQuantity",
     "Quantity",
     "Shown",
+    "System",
     "both",
+    "currency",
     "from_base",
     "noun",
+    "other_system",
     "read_number",
     "read_quantity",
     "show",
@@ -53,6 +56,30 @@ class Quantity:
         return f"{self.si!r} {DIMENSIONS[self.dimension][0]}".strip()
 
 
+class System(str):
+    """`us` or `metric`, for showing quantities, and the money of the amounts, which are shown in it alone."""
+
+    money: str
+
+    def __new__(cls, word: str, money: str = "USD") -> System:
+        """The system with its money."""
+        made = super().__new__(cls, word)
+        made.money = money
+        return made
+
+    def __getnewargs__(self) -> tuple[str, str]:  # type: ignore[override]
+        return str(self), self.money
+
+
+def other_system(system: str) -> System:
+    """Metric beside US customary and the other way round, with the same money."""
+    return System("metric" if system == "us" else "us", _money(system))
+
+
+def _money(system: str) -> str:
+    return system.money if isinstance(system, System) else DIMENSIONS["money"][0]
+
+
 def to_base(number: float | F, unit: str, dimension: str) -> float:
     """`number` of `unit` as a float in the base unit of `dimension`."""
     _, factor, offset = UNITS[dimension][unit]
@@ -71,6 +98,7 @@ _NUMBER = r"(?:\d[\d,]*\.\d+|\.\d+|\d[\d,]*)(?:[eE][+-]?\d{1,3})?"
 _MIXED = rf"(?:\d+[- ]\d+/\d+|\d+/\d+|{_NUMBER})"
 _TERM = re.compile(rf"\s*({_MIXED})\s*([^\d\s,.+-][^\s\d-]*(?:[23](?:/\w+)?)?|/min|%|\"|')?\s*(?:-(?=\d))?")
 _MAX_LENGTH = 60
+_SIGNS = tuple(word for words in CURRENCIES.values() for word in words.split() if len(word) == 1)
 # `sq ft`, `square feet`, `cu. in`: squares and cubes in two words, as people write them.
 _POWER = re.compile(
     r"\b(sq|square|cu|cubic)\.?[ -]*(ft|feet|foot|in|inch|inches|yd|yards?|m|meters?|metres?)\b\.?", re.IGNORECASE
@@ -112,8 +140,8 @@ def read_quantity(text: str, dimension: str) -> Quantity:
         sign, body = -1, body[1:]
     if not body or len(body) > _MAX_LENGTH:
         raise BadQuantity(f"{wanted}.")
-    if dimension == "money" and body[:1] == "$":
-        body = f"{body[1:].strip()} $"
+    if dimension == "money" and body[:1] in _SIGNS:
+        body = f"{body[1:].strip()} {body[0]}"
     body = _POWER.sub(_power, body)
     for words, unit in _IN_TWO_WORDS:
         body = words.sub(unit, body)
@@ -135,13 +163,13 @@ def read_quantity(text: str, dimension: str) -> Quantity:
             else:
                 other = [d for d, rows in UNITS.items() if unit in rows]
                 kind = f" '{unit}' is a unit of {noun(other[0])}." if other else f" '{unit}' is not a known unit."
-                kind = " Amounts are counted in US dollars: convert others." if dimension == "money" else kind
+                kind = " USD, EUR and GBP are taken; nothing is converted." if dimension == "money" else kind
                 raise BadQuantity(f"{wanted}.{kind}")
         _, factor, offset = units[unit]
         total += read_number(number) * factor + offset
         terms += 1
         position = match.end()
-    if terms > 1 and dimension in ("temperature", "fraction", "moisture", "sound_level"):
+    if terms > 1 and dimension in ("temperature", "fraction", "moisture", "sound_level", "money"):
         raise BadQuantity(f"{wanted}.")
     try:
         value = float(sign * total if dimension != "temperature" or sign == 1 else _below_zero(body))
@@ -150,6 +178,15 @@ def read_quantity(text: str, dimension: str) -> Quantity:
     if abs(value) > 1e15:
         raise BadQuantity(f"{wanted}; that number is too large.")
     return Quantity(value, dimension)
+
+
+def currency(text: str) -> str:
+    """The money of an amount that `read_quantity` takes: USD, EUR or GBP."""
+    unit = re.sub(r"[^A-Za-z$€£]", "", text)
+    return _MONEY_OF.get(unit) or _MONEY_OF.get(unit.lower(), DIMENSIONS["money"][0])
+
+
+_MONEY_OF = {word: money for money, words in CURRENCIES.items() for word in words.split()}
 
 
 def _power(match: re.Match[str]) -> str:
@@ -205,6 +242,7 @@ def show(value: float, dimension: str, system: str = "us") -> Shown:
     """A base-unit float for display in the `us` or `metric` system, rounded for reading."""
     unit = DIMENSIONS[dimension][1 if system == "us" else 2]
     if dimension == "length":
+        value = value if abs(value) > 1e-12 else 0.0  # what is left of a difference of equal lengths
         unit = _length_unit(value, system)
     elif dimension == "time":
         unit = _time_unit(value)
@@ -214,19 +252,27 @@ def show(value: float, dimension: str, system: str = "us") -> Shown:
     if dimension == "length" and unit == "in":
         return Shown(number, unit, _inches(number))
     if dimension == "money":
+        unit = _money(system)
         return Shown(number, unit, f"{number:,.0f} {unit}" if abs(number) >= 100 else f"{number:,.2f} {unit}")
     text = _digits(_bearable(number) if dimension in _ROUGH else number)
-    gap = "" if unit in ("", "%", "/min") or unit.startswith("°") else " "
-    if unit.startswith("°") or unit == "%":
-        gap = " "
+    gap = "" if unit in ("", "/min") else " "
     plural = "s" if unit == "day" and text != "1" else ""
     return Shown(number, unit, f"{text}{gap}{unit}{plural}")
+
+
+def show_input(value: float, dimension: str, system: str = "us") -> str:
+    """A quantity as it stands in a working: to five figures, so that the printed sum comes out as printed."""
+    number, unit, rounded = show(value, dimension, system)
+    if dimension == "money" or ("/" in rounded and unit == "in" and abs(number * 16 - round(number * 16)) < 1e-6):
+        return rounded
+    figure = f"{number:,.0f}" if abs(number) >= 10_000 else f"{number:.5g}"
+    return f"{figure} {unit}" if " " in rounded else figure + unit
 
 
 def both(value: float, dimension: str, system: str = "us") -> str:
     """The quantity in the chosen system, with the other one in brackets where they differ."""
     first = show(value, dimension, system)
-    second = show(value, dimension, "metric" if system == "us" else "us")
+    second = show(value, dimension, other_system(system))
     return first.text if first.unit == second.unit else f"{first.text} ({second.text})"
 
 

@@ -13,7 +13,7 @@ from functools import wraps
 from math import isfinite
 from typing import Annotated, Any, TypeVar, get_type_hints
 
-from advisor.units import DIMENSIONS, show, show_place
+from advisor.units import DIMENSIONS, show, show_input, show_place
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,7 +127,7 @@ class Result:
 
     def working(self, system: str = "us") -> str:
         """The formula with the values put in and the result after it, in `us` or `metric` units."""
-        values = {p.name: show(p.value, p.dimension, system).text for p in (*self.inputs, *self.parts)}
+        values = {p.name: show_input(p.value, p.dimension, system) for p in (*self.inputs, *self.parts)}
         filled = re.sub(r"\{(\w[^{}]*)\}", lambda m: values.get(m.group(1), m.group(1)), self.formula)
         return f"{filled} = {show(self.value, self.dimension, system).text}"
 

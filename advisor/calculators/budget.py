@@ -20,7 +20,7 @@ from advisor.calculators._base import (
 
 _MOST_MONEY = 10_000_000
 _HOUR = 3600
-_LITTLE = 1e-9  # 16 hours at 8 a day are two days, whatever the last bit says
+_LITTLE = 1e-6  # 16 hours at 8 a day are two days, whatever the last bit says
 
 
 @calculator("budget", "money", ("common practice",))

@@ -45,7 +45,7 @@ def dew_point(air_temperature: Temperature, humidity: Fraction) -> Result:
     """Temperature at which water from the air settles on a surface.
 
     Parameters: air_temperature [K], 0 to 50 °C; humidity, relative [-], 0.05 to 1.
-    Returns: Result [K]; part `gamma` [-], ln(humidity) + 17.625 t / (243.04 + t), t in °C.
+    Returns: Result [K]; parts `gamma` [-], ln(humidity) + 17.625 t / (243.04 + t), t in °C, and `celsius`.
     Raises: OutOfRange.
 
     >>> round((dew_point(294.26, 0.5).value - 273.15) * 1.8 + 32, 1)       # 70 °F, 50 %
@@ -58,9 +58,9 @@ def dew_point(air_temperature: Temperature, humidity: Fraction) -> Result:
     return Result(
         value,
         "temperature",
-        "243.04 °C x {gamma} / (17.625 - {gamma})",
+        "243.04 x {gamma} / (17.625 - {gamma}) = {celsius} °C",
         (Part("air_temperature", air_temperature, "temperature"), Part("humidity", humidity, "fraction")),
-        (Part("gamma", gamma, "number"),),
+        (Part("gamma", gamma, "number"), Part("celsius", value - _FREEZING, "number")),
     )
 
 

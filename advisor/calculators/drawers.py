@@ -70,7 +70,7 @@ def drawer_play(opening: Length, box: Length, slide: Length = _SLIDE, paint: Len
     need("slide", slide, 0.005, 0.03, "length")
     need("paint", paint, 0, 0.005, "length")
     return Result(
-        opening - box - 2 * slide - paint,
+        round(opening - box - 2 * slide - paint, 9),  # a box that just fits is not tight by how its sizes were written
         "length",
         "{opening} - {box} - 2 x {slide} - {paint}",
         (

@@ -78,7 +78,13 @@ def burner_exhaust(heat: Power) -> Result:
     """
     need("heat", heat, 0, 100_000, "power")
     share = 100 * _BTU_PER_HOUR / _CFM
-    return Result(heat / share, "airflow", "{heat} at 100 BTU/h for each cfm", (Part("heat", heat, "power"),))
+    return Result(
+        heat / share,
+        "airflow",
+        "{burners} BTU/h / 100 BTU/h for each cfm",
+        (Part("heat", heat, "power"),),
+        (Part("burners", heat / _BTU_PER_HOUR, "number"),),
+    )
 
 
 @calculator("hoods", "airflow", ("irc-2018: M1503.6", "irc-2012: M1503.4"))

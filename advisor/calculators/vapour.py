@@ -92,12 +92,13 @@ def room_concentration(
     molar_mass: MolarMassOf,
     lel: LelOf,
     room_volume: Volume,
+    saturation: SaturationOf = 1.0,
 ) -> Result:
     """Vapour in the air of a closed room or cabinet once all the solvent has evaporated: no air flow.
 
     Parameters: as `vapour_made`; lel, lower explosive limit [-], 0 < lel <= 0.5; room_volume [m3],
-    0 < volume <= 10 000.
-    Returns: Result [ppm], 1 000 000 at most; parts `vapour` [m3] and `share_of_lel` [-].
+    0 < volume <= 10 000; saturation, the most vapour that air can hold at room temperature [-], 0 < s <= 1.
+    Returns: Result [ppm], no more than saturation; parts `vapour` [m3] and `share_of_lel` [-].
     Raises: OutOfRange.
 
     >>> ounce, cubic_foot = 0.003785411784 / 128, 0.3048**3
@@ -110,13 +111,19 @@ def room_concentration(
     inputs = _solvent(amount, solvent_fraction, specific_gravity, molar_mass)
     need("lel", lel, 0, 0.5, "fraction", open_low=True)
     need("room_volume", room_volume, 0, 10_000, "volume", open_low=True)
+    need("saturation", saturation, 0, 1, "fraction", open_low=True)
     vapour = _vapour(amount, solvent_fraction, specific_gravity, molar_mass)
-    share = min(vapour / room_volume, 1.0)
+    share = min(vapour / room_volume, saturation)
     return Result(
         share * _MILLION,
         "ppm",
-        "1,000,000 x {vapour} / {room_volume}",
-        (*inputs, Part("lel", lel, "fraction"), Part("room_volume", room_volume, "volume")),
+        "1,000,000 x {saturation}" if share == saturation else "1,000,000 x {vapour} / {room_volume}",
+        (
+            *inputs,
+            Part("lel", lel, "fraction"),
+            Part("room_volume", room_volume, "volume"),
+            Part("saturation", saturation, "fraction"),
+        ),
         (Part("vapour", vapour, "volume"), Part("share_of_lel", share / lel, "fraction")),
     )
 

@@ -14,12 +14,14 @@ import typer
 from advisor.cli.asking import questions, why, why_not
 from advisor.cli.calc import app as calc_app
 from advisor.cli.checking import check
+from advisor.cli.drafting import draft
 from advisor.cli.examples import explain
 from advisor.cli.new import new
 from advisor.cli.order import order
 from advisor.cli.revising import compare_plans, revise
 from advisor.cli.rules import app as rules_app
 from advisor.cli.schema import schema
+from advisor.cli.serve import serve
 from advisor.cli.sheets import checklist, hazards, supplies
 from advisor.cli.states import states
 from advisor.cli.vocabulary import vocabulary_command
@@ -123,10 +125,14 @@ def review(
         Signal | None,
         typer.Option(help="Exit with status 1 where a practice of this signal word or a graver one is open."),
     ] = None,
-    brief: Annotated[bool, typer.Option("--brief", help="The first screen alone: text, or html for one sheet.")] = False,
+    brief: Annotated[
+        bool, typer.Option("--brief", help="The first screen alone: text, or html for one sheet.")
+    ] = False,
     every: Annotated[bool, typer.Option("--all", help="Everything: sources and controls beside each finding.")] = False,
     step: Annotated[str | None, typer.Option("--step", metavar="ID", help="One step alone.")] = None,
-    only: Annotated[Signal | None, typer.Option("--only", help="Findings of this signal word and graver alone.")] = None,
+    only: Annotated[
+        Signal | None, typer.Option("--only", help="Findings of this signal word and graver alone.")
+    ] = None,
     units: Annotated[Units | None, typer.Option("--units", help="us or metric, whatever the plan says.")] = None,
     width: Annotated[
         int | None, typer.Option(min=40, max=400, help="Columns of the text; the terminal's by default, else 80.")
@@ -149,7 +155,9 @@ def review(
 
     limit, open_limit = (word.value if word else None for word in (fail_on, fail_on_open))
     wanted = Wanted(form.value, tuple(rules or ()), limit, open_limit, output, waivers, today, jobs, cluster)
-    told = Told(brief, every, working, step or "", only.value if only else "", units.value if units else "", width, lines)
+    told = Told(
+        brief, every, working, step or "", only.value if only else "", units.value if units else "", width, lines
+    )
     wanted = replace(wanted, told=told)
     if matcher is not None:
         wanted = replace(wanted, matcher=matcher.value)
@@ -159,6 +167,7 @@ def review(
 # `advisor --help` lists them in this order: review, the way from a finding to a better plan, sheets, reference.
 app.add_typer(rules_app, name="rules")
 app.add_typer(calc_app, name="calc")
+app.command("draft")(draft)
 app.command("new")(new)
 app.command("check")(check)
 app.command("questions")(questions)
@@ -172,5 +181,6 @@ app.command("hazards")(hazards)
 app.command("checklist")(checklist)
 app.command("supplies")(supplies)
 app.command("schema")(schema)
+app.command("serve")(serve)
 app.command("vocabulary", help="What a plan may say: sorts, attributes and words.")(vocabulary_command)
 explain(app)

@@ -31,7 +31,6 @@ class WhyForm(StrEnum):
 
 
 PlanFile = Annotated[Path, typer.Argument(metavar="PLAN", help="A plan file; - reads standard input.")]
-_ASKED = 3  # times a question is put before it is left open
 Own = Annotated[list[Path] | None, typer.Option("--rules", metavar="DIR", help="A folder of rule packs of your own.")]
 
 
@@ -49,7 +48,7 @@ def questions(
     rules: Own = None,
     most: Annotated[int, typer.Option(help="How many questions to print.", min=1)] = 10,
     every: Annotated[bool, typer.Option("--all", help="Print every question.")] = False,
-    ask: Annotated[bool, typer.Option("--ask", help="Ask the first one and write the answer into the plan.")] = False,
+    ask: Annotated[bool, typer.Option("--ask", help="Ask one by one and write each answer into the plan.")] = False,
     form: Annotated[QuestionForm, typer.Option("--format", help="text or json.")] = QuestionForm.text,
 ) -> None:
     """Say what is worth asking, the weightiest first: what each answer brings, and what it takes away."""
@@ -60,6 +59,11 @@ def questions(
 
     if ask and plan == STANDARD_INPUT:
         raise InputError([Problem("-", 0, 0, "is standard input. Expected a file, into which --ask writes.")])
+    if ask:
+        from advisor.cli.walking import walk
+
+        walk(plan, rules)
+        return
     read_one, rulebase = read(plan, rules)
     report = review_plan(read_one, rulebase)
     asked = report.questions
@@ -73,16 +77,11 @@ def questions(
     if not asked:
         print("No question is left whose answer a rule here would use.")
         return
-    if ask:
-        most = 1
-        asked = [one for one in asked if one.attribute and one.name.count("sizes") == 0] or asked
     signals = {one.id: one.signal for one in report.open} | {f.id: f.signal for f in report.findings}
     for number, one in enumerate(asked[:most], 1):
         _show(number, one, signals)
-    if len(asked) > most and not ask:
+    if len(asked) > most:
         print(f"and {len(asked) - most} more (--all)")
-    if ask:
-        _ask(plan, asked[0], rules)
 
 
 def _show(number: int, one: Question, signals: dict[str, str]) -> None:
@@ -90,6 +89,10 @@ def _show(number: int, one: Question, signals: dict[str, str]) -> None:
 
     presumed = f" (presumed: {one.presumed})" if one.presumed else ""
     print("\n".join(textwrap.wrap(f"{number}. {one.ask}{presumed}", 80, subsequent_indent="   ")))
+    if one.also:
+        print(
+            "\n".join(textwrap.wrap(f"And: {', '.join(one.also)}.", 80, initial_indent="   ", subsequent_indent="   "))
+        )
     lines = [f"if {answer.value}: {told(answer, signals)}" for answer in one.answers[:3]]
     if not lines:
         rules = ", ".join(one.of[:3]) + (" …" if len(one.of) > 3 else "")
@@ -118,33 +121,6 @@ def _data(one: Question) -> dict[str, object]:
     return {"ask": one.ask, "presumed": one.presumed or None, "hangs": list(one.hangs), **question_data(one)}
 
 
-def _ask(path: Path, one: Question, rules: list[Path] | None) -> None:
-    """Put the question till an answer fits, and write it into the plan; the old text stays in `PLAN.bak`."""
-    from advisor.cli.revising import settle
-    from advisor.errors import InputError
-
-    where = one.attribute if one.id == one.sort else f"{one.id}.{one.attribute}"
-    section = one.sort if one.id == one.sort else f"{one.sort}s"
-    such = ", ".join(answer.value for answer in one.answers[:4])
-    print(f"\nSuch as {such}; nothing to leave it open." if such else "\nNothing to leave it open.")
-    for _ in range(_ASKED):
-        try:
-            print(one.ask, end=" ", flush=True)  # no prompt of typer's: that would go past the outlet
-            answer = input().strip()
-        except EOFError:  # the input ended: no answer, and no status of a review
-            answer = ""
-        if not answer:
-            break
-        try:
-            settle(path, f"{section}.{where}={answer}", rules)
-        except InputError as error:
-            print(error.problems[0].message)
-            continue
-        print(f"Written to {path}; the plan as it was is in {path.name}.bak.")
-        return
-    print("No answer; nothing was written.")
-
-
 def why(
     plan: PlanFile,
     finding: Annotated[str, typer.Argument(metavar="FINDING", help="A finding's id, or its rule.")],
@@ -157,14 +133,15 @@ def why(
     from advisor.cli.files import put
     from advisor.errors import clip, did_you_mean
     from advisor.plan import make_facts
+    from advisor.review.gathered import known_names, names
     from advisor.review.reviewing import review_plan
     from advisor.review.why import as_dot, as_text, as_tree, explain
 
     read_one, rulebase = read(plan, rules)
     report = review_plan(read_one, rulebase)
-    found = [f for f in report.findings if finding in (f.id, f.rule)]
+    found = [f for f in report.findings if finding in names(f)]
     if not found:
-        known = [f.id for f in report.findings]
+        known = known_names(report.findings)
         print(f"no finding '{clip(finding)}' in this plan.{did_you_mean(finding, known)}", file=sys.stderr)
         raise typer.Exit(2)
     base = make_facts(read_one, rulebase.vocabulary)

@@ -15,6 +15,8 @@ EXAMPLES: dict[str, tuple[str, ...]] = {
         "advisor review plans/ --format html --output class.html",
         "advisor review plan.yaml --fail-on warning --fail-on-open danger",
     ),
+    "new": ("advisor new --list", 'advisor new "tile a backsplash" --output plan.yaml'),
+    "draft": ("advisor draft notes.txt --into plan.yaml", "advisor draft - --format json"),
     "check": ("advisor check plan.yaml", "advisor check plans/"),
     "questions": ("advisor questions plan.yaml --most 3", "advisor questions plan.yaml --ask"),
     "why": ("advisor why plan.yaml isolate-power@swap-sockets", "advisor why plan.yaml isolate-power --format json"),
@@ -36,7 +38,9 @@ EXAMPLES: dict[str, tuple[str, ...]] = {
 
 def explain(app: typer.Typer) -> None:
     """Put examples and the exit status under the help of the program and of each of its commands."""
-    app.info.epilog = epilog(("advisor check plan.yaml", "advisor review plan.yaml --brief", "advisor review plan.yaml"))
+    app.info.epilog = epilog(
+        ("advisor check plan.yaml", "advisor review plan.yaml --brief", "advisor review plan.yaml")
+    )
     for command in app.registered_commands:
         name = command.name or getattr(command.callback, "__name__", "")
         if name in EXAMPLES:

@@ -6,6 +6,7 @@ import codecs
 import difflib
 import sys
 from dataclasses import dataclass
+from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -15,8 +16,16 @@ from advisor.cli.asking import Own
 from advisor.errors import InputError, Problem
 
 if TYPE_CHECKING:
-    from advisor.review.compare import Comparison
+    from advisor.review.model import Report
     from advisor.rulebase.base import RuleBase
+
+
+class CompareForm(StrEnum):
+    """Forms of a comparison."""
+
+    text = "text"
+    json = "json"
+    markdown = "markdown"
 
 
 def revise(
@@ -26,47 +35,85 @@ def revise(
     ] = None,
     accept: Annotated[
         list[str] | None,
-        typer.Option("--accept", metavar="FINDING", help="Put a finding's advice into the plan; or all."),
+        typer.Option(
+            "--accept",
+            metavar="FINDING",
+            help="Put a finding's advice into the plan: its id, or all; open asks what is open.",
+        ),
+    ] = None,
+    ways: Annotated[
+        str | None,
+        typer.Option("--ways", metavar="FINDING", help="Try each way to meet a finding: money, time, what it leaves."),
     ] = None,
     write: Annotated[bool, typer.Option("--write", help="Write the plan; the old text stays in PLAN.bak.")] = False,
+    told: Annotated[
+        Path | None, typer.Option("--account", metavar="FILE", help="Write what was changed and why, as Markdown.")
+    ] = None,
     rules: Own = None,
 ) -> None:
     """Change a plan, show the difference, and review it before and after."""
+    from advisor.cli.files import put as put_file
     from advisor.errors import clip, did_you_mean
     from advisor.plan import read_plan
+    from advisor.reports.comparison import account, as_text
     from advisor.review.compare import compare
+    from advisor.review.gathered import known_names
     from advisor.review.reviewing import review_plan
     from advisor.review.revise import accept as take
     from advisor.rulebase.base import load_rulebase
 
     rulebase = load_rulebase(rules or [])
-    before = _Written.read(plan)
+    before = Written.read(plan)
     old = review_plan(read_plan(before.text, rulebase.vocabulary, str(plan)), rulebase)
+    if ways:
+        _try_ways(ways, before.text, str(plan), old, rulebase)
+        return
     after = before.text
     for one in put or []:
         after = changed(after, one, str(plan), rulebase)
-    left = []
+    left, changes, moved = [], [], False
     if accept:
         current = review_plan(read_plan(after, rulebase.vocabulary, str(plan)), rulebase) if put else old
-        known = {"all"} | {f.id for f in current.findings} | {f.rule for f in current.findings}
+        known = {"all", "open", *known_names(current.findings)}
         for word in accept:
             if word not in known:
                 print(f"no finding '{clip(word)}' in this plan.{did_you_mean(word, known)}", file=sys.stderr)
                 raise typer.Exit(2)
         revision = take(after, str(plan), accept, rulebase)
-        after, left = revision.after, revision.left
+        after, left, changes, moved = revision.after, revision.left, revision.changes, revision.moved
         new = revision.new
     else:
         new = review_plan(read_plan(after, rulebase.vocabulary, str(plan)), rulebase)
-    _difference(before.text, after, plan)
-    _show(compare(old, new))
+    difference(before.text, after, plan)
+    proof = compare(old, new)
+    print()
+    sys.stdout.write(as_text(proof))
     if left:
         print("\nNot mended by a change of the plan:")
         for finding in left:
             print(f"  {finding.signal}: {finding.id}")
+    if proof.holds:
+        many = len(proof.holds)
+        print(f"\n{many} thing{'s' * (many != 1)} to get or to find out: none of it is so before you tick it.")
+    if told is not None:
+        put_file(account(changes, moved, proof, old.plan.title or str(plan)), told)
     if write and after != before.text:
-        _write(plan, before, after)
+        write_plan(plan, before, after)
         print(f"\nWritten to {plan}; the plan as it was is in {plan.name}.bak.")
+
+
+def _try_ways(wanted: str, text: str, name: str, old: Report, rulebase: RuleBase) -> None:
+    """Print what each way to meet a finding comes to; status 2 where there is no such finding."""
+    from advisor.errors import clip, did_you_mean
+    from advisor.reports.comparison import ways_text
+    from advisor.review.ways import ways
+
+    finding = next((f for f in old.findings if wanted in (f.id, f.rule)), None)
+    if finding is None:
+        known = {f.id for f in old.findings} | {f.rule for f in old.findings}
+        print(f"no finding '{clip(wanted)}' in this plan.{did_you_mean(wanted, known)}", file=sys.stderr)
+        raise typer.Exit(2)
+    sys.stdout.write(ways_text(finding, ways(text, name, finding, rulebase, old), old))
 
 
 def compare_plans(
@@ -76,9 +123,12 @@ def compare_plans(
     fail_on: Annotated[
         str | None, typer.Option(help="Exit with status 1 where this signal or a graver one is new.")
     ] = None,
+    form: Annotated[CompareForm, typer.Option("--format", help="text, json or markdown.")] = CompareForm.text,
 ) -> None:
-    """Compare the reviews of two plans: findings gone, new and unchanged."""
+    """Compare the reviews of two plans: what is gone, moved, answered, new, still there and still open."""
+    from advisor.cli.files import put
     from advisor.errors import clip
+    from advisor.reports.comparison import as_json, as_markdown, as_text, order_lines
     from advisor.review.compare import compare
     from advisor.review.reviewing import review
     from advisor.rulebase.model import SIGNALS
@@ -88,45 +138,26 @@ def compare_plans(
         raise typer.Exit(2)
     first, second = review(old, rules or []), review(new, rules or [])
     found = compare(first, second)
-    _show(found)
-    _order(first.order, second.order)
+    if form == "json":
+        put(as_json(found, first, second), None, "json")
+    elif form == "markdown":
+        put(as_markdown(found, first, second), None)
+    else:
+        sys.stdout.write("\n" + as_text(found) + "".join(f"{one}\n" for one in order_lines(first.order, second.order)))
     limit = SIGNALS.index(fail_on) if fail_on else len(SIGNALS)
     raise typer.Exit(int(found.worst_new() >= limit))
 
 
-def _order(old: list[dict[str, object]], new: list[dict[str, object]]) -> None:
-    """Steps that came, went or changed places."""
-    before, after = [str(o["step"]) for o in old], [str(o["step"]) for o in new]
-    for words, text in (
-        ([s for s in after if s not in before], "new steps"),
-        ([s for s in before if s not in after], "steps gone"),
-    ):
-        if words:
-            print(f"{text}: {', '.join(words)}")
-    kept = [s for s in before if s in after]
-    if kept != [s for s in after if s in before]:
-        print(f"order of the others: {', '.join(s for s in after if s in before)}")
-
-
-def settle(path: Path, setting: str, rules: list[Path] | None) -> None:
-    """Write one value into a plan's file, whole or not at all, the old text kept in `.bak`."""
-    from advisor.rulebase.base import load_rulebase
-
-    before = _Written.read(path)
-    after = changed(before.text, setting, str(path), load_rulebase(rules or []))
-    _write(path, before, after)
-
-
 @dataclass(frozen=True, slots=True)
-class _Written:
-    """A plan's file as it is: its bytes, what they are written in, and the text with its line ends."""
+class Written:
+    """A plan's file as it was at first: its bytes, what they are written in, and the text with its line ends."""
 
     data: bytes
     coding: str
     text: str
 
     @classmethod
-    def read(cls, path: Path) -> _Written:
+    def read(cls, path: Path) -> Written:
         """The file; InputError where it is no plan."""
         from advisor.document import file_bytes, read_bytes
 
@@ -136,8 +167,11 @@ class _Written:
         coding = next((name for mark, name in marked.items() if data.startswith(mark)), "utf-8")
         return cls(data, coding, data.decode(coding))
 
+    def write(self, path: Path, after: str) -> None:
+        """The copy of the first text, then the plan; both with the mode of the plan, nobody else's to read, perhaps."""
 
-def _write(path: Path, before: _Written, after: str) -> None:
+
+def write_plan(path: Path, before: Written, after: str) -> None:
     """The copy first, then the plan; both with the mode of the plan, which may be nobody else's to read."""
     from advisor.cli.files import write_whole
 
@@ -175,7 +209,8 @@ def changed(text: str, setting: str, name: str, rulebase: RuleBase) -> str:
     return document.text
 
 
-def _difference(before: str, after: str, plan: Path) -> None:
+def difference(before: str, after: str, plan: Path) -> None:
+    """Print what changed between two texts of a plan."""
     if before == after:
         print("Nothing to change.")
         return
@@ -184,11 +219,3 @@ def _difference(before: str, after: str, plan: Path) -> None:
         line if line.endswith("\n") else line + "\n"
         for line in difflib.unified_diff(before.splitlines(True), after.splitlines(True), name, f"{name} (revised)")
     )
-
-
-def _show(found: Comparison) -> None:
-    print()
-    for findings, word in ((found.gone, "gone"), (found.new, "new")):
-        for finding in findings:
-            print(f"{word:<5} {finding.signal:<8} {finding.id}")
-    print(f"{len(found.gone)} gone, {len(found.new)} new, {len(found.same)} unchanged.")

@@ -37,13 +37,22 @@ def list_rules(pack: Annotated[str | None, typer.Option(help="Only this pack.")]
 def show_rule(rule: Annotated[str, typer.Argument(metavar="ID")], rules: Own = None) -> None:
     """Show a rule's page: what it says, when, why and on whose word."""
     from advisor.errors import clip, did_you_mean
+    from advisor.review.gathered import groups
     from advisor.rulebase.base import load_rulebase
     from advisor.rulebase.describe import page
 
     base = load_rulebase(rules or [])
     found = base.rule(rule)
+    if found is None and rule in groups():
+        group = groups()[rule]
+        print(f"{group.title}\n{rule}: one finding that tells several rules. Each has its own page.\n")
+        print("\n".join(f"  {name}: {words}" for name, words in group.items.items()))
+        return
     if found is None:
-        print(f"unknown rule '{clip(rule)}'.{did_you_mean(rule, [r.id for r in base.rules])}", file=sys.stderr)
+        print(
+            f"unknown rule '{clip(rule)}'.{did_you_mean(rule, [*(r.id for r in base.rules), *groups()])}",
+            file=sys.stderr,
+        )
         raise typer.Exit(2)
     sys.stdout.write(page(found, base))
 
@@ -66,9 +75,19 @@ def lint_rules(rules: Own = None) -> None:
 
 
 @app.command("coverage")
-def coverage() -> None:
+def coverage(
+    law: Annotated[bool, typer.Option("--law", help="All rules by what they rest on, and by whose law.")] = False,
+    rules: Own = None,
+) -> None:
     """Show each practice that the rules have to know, with the rules that serve it."""
     import textwrap
+
+    if law:
+        from advisor.rulebase.base import load_rulebase
+        from advisor.rulebase.grounds import coverage_by_law
+
+        print("\n".join(coverage_by_law(load_rulebase(rules or []))))
+        return
 
     from advisor.document import read_file
     from advisor.rulebase.base import load_rulebase

@@ -30,7 +30,9 @@ def states(
     from advisor.errors import clip, did_you_mean
     from advisor.plan import make_facts, read_plan
     from advisor.rulebase.base import load_rulebase
+    from advisor.site.evaluate import evaluate
     from advisor.site.table import state_rows
+    from advisor.site.untold import untold
 
     rulebase = load_rulebase(rules or [])
     read = read_plan(plan, rulebase.vocabulary)
@@ -38,7 +40,10 @@ def states(
     if step and step not in ids:
         print(f"The plan has no step '{clip(step)}'.{did_you_mean(step, ids)}", file=sys.stderr)
         raise typer.Exit(2)
-    site = run(rulebase, make_facts(read, rulebase.vocabulary).facts).site
+    base = make_facts(read, rulebase.vocabulary)
+    site = run(rulebase, base.facts).site
+    if site is not None:
+        untold(site, evaluate(read, base, rulebase), read, rulebase)
     rows = state_rows(site, site.order(), everything=bool(step)) if site is not None else []
     rows = [row for row in rows if not step or row["step"] == step]
     if form == "json":
@@ -55,5 +60,8 @@ def states(
             print(f"Before {shown}:")
         of = f" of {row['of']}" if row["of"] else ""
         since = "from the start" if row["since"] == "start" else f"since {row['since']}"
+        if row["known"] == "unknown":
+            print(f"  {row['state']}{of}: cannot be told; presumed {row['value']}")
+            continue
         presumed = ", presumed" if row["known"] == "presumed" else ""
         print(f"  {row['state']}{of}: {row['value']}, {since}{presumed}")

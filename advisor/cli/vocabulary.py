@@ -24,6 +24,18 @@ _SECTIONS = {
     "step": "the steps, in order (section 'steps:')",
     "budget": "money and time at hand",
 }
+_PLANNED = {
+    "to_get": (
+        "what is wanted and not there yet (section 'to_get:')",
+        ("what", "for", "as"),
+        "to_get: [{what: HEPA vacuum, for: [sand-doors]}, {what: tap, as: {lead_free: yes}, for: [fit-tap]}]",
+    ),
+    "to_find_out": (
+        "what is unknown and will be looked at, measured or asked (section 'to_find_out:')",
+        ("ask", "of", "attribute", "by"),
+        "to_find_out: [{of: house, attribute: water_shutoff_known, by: fit-tap}]",
+    ),
+}
 _SORT_OF = {"part_kind": "part", "product_kind": "product", "room_kind": "room", "action": "step"}
 _PLAIN = {
     "text": "some words",
@@ -94,6 +106,8 @@ def _overview(vocabulary: Vocabulary) -> list[str]:
     for sort in SORTS:
         attributes = vocabulary.attributes.get(sort, {})
         lines += ["", f"{sort}: {_SECTIONS[sort]}", *_flow(attributes)]
+    for section, (meaning, keys, _) in _PLANNED.items():
+        lines += ["", f"{section}: {meaning}", *_flow(keys)]
     lines += ["", "lists of words, with how many each holds"]
     lines += _flow(f"{name} ({len(taxonomy.terms)})" for name, taxonomy in sorted(vocabulary.taxonomies.items()))
     return lines
@@ -102,6 +116,11 @@ def _overview(vocabulary: Vocabulary) -> list[str]:
 def explain(word: str, vocabulary: Vocabulary) -> list[str]:
     """All that the word means, as lines of at most 80 columns: sorts, attributes, lists of words, words."""
     blocks: list[list[str]] = []
+    for section, (meaning, keys, example) in _PLANNED.items():
+        if fold(word) == fold(section):
+            said = wrap("Such an entry states no fact: what rests on it is a hold point to tick.", WIDTH - 2)
+            shown = wrap(f"as in: {example}", WIDTH - 4, break_on_hyphens=False)
+            blocks.append([f"{section}: {meaning}", *(f"  {line}" for line in (*said, *shown)), *_flow(keys)])
     for sort in SORTS:
         if fold(word) in (sort, sort + "s"):
             blocks.append(_explain_sort(sort, vocabulary))
@@ -143,6 +162,8 @@ def _explain_attribute(attribute: Attribute, vocabulary: Vocabulary) -> list[str
         lines += _labelled("also", ", ".join(attribute.aliases))
     lines += _labelled("example", attribute.example)
     lines += _labelled("question", attribute.ask.replace("{{ id }}", "NAME"))
+    if attribute.quiet:
+        lines += _labelled("left out", attribute.quiet)
     for presumption in attribute.presume:
         lines += _labelled("presumed", _presumed(presumption))
     return lines

@@ -12,7 +12,7 @@ from advisor.engine.guards import Failure, State, solve, value_of
 from advisor.engine.matcher import IndexedMatcher
 from advisor.engine.memory import UNBOUNDED, Derivation, Env, Exceeded, Memory, Record
 from advisor.engine.network import Network, forget, network
-from advisor.plan.model import PlanFact
+from advisor.plan.model import Basis, PlanFact
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Conclusion
 from advisor.rulebase.split import Variant
@@ -34,7 +34,8 @@ class Drawn:
     why: Derivation
     results: tuple[tuple[str, Result], ...]
     index: int = -1  # of the conclusion among its rule's, where its words were changed
-    answer: tuple[str, ...] = ()  # of a need: move, again or add, and the steps that are meant
+    answer: tuple[str, ...] = ()  # of a need: move, again or unknown, and the steps that are meant; empty: do it
+    rests: tuple[Basis, ...] = ()  # what is unknown and decides whether a need holds
 
     @property
     def env(self) -> Env:

@@ -48,7 +48,9 @@ class Checker:
         key = (word[:80], attribute.sort, attribute.name)
         if key not in self._near:
             few = len(self.vocabulary.taxonomies[attribute.of].terms) <= FEW
-            self._near[key] = self.answers.term(attribute, word) + ("" if few else see(attribute.of))
+            other = attribute.sort == "step" and attribute.name != "do"
+            named = self.answers.reference(attribute, word, self.names) if other else ""  # a thing of the plan
+            self._near[key] = named or self.answers.term(attribute, word) + ("" if few else see(attribute.of))
         return self._near[key]
 
     def near_attribute(self, sort: str, word: str, kind: str) -> str:
@@ -57,10 +59,6 @@ class Checker:
         if key not in self._near:
             self._near[key] = self.answers.attribute(sort, word)
         return self._near[key] + see(kind or sort)
-
-    def _near_name(self, word: str, sort: str) -> str:
-        found = nearest(word[:80], list(self.names.get(sort, {})))
-        return f"; nearest: '{found}'" if found else ""
 
     def text(self, who: str, name: str, node: Node | None) -> str:
         """Free text at the key `name`, empty where there is none."""
@@ -137,8 +135,9 @@ class Checker:
         same = self._folded[sort].get(fold(text), [])
         if len(same) == 1:
             return same[0]
-        near = self._near_name(text, sort) or there_are(list(names))
-        raise BadValueError(f" names an unknown {sort}, '{clip(text)}'. Expected {attribute.expected}{near}.")
+        near = self.answers.reference(attribute, text, self.names, nearest(text[:80], list(names)))
+        near = near or f"{there_are(list(names))}."
+        raise BadValueError(f" names an unknown {sort}, '{clip(text)}'. Expected {attribute.expected}{near}")
 
 
 def there_are(names: list[str], most: int = 8) -> str:

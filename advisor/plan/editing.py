@@ -13,7 +13,7 @@ from typing import Any
 import yaml
 
 Scalar = str
-Content = Scalar | Sequence[str]
+Content = Scalar | Sequence[str] | Mapping[str, "Content"]
 
 _PLAIN = re.compile(r"[\w(][\w ./'’°%()+-]*", re.UNICODE)
 _ODD = re.compile(r"(: )|( #)|[:\s]$|^[-?] ")
@@ -21,6 +21,8 @@ _ODD = re.compile(r"(: )|( #)|[:\s]$|^[-?] ")
 
 def written(value: Content) -> str:
     """A value as it is written in a flow mapping; quoted only where it must be."""
+    if isinstance(value, Mapping):
+        return flow(value)
     if not isinstance(value, str):
         return "[" + ", ".join(written(v) for v in value) + "]"
     if _PLAIN.fullmatch(value) and not _ODD.search(value):
@@ -66,6 +68,11 @@ class PlanText:
                 self._splice(start, end, lead + written(value))
                 return
         self._add_cell(node, name, written(value))
+
+    def has(self, path: Sequence[str]) -> bool:
+        """Whether there is such a value."""
+        node = self._find(path[:-1])
+        return node is not None and any(key.value == path[-1] for key, _ in node.value)
 
     def add_to(self, path: Sequence[str], more: Sequence[str]) -> None:
         """Add members to a list, leaving those that stand there as their author wrote them."""
@@ -114,6 +121,74 @@ class PlanText:
                 self._top(f"{section}:{self.newline}  {written(own)}: {flow(cells)}", before="steps")
             return
         self._add_cell(node, written(own), flow(cells))
+
+    def add_item(self, section: str, cells: Mapping[str, Content]) -> None:
+        """Add an entry at the end of a list section, making the section where there is none."""
+        node = self._find([section], sequence=True)
+        if node is None and self._root.flow_style:
+            self._add_cell(self._root, section, f"[{flow(cells)}]")
+        elif node is None:
+            self._empty(section)
+            self._insert_line(self._bottom(), f"{section}:{self.newline}  - {flow(cells)}")
+        elif node.flow_style:
+            end = self._end(node.value[-1]) if node.value else node.start_mark.index + 1
+            self._splice(end, end, f"{', ' if node.value else ''}{flow(cells)}")
+        else:
+            last = node.value[-1]
+            dash = self.text.rindex("-", 0, last.start_mark.index)
+            indent = self.text[self._line_start(dash) : dash]
+            self._insert_line(self._line_after(self._end(last)), f"{indent}- {flow(cells)}")
+
+    def move_step(self, number: int, after: int | None) -> None:
+        """Put a step behind another, or first of all; with the remarks on the lines just above it."""
+        steps = self._find(["steps"], sequence=True)
+        items = steps.value if steps is not None else []
+        if steps is None or number >= len(items) or (after is not None and after >= len(items)):
+            raise KeyError(f"steps.#{number}")
+        start, end = self._lines_of(items[number], steps)
+        if steps.flow_style:
+            raise KeyError("steps")  # on one line there are no lines to move
+        if after is None:
+            place, _ = self._lines_of(items[0], steps)
+        else:
+            place = self._line_after(self._end(items[after]))
+        if start <= place <= end:
+            return
+        lines = self.text[start:end]
+        lines += "" if lines.endswith("\n") else self.newline
+        if place < start:
+            self.text = self.text[:place] + lines + self.text[place:start] + self.text[end:]
+        else:
+            lead = "" if self.text[:place].endswith("\n") else self.newline
+            self.text = self.text[:start] + self.text[end:place] + lead + lines + self.text[place:]
+
+    def _lines_of(self, item: Any, steps: Any) -> tuple[int, int]:
+        """Where the lines of a step begin, remarks above it included, and end."""
+        start = item.start_mark.index
+        if not steps.flow_style:
+            start = self._line_start(self.text.rindex("-", 0, start))
+        floor = self._line_after(steps.start_mark.index - 1) if steps.value[0] is item else 0
+        while start > floor:
+            above = self._line_start(start - 1)
+            if above < floor or not self.text[above:start].lstrip().startswith("#"):
+                break
+            start = above
+        return start, self._line_after(self._end(item))
+
+    def _empty(self, section: str) -> None:
+        """Take out a section that stands there without anything in it."""
+        for key, value in self._root.value:
+            if key.value == section:
+                start = self._line_start(key.start_mark.index)
+                self._splice(start, self._line_after(max(self._end(value), key.end_mark.index)), "")
+                return
+
+    def _bottom(self) -> int:
+        """Where a new section stands: after the steps, or at the end of the file."""
+        for key, value in self._root.value:
+            if key.value == "steps" and not value.flow_style:
+                return self._line_after(self._end(value))
+        return len(self.text)
 
     # --- finding ------------------------------------------------------------------------------------------
 

@@ -10,6 +10,7 @@ from advisor.errors import InputError, Problem
 from advisor.plan.meaning import action_meant
 from advisor.plan.model import Basis, Entity, FactBase, Plain, Plan, PlanFact
 from advisor.plan.rooms import Rooms
+from advisor.plan.supposed import as_it_is
 from advisor.plan.values import BadValueError, scalar_value
 from advisor.rulebase.vocabulary import SORTS, Attribute, Presumption, Vocabulary
 
@@ -20,8 +21,10 @@ Key = tuple[str, str, str]  # sort, id, attribute
 def make_facts(plan: Plan, vocabulary: Vocabulary) -> FactBase:
     """The facts of a plan, in an order that does not depend on how its sections are listed.
 
-    Raises InputError only where the vocabulary presumes a value that it does not know itself.
+    What is still to get is not there (`supposed.py`). Raises InputError only where the vocabulary presumes a value
+    that it does not know itself.
     """
+    plan = as_it_is(plan)
     base = FactBase([])
     rooms = Rooms(plan)
     settled: set[Key] = set()
@@ -41,7 +44,7 @@ def make_facts(plan: Plan, vocabulary: Vocabulary) -> FactBase:
 
 def _entity(entity: Entity, vocabulary: Vocabulary, base: FactBase, placed: dict[str, Plain]) -> None:
     values = {n: v for n, v in _stated(entity).items() if n not in meant_elsewhere(entity, vocabulary)} | placed
-    presumed = _presume(entity, values, vocabulary, base)
+    presumed = presume(entity, values, vocabulary, base)
     items = list(_items(entity, values, presumed, vocabulary))
     base.facts.append(_fact(entity, {**values, "id": entity.id}, presumed))
     base.facts.extend(items)
@@ -50,7 +53,7 @@ def _entity(entity: Entity, vocabulary: Vocabulary, base: FactBase, placed: dict
 def _step(step: Entity, place: int, plan: Plan, rooms: Rooms, vocabulary: Vocabulary, base: FactBase) -> bool:
     """Add the step's facts; whether each of them has its room."""
     values = _stated(step)
-    presumed = _presume(step, values, vocabulary, base)
+    presumed = presume(step, values, vocabulary, base)
     items = list(_items(step, values, presumed, vocabulary))
     values |= {"id": step.id, "place": place}
     parts, products = (_members(values.pop(name, ())) for name in _SPREAD)
@@ -121,8 +124,8 @@ def _items(
             yield PlanFact("item", cells, entity.line, marks)
 
 
-def _presume(entity: Entity, values: dict[str, Plain], vocabulary: Vocabulary, base: FactBase) -> frozenset[str]:
-    """Fill in cautious values for what is left out."""
+def presume(entity: Entity, values: dict[str, Plain], vocabulary: Vocabulary, base: FactBase) -> frozenset[str]:
+    """Fill in cautious values for what is left out; the names of those that were."""
     presumed = set()
     for name, value in sorted(entity.values.items()):
         if value.presumed:

@@ -36,17 +36,48 @@ class Entity:
     note: str = ""
 
 
+@dataclass(frozen=True, slots=True)
+class ToGet:
+    """A thing that is wanted and not there: gear, a helper, or a part or product of the plan as it should be."""
+
+    what: str  # a name of the plan, or a word of the vocabulary
+    sort: str  # part, product or room of the plan; else the list that the word stands in: tool, who, part_kind …
+    steps: tuple[str, ...]  # before which it must be there; all where it is empty
+    values: tuple[tuple[str, str, Value], ...]  # `as`: sort, attribute and what it should be
+    line: int
+
+    @property
+    def told(self) -> str:
+        """What to get, in words: `faucet (lead free: yes)`."""
+        details = ", ".join(f"{name.replace('_', ' ')}: {value.text}" for _, name, value in self.values)
+        return f"{self.what} ({details})" if details else self.what
+
+
+@dataclass(frozen=True, slots=True)
+class ToFindOut:
+    """What is unknown and will be looked at, measured or asked, at the latest before the step `by`."""
+
+    ask: str
+    sort: str
+    of: str
+    attribute: str  # empty where it is asked whether there is such a thing
+    by: str  # empty: before any step
+    line: int
+
+
 @dataclass(slots=True)
 class Plan:
     """A checked plan. `steps` stand in the author's order with `after:` applied."""
 
     file: str
     title: str
-    units: str  # us | metric, for display only
+    units: str  # us | metric, for display only; with the money of the amounts (`units.System`)
     entities: dict[str, dict[str, Entity]]  # by sort, then id, in the author's order
     steps: list[Entity]
     tree: Node
     note: str = ""
+    to_get: tuple[ToGet, ...] = ()
+    to_find_out: tuple[ToFindOut, ...] = ()
 
 
 _WORDS = {

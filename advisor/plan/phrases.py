@@ -18,7 +18,8 @@ class Phrases:
         def words(name: str) -> frozenset[str]:
             return frozenset(grammar.get(name, ()))
 
-        self._little, self._joints, self._vague = words("little"), words("joints"), words("vague")
+        self._little, self._joints = words("little") | words("beside"), words("joints")
+        self._vague = words("vague")
         self._particles, self._many_senses = words("particles"), words("many senses")
         self._turning = tuple(grammar.get("turning", ()))
         self._opposites = tuple(frozenset(pair.split()) for pair in grammar.get("opposites", ()))

@@ -11,17 +11,23 @@ from advisor.errors import InputError, clip, nearest
 from advisor.plan.checking import Checker, form
 from advisor.plan.meaning import say_kind_that_is_told, say_what_is_meant, say_what_is_said_too, say_what_is_worn
 from advisor.plan.model import Entity, Plan, Value
+from advisor.plan.moneys import say_other_money
 from advisor.plan.names import example_of, section_names, step_names
 from advisor.plan.ordering import cycles, order_steps
 from advisor.plan.pieces import Cut, loose_ends
+from advisor.plan.planned import read_to_find_out, read_to_get
 from advisor.plan.tree import read_tree
 from advisor.plan.values import is_unknown
 from advisor.rulebase.vocabulary import Vocabulary
+from advisor.units import System
 
 MAX_PAIRINGS = 20_000  # step x part x product: each becomes a fact
 SINGLE = ("house", "code", "crew", "budget")
 SECTIONS = {"rooms": "room", "parts": "part", "products": "product"}
-TOP = ("title", "note", "units", "house", "code", "rooms", "parts", "products", "crew", "steps", "budget")
+TOP = (
+    "title", "note", "units", "house", "code", "rooms", "parts", "products", "crew", "steps", "to_get", "to_find_out",
+    "budget",
+)  # fmt: skip
 UNITS = ("us", "metric")
 # Without these nothing can be said of the thing, not even what to presume.
 NEEDED = {"room": "kind", "part": "kind", "product": "kind", "step": "do"}
@@ -72,15 +78,19 @@ class _Reader:
         ordered = self._ordered(list(entities["step"].values()))
         title = self.check.text("the plan", "title", self.root.get("title"))
         note = self.check.text("the plan", "note", self.root.get("note"))
-        return Plan(self.root.file, title, self._units(), entities, ordered, self.root, note)
+        money = say_other_money(entities, self.check.vocabulary)
+        got, found = read_to_get(self.check, self.root, entities), read_to_find_out(self.check, self.root, entities)
+        units = System(self._units(), money)
+        return Plan(self.root.file, title, units, entities, ordered, self.root, note, got, found)
 
     def _top(self) -> None:
         for word, (key, _) in self.root.pairs.items():
             if word not in TOP:
-                near = nearest(word[:80], TOP)
+                said = self.check.answers.section(word)
+                near = "" if said else nearest(word[:80], TOP)
                 hint = f"; nearest: '{near}'" if near else ""
                 self.check.say(
-                    key, f"'{clip(word)}' is not a section of a plan. Expected one of {', '.join(TOP)}{hint}."
+                    key, f"'{clip(word)}' is not a section of a plan. Expected one of {', '.join(TOP)}{hint}.{said}"
                 )
 
     def _units(self) -> str:

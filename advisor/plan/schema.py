@@ -13,6 +13,7 @@ from typing import Any
 from advisor.plan.checking import MAX_MEMBERS
 from advisor.plan.loose import LOOSE_PATTERN
 from advisor.plan.names import MAX_NAME
+from advisor.plan.planned_schema import planned_sections
 from advisor.plan.reading import NEEDED, SECTIONS, SINGLE, UNITS
 from advisor.plan.values import MAX_TEXT, NONE_WORDS, UNKNOWN_WORDS, YES_NO
 from advisor.rulebase.vocabulary import SORTS, Attribute, Taxonomy, Vocabulary
@@ -57,6 +58,7 @@ def plan_schema(vocabulary: Vocabulary) -> Schema:
             names = {"pattern": _NAME, "maxLength": MAX_NAME}
             listed = {"type": "object", "propertyNames": names, "additionalProperties": _ref(sort)}
             properties[section] = known | {"anyOf": [listed, _ref("not known")]}
+    properties |= planned_sections()
     return {
         "$schema": DRAFT,
         "title": "A renovation plan",
@@ -87,6 +89,14 @@ def _thing(sort: str, vocabulary: Vocabulary) -> Schema:
     properties: Schema = {"note": _text("remarks, which no rule reads")}
     if sort == "step":
         properties["id"] = {"description": "a name for the step", "type": ["string", "integer", "null"]}
+        properties["if"] = {
+            "description": "done only with that result of a test, as in {result of try-lead: positive}",
+            "type": "object",
+            "minProperties": 1,
+            "maxProperties": 1,
+            "propertyNames": {"pattern": "^result of "},
+            "additionalProperties": _ref("word of test_result"),
+        }
     required: list[Schema] = []
     for attribute in vocabulary.attributes.get(sort, {}).values():
         spellings = list(dict.fromkeys(s for w in (attribute.name, *attribute.aliases) for s in _joined(w)))
@@ -189,8 +199,8 @@ def _quantity(dimension: str) -> Schema:
         unit = ""
     elif dimension in BARE_ALLOWED:
         unit += "?"
-    dollars = rf"\$ *{_MIXED}|" if dimension == "money" else ""
-    pattern = rf"^ *[-−+]? *(?:{dollars}{_MIXED} *{unit}(?:[ -]*{_MIXED} *{unit})*) *$"
+    signed = rf"[$€£] *{_MIXED}|" if dimension == "money" else ""
+    pattern = rf"^ *[-−+]? *(?:{signed}{_MIXED} *{unit}(?:[ -]*{_MIXED} *{unit})*) *$"
     found: Schema = {"description": f"such as {DIMENSIONS[dimension][3]}", "type": "string", "pattern": pattern}
     bare = dimension in BARE_ALLOWED or not units
     return {"anyOf": [{"type": "number"}, found]} if bare else found

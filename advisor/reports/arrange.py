@@ -7,8 +7,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from advisor.plan.model import Basis
+from advisor.review.gathered import told
 from advisor.review.model import Finding, Report
 from advisor.review.wording import joined
+from advisor.rulebase.model import SIGNALS
 
 
 @dataclass(slots=True)
@@ -32,8 +34,12 @@ class Arranged:
         return [*self.first, *(entry for _, own in self.steps for entry in own)]
 
     def counts(self) -> Counter[str]:
-        """How many entries of each signal word are shown."""
-        return Counter(entry.finding.signal for entry in self.entries())
+        """How many practices of each signal word are shown: one that is told at several steps counts once."""
+        gravest: dict[str, int] = {}
+        for entry in self.entries():
+            rule, rank = entry.finding.rule, entry.finding.rank
+            gravest[rule] = max(rank, gravest.get(rule, 0))
+        return Counter(SIGNALS[rank] for rank in gravest.values())
 
 
 # What is told again at each step, part by part: nobody should have to remember it from an earlier page.
@@ -42,7 +48,8 @@ _AT_EACH_STEP = frozenset({"danger", "warning"})
 
 def single(finding: Finding) -> Entry:
     """A finding as an entry of its own."""
-    return Entry(finding, [finding.step or ""], [finding.id])
+    steps = [step for step in (finding.step, *finding.steps) if step]
+    return Entry(finding, steps or [""], [finding.id])
 
 
 def goes_first(finding: Finding) -> bool:
@@ -70,7 +77,8 @@ def arrange(report: Report) -> Arranged:
     rank = {step: place for place, step in enumerate(order)}
     # Within a signal word, what follows from advice comes after the advice: first test, then wait for the result.
     for finding in sorted(
-        report.findings, key=lambda f: (rank.get(f.step or "", -1), -f.rank, f.advised, f.rule, f.id)
+        told(report.findings, report.plan),
+        key=lambda f: (rank.get(f.step or "", -1), -f.rank, f.advised, f.rule, f.id),
     ):
         key = _same(finding)
         if key in merged:

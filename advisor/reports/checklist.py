@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from advisor.plan.model import Plan
+from advisor.reports.answered import EXPLAINED, HEADING, HoldView, hold_views
 from advisor.reports.arrange import Entry, arrange, goes_first
 from advisor.reports.calendar_chart import days_of
 from advisor.reports.clean import legible
@@ -49,6 +50,7 @@ class Checked:
     title: str
     plan: tuple[tuple[str, tuple[str, ...]], ...]
     groups: tuple[Group, ...]
+    holds: tuple[HoldView, ...]
     changes: tuple[str, ...]
     cautions: tuple[str, ...]
 
@@ -71,7 +73,8 @@ def checked(report: Report, by: str, start: int = 1) -> Checked:
         if views:
             found.append(Group(title, tuple(Item(number + n, view) for n, view in enumerate(views))))
             number += len(views)
-    return Checked(plan_title(report), _plan(report.plan), tuple(found), tuple(change_words(report)), report.cautions)
+    holds, changes = tuple(hold_views(report)), tuple(change_words(report))
+    return Checked(plan_title(report), _plan(report.plan), tuple(found), holds, changes, report.cautions)
 
 
 def _title(entry: Entry, by: str, places: dict[str, int], days: dict[str, str]) -> str:
@@ -117,6 +120,9 @@ def as_checklist_text(reports: Sequence[Report], by: str = "step", form: str = "
             for title, said in one.plan:
                 lines += ["", title.upper()]
                 lines += [line for text in said for line in _wrap(text, "  ", "    ")]
+        if one.holds and form != "exercise":
+            lines += ["", HEADING.upper(), "-" * len(HEADING)]
+            lines += [line for view in one.holds for line in _wrap(view.line, "     [ ] ", " " * 9)]
         for group in one.groups:
             lines += ["", group.title.upper(), "-" * min(len(group.title), WIDTH)]
             for item in group.items:
@@ -160,7 +166,17 @@ def as_checklist_html(reports: Sequence[Report], by: str = "step", form: str = "
     """The checklist as one HTML file, a plan a section."""
     plans = many_checked(reports, by)
     title = plans[0].title if len(plans) == 1 else "Checklists"
-    return render("checklist.html.j2", title=title, sheet="sheet", plans=plans, form=form, task=TASKS[form], made_by=made_by_words(reports[0]) if reports else "")
+    return render(
+        "checklist.html.j2",
+        title=title,
+        sheet="sheet",
+        plans=plans,
+        form=form,
+        task=TASKS[form],
+        made_by=made_by_words(reports[0]) if reports else "",
+        holds_heading=HEADING,
+        holds_told=EXPLAINED,
+    )
 
 
 def as_checklist_json(reports: Sequence[Report], by: str = "step", form: str = "list") -> str:
@@ -191,4 +207,6 @@ def _item_data(item: Item, form: str) -> dict[str, object]:
         "who": view.who,
         "sources": [one.words for one in view.sources],
     }
-    return data | ({"controls": [{"level": level, "control": text} for level, text in view.controls]} if form == "answers" else {})
+    return data | (
+        {"controls": [{"level": level, "control": text} for level, text in view.controls]} if form == "answers" else {}
+    )

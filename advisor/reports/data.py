@@ -6,10 +6,14 @@ import json
 from typing import Any
 
 from advisor.plan.model import Basis
-from advisor.review.model import Accepted, Finding, Number, OpenPractice, Question, Report, StepAccount, Supply, Waiver
+from advisor.reports.answered import answered_data, hold_data
+from advisor.review.gathered import account_told, told
+from advisor.review.model import Accepted, Finding, Number, OpenPractice, Question, Report, StepAccount, Waiver
+from advisor.review.practices import Practice, practices
+from advisor.review.supply import Supply
 from advisor.rulebase.model import SIGNALS
 from advisor.site.table import state_rows
-from advisor.units import show, show_place
+from advisor.units import other_system, show, show_place
 
 SCHEMA = 1
 
@@ -17,6 +21,7 @@ SCHEMA = 1
 def as_data(report: Report) -> dict[str, Any]:
     """The report as plain dictionaries and lists, in a fixed order."""
     plan = report.plan
+    said = told(report.findings, plan)
     return {
         "schema": SCHEMA,
         "plan": {
@@ -26,11 +31,14 @@ def as_data(report: Report) -> dict[str, Any]:
             "steps": [step.id for step in plan.steps],
         },
         "summary": {word: report.count(word) for word in ("danger", "warning", "caution", "notice")},
-        "findings": [finding_data(f, plan.units) for f in report.findings],
+        "findings": [practice_data(one, plan.units) for one in practices(said)],
+        "answered": [answered_data(one) for one in report.answered],
+        "hold_points": [hold_data(point) for point in report.holds],
         "accepted": [accepted_data(a, plan.units) for a in report.accepted],
         "order": report.order,
         "moves": report.moves,
         "given_up": report.given_up,
+        "settled": report.settled,
         "states": state_rows(report.site, report.site.order()) if report.site is not None else [],
         "schedule": report.schedule,
         "questions": [
@@ -49,7 +57,7 @@ def as_data(report: Report) -> dict[str, Any]:
             {**open_data(a.practice), "reason": a.waiver.reason, "by": a.waiver.by, "until": _day(a.waiver)}
             for a in report.accepted_open
         ],
-        "account": [account_data(one) for one in report.account],
+        "account": [account_data(one) for one in account_told(report)],
         "unheard": [
             {"line": u.line, "sort": u.sort, "thing": u.thing, "attribute": u.attribute, "meant": u.meant}
             for u in report.unheard
@@ -91,6 +99,7 @@ def supply_data(one: Supply) -> dict[str, Any]:
         "how": one.how,
         "shelf": one.shelf,
         "price": one.price,
+        "planned": one.planned,
     }
 
 
@@ -104,6 +113,7 @@ def question_data(question: Question) -> dict[str, Any]:
         "line": question.line or None,
         "signal": SIGNALS[question.rank],
         "keys": [{"sort": sort, "id": own, "attribute": name} for sort, own, name in question.keys],
+        "also": list(question.also),
         "of": list(question.of),
         "settles": list(question.settles),
         "answers": [
@@ -131,7 +141,12 @@ def open_data(one: OpenPractice) -> dict[str, Any]:
 
 def account_data(one: StepAccount) -> dict[str, Any]:
     """The account of a step, by the contract."""
-    rules = {"speaks": list(one.speaks), "met": list(one.met), "open": list(one.open)}
+    rules = {
+        "speaks": list(one.speaks),
+        "met": list(one.met),
+        "open": list(one.open),
+    }
+    rules |= {"answered": list(one.answered)} if one.answered else {}
     return {
         "step": one.step,
         "works": [],
@@ -180,6 +195,38 @@ def finding_data(finding: Finding, units: str) -> dict[str, Any]:
         ],
         "rests_on": [basis_data(b) for b in finding.rests_on],
         "advised": finding.advised,
+        # Of a need: move, again or unknown (it cannot be told), and the steps that are meant.
+        **({"answer": {"is": finding.answer[0], "steps": list(finding.answer[1:])}} if finding.answer else {}),
+    }
+
+
+def practice_data(practice: Practice, units: str) -> dict[str, Any]:
+    """One practice by the contract: what is said of all its steps, then what is said of each."""
+    what, because, controls = practice.told()
+    return {
+        **finding_data(practice.first, units),
+        "signal": practice.gravest.signal,
+        "what": what,
+        "because": because,
+        "controls": [{"level": level, "control": text} for level, text in controls],
+        "rests_on": [basis_data(b) for b in practice.rests_on],
+        "advised": practice.advised,
+        "steps": [step_data(one, units) for one in practice.findings],
+    }
+
+
+def step_data(finding: Finding, units: str) -> dict[str, Any]:
+    """What a practice says at one step. `id` may be named wherever a finding is: why, waivers, compare."""
+    return {
+        "id": finding.id,
+        "of": list(finding.of),
+        "also_at": list(finding.steps),
+        "step": finding.step,
+        "line": finding.step_line or None,
+        "parts": list(finding.parts),
+        "numbers": [number_data(n, units) for n in finding.numbers],
+        "what": finding.what,
+        "signal": finding.signal,
     }
 
 
@@ -206,7 +253,7 @@ def number_name(number: Number, units: str) -> str:
 def number_data(number: Number, units: str) -> dict[str, Any]:
     """A number in the plan's units, with the other system beside it and the working."""
     first = show(number.value, number.dimension, units)
-    other = show(number.value, number.dimension, "metric" if units == "us" else "us")
+    other = show(number.value, number.dimension, other_system(units))
     data: dict[str, Any] = {
         "name": number_name(number, units),
         "value": _round(first.number),

@@ -20,10 +20,7 @@ from advisor.rulebase.model import SIGNALS
 from advisor.tables import rules_folder
 
 MOST_DANGERS, MOST_NOT_YET, MOST_QUESTIONS = 6, 3, 3
-LEGEND = (
-    "[ ] tick when true or done, before the step. ! keep in mind. "
-    "[7] see that note at the end: what is presumed or not known, and sources."
-)
+LEGEND = "[ ] tick when true or done. ! keep in mind. [7] a note at the end."
 _SHORT = 66  # letters of a question beside what to do today
 _GRAVE = SIGNALS.index("warning")
 
@@ -73,7 +70,7 @@ def first_screen(report: Report, get: Sequence[str] = ()) -> First:
         today=today(report, arranged),
         not_yet=tuple(_not_yet(entries, report)),
         call=_call(entries),
-        dangers=tuple(_danger(entry) for entry in grave),
+        dangers=tuple(_dangers(grave)),
         get=tuple(dict.fromkeys(get)),
         questions=tuple(q.ask for q in report.questions[:MOST_QUESTIONS]),
         rest=f"advisor review {argument(report)}",
@@ -130,6 +127,19 @@ def sentence(text: str) -> str:
     return found.group(0) if found else text
 
 
+def sentences(text: str, room: int) -> str:
+    """As many whole sentences as there is room for, one at the least."""
+    said = sentence(text)
+    if len(said) > 2 * room and ": " in said:
+        return f"{said.partition(': ')[0]}."  # a list that the sentence before it names
+    while rest := text[len(said) :].strip():
+        longer = f"{said} {sentence(rest)}"
+        if len(longer) > room:
+            break
+        said = longer
+    return said
+
+
 def short_question(ask: str, width: int) -> str:
     """A question in short: what stands behind its colon is left out where it does not fit."""
     head = ask.partition(":")[0]
@@ -176,7 +186,7 @@ def _call(entries: list[Entry]) -> str:
     calls: dict[str, list[str]] = {}
     for entry in entries:
         who = entry.finding.who
-        if entry.finding.rank == 0 or who not in (LABORATORY, LOCAL_CODE) and not who.startswith(LICENSED):
+        if entry.finding.rank == 0 or (who not in (LABORATORY, LOCAL_CODE) and not who.startswith(LICENSED)):
             continue
         name = "your building department" if who == LOCAL_CODE else who_words(who)
         own = calls.setdefault(name, [])
@@ -185,11 +195,17 @@ def _call(entries: list[Entry]) -> str:
     return "; ".join(said)
 
 
-def _danger(entry: Entry) -> Danger:
-    finding = entry.finding
-    return Danger(
-        finding.signal, tuple(s for s in entry.steps if s), finding.title, finding.what, who_words(finding.who)
-    )
+def _dangers(grave: Sequence[Entry]) -> list[Danger]:
+    """One a practice, with all its steps: told at each step below, it is one danger here, by its gravest word."""
+    by_rule: dict[str, list[Entry]] = {}
+    for entry in grave:
+        by_rule.setdefault(entry.finding.rule, []).append(entry)
+    found = []
+    for entries in by_rule.values():
+        finding = entries[0].finding
+        steps = tuple(dict.fromkeys(step for entry in entries for step in entry.steps if step))
+        found.append(Danger(finding.signal, steps, finding.title, finding.what, who_words(finding.who)))
+    return found
 
 
 def more_words(left: Sequence[Danger]) -> str:

@@ -14,8 +14,8 @@ from advisor.reports.arrange import Entry, arrange
 from advisor.reports.clean import legible
 from advisor.reports.data import SCHEMA, as_utf8, made_by_data, made_by_words
 from advisor.reports.html import plan_title, render
-from advisor.reports.table_csv import table
 from advisor.reports.notes import resting, source_words
+from advisor.reports.table_csv import table
 from advisor.reports.view import change_words, controls, step_words
 from advisor.review.model import Finding, Report
 from advisor.review.who import who_words

@@ -13,15 +13,16 @@ from jinja2.sandbox import ImmutableSandboxedEnvironment
 from markupsafe import Markup
 
 from advisor.errors import Problem
+from advisor.reports.answered import EXPLAINED, HEADING, HoldView, hold_views
 from advisor.reports.arrange import arrange, single
 from advisor.reports.calendar_chart import calendar_chart, days_of
 from advisor.reports.charts import Chart
 from advisor.reports.clean import legible
 from advisor.reports.data import made_by_words, waiver_words
-from advisor.reports.opened import left_open, open_by_question, unheard_line
-from advisor.reports.schedule_text import summary
 from advisor.reports.first import LEGEND, MOST_DANGERS, First, first_screen
 from advisor.reports.notes import numbered, words_used
+from advisor.reports.opened import left_open, open_by_question, unheard_line
+from advisor.reports.schedule_text import summary
 from advisor.reports.supplies import to_get
 from advisor.reports.totals import PLAN_HEADER, often_words, plan_row, totals_line
 from advisor.reports.unchecked import foot_lines
@@ -52,6 +53,9 @@ class _View:
     most_dangers: int
     legend: str
     findings_first: list[FindingView]
+    holds: list[HoldView]
+    holds_heading: str
+    holds_told: str
     calendar: Chart | None
     time: list[str]  # what the calendar comes to
     days: list[tuple[str, list[Sheet]]]  # the day on which they start; empty where there is no calendar
@@ -173,6 +177,9 @@ def report_view(report: Report) -> _View:
         most_dangers=MOST_DANGERS,
         legend=LEGEND,
         findings_first=first_views(report, arranged, notes),
+        holds=hold_views(report),
+        holds_heading=HEADING,
+        holds_told=EXPLAINED,
         calendar=calendar_chart(report),
         time=summary(report.schedule) if report.schedule else [],
         days=by_day([s for s in all_sheets if s.speaks], days_of(report)),

@@ -6,13 +6,14 @@ import re
 from collections.abc import Sequence
 
 from advisor.errors import Problem
+from advisor.reports.answered import EXPLAINED, HEADING, hold_views
 from advisor.reports.arrange import Arranged, arrange, single
 from advisor.reports.clean import legible
 from advisor.reports.data import made_by_words, waiver_words
-from advisor.reports.opened import left_open, open_by_question, unheard_line
-from advisor.reports.schedule_text import summary
 from advisor.reports.first import LEGEND, MOST_DANGERS, First, first_screen
 from advisor.reports.notes import numbered, words_used
+from advisor.reports.opened import left_open, open_by_question, unheard_line
+from advisor.reports.schedule_text import summary
 from advisor.reports.supplies import to_get
 from advisor.reports.totals import PLAN_HEADER, often_words, plan_row, totals_line
 from advisor.reports.unchecked import foot_lines
@@ -76,11 +77,19 @@ def _report(report: Report, level: int) -> list[str]:
     arranged = arrange(report)
     notes = numbered(arranged)
     first = first_screen(report, to_get(report))
-    lines = [f"{head} {escape(first.title)}", "", *_screen(first), f"Plan: {code(report.plan.file)}. {escape(LEGEND)}", ""]
+    lines = [
+        f"{head} {escape(first.title)}",
+        "",
+        *_screen(first),
+        f"Plan: {code(report.plan.file)}. {escape(LEGEND)}",
+        "",
+    ]
     if views := first_views(report, arranged, notes):
         lines += [f"{head}# Before anything else", ""]
         for view in views:
             lines += _finding(view)
+    if holds := hold_views(report):
+        lines += [f"{head}# {HEADING}", "", EXPLAINED, "", *(f"- [ ] {escape(view.line)}" for view in holds), ""]
     lines += [f"{head}# Steps in the order of work", ""]
     for sheet in sheets(report, arranged, notes):
         lines += _sheet(sheet, head)
@@ -160,7 +169,12 @@ def _foot(report: Report, head: str) -> list[str]:
         lines += [f"- {escape(text)}" for text in questions(report)]
         lines += ["", escape(more_questions(report)), ""] if more_questions(report) else [""]
     if report.gear:
-        lines += [f"{head}# What protects you", "", *(f"- {label}: {escape(said)}" for label, said in gear_lines(report)), ""]
+        lines += [
+            f"{head}# What protects you",
+            "",
+            *(f"- {label}: {escape(said)}" for label, said in gear_lines(report)),
+            "",
+        ]
     lines += [f"{head}# What is not judged", "", escape(left_open(report)), ""]
     lines += [f"- {escape(ask)} {escape(hangs)}." for ask, hangs in open_by_question(report)]
     lines += [""] if report.open else []
@@ -181,7 +195,8 @@ def _end(report: Report, head: str, arranged: Arranged, notes: Sequence[NoteView
         lines += [f"{head}# Notes", ""]
     for note in notes:
         advised = " Follows from advice given here." if note.advised else ""
-        rests = "".join(f"{escape(text)} " for text in note.resting)
+        rests = f"Line {note.line}. " if note.line else ""
+        rests += "".join(f"{escape(text)} " for text in note.resting)
         sources = "; ".join(link(one) for one in note.sources)
         ids = ", ".join(map(code, note.ids))
         lines += [f"- \\[{note.number}\\] {rests}Sources: {sources}.{advised} Finding: {ids}"]

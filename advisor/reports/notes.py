@@ -13,6 +13,8 @@ from advisor.reports.arrange import Arranged, Entry
 from advisor.review.model import Cited, Finding, Report
 from advisor.tables import rules_folder
 
+_ADDRESS = re.compile(r"https?://[A-Za-z0-9.-]+(?:/[A-Za-z0-9._~/?=&%+:@,-]*)?")
+
 
 @dataclass(frozen=True, slots=True)
 class Note:
@@ -23,6 +25,7 @@ class Note:
     resting: tuple[str, ...]
     sources: tuple[Cited, ...]
     advised: bool
+    line: int = 0  # of the plan, where its step stands; 0 for what is about the whole plan
 
 
 def numbered(arranged: Arranged) -> dict[int, Note]:
@@ -32,7 +35,7 @@ def numbered(arranged: Arranged) -> dict[int, Note]:
 
 def _note(number: int, entry: Entry) -> Note:
     finding = entry.finding
-    return Note(number, tuple(entry.ids), resting(finding), finding.sources, finding.advised)
+    return Note(number, tuple(entry.ids), resting(finding), finding.sources, finding.advised, finding.step_line)
 
 
 def resting(finding: Finding) -> tuple[str, ...]:
@@ -53,11 +56,17 @@ def source_words(source: Cited) -> str:
     return f"{key}, {source.locator}" if source.locator else key
 
 
+def public_url(source: Cited) -> str:
+    """The public address of a source, if it is one that may stand in a link whatever pack it came from; else empty."""
+    return source.url if _ADDRESS.fullmatch(source.url) else ""
+
+
 def note_words(note: Note) -> str:
     """A note on one line, without its number."""
     advised = " Follows from advice given here." if note.advised else ""
     sources = "; ".join(source_words(s) for s in note.sources)
-    return f"{', '.join(note.ids)}. {' '.join((*note.resting, ''))}Source: {sources}.{advised}"
+    line = f"Line {note.line}. " if note.line else ""
+    return f"{', '.join(note.ids)}. {line}{' '.join((*note.resting, ''))}Source: {sources}.{advised}"
 
 
 def bibliography(reports: Iterable[Report]) -> list[Cited]:

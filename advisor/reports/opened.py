@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 
+from advisor.review.gathered import account_told
 from advisor.review.model import OpenPractice, Question, Report, StepAccount, Unheard
 
 WORDS = ("danger", "warning", "caution", "notice")
@@ -32,6 +33,8 @@ def not_judged(report: Report) -> str:
     said = []
     if report.open:
         said.append(_many(open_practices(report), "practice"))
+    if count := len({one.about.rule for one in report.answered}):
+        said.append(f"{_many(count, 'practice')} on what is still to get or to find out")
     if strange := strange_steps(report):
         said.append(f"no rule here knows {len(strange)} of {_many(len(report.account), 'step')}")
     if report.not_checked:
@@ -67,12 +70,13 @@ def account_words(one: StepAccount) -> str:
     if not one.concerned:
         return MEASURE
     speak, met = len(one.speaks), len(one.met)
-    return f"{speak} speak{'s' if speak == 1 else ''}, {met} {'is' if met == 1 else 'are'} met, {len(one.open)} open"
+    said = f"{speak} speak{'s' if speak == 1 else ''}, {met} {'is' if met == 1 else 'are'} met, {len(one.open)} open"
+    return f"{said}, {len(one.answered)} on what is still to get or find out" if one.answered else said
 
 
 def accounts(report: Report) -> dict[str, StepAccount]:
     """The account of each step by its id."""
-    return {one.step: one for one in report.account}
+    return {one.step: one for one in account_told(report)}
 
 
 def open_counts(report: Report) -> str:

@@ -9,6 +9,7 @@ from advisor.reports.calendar_chart import rows_of, runs_back
 from advisor.reports.clean import legible
 from advisor.reports.data import made_by_words
 from advisor.reports.schedule_text import argument, hours, moment, summary
+from advisor.reports.unchecked import NOT_SETTLED
 from advisor.review.model import Finding, Report
 from advisor.review.order import WorkOrder
 
@@ -58,7 +59,7 @@ def _given_up(lines: list[str], report: Report, work: WorkOrder) -> None:
         else:
             _wrap(lines, f"No order keeps this at {one['step']}: {one['because']} ({one['rule']})", "  ! ")
     if work.settled is not None and not work.settled.within_bound:
-        _wrap(lines, "Not settled: a better order was not found within the bound of the search.", "  ! ")
+        _wrap(lines, NOT_SETTLED, "  ! ")
 
 
 def _elsewhere(lines: list[str], report: Report) -> None:

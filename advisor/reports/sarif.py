@@ -12,8 +12,9 @@ from urllib.parse import quote
 from advisor.errors import Problem
 from advisor.reports.clean import legible
 from advisor.reports.data import number_data
-from advisor.reports.notes import resting, source_words
+from advisor.reports.notes import public_url, resting, source_words
 from advisor.reports.view import LEVELS, change_words
+from advisor.review.gathered import told
 from advisor.review.model import Accepted, Finding, NotChecked, OpenPractice, Report, Waiver
 from advisor.version import VERSION
 
@@ -29,7 +30,7 @@ def as_sarif(reports: Sequence[Report], problems: Sequence[Problem] = ()) -> str
     places = {rule["id"]: place for place, rule in enumerate(rules)}
     results = []
     for report in reports:
-        results += [_result(report, finding, places) for finding in report.findings]
+        results += [_result(report, finding, places) for finding in told(report.findings, report.plan)]
         results += [_accepted(report, one, places) for one in report.accepted]
         results += [_open(report, one, places) for one in report.open]
         results += [_suppressed(_open(report, a.practice, places), a.waiver) for a in report.accepted_open]
@@ -52,8 +53,6 @@ def as_sarif(reports: Sequence[Report], problems: Sequence[Problem] = ()) -> str
     return json.dumps(_clean(log), ensure_ascii=False, indent=2) + "\n"
 
 
-
-
 def _clean(value: Any) -> Any:
     if isinstance(value, str):
         return legible(value)
@@ -74,10 +73,12 @@ def _uri(file: str) -> str:
 
 def _rules(reports: Sequence[Report]) -> list[dict[str, Any]]:
     found: dict[str, dict[str, Any]] = {}
-    findings = [f for report in reports for f in (*report.findings, *(a.finding for a in report.accepted))]
+    findings = [
+        f for report in reports for f in (*told(report.findings, report.plan), *(a.finding for a in report.accepted))
+    ]
     for finding in sorted(findings, key=lambda f: (f.rule, -f.rank)):
         sources = "; ".join(source_words(s) for s in finding.sources)
-        public = [s.url for s in finding.sources if s.url]
+        public = [public_url(s) for s in finding.sources if public_url(s)]
         found.setdefault(
             finding.rule,
             {

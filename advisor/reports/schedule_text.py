@@ -53,17 +53,20 @@ def without(one: Data) -> str:
 
 def money_line(money: Data) -> str:
     """Costs, reserve and total against the budget; empty where the plan names no cost."""
+    beside = [f"{one['costs']:,.0f} {one['unit']} ({_few(one['of'])})" for one in money.get("others", ())]
+    apart = f"Not added, being another money: {', '.join(beside)}." if beside else ""
     if "total" not in money:
-        return ""
+        return apart
+    unit = money["unit"]
     presumed = ", presumed" if money["reserve_presumed"] else ""
-    text = f"{money['costs']:,.0f} USD, with {money['reserve_share']:.0%} for surprises{presumed}: "
-    text += f"{money['total']:,.0f} USD"
+    text = f"{money['costs']:,.0f} {unit}, with {money['reserve_share']:.0%} for surprises{presumed}: "
+    text += f"{money['total']:,.0f} {unit}"
     if money["left"] is not None:
-        over = f"{-money['left']:,.0f} USD short" if money["left"] < 0 else f"{money['left']:,.0f} USD left"
-        text += f" of {money['budget']:,.0f} USD ({over})"
+        over = f"{-money['left']:,.0f} {unit} short" if money["left"] < 0 else f"{money['left']:,.0f} {unit} left"
+        text += f" of {money['budget']:,.0f} {unit} ({over})"
     if money["unpriced"]:
         text += f"; no price for {_few(money['unpriced'])}"
-    return text + "."
+    return f"{text}. {apart}".rstrip()
 
 
 def summary(schedule: Data) -> list[str]:
@@ -98,15 +101,18 @@ def report_lines(report: Report, width: int) -> list[str]:
     """
     if not report.schedule:
         return []
-    said = [
-        textwrap.wrap(one, width, initial_indent="  ", subsequent_indent="    ", break_on_hyphens=False)
-        for one in summary(report.schedule)
-    ]
+    said = summary(report.schedule)
+    more = f"All of it, hour by hour: advisor order {argument(report)}"
+
+    def wrapped() -> list[str]:
+        return textwrap.wrap(
+            " ".join([*said, more]), width, initial_indent="  ", subsequent_indent="  ", break_on_hyphens=False
+        )
+
     for least in _LEAST_PRESSING:
-        if sum(map(len, said)) >= MOST_LINES:
-            said = [one for one in said if not one[0].startswith(f"  {least}")]
-    more = f"  All of it, hour by hour: advisor order {argument(report)}"
-    return [*(line for one in said for line in one), more]
+        if len(wrapped()) > MOST_LINES:
+            said = [one for one in said if not one.startswith(least)]
+    return wrapped()
 
 
 def _total(schedule: Data) -> str:
@@ -142,7 +148,7 @@ def tight(schedule: Data) -> str:
     over, left = _over(schedule), schedule["money"].get("left")
     said = [
         f"{hours_of_work(over)} too few for the work" if over else "",
-        f"{-left:,.0f} USD short" if left is not None and left < 0 else "",
+        f"{-left:,.0f} {schedule['money']['unit']} short" if left is not None and left < 0 else "",
         "done too late" if schedule["late"] else "",
     ]
     return ", ".join(one for one in said if one)

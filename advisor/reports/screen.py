@@ -5,6 +5,7 @@ from __future__ import annotations
 import textwrap
 
 from advisor.reports.first import MOST_DANGERS, Danger, First, more_words, short_question
+from advisor.reports.notes import words_used
 
 Lines = list[tuple[str, str]]  # text, style
 SCREEN, WIDTH = 24, 80
@@ -21,7 +22,14 @@ def screen_lines(first: First, width: int = WIDTH, most: int = SCREEN) -> Lines:
         lines = _lines(first, width, shown, wrap)
         if len(lines) <= most:
             return lines
-    return _lines(first, width, 0, 1)[:most]
+    lines = _lines(first, width, 0, 1)
+    return [*lines[: most - 1], lines[-1]]  # where the rest is stands on any screen
+
+
+def explained(lines: Lines, width: int, room: int) -> Lines:
+    """A line for each word of the trade that the screen uses, as far as there is room for them."""
+    words = words_used([text for text, _ in lines])
+    return [(cut(f"{word}: {meaning}", width), "dim") for word, meaning in words[: max(room, 0)]]
 
 
 def _lines(first: First, width: int, shown: int, wrap: int) -> Lines:

@@ -9,7 +9,8 @@ from typing import Any
 from advisor.reports.clean import legible
 from advisor.reports.data import SCHEMA, as_utf8, made_by_data, made_by_words, supply_data
 from advisor.reports.table_csv import table
-from advisor.review.model import Report, Supply
+from advisor.review.model import Report
+from advisor.review.supply import Supply
 
 WIDTH = 80
 HEADER = ("shelf", "what", "how", "have", "need", "to get", "unit", "for", "why", "price USD")
@@ -65,15 +66,23 @@ def as_supplies_text(report: Report) -> str:
             lines += ["", title]
         for one in own:
             how = f" ({one.how})" if one.how != "buy" else ""
+            how += " (in the plan under to_get)" if one.planned else ""
             price = f"; {price_words(one)}" if one.price is not None else ""
             lines += _wrap(f"{one.what}{how}: {amounts(one)}{price}", "  [ ] ")
-            lines += _wrap(f"For {', '.join(one.steps) or 'the whole work'}. {one.why[:1].upper()}{one.why[1:]}.", "      ")
+            lines += _wrap(
+                f"For {', '.join(one.steps) or 'the whole work'}. {one.why[:1].upper()}{one.why[1:]}.", "      "
+            )
     if not lacking:
         lines += ["", *textwrap.wrap(NONE, WIDTH)]
     if there := [one for one in report.supplies if not one.lacking]:
         lines += ["", "ALREADY THERE"]
         lines += [line for one in there for line in _wrap(f"{one.what}: {amounts(one)}", "  ")]
-    lines += ["", *textwrap.wrap("Amounts are by common rates; the label rules. Money stands only where the plan names it.", WIDTH)]
+    lines += [
+        "",
+        *textwrap.wrap(
+            "Amounts are by common rates; the label rules. Money stands only where the plan names it.", WIDTH
+        ),
+    ]
     lines.append(made_by_words(report))
     return "\n".join(legible(line) for line in lines) + "\n"
 

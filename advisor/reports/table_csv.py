@@ -10,6 +10,7 @@ from advisor.errors import Problem
 from advisor.reports.clean import legible
 from advisor.reports.data import number_name
 from advisor.reports.notes import resting, source_words
+from advisor.review.gathered import told
 from advisor.review.model import Finding, OpenPractice, Report, Waiver
 from advisor.units import show
 
@@ -25,7 +26,7 @@ def as_csv(reports: Sequence[Report], problems: Sequence[Problem] = ()) -> str:
     """One row a finding; accepted ones and plans that could not be read have their status in `status`."""
     rows: list[Sequence[object]] = [HEADER]
     for report in reports:
-        rows += [_row(report, finding, None) for finding in report.findings]
+        rows += [_row(report, finding, None) for finding in told(report.findings, report.plan)]
         rows += [_row(report, one.finding, one.waiver) for one in report.accepted]
         for missed in report.missed():
             row = dict.fromkeys(HEADER, "") | {"plan": report.plan.file, "rule": missed.rule, "title": missed.title}

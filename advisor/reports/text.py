@@ -5,27 +5,21 @@ from __future__ import annotations
 import io
 import os
 import sys
-import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from advisor.reports import text_end
 from advisor.reports.arrange import Arranged, Entry, arrange
 from advisor.reports.clean import legible
-from advisor.reports.data import made_by_words, waiver_words
-from advisor.reports.first import LEGEND, First, first_screen
-from advisor.reports.notes import Note, bibliography, note_words, numbered, presumes, words_used
+from advisor.reports.first import LEGEND, First, first_screen, sentences
+from advisor.reports.notes import Note, note_words, numbered, presumes
 from advisor.reports.opened import (
     account_words,
     accounts,
-    left_open,
-    open_by_question,
-    question_words,
-    unheard_line,
 )
-from advisor.reports.schedule_text import argument, report_lines
-from advisor.reports.screen import SCREEN, STYLES, WIDTH, Lines, screen_lines
-from advisor.reports.unchecked import foot_lines
-from advisor.reports.view import QUESTIONS, gear_lines, input_words, short_number, untold
+from advisor.reports.screen import SCREEN, STYLES, WIDTH, Lines, explained, screen_lines
+from advisor.reports.text_end import Writer
+from advisor.reports.view import input_words, short_number, untold
 from advisor.review.model import Finding, Number, Report, StepAccount
 from advisor.review.who import who_words
 from advisor.rulebase.model import CONTROLS, SIGNALS
@@ -55,6 +49,7 @@ def as_text(report: Report, *, colour: bool = False, shape: Shape = Shape(), get
     first = first_screen(report, get)
     if shape.brief:
         lines = screen_lines(first, shape.width, shape.lines or SCREEN)
+        lines += explained(lines, shape.width, (shape.lines or SCREEN) - len(lines))
     else:
         lines = _Writer(report, shape).whole(first)
     lines = [(legible(text), style) for text, style in lines]
@@ -66,11 +61,12 @@ def as_text(report: Report, *, colour: bool = False, shape: Shape = Shape(), get
     return "\n".join(text for text, _ in lines) + "\n"
 
 
-class _Writer:
+class _Writer(Writer):
     """A report being written, line by line."""
 
     def __init__(self, report: Report, shape: Shape) -> None:
-        self.report, self.shape, self.lines = report, shape, Lines()
+        super().__init__(report, shape.width)
+        self.shape = shape
         self.arranged = arrange(report)
         self.notes = numbered(self.arranged)
         self.shown: list[Note] = []
@@ -89,18 +85,20 @@ class _Writer:
             self.title("BEFORE ANYTHING ELSE")
             for entry in entries:
                 self.entry(entry)
+        if not alone:
+            text_end.holds(self)
         self.title("STEPS IN THE ORDER OF WORK")
         self.wrap(LEGEND, "  ", "dim")
         self.steps(self.arranged)
         if self.shape.only:
             self.left_out()
         if not alone:
-            self.accepted()
-            self.schedule()
-            self.questions()
-            self.gear()
-            self.foot()
-        self.end_notes()
+            text_end.accepted(self)
+            text_end.schedule(self)
+            text_end.questions(self, self.shape.every)
+            text_end.gear(self)
+            text_end.foot(self, self.shape.every)
+        text_end.end_notes(self, self.shown, self.shape.every)
         return self.lines
 
     def kept(self, entries: list[Entry]) -> list[Entry]:
@@ -131,13 +129,16 @@ class _Writer:
                     self.step(f"{number:>3}. {step}: see above", account)
                     continue
                 if account is None or account.known:
-                    told = f" ({len(account.met)} met, {len(account.open)} open)" if account and account.concerned else ""
+                    told = (
+                        f" ({len(account.met)} met, {len(account.open)} open)" if account and account.concerned else ""
+                    )
                     quiet.append(f"{number}. {step}{told}")
                     continue
             self.quiet(quiet)
             self.step(f"{number:>3}. {step}", account)
             if step in moves:
-                self.wrap(moves[step], "     ")
+                room = 2 * (self.shape.width - 5)
+                self.wrap(moves[step] if self.shape.every else sentences(moves[step], room), "     ")
             for entry in entries:
                 self.entry(entry)
         self.quiet(quiet)
@@ -165,13 +166,19 @@ class _Writer:
         mark = "[ ] " if finding.kind in ("require", "refer") else "  ! "
         where = f" ({', '.join(entry.steps)})" if len(entry.steps) > 1 else ""
         grave = finding.rank >= _CAUTION
-        who = f" Who: {who_words(finding.who)}." if grave and finding.who else ""
+        who = f"Who: {who_words(finding.who)}." if grave and finding.who else ""
         number = f" [{note.number}{', presumed' if presumes(finding) else ''}]"
-        self.wrap(f"{mark}{finding.signal.upper()}: {finding.what}{where}{who}{number}", "  ", STYLES[finding.signal], "    ")
+        self.wrap(
+            f"{mark}{finding.signal.upper()}: {finding.what}{where}{number}", "  ", STYLES[finding.signal], "    "
+        )
         self.shown.append(note)
         if grave or every:
-            self.wrap(finding.because, "      ")
-        self.numbers(finding)
+            whole = every or self.shape.step  # one step alone has the room
+            room = (self.shape.width - 6) * (2 if finding.rank > _CAUTION else 1)
+            why = finding.because if whole else sentences(finding.because, room - len(who))
+            self.wrap(f"{who} {why}".strip(), "      ")
+        if grave or every or self.shape.working or self.shape.step:
+            self.numbers(finding)
         if every:
             ordered = sorted(finding.controls, key=lambda c: CONTROLS.index(c[0]))
             for level, text in ordered:
@@ -192,92 +199,6 @@ class _Writer:
             numbers = untold(finding, units)
         if numbers:
             self.wrap("; ".join(short_number(n, units) for n in numbers), "      = ")
-
-    def accepted(self) -> None:
-        """What a waiver accepts."""
-        report = self.report
-        if report.accepted or report.accepted_open:
-            self.title("ACCEPTED BY A WAIVER")
-        for one in report.accepted:
-            where = f" ({one.finding.step})" if one.finding.step else ""
-            self.wrap(f"{one.finding.signal.upper()}: {one.finding.what}{where}", "  - ")
-            self.wrap(f"{waiver_words(one.waiver)} [{one.finding.rule}]", "    ")
-        for left in report.accepted_open:
-            where = f" ({left.practice.step})" if left.practice.step else ""
-            self.wrap(f"Open, {left.practice.signal}: {left.practice.title}{where}", "  - ")
-            self.wrap(f"{waiver_words(left.waiver)} [{left.practice.rule}]", "    ")
-
-    def schedule(self) -> None:
-        """Time and money."""
-        if shown := report_lines(self.report, self.shape.width):
-            self.title("TIME AND MONEY")
-            self.lines.extend((line, "") for line in shown)
-
-    def questions(self) -> None:
-        """The weightiest questions with what they decide."""
-        asked = self.report.questions
-        most = len(asked) if self.shape.every else QUESTIONS
-        if asked:
-            self.title("QUESTIONS, THE WEIGHTIEST FIRST")
-        for question in asked[:most]:
-            self.wrap(question_words(question), "  - ")
-        if len(asked) > most:
-            self.lines.append((f"  and {len(asked) - most} more: advisor questions {argument(self.report)}", ""))
-
-    def gear(self) -> None:
-        """What protects you: what is there, what to get."""
-        if not self.report.gear:
-            return
-        self.title("WHAT PROTECTS YOU")
-        for label, said in gear_lines(self.report):
-            self.wrap(said, f"  {label:<5}")
-        self.lines.append((f"  All that is to get, in amounts: advisor supplies {argument(self.report)}", ""))
-
-    def foot(self) -> None:
-        """What is not judged, and the cautions."""
-        report = self.report
-        said = [left for left in (left_open(report), unheard_line(report)) if left]
-        said += foot_lines(report)
-        said += [f"Rule {c.rule} was {c.how} by {c.pack}: {c.reason}" for c in report.changes]
-        self.title("WHAT IS NOT JUDGED")
-        for text in said:
-            self.wrap(text, "  ")
-        if self.shape.every:
-            for ask, hangs in open_by_question(report):
-                self.wrap(f"{ask} {hangs}.", "  - ")
-        self.title("CAUTIONS")
-        for caution in report.cautions:
-            self.wrap(caution, "  - ")
-
-    def end_notes(self) -> None:
-        """Words explained, notes, sources."""
-        if words := words_used([text for text, _ in self.lines]):
-            self.title("WORDS")
-            for word, meaning in words:
-                self.wrap(f"{word}: {meaning}.", "  ", "", "  ")
-        if self.shown and not self.shape.every:
-            self.title("NOTES")
-            for note in self.shown:
-                self.wrap(note_words(note), f"  [{note.number}] ", "dim")
-        cited = {source.key for note in self.shown for source in note.sources}
-        if books := [source for source in bibliography([self.report]) if source.key in cited]:
-            self.title("SOURCES")
-            for source in books:
-                self.wrap(f"{source.key}: {source.citation}{f' {source.url}' if source.url else ''}", "  ", "dim", "  ")
-        self.lines.append(("", ""))
-        self.lines.append((made_by_words(self.report), "dim"))
-
-    def title(self, text: str) -> None:
-        """A heading with a line below."""
-        self.lines.extend([("", ""), (text, "bold"), ("-" * len(text), "")])
-
-    def wrap(self, text: str, indent: str, style: str = "", hang: str = "") -> None:
-        """Text wrapped to the width, its further lines under the first."""
-        blank = " " * len(indent) + hang
-        wrapped = textwrap.wrap(
-            text, self.shape.width, initial_indent=indent, subsequent_indent=blank, break_on_hyphens=False
-        )
-        self.lines.extend((line, style) for line in wrapped)
 
 
 def number_line(number: Number, units: str) -> str:

@@ -10,8 +10,8 @@ from advisor.errors import Problem
 from advisor.reports.arrange import arrange
 from advisor.reports.clean import legible
 from advisor.reports.data import SCHEMA, as_data, as_utf8, made_by_data, made_by_words
-from advisor.reports.opened import open_practices
 from advisor.reports.first import headline, today
+from advisor.reports.opened import open_practices
 from advisor.reports.view import change_words
 from advisor.review.model import Report
 

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from advisor.review.model import Report
 
+NOT_SETTLED = (
+    "Order not settled: it keeps what it says, and the search for one that moves fewer steps was given up at its bound."
+)
 _NAMED = 3  # titles at the head; the foot has all
 _A_WORD = {"danger": "a danger", "warning": "a warning", "caution": "a caution", "notice": "a notice"}
 
@@ -25,18 +28,19 @@ def headline_addition(report: Report) -> str:
 
 
 def head_words(report: Report) -> str:
-    """The sentences at the head, the gravest rules named; empty where no rule was given up."""
+    """The sentences at the head, the gravest rules named; empty where no rule was given up and the order is settled."""
     missed = report.missed()
+    unsettled = "" if report.settled else NOT_SETTLED
     if not missed:
-        return ""
+        return unsettled
     titles = list(dict.fromkeys(one.title for one in missed))
     more = len(titles) - _NAMED
     named = "; ".join(titles[:_NAMED]) + (f"; and {more} more, listed at the end" if more > 0 else "")
     might = _A_WORD[missed[0].signal]
     return (
         f"Not checked: {named}. This plan has too much that fits together there, and {might} may be missed. "
-        "Make several smaller plans of it and check each."
-    )
+        f"Make several smaller plans of it and check each. {unsettled}"
+    ).rstrip()
 
 
 def foot_lines(report: Report) -> list[str]:

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from advisor.plan.model import Entity, Plan, things
+from advisor.plan.model import Entity, Plan
 from advisor.reports.arrange import Arranged, Entry
 from advisor.reports.charts import Chart, charts_of
 from advisor.reports.data import number_name
 from advisor.reports.first import screen_words
-from advisor.reports.notes import Note, bibliography, presumes, resting, source_words
+from advisor.reports.notes import Note, bibliography, presumes, public_url, resting, source_words
 from advisor.reports.opened import account_words, accounts, question_words
 from advisor.reports.schedule_text import argument
 from advisor.review.model import Cited, Finding, Number, Report
@@ -27,7 +27,7 @@ LEVELS = {
 }
 HOLDS = ("require", "refer")
 _CAUTION = SIGNALS.index("caution")
-QUESTIONS = 5  # told in full; the command that shows the rest is named
+QUESTIONS = 3  # told in full; the command that shows the rest is named
 _FIRST = ("kind", "do", "to", "using", "with", "by", "in", "on", "material", "coats", "for")
 _AFTER = ("after", "note")  # said elsewhere
 
@@ -60,6 +60,7 @@ class NoteView:
     resting: tuple[str, ...]
     sources: tuple[SourceView, ...]
     advised: bool
+    line: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,12 +159,12 @@ def controls(finding: Finding) -> tuple[tuple[str, str], ...]:
 
 def source_views(sources: Sequence[Cited]) -> tuple[SourceView, ...]:
     """Sources as words with their addresses."""
-    return tuple(SourceView(source_words(one), one.url) for one in sources)
+    return tuple(SourceView(source_words(one), public_url(one)) for one in sources)
 
 
 def note_views(notes: Iterable[Note]) -> list[NoteView]:
     """The notes as words."""
-    return [NoteView(n.number, n.ids, n.resting, source_views(n.sources), n.advised) for n in notes]
+    return [NoteView(n.number, n.ids, n.resting, source_views(n.sources), n.advised, n.line) for n in notes]
 
 
 def short_number(number: Number, units: str) -> str:
@@ -259,7 +260,7 @@ def change_words(report: Report) -> list[str]:
 
 def cited(report: Report) -> list[tuple[str, str, str]]:
     """The bibliography of the report: every key with its full citation and its public address, by key."""
-    return [(s.key, s.citation, s.url) for s in bibliography([report])]
+    return [(s.key, s.citation, public_url(s)) for s in bibliography([report])]
 
 
 def gear_lines(report: Report) -> list[tuple[str, str]]:

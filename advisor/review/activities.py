@@ -13,7 +13,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from advisor.plan.model import Entity, Plan
-from advisor.review.constraints import action_of, words
+from advisor.review.constraints import ORDER, action_of, words
 from advisor.review.hours import Hours, number
 from advisor.review.order import WorkOrder
 from advisor.rulebase.vocabulary import Vocabulary
@@ -45,13 +45,22 @@ def activities(plan: Plan, order: WorkOrder, hours: dict[str, Hours], vocabulary
     links: dict[tuple[int, int], tuple[int, str]] = {}
 
     def link(a: str, b: str, lag: int, why: str) -> None:
+        if a not in last or b not in first:
+            return
         key = (last[a], first[b])
         if a != b and (key not in links or links[key][0] < lag):
             links[key] = (lag, why)
 
     for one in order.constraints:
-        after = hours[one.first].after
+        # What only goes first where a plan does both waits for no coat to dry: oily rags are set out at once.
+        after = 0 if one.firmness == ORDER and " " not in one.rule else hours[one.first].after
         link(one.first, one.then, max(one.lag, after), one.rule if one.lag >= after else "wait of the step before")
+    for kept in order.lasting.kept:
+        if kept.first not in last or kept.then not in first:
+            continue  # not done in this way of a test's turning out
+        link(kept.first, kept.then, hours[kept.first].after if kept.waits else 0, kept.rule)
+    for a, b, why in _closed(plan, order):
+        link(a, b, 0, why)
     for a, b, why in _kept(plan, order.steps, vocabulary):
         link(a, b, 0 if why in _WITHOUT_WAIT else hours[a].after, why)
     for (before, then), (lag, why) in sorted(links.items()):
@@ -70,6 +79,23 @@ def _add(found: list[Activity], step: Entity, hours: Hours) -> None:
         if coat:
             activity.before.append((len(found) - 1, hours.between, "wait between coats"))
         found.append(activity)
+
+
+def _closed(plan: Plan, order: WorkOrder) -> list[tuple[str, str, str]]:
+    """Where a step had people sent away or its room closed off, nothing goes on there beside it."""
+    found = []
+    before: dict[str, list[str]] = {}  # steps in a room, since it was last closed off
+    alone: dict[str, str] = {}  # the last step in a room that was closed off
+    for step in order.steps:
+        closed = order.lasting.closed.get(step.id)
+        for room in _rooms(plan, step):
+            if room in alone:
+                found.append((alone[room], step.id, f"{room} is closed off meanwhile"))
+            if closed:
+                found += [(other, step.id, f"{room} is closed off meanwhile") for other in before.pop(room, [])]
+                alone[room] = step.id
+            before.setdefault(room, []).append(step.id)
+    return found
 
 
 _WITHOUT_WAIT = ("paper", "same room", "cleared away at once")

@@ -2,22 +2,19 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
-from math import isclose
 
 from advisor.engine.guards import value_of
 from advisor.engine.run import Drawn
-from advisor.plan.editing import Content, PlanText, flow
-from advisor.plan.model import Plain, Plan
+from advisor.plan.editing import Content
+from advisor.plan.model import Plain
+from advisor.review.advice_base import hours
+from advisor.review.advice_details import Details
 from advisor.review.advised import product_name
+from advisor.review.answered import wants_to_know
 from advisor.review.model import Finding
-from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Advice, Operand
-from advisor.rulebase.values import type_of
-from advisor.units import DIMENSIONS, read_quantity, show
-
-_SECTIONS = {"room": "rooms", "part": "parts", "product": "products", "step": "steps"}
+from advisor.site.verdicts import AGAIN
 
 
 def has_advice(finding: Finding) -> bool:
@@ -31,22 +28,36 @@ def _first(drawn: Drawn) -> str:
     return str(drawn.env[first.name]) if first else ""
 
 
-class Editor:
-    """Writes one finding's advice into the document."""
+def _step_of(finding: Finding, drawn: Drawn) -> str:
+    """The step that a match is about, where the finding itself is about the whole plan."""
+    return finding.step or next((str(v) for n, v in drawn.env.items() if n == "step"), "")
 
-    def __init__(self, document: PlanText, plan: Plan, rulebase: RuleBase, wished: set[tuple[str, str, str]]) -> None:
-        self.document, self.plan, self.rulebase = document, plan, rulebase
-        self.wished = wished  # steps asked for in this round: their text, and where
-        self.names: set[str] = set()
-        self.waits: dict[str, float] = {}
-        self.numbers = {line: n for n, line in enumerate(sorted(s.line for s in plan.steps))}
-        self.added: list[int] = []  # where steps went in, each counted in the file as it was then
 
-    def take(self, finding: Finding) -> None:
+class Editor(Details):
+    """Writes one finding's advice into the document. It changes no fact: what is not there is to get or to find out."""
+
+    def take(self, finding: Finding, way: str = "") -> None:
+        """Put the advice in: that of a way of the hierarchy of controls, else the usual one as far as it is reached."""
         drawn = [d for d in finding.drawn if isinstance(d, Drawn)]
-        for index, advice in enumerate(drawn[0].conclusion.advice if drawn else ()):
-            matches = [(d.conclusion.advice[index], d) for d in drawn]
-            self._advise(advice, [{n: value_of(v, d.env) for n, v in self._cells(a)} for a, d in matches], drawn[0])
+        self.flows = [n.value for n in finding.numbers if n.dimension == "airflow"]
+        self.unknown = [b for b in finding.rests_on if not b.value and b.sort in ("product", "room")]
+        self.undone_by = finding.answer[1] if finding.answer[:1] == (AGAIN,) else ""
+        for index, _ in enumerate(self._chosen(drawn[0], way) if drawn else ()):
+            matches = [(self._chosen(d, way)[index], d) for d in drawn]
+            steps = dict.fromkeys(s for d in drawn if (s := _step_of(finding, d)))
+            cells = [{n: value_of(v, d.env) for n, v in self._cells(a)} for a, d in matches]
+            gear: dict[str, list[str]] = {}
+            for one, match in zip(drawn, cells, strict=True):
+                for value in match.values():
+                    own = gear.setdefault(str(value), [])
+                    own += [s for s in [_step_of(finding, one)] if s and s not in own]
+            places = self.entries.steps
+            gear = {name: sorted(own, key=lambda s: places.get(s, 0)) for name, own in gear.items()}
+            ordered = sorted(steps, key=lambda s: places.get(s, 0))
+            self._advise(matches[0][0], cells, drawn[0], ordered, gear)
+        for one in drawn:
+            for sort, whose, attribute in wants_to_know(one):
+                self.entries.ask(sort, whose, attribute, [s for s in [_step_of(finding, one)] if s])
         if finding.kind == "precede" and finding.step and not has_advice(finding):
             for one in drawn:
                 self._after(finding.step, _first(one))
@@ -56,11 +67,30 @@ class Editor:
         elif finding.kind == "refer" and finding.step and not has_advice(finding):
             self._who(finding.step, finding.to)
 
+    def replaces(self, finding: Finding) -> bool:
+        """Whether its advice puts something milder in the place of what is planned: that is taken before the rest."""
+        self.flows = [n.value for n in finding.numbers if n.dimension == "airflow"]
+        drawn = next((d for d in finding.drawn if isinstance(d, Drawn)), None)
+        return drawn is not None and any(a.form == "use" for a in self._chosen(drawn, ""))
+
+    def _chosen(self, drawn: Drawn, way: str) -> tuple[Advice, ...]:
+        """The advice of the way asked for; where the usual one cannot be reached, that of the best way that can."""
+        conclusion = drawn.conclusion
+        ways = dict(conclusion.ways)
+        if way:
+            return ways.get(way, conclusion.advice)
+        out_of_reach = any(not self.whole.reached("airflow", flow) for flow in self.flows) and any(
+            n in ("ventilation", "airflow") for a in conclusion.advice for n, _ in a.values
+        )
+        other = next((level for level in ways if level != "engineer"), "")
+        return ways[other] if out_of_reach and other else conclusion.advice
+
     def _cells(self, advice: Advice) -> list[tuple[str, Operand]]:
         # Several values of one attribute stand one by one; numbering keeps them apart in a mapping.
         return [(f"{n}#{i}", v) for i, (n, v) in enumerate(advice.values)]
 
-    def _advise(self, advice: Advice, matches: list[dict[str, Plain]], drawn: Drawn) -> None:
+    def _advise(self, advice: Advice, matches: list[dict[str, Plain]], drawn: Drawn, steps: list[str],
+                before: dict[str, list[str]]) -> None:  # fmt: skip
         cells: dict[str, list[Plain]] = {}
         for match in matches:
             for key, value in match.items():
@@ -73,44 +103,10 @@ class Editor:
         elif advice.form == "use":
             self._use(cells, step, drawn)
         elif advice.form == "set":
-            self._set(matches)
+            self._set(matches, steps)
         elif advice.form == "own":
-            self._add_to("crew", "crew", "owns", cells["owns"])
-
-    def _written(self, sort: str, name: str, values: list[Plain]) -> Content:
-        attribute = self.rulebase.vocabulary.attributes[sort][name]
-        kind = type_of(attribute)
-        texts = []
-        for value in values:
-            if kind in DIMENSIONS and isinstance(value, int | float):
-                texts.append(_measure(float(value), kind, self.plan.units))
-            else:
-                texts.append(str(value))
-        return texts[0] if len(texts) == 1 and not (attribute.many and attribute.type == "term") else texts
-
-    def _place(self, step: str) -> tuple[str, int] | None:
-        entity = next((s for s in self.plan.steps if s.id == step), None)
-        if entity is None:
-            return None
-        number = self.numbers[entity.line]
-        for place in self.added:
-            number += place <= number
-        return step, number
-
-    def _add(self, cells: dict[str, list[Plain]], where: str, step: str) -> None:
-        place = self._place(step)
-        if place is None:
-            return
-        new: dict[str, Content] = {name: self._written("step", name, values) for name, values in cells.items()}
-        wish = (flow(new), where, step)
-        if wish in self.wished:
-            return  # another finding of this round asked for the very same
-        self.wished.add(wish)
-        taken = {s.id for s in self.plan.steps} | self.names
-        own = self._fresh(str(cells["do"][0]), taken)
-        self.names.add(own)
-        self.document.add_step({"id": own, **new}, where, step, place[1])
-        self.added.append(place[1] + (where == "after"))
+            for gear, own in before.items():
+                self.entries.get(gear, own)
 
     def _use(self, cells: dict[str, list[Plain]], step: str, drawn: Drawn) -> None:
         entity = next((s for s in self.plan.steps if s.id == step), None)
@@ -123,37 +119,26 @@ class Editor:
         faulted = [o for o in old if o in drawn.env.values()]
         alike = [o for o in faulted or old if (k := products[o].values.get("kind")) and k.plain == kind]
         same = next(iter(alike or faulted or old), None)
-        name = self._fresh(product_name({k: v[0] for k, v in cells.items()}), set(products))
         new = {attribute: self._written("product", attribute, values) for attribute, values in cells.items()}
-        if same and "amount" in products[same].values and "amount" not in new:
-            new["amount"] = products[same].values["amount"].text
-        self.document.add_entry("products", name, new)
+        if same and "kind" not in new and "kind" in products[same].values:
+            new = {"kind": products[same].values["kind"].text, **new}
+        name = self._same_product(new) or self._fresh(product_name(new), set(products))  # type: ignore[arg-type]
+        if name not in products:
+            if same and "amount" in products[same].values and "amount" not in new:
+                new["amount"] = products[same].values["amount"].text
+            self.document.add_entry("products", name, new)
         replaced = [name if o == same else o for o in old] or [name]
         self.document.set(self._path("step", step, "using"), replaced[0] if len(replaced) == 1 else replaced)
+        self.notes.append(f"{step} uses {name}")
+        self.entries.get(name, [step], sort="product")
 
-    def _set(self, matches: list[dict[str, Plain]]) -> None:
-        for number, match in enumerate(matches):
-            if match in matches[:number]:
-                continue
-            cells: dict[str, list[Plain]] = {}
-            for key, value in match.items():
-                cells.setdefault(key.partition("#")[0], []).append(value)
-            sort = next(s for s in ("step", "part", "product", "room", "house", "crew") if s in cells)
-            own = str(cells.pop(sort)[0])
-            for name, values in cells.items():
-                if self.rulebase.vocabulary.attributes[sort][name].many:
-                    self._add_to(sort, own, name, values)
-                else:
-                    self.document.set(self._path(sort, own, name), self._written(sort, name, values))
-
-    def _add_to(self, sort: str, own: str, name: str, values: list[Plain]) -> None:
-        """A list is added to, not overwritten."""
-        value = self.plan.entities[sort][own].values.get(name)
-        known = value.plain if value and isinstance(value.plain, tuple) else ()
-        more = [v for v in values if v not in known]
-        if more:
-            written = self._written(sort, name, more)
-            self.document.add_to(self._path(sort, own, name), [written] if isinstance(written, str) else written)
+    def _same_product(self, cells: Mapping[str, Content]) -> str:
+        """A product of the plan that is just so, as one that was put in before; empty for none."""
+        for own, product in self.plan.entities["product"].items():
+            known = {name: value.text for name, value in product.values.items() if name != "amount"}
+            if known == dict(cells):
+                return own
+        return ""
 
     def _after(self, step: str, first: str) -> None:
         if all(any(s.id == one for s in self.plan.steps) for one in (step, first)):
@@ -168,63 +153,10 @@ class Editor:
         planned = self.waits.get(step, entity.values["wait"].plain if "wait" in entity.values else 0)
         if isinstance(wanted, int | float) and isinstance(planned, int | float) and wanted > planned:
             self.waits[step] = wanted
-            self.document.set(self._path("step", step, "wait"), _hours(wanted))
+            self._put("step", step, "wait", hours(wanted))
 
     def _who(self, step: str, to: str) -> None:
         attribute = self.rulebase.vocabulary.attributes["step"].get("who")
         found = self.rulebase.vocabulary.taxonomies[attribute.of].find(to) if attribute else None
         if found and any(s.id == step for s in self.plan.steps):
-            self.document.set(self._path("step", step, "who"), found)
-
-    def _path(self, sort: str, own: str, name: str) -> list[str]:
-        """Where an attribute is or would be written, by the word that its author used for it."""
-        node = self._node(sort, own)
-        key = next((k for k in node if (a := self.rulebase.vocabulary.attribute(sort, k)) and a.name == name), name)
-        if sort == "step":
-            place = self._place(own)
-            return ["steps", f"#{place[1]}" if place else own, key]
-        return [_SECTIONS[sort], own, key] if sort in _SECTIONS else [sort, key]
-
-    def _node(self, sort: str, own: str) -> Mapping[str, object]:
-        """The plan's mapping of one thing."""
-        if sort == "step":
-            line = next((s.line for s in self.plan.steps if s.id == own), 0)
-            steps = self.plan.tree.get("steps")
-            return next((item.pairs for item in (steps.items if steps else []) if item.line == line), {})
-        section = self.plan.tree.get(_SECTIONS.get(sort, sort))
-        node = section.get(own) if section and sort in _SECTIONS else section
-        return node.pairs if node else {}
-
-    def _give_id(self, step: str) -> None:
-        """A step that others name must have its id written."""
-        if not any(k == "id" for k in self._node("step", step)):
-            self.document.set(self._path("step", step, "id"), step)
-
-    def _fresh(self, word: str, taken: set[str]) -> str:
-        base = re.sub(r"[^\w -]", "", word).strip().replace(" ", "-")[:50] or "step"
-        number, name = 1, base
-        while name in taken:
-            number += 1
-            name = f"{base}-{number}"
-        return name
-
-
-def _measure(value: float, kind: str, units: str) -> str:
-    """A number as text: in the units in which it comes out even, else never less than it is.
-
-    What advice sets to a worked-out number is the least that will do: air, people, height, waiting time.
-    """
-    for system in (units, "us", "metric"):
-        text = show(value, kind, system).text
-        if isclose(read_quantity(text, kind).si, value, rel_tol=1e-6):
-            return text
-    for percent in range(1, 21):
-        text = show(value * (1 + percent / 200), kind, units).text
-        if read_quantity(text, kind).si >= value:
-            return text
-    return text
-
-
-def _hours(seconds: float) -> str:
-    hours = seconds / 3600
-    return f"{hours:g} h" if hours >= 1 else f"{seconds / 60:g} min"
+            self._put("step", step, "who", found)

@@ -1,19 +1,24 @@
-"""Two reviews side by side: findings gone, new and unchanged."""
+"""Two reviews side by side: what is gone, moved or answered, what is new, what still speaks, and what is still open."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from advisor.review.model import Finding, Report
+from advisor.review.model import Answered, Finding, HoldPoint, OpenPractice, Report
+from advisor.site.verdicts import MOVE
 
 
 @dataclass(frozen=True, slots=True)
 class Comparison:
     """Findings of an old and a new review, by id. A changed signal counts as gone and new."""
 
-    gone: tuple[Finding, ...]
+    gone: tuple[Finding, ...]  # the plan changed so that they speak no more
+    moved: tuple[Finding, ...]  # gone because a step of the plan stands elsewhere now
+    answered: tuple[Answered, ...]  # of the new plan: they wait for what is to get or to find out
     new: tuple[Finding, ...]
     same: tuple[Finding, ...]
+    open: tuple[OpenPractice, ...]  # of the new plan
+    holds: tuple[HoldPoint, ...]  # of the new plan
 
     def worst_new(self) -> int:
         """The gravest new signal as a rank; -1 where nothing is new."""
@@ -24,8 +29,23 @@ def compare(old: Report, new: Report) -> Comparison:
     """What became of the findings."""
     before = {(f.id, f.signal) for f in old.findings}
     after = {(f.id, f.signal) for f in new.findings}
+    waiting = {one.about.id for one in new.answered if one.finding}
+    gone = [f for f in old.findings if (f.id, f.signal) not in after and f.id not in waiting]
+    moved = [f for f in gone if _by_moving(f, new)]
     return Comparison(
-        tuple(f for f in old.findings if (f.id, f.signal) not in after),
+        tuple(f for f in gone if f not in moved),
+        tuple(moved),
+        tuple(new.answered),
         tuple(f for f in new.findings if (f.id, f.signal) not in before),
         tuple(f for f in new.findings if (f.id, f.signal) in before),
+        tuple(new.open),
+        tuple(new.holds),
     )
+
+
+def _by_moving(finding: Finding, new: Report) -> bool:
+    """Whether it asked for another order of steps that the plan still has."""
+    steps = {step.id for step in new.plan.steps}
+    if finding.kind == "precede":
+        return {finding.step, finding.first} <= steps
+    return finding.answer[:1] == (MOVE,) and {finding.step, *finding.answer[1:]} <= steps

@@ -9,13 +9,15 @@ from advisor.engine.guards import value_of
 from advisor.engine.run import Drawn, Outcome
 from advisor.plan.model import FactBase, Plan
 from advisor.review.advised import product_name
-from advisor.review.model import Cited, Finding, Number
 from advisor.review.metric import localized
+from advisor.review.model import Cited, Finding, Number
 from advisor.review.origins import origins
 from advisor.review.who import who_may
 from advisor.review.wording import wording
 from advisor.rulebase.base import RuleBase
+from advisor.rulebase.conclusions import PLACEHOLDER
 from advisor.rulebase.model import Conclusion, Rule, Var
+from advisor.units import DIMENSIONS
 
 Group = tuple[str, int, tuple[tuple[str, str], ...], tuple[str, ...]]
 
@@ -29,7 +31,7 @@ def make_findings(outcome: Outcome, plan: Plan, base: FactBase, rulebase: RuleBa
     findings = []
     for key in sorted(groups):
         matches = sorted(groups[key], key=lambda d: sorted((k, repr(v)) for k, v in d.env.items()))
-        findings.append(_finding(matches, plan, base, rulebase, grounds))
+        findings += [_finding(own, plan, base, rulebase, grounds) for own in _told_apart(matches)]
     outcome.cut = frozenset(grounds.cut)
     number_twins(findings)
     places = {step.id: place for place, step in enumerate(plan.steps)}
@@ -66,6 +68,21 @@ def _group(drawn: Drawn) -> Group:
     return rule.id, index, tuple((n, str(drawn.env[n])) for n in sorted(names) if n in drawn.env), drawn.answer
 
 
+def _told_apart(matches: list[Drawn]) -> list[list[Drawn]]:
+    """The matches that one sentence can tell: measures listed beside names would be read in the wrong pairs."""
+    conclusion, types = matches[0].conclusion, _rule(matches[0]).types
+    text = " ".join((conclusion.what, conclusion.because, *(said for _, said in conclusion.controls)))
+    named = sorted({found.group(1) for found in PLACEHOLDER.finditer(text)})
+    varying = [n for n in named if len({d.env.get(n) for d in matches}) > 1]
+    things = [n for n in varying if types.get(n, "").startswith("ref:")]
+    if not things or not any(types.get(n) in DIMENSIONS for n in varying):
+        return [matches]
+    apart: dict[tuple[str, ...], list[Drawn]] = {}
+    for drawn in matches:
+        apart.setdefault(tuple(str(drawn.env.get(n)) for n in things), []).append(drawn)
+    return list(apart.values())
+
+
 def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBase, grounds: Grounds) -> Finding:
     first = matches[0]
     rule, conclusion = _rule(first), first.conclusion
@@ -75,10 +92,15 @@ def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBas
     duration = conclusion.duration
     if isinstance(duration, Var):
         duration = max((d.env[duration.name] for d in matches), key=float)  # type: ignore[arg-type]
-    told = wording(
-        conclusion.what, conclusion.because, conclusion.controls, [d.env for d in matches], rule.types, plan.units
-    )
+    reason, numbers = conclusion.because, _numbers(matches, plan)
+    if conclusion.guess is not None and any(key[2] in conclusion.guess[0] for key in keys):
+        # A figure that the reason would give is not printed as one where it is only guessed at.
+        dropped = {*PLACEHOLDER.findall(reason)} - {*PLACEHOLDER.findall(conclusion.guess[1])}
+        reason = conclusion.guess[1]
+        numbers = tuple(n for n in numbers if n.name.replace(" ", "_") not in dropped)
+    told = wording(conclusion.what, reason, conclusion.controls, [d.env for d in matches], rule.types, plan.units)
     what, because, controls = told.filled()
+    rests = [basis for drawn in matches for basis in drawn.rests]
     return Finding(
         id=f"{rule.id}@{step}" if step else rule.id,
         rule=rule.id,
@@ -91,9 +113,9 @@ def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBas
         what=what,
         because=because,
         controls=controls,
-        numbers=_numbers(matches, plan),
+        numbers=numbers,
         sources=_sources(rule, rulebase),
-        rests_on=tuple(base.presumptions.get(k) or base.unknowns[k] for k in keys),
+        rests_on=tuple(dict.fromkeys((*rests, *(base.presumptions.get(k) or base.unknowns[k] for k in keys)))),
         advised=all(grounds.advised(d.why) for d in matches),
         first=_word(conclusion.first, first),
         duration=float(duration) if isinstance(duration, int | float) else None,
@@ -170,9 +192,7 @@ def _numbers(matches: list[Drawn], plan: Plan) -> tuple[Number, ...]:
             if wanted is not None and var not in wanted:
                 continue
             name = var.replace("_", " ")
-            found.setdefault(
-                name, Number(name, result.value, result.dimension, result, inputs=inputs.get(var, ()))
-            )
+            found.setdefault(name, Number(name, result.value, result.dimension, result, inputs=inputs.get(var, ())))
             for part in result.parts:
                 label = part.label("us")
                 if "{" + part.name + "}" not in result.formula or part.at is not None:

@@ -1,4 +1,4 @@
-"""Sentences of rules in the reader's units: what is written in feet and pounds, with metric first for who wants that."""
+"""Sentences of rules in the reader's units: what is written in feet and pounds, metric first for who wants that."""
 
 from __future__ import annotations
 
@@ -13,7 +13,8 @@ _DIMENSIONS = {
 _NUMBER = r"\d[\d,]*(?:\.\d+)?(?:-\d+/\d+|/\d+)?"
 # `36 in`, `6 ft 6 in`, `18 to 36 in`; not `2x4`, not the `1/2` of a name, not a slope such as `1/4 in per ft`.
 _SAID = re.compile(
-    rf"(?<![\w/.$-])(?:({_NUMBER}) to )?((?:{_NUMBER} ft )?{_NUMBER}) (in|ft|lb|gallon|gal|qt|sqft|cuft|cfm|°F|psi)(s?)\b(?!/| per | for each foot)"
+    rf"(?<![\w/.$-])(?:({_NUMBER}) to )?((?:{_NUMBER} ft )?{_NUMBER}) "
+    r"(in|ft|lb|gallon|gal|qt|sqft|cuft|cfm|°F|psi)(s?)\b(?!/| per | for each foot)"
 )
 _STEP = re.compile(r"(?:within|by|off by|more than another) $")  # then degrees are a difference
 

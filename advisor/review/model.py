@@ -7,6 +7,7 @@ from datetime import date
 
 from advisor.calculators import Result
 from advisor.plan.model import Basis, Plan
+from advisor.review.supply import Supply
 from advisor.review.wording import Wording
 from advisor.rulebase.model import SIGNALS, Change
 from advisor.site.model import Site
@@ -67,10 +68,12 @@ class Finding:
     adds: tuple[str, ...] = ()  # what the steps do that its advice adds
     decides: bool = False  # whether its advice adds a step that decides the rest: a test, a permit
     drawn: list[object] = field(default_factory=list)  # advisor.engine.run.Drawn, for `why`
-    answer: tuple[str, ...] = ()  # of a need: move, again or add, and the steps that are meant
+    answer: tuple[str, ...] = ()  # of a need: move, again or unknown, and the steps that are meant; empty: do it
     wants: tuple[str, ...] = ()  # gear, tools and products that its advice names
     parts: tuple[str, ...] = ()  # the parts that it is about
     who: str = ""  # who may do it: you, helper, licensed: TRADE, laboratory, local code
+    of: tuple[str, ...] = ()  # ids of the findings that it tells, where it tells several (`review/gathered.py`)
+    steps: tuple[str, ...] = ()  # steps that it is about too
 
     @property
     def rank(self) -> int:
@@ -96,6 +99,7 @@ class Question:
     settles: tuple[str, ...] = ()  # rules that are open no more after any answer
     answers: tuple[Answer, ...] = ()
     keys: tuple[tuple[str, str, str], ...] = ()  # all that it asks for at once: sort, id, attribute
+    also: tuple[str, ...] = ()  # in words, what it asks and does not name
 
     @property
     def decides(self) -> str:
@@ -152,11 +156,12 @@ class StepAccount:
     met: tuple[str, ...]
     open: tuple[str, ...]
     named: bool = False  # some rule looks for such a step: it is what other practices ask for
+    answered: tuple[str, ...] = ()  # rules that rest on what is still to get or to find out
 
     @property
     def concerned(self) -> bool:
         """Whether any practice concerns the step."""
-        return bool(self.speaks or self.met or self.open)
+        return bool(self.speaks or self.met or self.open or self.answered)
 
     @property
     def known(self) -> bool:
@@ -183,33 +188,6 @@ class Gear:
     steps: tuple[str, ...]
     because: str
     owned: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Supply:
-    """A thing to buy, rent or borrow: how much is there and how much is needed, in one unit."""
-
-    what: str
-    steps: tuple[str, ...]
-    have: float | None  # None: nobody said
-    need: float | None  # None: it cannot be worked out
-    unit: str
-    why: str
-    how: str  # buy, rent, borrow, hire
-    shelf: str  # where a shop keeps it
-    price: float | None  # [USD], where the plan gives one
-
-    @property
-    def short(self) -> float | None:
-        """How much is missing; None where that cannot be told."""
-        if self.need is None or self.have is None:
-            return self.need
-        return max(0.0, self.need - self.have)
-
-    @property
-    def lacking(self) -> bool:
-        """Whether something of it is to get."""
-        return self.short is None or self.short > 0
 
 
 MAY_BE_SO = "what-may-be-so"  # stands for the rules where a plan was too much to tell what is open
@@ -255,6 +233,32 @@ class AcceptedOpen:
     waiver: Waiver
 
 
+@dataclass(frozen=True, slots=True)
+class HoldPoint:
+    """An entry of the plan that is still to get or to find out: a box to tick before its steps."""
+
+    section: str  # to_get or to_find_out
+    text: str
+    before: tuple[str, ...]  # steps; before any work where it is empty
+    line: int
+
+
+@dataclass(frozen=True, slots=True)
+class Answered:
+    """A practice that rests on entries of the plan: it no longer counts, and they are ticked before the step."""
+
+    finding: Finding | None
+    practice: OpenPractice | None
+    by: tuple[HoldPoint, ...]
+
+    @property
+    def about(self) -> Finding | OpenPractice:
+        """What is answered: what spoke, or what was open."""
+        found = self.finding or self.practice
+        assert found is not None
+        return found
+
+
 @dataclass(slots=True)
 class Report:
     """Everything that a review came to."""
@@ -280,10 +284,18 @@ class Report:
     given_up: list[dict[str, object]] = field(default_factory=list)
     supplies: list[Supply] = field(default_factory=list)
     made_by: tuple[str, str] = ("", "")  # version of the program, hash of the rules
+    holds: list[HoldPoint] = field(default_factory=list)  # all that is to get and to find out
+    answered: list[Answered] = field(default_factory=list)
+    settled: bool = True  # no order that keeps as much moves fewer steps; else that was not found out within the bound
 
     def count(self, signal: str) -> int:
-        """How many findings carry the signal word."""
-        return sum(finding.signal == signal for finding in self.findings)
+        """How many practices speak with the signal word: one at several steps counts once, by its gravest."""
+        from advisor.review.gathered import told
+
+        gravest: dict[str, int] = {}
+        for finding in told(self.findings, self.plan):
+            gravest[finding.rule] = max(finding.rank, gravest.get(finding.rule, 0))
+        return sum(SIGNALS[rank] == signal for rank in gravest.values())
 
     def worst(self) -> int:
         """The gravest signal as a rank, -1 where there is no finding. What a rule given up might have said counts."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from advisor.plan.model import Basis, FactBase, Plan
@@ -9,6 +10,7 @@ from advisor.review.model import MAY_BE_SO, Answer, Finding, NotChecked, OpenPra
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Rule
 from advisor.site.answers import Offer
+from advisor.site.possible import Possible
 from advisor.site.questions import Asked, Asker, Questions
 from advisor.site.standing import Practice, Standing, missing, standing, unknowns
 from advisor.site.unheard import unheard
@@ -34,9 +36,17 @@ GIVEN_UP = NotChecked(
 )
 
 
-def opened_by(plan: Plan, base: FactBase, findings: list[Finding], rulebase: RuleBase) -> Opened:
+def opened_by(
+    plan: Plan,
+    base: FactBase,
+    findings: list[Finding],
+    rulebase: RuleBase,
+    possible: Possible | None = None,
+    by_states: Iterable[Practice] = (),
+) -> Opened:
     """What is open beside the findings of a plan."""
-    found = standing(plan, base, rulebase, {(f.rule, f.step or "") for f in findings})
+    told_at = {(f.rule, f.step or "") for f in findings}
+    found = standing(plan, base, rulebase, told_at, possible, by_states)
     told: dict[Key, list[str]] = {}
     basis: dict[Key, Basis] = {}
     hangs: dict[Key, list[Finding]] = {}
@@ -91,7 +101,7 @@ def _question(one: Asked, base: FactBase, basis: dict[Key, Basis], hangs: dict[K
     return Question(
         one.ask, one.sort, one.thing, one.attribute, known.value if known else "", known.because if known else "",
         tuple(dict.fromkeys(f.id for f in rests)), max([one.rank, *(f.rank for f in rests)]), one.id, one.line,
-        one.of, one.settles, tuple(map(_answer, one.offers)), tuple(sorted(one.keys)),
+        one.of, one.settles, tuple(map(_answer, one.offers)), tuple(sorted(one.keys)), one.also,
     )  # fmt: skip
 
 

@@ -11,6 +11,7 @@ from advisor.review.model import Finding
 from advisor.review.moves import bare, of_needs
 from advisor.review.rings import Ring, free_of_rings
 from advisor.rulebase.vocabulary import Vocabulary
+from advisor.site.lasting import Lasting, lasting
 from advisor.site.model import INNER, Site
 from advisor.site.mover import Edge, Settled, settle
 from advisor.site.verdicts import MOVE
@@ -52,6 +53,7 @@ class WorkOrder:
     holds: dict[str, list[Finding]] = field(default_factory=dict)  # hold points before a step
     settled: Settled | None = None
     dropped: tuple[Constraint, ...] = ()  # gave way to needs
+    lasting: Lasting = field(default_factory=Lasting)  # what must stay in order or alone in a calendar
 
     def entries(self) -> list[dict[str, object]]:
         """The steps as data: place, line, and for a moved step why, past which steps and by which rule."""
@@ -84,13 +86,15 @@ def order_of_work(plan: Plan, findings: list[Finding], vocabulary: Vocabulary, s
     given = sorted(
         {Edge(place[c.first], place[c.then], INNER if c.rule in waits else max(c.firmness, ORDER)) for c in constraints}
     )
-    settled = settle(site if site is not None and site.steps == ids else bare(ids), given, shared=_sharing(written))
+    known = site if site is not None and site.steps == ids else bare(ids)
+    settled = settle(known, given, shared=_sharing(written))
     gone = {(ids[e.first], ids[e.then]) for e in settled.dropped}
     given_up = tuple(c for c in constraints if (c.first, c.then) in gone and c.rule not in waits)
     constraints = [c for c in constraints if (c.first, c.then) not in gone]
     constraints = sorted({*constraints, *of_needs(settled, ids, plan)})
     work = WorkOrder([written[i] for i in settled.order], constraints, rings, {}, 0, settled.within_bound)
     work.settled, work.dropped = settled, given_up
+    work.lasting = lasting(known, settled.order, vocabulary.members("action", "sends others away"))
     _tell_moves(work, settled.order, ids)
     lost = {(need.rule, ids[need.step]) for need in settled.given_up}
     for finding in findings:

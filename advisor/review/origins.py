@@ -19,7 +19,8 @@ def origins(drawn: Drawn, plan: Plan) -> Origins:
     for guard in variant.guards:
         if isinstance(guard, Compute):
             found[guard.var] = tuple(
-                (name.rstrip("_").replace("_", " "), _of(operand, drawn.why, plan, 0)) for name, operand in guard.arguments
+                (name.rstrip("_").replace("_", " "), _of(operand, drawn.why, plan, 0))
+                for name, operand in guard.arguments
             )
     return found
 
@@ -38,11 +39,17 @@ def _of(operand: Operand, why: Derivation, plan: Plan, depth: int) -> str:
             return f"worked out ({guard.calculator.replace('_', ' ')})"
         if isinstance(guard, Lookup) and operand.name in dict(guard.binds):
             key = why.env.get(guard.key.name) if isinstance(guard.key, Var) else guard.key
-            return f"table {guard.table.replace('_', ' ')}, row {key}, {dict(guard.binds)[operand.name].replace('_', ' ')}"
+            return (
+                f"table {guard.table.replace('_', ' ')}, row {key}, {dict(guard.binds)[operand.name].replace('_', ' ')}"
+            )
         if isinstance(guard, Collect) and guard.var == operand.name:
             lines = sorted({record.line for record in why.collected if record.line})
             where = f" of lines {', '.join(map(str, lines))}" if lines else ""
-            return f"{guard.how} of {guard.attribute.replace('_', ' ')}{where}" if guard.attribute else f"{guard.how}{where}"
+            return (
+                f"{guard.how} of {guard.attribute.replace('_', ' ')}{where}"
+                if guard.attribute
+                else f"{guard.how}{where}"
+            )
     return "the rule"
 
 

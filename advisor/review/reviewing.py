@@ -10,17 +10,21 @@ from typing import Any
 from advisor.engine.run import DEFAULT_MATCHER, Outcome, run
 from advisor.plan import make_facts, read_plan
 from advisor.plan.model import FactBase, Plan
+from advisor.plan.supposed import as_got, as_it_is
 from advisor.review.advised import advised_facts, neighbor
+from advisor.review.answered import Entries, hold_points, without_answered
 from advisor.review.findings import make_findings, number_twins
 from advisor.review.gear import gear_table
-from advisor.review.model import Finding, Report
+from advisor.review.model import Answered, Finding, Report
 from advisor.review.moves import given_up_data, moves_data
 from advisor.review.opened import opened_by
 from advisor.review.settling import of_the_new_order
 from advisor.review.supplies import supplies
 from advisor.review.unchecked import Unchecked
+from advisor.review.untold import tell_untold
 from advisor.review.work import plan_work
 from advisor.rulebase.base import RuleBase, load_rulebase
+from advisor.site.evaluate import evaluate
 from advisor.version import VERSION
 
 ROUNDS = 3  # advice upon advice upon advice; beyond that it would only repeat itself
@@ -47,12 +51,16 @@ def review(
 
 
 def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHER) -> Report:
-    """Review a plan that was read already."""
+    """Review a plan that was read already, as it is while nothing of `to_get` is there."""
+    whole, plan = plan, as_it_is(plan)
     base = make_facts(plan, rulebase.vocabulary)
     outcome = run(rulebase, base.facts, matcher)
+    possible = evaluate(plan, base, rulebase)
+    by_states = tell_untold(outcome, possible, plan, rulebase)
     findings = make_findings(outcome, plan, base, rulebase)
     unchecked = Unchecked(rulebase, outcome)
     findings += _of_advice(outcome, findings, plan, base, rulebase, matcher, unchecked)
+    resting = _once_got(whole, findings, rulebase, matcher, unchecked)
     latent, others = of_the_new_order(plan, findings, rulebase, matcher, unchecked, outcome.site)
     findings += others
     number_twins(findings)
@@ -60,14 +68,22 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
     findings += work.findings
     places = {step.id: place for place, step in enumerate(plan.steps)}
     findings.sort(key=lambda f: (places.get(f.step or "", -1), -f.rank, f.rule, f.id))
-    opened = opened_by(plan, base, findings, rulebase)
+    opened = opened_by(plan, base, findings, rulebase, possible, by_states)
+    findings = [f for f in findings if f.id not in resting]
+    asked = (
+        Entries(whole, rulebase.vocabulary).settle(opened.open, opened.questions)
+        if whole.to_get or whole.to_find_out
+        else []
+    )
+    settled = {one.about.id for one in asked}
+    answered = sorted([*resting.values(), *asked], key=lambda a: (-a.about.rank, a.about.id))
     looked: dict[str, int] = {}
     for rule in rulebase.rules:
         title = rulebase.titles.get(rule.pack, rule.pack)
         looked[title] = looked.get(title, 0) + 1
     gear = gear_table(outcome.memory, plan, rulebase.vocabulary)
     return Report(
-        plan,
+        whole,
         findings,
         work.order.entries(),
         work.schedule,
@@ -77,15 +93,40 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
         dict(sorted(looked.items())),
         rulebase.changes,
         latent=latent,
-        open=opened.open,
-        account=opened.account,
+        open=[one for one in opened.open if one.id not in settled],
+        account=without_answered(opened.account, answered, findings),
         unheard=opened.unheard,
         site=outcome.site,
         moves=moves_data(work.order),
         given_up=given_up_data(work.order, plan),
-        supplies=supplies(plan, outcome.memory, rulebase.vocabulary, findings, gear),
+        supplies=supplies(whole, outcome.memory, rulebase.vocabulary, findings, gear),
         made_by=(VERSION, rulebase.digest),
+        holds=hold_points(whole),
+        answered=answered,
+        settled=work.order.exact,
     )
+
+
+def _once_got(
+    plan: Plan, findings: list[Finding], rulebase: RuleBase, matcher: str, unchecked: Unchecked
+) -> dict[str, Answered]:
+    """The findings that entries answer, by id; what comes with the things to get is added to the findings."""
+    if not plan.to_get and not plan.to_find_out:
+        return {}
+    there = as_got(plan)
+    spoken = findings
+    if plan.to_get:
+        base = make_facts(there, rulebase.vocabulary)
+        outcome = unchecked.run(base.facts, matcher, "what it would say once all is got was not looked at")
+        tell_untold(outcome, evaluate(there, base, rulebase), there, rulebase)
+        spoken = make_findings(outcome, there, base, rulebase)
+        spoken += _of_advice(outcome, spoken, there, base, rulebase, matcher, unchecked)
+    still = {f.id for f in spoken}
+    entries = Entries(plan, rulebase.vocabulary)
+    answers = {f.id: Answered(f, None, by) for f in findings if (by := entries.answer(f, still))}
+    known = {f.id for f in findings}
+    findings += [replace(f, advised=True) for f in spoken if f.id not in known]
+    return answers
 
 
 def _of_advice(

@@ -13,7 +13,8 @@ from advisor.engine.memory import Memory
 from advisor.plan.model import Plan
 from advisor.review.constraints import words
 from advisor.review.hours import number
-from advisor.review.model import Finding, Gear, Supply
+from advisor.review.model import Finding, Gear
+from advisor.review.supply import Supply
 from advisor.rulebase.vocabulary import Vocabulary
 from advisor.tables import rules_folder
 from advisor.units import from_base, show, to_base
@@ -58,7 +59,7 @@ def supplies(
 ) -> list[Supply]:
     """All that the steps take, the shelves of a shop in a fixed order, then by name."""
     site = _Plan(plan, memory, vocabulary, findings, gear)
-    found = [*_coats(site), *_tile(site), *_worn(site), *_asked(site), *_tools(site)]
+    found = [*_coats(site), *_tile(site), *_worn(site), *_asked(site), *_tools(site), *_planned(site)]
     merged: dict[str, Supply] = {}
     for one in found:
         known = merged.get(one.what)
@@ -67,7 +68,8 @@ def supplies(
         else:
             need = max((n for n in (known.need, one.need) if n is not None), default=None)
             steps = site.order((*known.steps, *one.steps))
-            merged[one.what] = replace(known, steps=steps, need=need, price=known.price or one.price)
+            planned = known.planned or one.planned
+            merged[one.what] = replace(known, steps=steps, need=need, price=known.price or one.price, planned=planned)
     shelves = _known()["shelves"]
     return sorted(merged.values(), key=lambda s: (shelves.index(s.shelf), s.what))
 
@@ -126,7 +128,17 @@ def _tile(site: _Plan) -> Iterable[Supply]:
         shown = show(need.value, "area", site.plan.units)
         there = None if have is None else _in(have, shown.unit, "area")
         why = f"area and {waste:.0%} for cuts and broken pieces"
-        yield Supply(what, site.order(own), there, _in(need.value, shown.unit, "area"), shown.unit, why, "buy", "tile", number(part, "cost"))
+        yield Supply(
+            what,
+            site.order(own),
+            there,
+            _in(need.value, shown.unit, "area"),
+            shown.unit,
+            why,
+            "buy",
+            "tile",
+            number(part, "cost"),
+        )
 
 
 def _worn(site: _Plan) -> Iterable[Supply]:
@@ -167,7 +179,16 @@ def _by_rule(site: _Plan, finding: Finding, asked: dict[str, Any], steps: tuple[
     for one in finding.numbers:
         if one.name == asked.get("from"):
             what = f"{what}: {show(one.value, one.dimension, site.plan.units).text}"
-    return Supply(what, steps, 0, need, _EACH, finding.title, asked.get("how", "buy"), asked.get("shelf", "tools"), None)
+    return Supply(
+        what, steps, 0, need, _EACH, finding.title, asked.get("how", "buy"), asked.get("shelf", "tools"), None
+    )
+
+
+def _planned(site: _Plan) -> Iterable[Supply]:
+    """What the plan itself lists under `to_get`."""
+    for entry in site.plan.to_get:
+        if entry.sort != "who":  # nobody buys a helper
+            yield replace(_of_shop(entry.what, entry.steps, 0, 1, "the plan lists it to get"), planned=True)
 
 
 def _count(site: _Plan, name: str) -> float:
@@ -185,10 +206,20 @@ def _tools(site: _Plan) -> Iterable[Supply]:
             if tool not in worn and not site.there(tool):
                 uses.setdefault(tool, []).append(step.id)
     for tool, steps in sorted(uses.items()):
-        how = _known()["rent"].get(tool, "rent or borrow" if tool in site.vocabulary.members("tool", "power tool") else "buy or borrow")
+        how = _known()["rent"].get(
+            tool, "rent or borrow" if tool in site.vocabulary.members("tool", "power tool") else "buy or borrow"
+        )
         entry = _known()["shop"].get(tool, {})
         yield Supply(
-            entry.get("say", tool), site.order(steps), 0, 1, _EACH, "the step names it, the crew does not", how, entry.get("shelf", "tools"), None
+            entry.get("say", tool),
+            site.order(steps),
+            0,
+            1,
+            _EACH,
+            "the step names it, the crew does not",
+            how,
+            entry.get("shelf", "tools"),
+            None,
         )
 
 

@@ -8,6 +8,7 @@ from pathlib import Path, PurePath
 
 from advisor.document import Node, read_file
 from advisor.errors import InputError, Problem, clip, did_you_mean
+from advisor.review.gathered import names
 from advisor.review.model import Accepted, AcceptedOpen, Cited, Finding, OpenPractice, Report, Waiver
 
 FILE = "waivers.yaml"  # looked for beside the plan
@@ -96,7 +97,7 @@ def apply_waivers(report: Report, waivers: Sequence[Waiver], today: date) -> set
 
 def covers(waiver: Waiver, finding: Finding, report: Report) -> bool:
     """Whether the waiver is about this finding of this report."""
-    return waiver.rule == finding.rule and waiver.step in ("", finding.step) and concerns(waiver, report.plan.file)
+    return waiver.rule in names(finding) and waiver.step in ("", finding.step) and concerns(waiver, report.plan.file)
 
 
 def covers_open(waiver: Waiver, practice: OpenPractice, report: Report) -> bool:

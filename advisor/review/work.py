@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from advisor.engine.run import run
 from advisor.plan.model import FactBase, Plan, PlanFact
@@ -15,8 +15,11 @@ from advisor.review.worktime import NoWorkingTime
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.vocabulary import Vocabulary
 from advisor.site.model import Site
+from advisor.site.simulate import ways
 from advisor.site.table import left_off
 from advisor.site.verdicts import listed
+
+MOST_WAYS = 8  # of tests turning out: the calendar is worked out for so many
 
 
 @dataclass(slots=True)
@@ -39,11 +42,38 @@ def plan_work(
     order = order_of_work(plan, findings, rulebase.vocabulary, site)
     facts = [*map(_ring, order.rings), *_left_off(site, order, rulebase.vocabulary)]
     try:
-        schedule = timetable(plan, order, findings, rulebase.vocabulary, options)
+        schedule = _longest(plan, order, findings, rulebase.vocabulary, options, site)
     except NoWorkingTime as error:
         schedule = {"impossible": str(error)}
         facts.append(_fact("no_working_time", told=_sentence(str(error))))
     return Work(order, schedule, _said_of(facts, plan, rulebase))
+
+
+def _longest(
+    plan: Plan,
+    order: WorkOrder,
+    findings: list[Finding],
+    vocabulary: Vocabulary,
+    options: Options | None,
+    site: Site | None,
+) -> dict[str, object]:
+    """The schedule; where tests decide what is done, that of the way that takes longest."""
+    left_out = ways(site)[:MOST_WAYS] if site is not None and site.conditions else [frozenset[int]()]
+    found = []
+    for way in left_out:
+        gone = {site.steps[step] for step in way} if site is not None else set()
+        kept = [step for step in order.steps if step.id not in gone]
+        constraints = [c for c in order.constraints if not {c.first, c.then} & gone]
+        part = replace(order, steps=kept, constraints=constraints) if gone else order
+        less = replace(plan, steps=[s for s in plan.steps if s.id not in gone]) if gone else plan
+        about = [f for f in findings if not {f.step, f.first} & gone] if gone else findings
+        found.append(timetable(less, part, about, vocabulary, options))
+    return max(found, key=lambda s: (_number(s, "ready_days"), _number(s, "work_hours")))
+
+
+def _number(schedule: dict[str, object], name: str) -> float:
+    value = schedule.get(name)
+    return float(value) if isinstance(value, int | float) else -1.0
 
 
 def _said_of(facts: list[PlanFact], plan: Plan, rulebase: RuleBase) -> list[Finding]:

@@ -16,6 +16,8 @@ from advisor.rulebase.split import Variant, variants
 from advisor.rulebase.vocabulary import Vocabulary
 from advisor.tables import Table, all_tables, keep, rules_folder
 
+HARMS = "harm.yaml"
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class RuleBase:
@@ -34,6 +36,7 @@ class RuleBase:
     apart: dict[str, Any] = field(default_factory=dict)  # tables of its rules; see `advisor.site.apart`
     tables: dict[str, Table] = field(default_factory=dict)  # those of its folder that are well made
     digest: str = ""  # a hash of all rule files, wherever they lie: reports name it
+    harms: dict[str, Any] = field(default_factory=dict)  # from harm to a signal word; see `advisor.rulebase.harm`
 
     def variants_of(self, rule: Rule) -> tuple[Variant, ...]:
         """The rule's variants, kept where the rule base was read from files."""
@@ -66,7 +69,7 @@ def _load(own: tuple[Path, ...], folder: Path) -> RuleBase:
     tables = sorted((folder / "tables").glob("*.yaml"))  # lookups were checked against their columns
     try:
         spelled = [path for one in words for path in sorted(one.glob("**/*.yaml"))]
-        placed = sorted(site.glob("**/*.yaml"))
+        placed = [*sorted(site.glob("**/*.yaml")), *folder.glob(HARMS)]
         name = cache.fingerprint([*spelled, *placed, *sources, *tables, *(path for path, _ in packs)])
     except OSError:
         return _read(packs, words, sources, site)  # it says which file cannot be read
@@ -82,6 +85,7 @@ def _load(own: tuple[Path, ...], folder: Path) -> RuleBase:
 
 def _read(packs: list[tuple[Path, bool]], words: list[Path], sources: list[Path], site: Path) -> RuleBase:
     # Here, as a kept rule base needs none of them.
+    from advisor.rulebase.harm import read_harms
     from advisor.rulebase.implied import shadows
     from advisor.rulebase.meanings import read_meanings
     from advisor.rulebase.packs import Reading, plan_kinds, read_packs, read_sources
@@ -97,6 +101,7 @@ def _read(packs: list[tuple[Path, bool]], words: list[Path], sources: list[Path]
     vocabulary.meanings = read_meanings(site / "meanings", vocabulary)
     read_site(site, reading)
     read_states(site, reading)
+    reading.harms = read_harms(site.parent / HARMS)
     read_packs(packs, reading)
     make_site_rules(site, reading)
     make_state_rules(site, reading)
@@ -120,6 +125,7 @@ def _read(packs: list[tuple[Path, bool]], words: list[Path], sources: list[Path]
         split,
         usual,
         reading.states,
+        harms=reading.harms,
     )
     return replace(rulebase, apart=apart(rulebase), tables=all_tables(site.parent))
 

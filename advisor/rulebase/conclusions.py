@@ -6,17 +6,18 @@ import re
 
 from advisor.document import Node
 from advisor.errors import clip, did_you_mean
+from advisor.rulebase.harm import read_harm, word_of
 from advisor.rulebase.model import CONTROLS, FINDING_KINDS, SIGNALS, Advice, Conclusion, Goal, Operand, Var
 from advisor.rulebase.scope import Scope
 from advisor.rulebase.states import read_goals
 
 PLACEHOLDER = re.compile(r"\{\{\s*([^{}]*?)\s*\}\}")
-_SAYS = {"signal", "what", "because", "controls", "advise", "per", "numbers"}
 _KEYS = {
-    "warn": {"signal", "at", "what", "because", "controls", "advise", "per", "numbers"},
-    "require": {"signal", "before", "what", "because", "controls", "advise", "per", "numbers"},
+    "warn": {"signal", "harm", "guess", "at", "what", "because", "controls", "advise", "ways", "per", "numbers"},
+    "require": {"signal", "harm", "guess", "before", "what", "because", "controls", "advise", "ways", "per", "numbers"},
     "need": {
         "signal",
+        "harm",
         "at",
         "state",
         "not",
@@ -26,12 +27,26 @@ _KEYS = {
         "because",
         "controls",
         "advise",
+        "ways",
         "per",
         "numbers",
     },
-    "refer": {"signal", "before", "to", "what", "because", "controls", "advise", "per", "numbers"},
-    "precede": {"signal", "first", "then", "what", "because", "advise", "per", "numbers"},
-    "wait": {"signal", "after", "before", "for", "what", "because", "advise", "per", "numbers"},
+    "refer": {
+        "signal",
+        "harm",
+        "guess",
+        "before",
+        "to",
+        "what",
+        "because",
+        "controls",
+        "advise",
+        "ways",
+        "per",
+        "numbers",
+    },
+    "precede": {"signal", "harm", "first", "then", "what", "because", "advise", "per", "numbers"},
+    "wait": {"signal", "harm", "after", "before", "for", "what", "because", "advise", "per", "numbers"},
 }
 _FORMS = ("use", "add", "set", "own")
 
@@ -84,8 +99,9 @@ def _read_finding(kind: str, key: Node, body: Node, scope: Scope) -> Conclusion:
     for name, (at, _) in body.pairs.items():
         if name not in _KEYS[kind]:
             scope.say(at, f"'{kind}' has no '{clip(name)}'.{did_you_mean(name, _KEYS[kind])}")
-    if text("signal") not in SIGNALS:
-        scope.say(key, f"'{kind}' needs a signal: {', '.join(SIGNALS)}.")
+    harm, word = read_harm(body.get("harm"), scope), text("signal")
+    if not (body.get("harm") or word) or (word and word not in SIGNALS):
+        scope.say(key, f"'{kind}' needs 'harm', or a signal: {', '.join(SIGNALS)}.")
     for name in ("what", "because"):
         if not text(name):
             scope.say(key, f"'{kind}' needs '{name}'.")
@@ -108,15 +124,19 @@ def _read_finding(kind: str, key: Node, body: Node, scope: Scope) -> Conclusion:
     return Conclusion(
         "require" if kind == "need" else kind,
         key.line,
-        signal=text("signal") if text("signal") in SIGNALS else "notice",
+        signal=(word_of(harm, scope.harms) if harm else word if word in SIGNALS else "") or "notice",
+        harm=harm,
+        word=word,
         step=step(target),
         first=step("first") if kind == "precede" else step("after") if kind == "wait" else None,
         duration=scope.operand(duration, "time") if duration and kind == "wait" else None,
         to=text("to"),
         what=text("what"),
         because=text("because"),
+        guess=_read_guess(body.get("guess"), scope),
         controls=_read_controls(body.get("controls"), scope),
         advice=advice,
+        ways=_read_ways(body.get("ways"), scope),
         per=_read_names(body.get("per"), scope),
         numbers=_read_names(body.get("numbers"), scope),
         goals=goals,
@@ -148,6 +168,23 @@ def _read_how(body: Node, goals: tuple[Goal, ...], scope: Scope) -> tuple[Advice
                 values.append((name, scope.operand(word, kind.attributes[name])))
         found.append(Advice("add", tuple(values), place))
     return tuple(found)
+
+
+def _read_guess(node: Node | None, scope: Scope) -> tuple[tuple[str, ...], str] | None:
+    """`guess: {of: [carrier], because: …}`: the reason where one of these attributes is presumed or not known."""
+    if node is None:
+        return None
+    of, because = node.get("of"), node.get("because")
+    if of is None or because is None or set(node.pairs) - {"of", "because"}:
+        scope.say(node, "'guess' needs 'of', the attributes that are guessed at, and 'because'.")
+        return None
+    _check_template(because, scope)
+    names = [one.text for one in (of.items if of.kind == "sequence" else [of])]
+    known = {name for listed in scope.vocabulary.attributes.values() for name in listed}
+    for name in names:
+        if name not in known:
+            scope.say(of, f"no attribute is named '{clip(name)}'.{did_you_mean(name, known)}")
+    return tuple(names), " ".join(because.text.split())
 
 
 def _check_template(node: Node | None, scope: Scope) -> None:
@@ -196,6 +233,19 @@ def _read_advice(node: Node | None, scope: Scope) -> tuple[Advice, ...]:
             continue
         found.append(_read_change(forms[0], one, scope))
     return tuple(found)
+
+
+def _read_ways(node: Node | None, scope: Scope) -> tuple[tuple[str, tuple[Advice, ...]], ...]:
+    """Advice by level of the hierarchy of controls, best level first."""
+    if node is None:
+        return ()
+    found = []
+    for word, (key, value) in node.pairs.items():
+        if word not in CONTROLS:
+            scope.say(key, f"unknown control '{clip(word)}'. Expected one of: {', '.join(CONTROLS)}.")
+            continue
+        found.append((word, _read_advice(value, scope)))
+    return tuple(sorted(found, key=lambda w: CONTROLS.index(w[0])))
 
 
 def _read_change(form: str, node: Node, scope: Scope) -> Advice:

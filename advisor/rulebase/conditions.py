@@ -8,11 +8,9 @@ from advisor.plan.model import Plain
 from advisor.rulebase.model import (
     AnyOf,
     Collect,
-    Compute,
     Condition,
     Given,
     Kind,
-    Lookup,
     Not,
     Operand,
     Pattern,
@@ -20,6 +18,7 @@ from advisor.rulebase.model import (
     Var,
 )
 from advisor.rulebase.scope import Scope, plain_type
+from advisor.rulebase.sums import read_compute, read_lookup
 from advisor.rulebase.values import expand, fits, is_number, type_of
 
 COMPARISONS = ("above", "at_least", "below", "at_most")
@@ -52,9 +51,9 @@ def _read_one(word: str, key: Node, body: Node, scope: Scope) -> list[Condition]
     if word == "any":
         return _read_any(body, scope)
     if word == "compute":
-        return _each(body, scope, _read_compute)
+        return _each(body, scope, read_compute)
     if word == "lookup":
-        return _read_lookup(body, scope)
+        return read_lookup(body, scope)
     if word == "given":
         return _read_given(body, scope)
     if word == "collect":
@@ -174,86 +173,6 @@ def _read_any(body: Node, scope: Scope) -> list[Condition]:
         if all(fits(a, b) for a in kinds for b in kinds):
             scope.types[name] = sorted(kinds)[0]
     return [AnyOf(tuple(branches))]
-
-
-def _read_compute(name: str, key: Node, spec: Node, scope: Scope) -> Condition | None:
-    from advisor.calculators import find, load_all
-
-    pick = spec.get("pick")
-    calls = [(word, pair) for word, pair in spec.pairs.items() if word != "pick"]
-    if spec.kind != "mapping" or len(calls) != 1:
-        scope.say(key, "expected 'compute: {$result: {calculator: {input: value}}}'.")
-        return None
-    word, (at, inputs) = calls[0]
-    try:
-        calculator = find(word)
-    except KeyError:
-        scope.say(at, f"unknown calculator '{clip(word)}'.{did_you_mean(word, load_all())}")
-        return None
-    arguments = _read_arguments(calculator, at, inputs, scope)
-    dimension = calculator.dimension
-    if pick and pick.get("dimension"):
-        dimension = pick.pairs["dimension"][1].text
-    part = ""
-    if pick:
-        named = pick if pick.kind == "scalar" else pick.get("part")
-        part = named.text if named else ""
-        if not part:
-            scope.say(pick, "'pick' expects the name of a part of the result, or '{part: name, dimension: d}'.")
-    return Compute(scope.bind(key, name, dimension), word, arguments, part, dimension)
-
-
-def _read_arguments(calculator: object, at: Node, inputs: Node, scope: Scope) -> tuple[tuple[str, Operand], ...]:
-    found: list[tuple[str, Operand]] = []
-    known = {}
-    for one in calculator.inputs:  # type: ignore[attr-defined]
-        plain = one.name.rstrip("_")
-        known[plain] = (
-            one.name,
-            ("list:" if one.many and one.dimension != "profile" else "") + (one.dimension or "text"),
-        )
-        if one.column:
-            known[one.column.key] = (one.column.key, "text")
-    for name, (key, node) in inputs.pairs.items():
-        if name not in known:
-            scope.say(key, f"'{calculator.name}' has no input '{clip(name)}'.{did_you_mean(name, known)}")  # type: ignore[attr-defined]
-            continue
-        target, wanted = known[name]
-        if wanted.startswith("list:"):
-            found.append((target, scope.variable(node, node.text, wanted)))
-        else:
-            found.append((target, scope.operand(node, wanted)))
-    given = {name for name, _ in found}
-    for one in calculator.inputs:  # type: ignore[attr-defined]
-        if one.required and one.name not in given and not (one.column and one.column.key in given):
-            scope.say(at, f"'{calculator.name}' needs the input '{one.name.rstrip('_')}'.")  # type: ignore[attr-defined]
-    return tuple(found)
-
-
-def _read_lookup(body: Node, scope: Scope) -> list[Condition]:
-    from advisor.tables import table
-
-    found: list[Condition] = []
-    for word, (key, spec) in body.pairs.items():
-        try:
-            known = table(word)
-        except KeyError:
-            scope.say(key, f"unknown table '{clip(word)}'.")
-            continue
-        row = spec.get("row")
-        if row is None:
-            scope.say(key, "expected 'lookup: {table: {row: $key, column: $variable}}'.")
-            continue
-        binds = []
-        for column, (at, node) in spec.pairs.items():
-            if column == "row":
-                continue
-            if column not in known.columns:
-                scope.say(at, f"table '{word}' has no column '{clip(column)}'.{did_you_mean(column, known.columns)}")
-                continue
-            binds.append((scope.bind(node, node.text, known.columns[column]), column))
-        found.append(Lookup(word, scope.operand(row, "text"), tuple(binds)))
-    return found
 
 
 def _read_given(body: Node, scope: Scope) -> list[Condition]:

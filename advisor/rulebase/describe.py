@@ -7,6 +7,8 @@ from collections.abc import Iterator
 
 from advisor.plan.model import Plain
 from advisor.rulebase.base import RuleBase
+from advisor.rulebase.grounds import grounds_words
+from advisor.rulebase.harm import harm_words
 from advisor.rulebase.model import (
     AnyOf,
     Collect,
@@ -54,6 +56,8 @@ def page(rule: Rule, rulebase: RuleBase, width: int = 80) -> str:
         to = f" {conclusion.to}" if conclusion.to else ""
         lines += _wrap(f"{conclusion.signal.upper()} ({conclusion.kind}{to}): {conclusion.what}", width)
         lines += _wrap(f"Why: {conclusion.because}", width)
+        if conclusion.harm is not None:
+            lines += _wrap(f"Harm: {harm_words(conclusion.harm, rulebase.harms)}", width)
         if conclusion.goals or conclusion.never:
             lines += _wrap(f"Speaks only where the site is otherwise: {goal_words(conclusion)}", width)
         for level, text in conclusion.controls:
@@ -63,6 +67,8 @@ def page(rule: Rule, rulebase: RuleBase, width: int = 80) -> str:
         lines += [line for text in _words(condition, rule, rulebase) for line in _wrap(text, width, "  ")]
     if rule.false_alarm:
         lines += ["", *_wrap(f"Looks alike but is fine: {rule.false_alarm}", width)]
+    if rule.rests_on:
+        lines += ["", *_wrap(grounds_words(rule), width)]
     lines += ["", "Sources:"]
     for key, at in rule.sources or ():
         entry = rulebase.citations.get(key)

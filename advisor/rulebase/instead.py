@@ -10,15 +10,6 @@ from advisor.document import Node
 _KEYS = frozenset({"write", "why", "find", "in"})
 
 
-_LITTLE = frozenset({"the", "a", "an", "my", "our", "some", "booked", "hired"})
-
-
-def without_little_words(folded: str) -> str:
-    """Without the little words: `shut off the water`, `patch a hole`."""
-    words = folded.split(" ")
-    return " ".join(word for word in words if word not in _LITTLE) if len(words) > 1 else folded
-
-
 @dataclass(frozen=True, slots=True)
 class Instead:
     """What to write for a word, why, and in which lists (or `attribute`) the answer holds; none means all."""

@@ -23,6 +23,8 @@ KEY_ORDER = (
     "sources",
     "false_alarm",
     "serves",
+    "rests_on",
+    "law",
 )
 MAX_SENTENCES = 3
 MAX_LETTERS = 260
@@ -82,7 +84,8 @@ def _of_finding(rule: Rule, conclusion: Conclusion, texts: dict[str, str]) -> It
     other = texts.setdefault(conclusion.what, rule.id)
     if other != rule.id:
         yield rule, "text", f"says the same as rule '{other}'."
-    for name, text in (("what", conclusion.what), ("because", conclusion.because)):
+    guess = [("guess", conclusion.guess[1])] if conclusion.guess is not None else []
+    for name, text in [("what", conclusion.what), ("because", conclusion.because), *guess]:
         if len(_SENTENCE.findall(text)) > MAX_SENTENCES:
             yield rule, "sentences", f"'{name}' has more than {MAX_SENTENCES} sentences."
         if len(text) > MAX_LETTERS:
@@ -92,6 +95,10 @@ def _of_finding(rule: Rule, conclusion: Conclusion, texts: dict[str, str]) -> It
     for text in (conclusion.what, conclusion.because, *(c for _, c in conclusion.controls)):
         if _PROMISES.search(text):
             yield rule, "promise", f"promises safety: '{text}'"
+    if conclusion.harm is None:
+        yield rule, "harm", "says no 'harm': what happens where it is not kept, and how sure that is."
+    elif conclusion.word and conclusion.word != conclusion.signal:
+        yield rule, "harm", f"says '{conclusion.word}', and its harm comes to '{conclusion.signal}'."
     if conclusion.signal == "danger" and not any(source.key for source in rule.sources):
         yield rule, "danger-source", "is a danger without a published source."
     if not rule.serves:

@@ -7,33 +7,19 @@ from pathlib import Path
 
 from advisor.errors import Problem
 from advisor.rulebase.base import RuleBase
-from advisor.rulebase.model import AnyOf, Collect, Condition, Not, Pattern, Rule
+from advisor.rulebase.model import Pattern, Rule
 from advisor.rulebase.site import PACK
+from advisor.rulebase.split import patterns_of
 
 Reader = tuple[str, str]  # sort, attribute
 _PYTHON = "advisor"
-
-
-def patterns_of(rule: Rule) -> Iterator[tuple[Pattern, str]]:
-    """Every pattern of a rule, those inside absences and choices too, with the attribute that a `collect` gathers."""
-    queue: list[Condition] = list(rule.conditions)
-    while queue:
-        condition = queue.pop(0)
-        if isinstance(condition, Pattern):
-            yield condition, ""
-        elif isinstance(condition, Collect):
-            yield condition.pattern, condition.attribute
-        elif isinstance(condition, Not):
-            queue += condition.inside
-        elif isinstance(condition, AnyOf):
-            queue += [one for branch in condition.branches for one in branch]
 
 
 def read_attributes(rulebase: RuleBase) -> dict[Reader, set[str]]:
     """Which attributes of a plan are read, each with the ids of the rules that read it."""
     found: dict[Reader, set[str]] = {}
     for rule in rulebase.rules:
-        for pattern, gathered in patterns_of(rule):
+        for pattern, gathered in patterns_of(rule.conditions):
             for key in _read_by(pattern, gathered, rulebase):
                 found.setdefault(key, set()).add(rule.id)
     return found
@@ -55,7 +41,7 @@ def complaints_of_words(rule: Rule, rulebase: RuleBase) -> Iterator[tuple[str, s
     if rule.pack == PACK:
         return
     parts = rulebase.vocabulary.attributes.get("part", {})
-    for pattern, gathered in patterns_of(rule):
+    for pattern, gathered in patterns_of(rule.conditions):
         for sort, name in _read_by(pattern, gathered, rulebase):
             attribute = parts.get(name) if sort == "part" else None
             if attribute is not None and attribute.place:

@@ -16,6 +16,11 @@ CONTROLS = (
     "administer",
     "protect",
 )  # hierarchy of controls, best first
+GROUNDS = {
+    "physics": "physics and the body, which hold everywhere",
+    "practice": "the practice of the trade or of a maker",
+    "law": "a law or code of a place",
+}
 FINDING_KINDS = ("warn", "require", "need", "refer", "precede", "wait")  # as written; a `need` is a `require`
 
 
@@ -167,14 +172,18 @@ class Conclusion:
     values: tuple[tuple[str, Operand], ...] = ()
     # findings
     signal: str = ""
+    harm: tuple[str, str] | None = None  # what happens, how sure; the signal word follows (`rulebase/harm.py`)
+    word: str = ""  # a signal word as written beside it or instead, for the lint
     step: Var | None = None  # the step that the finding belongs to
     first: Var | None = None  # precede, wait: the step that comes first
     duration: Operand | None = None  # wait
     to: str = ""  # refer: to whom
     what: str = ""
     because: str = ""
+    guess: tuple[tuple[str, ...], str] | None = None  # attributes that are only guessed at, and the reason told then
     controls: tuple[tuple[str, str], ...] = ()
     advice: tuple[Advice, ...] = ()
+    ways: tuple[tuple[str, tuple[Advice, ...]], ...] = ()  # other advice, by level of the hierarchy of controls
     per: tuple[str, ...] | None = None  # variables that make separate findings
     numbers: tuple[str, ...] | None = None  # results that are shown; all where it is not given
     # needs and effects
@@ -204,6 +213,8 @@ class Rule:
     types: Mapping[str, str] = field(default_factory=dict)  # type of each variable
     unused: tuple[str, ...] = ()  # variables that patterns bind and nothing reads
     keys: tuple[str, ...] = ()  # as written, for the lint
+    rests_on: tuple[str, ...] = ()  # of GROUNDS
+    law: tuple[str, str] | None = None  # country and edition, where it rests on a law or code
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,11 +5,13 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Any
 
 from advisor.document import Node, read_file
 from advisor.errors import InputError, Problem, clip, did_you_mean
 from advisor.rulebase.conclusions import read_conclusions
 from advisor.rulebase.conditions import read_conditions
+from advisor.rulebase.grounds import read_grounds
 from advisor.rulebase.model import (
     FINDING_KINDS,
     AnyOf,
@@ -42,6 +44,8 @@ _RULE_KEYS = {
     "sources",
     "false_alarm",
     "serves",
+    "rests_on",
+    "law",
     "replace",
 }
 _PACK_KEYS = {"pack", "title", "unless_done_by", "kinds", "rules", "retire"}
@@ -60,6 +64,7 @@ class Reading:
     titles: dict[str, str] = field(default_factory=dict)
     problems: list[Problem] = field(default_factory=list)
     states: dict[str, State] = field(default_factory=dict)
+    harms: dict[str, Any] = field(default_factory=dict)  # see `advisor.rulebase.harm`
 
 
 def plan_kinds(vocabulary: Vocabulary) -> dict[str, Kind]:
@@ -161,7 +166,9 @@ def _read_rule(node: Node, pack: str, own: bool, trade: Node | None, reading: Re
         reading.problems.append(node.problem("a rule needs an 'id'."))
         return
     rule_id = name.text
-    scope = Scope(rule_id, reading.vocabulary, reading.kinds, reading.problems, states=reading.states)
+    scope = Scope(
+        rule_id, reading.vocabulary, reading.kinds, reading.problems, states=reading.states, harms=reading.harms
+    )
     for key, (at, _) in node.pairs.items():
         if key not in _RULE_KEYS:
             scope.say(at, f"unknown key '{clip(key)}'.{did_you_mean(key, _RULE_KEYS)}")
@@ -192,6 +199,7 @@ def _read_rule(node: Node, pack: str, own: bool, trade: Node | None, reading: Re
         dict(scope.types),
         tuple(sorted(set(scope.types) - scope.used - _computed(conditions))),
         tuple(node.pairs),
+        *read_grounds(node, scope),
     )
     if wide := too_wide(rule):
         scope.say(node.get("when") or node, wide)

@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from advisor.rulebase.base import RuleBase
-from advisor.rulebase.model import AnyOf, Collect, Condition, Not, Pattern, Var
+from advisor.rulebase.model import Condition, Pattern, Var
+from advisor.rulebase.split import patterns_of
 
 KIND_OF = {"part": "kind", "product": "kind", "room": "kind", "step": "do"}
 
@@ -25,7 +26,7 @@ def practices_by_attribute(rulebase: RuleBase, sort: str, kind: str) -> dict[str
         rule.id: {*_direct(rule.conditions, sort, kind, never), *_placed(rule.conditions, sort, kind, ends)}
         for rule in rulebase.rules
     }
-    behind = {rule.id: {p.kind for p in _patterns(rule.conditions)} for rule in rulebase.rules}
+    behind = {rule.id: {p.kind for p, _ in patterns_of(rule.conditions)} for rule in rulebase.rules}
     while grown:
         grown = False
         for rule in rulebase.rules:
@@ -55,7 +56,7 @@ Slot = tuple[str, str]  # a deduced kind and one of its attributes
 def _ends(rulebase: RuleBase) -> dict[Slot, set[str]]:
     """For each end of a relation between things the attributes that say it, straight or by what follows."""
     places = [
-        (list(_patterns(rule.conditions)), conclusion)
+        ([p for p, _ in patterns_of(rule.conditions)], conclusion)
         for rule in rulebase.rules
         if rule.id.startswith("place-")
         for conclusion in rule.conclusions
@@ -87,7 +88,7 @@ def _placed(
     """Ways of saying where that patterns read at an end where they name the kind."""
     if sort != "part":
         return
-    patterns = list(_patterns(conditions))
+    patterns = [p for p, _ in patterns_of(conditions)]
     named = {_named(p, "id") for p in patterns if p.kind == sort and _names(p, kind)} - {None}
     for pattern in patterns:
         for test in pattern.tests:
@@ -107,7 +108,7 @@ def _never(rulebase: RuleBase, sort: str, kind: str) -> set[Slot]:
     while True:
         may: dict[Slot, bool] = {}
         for rule in rulebase.rules:
-            others = _others(list(_patterns(rule.conditions)), sort, kind, never)
+            others = _others([p for p, _ in patterns_of(rule.conditions)], sort, kind, never)
             for conclusion in rule.conclusions:
                 for name, value in conclusion.values if conclusion.kind == "deduce" else ():
                     slot = (conclusion.deduced, name)
@@ -134,7 +135,7 @@ def _direct(
     conditions: Iterable[Condition], sort: str, kind: str, never: set[Slot], only: set[Var] | None = None
 ) -> Iterator[str]:
     """Attributes that patterns read of things that may be of the kind; of these variables only, where any are given."""
-    patterns = list(_patterns(conditions))
+    patterns = [p for p, _ in patterns_of(conditions)]
     others = _others(patterns, sort, kind, never)
     for pattern in patterns:
         if only is not None and _named(pattern, "of" if pattern.kind == "item" else "id") not in only:
@@ -164,16 +165,3 @@ def _may_be(pattern: Pattern, sort: str, kind: str) -> bool:
             if test.op == "not_in" and kind in test.values:
                 return False
     return True
-
-
-def _patterns(conditions: Iterable[Condition]) -> Iterator[Pattern]:
-    for condition in conditions:
-        if isinstance(condition, Pattern):
-            yield condition
-        elif isinstance(condition, Not):
-            yield from _patterns(condition.inside)
-        elif isinstance(condition, Collect):
-            yield condition.pattern
-        elif isinstance(condition, AnyOf):
-            for branch in condition.branches:
-                yield from _patterns(branch)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Any
 
 from advisor.document import Node
 from advisor.errors import Problem, clip, did_you_mean
@@ -23,6 +24,7 @@ class Scope:
     types: dict[str, str] = field(default_factory=dict)
     used: set[str] = field(default_factory=set)
     states: Mapping[str, State] = field(default_factory=dict)
+    harms: Mapping[str, Any] = field(default_factory=dict)  # see `advisor.rulebase.harm`
 
     def say(self, node: Node, message: str) -> None:
         """Record a mistake at the node."""

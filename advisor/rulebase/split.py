@@ -7,7 +7,7 @@ by then. `strata.py` therefore counts what guards read as closed.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from itertools import product
 
@@ -57,6 +57,20 @@ class Variant:
 def variants(rule: Rule) -> tuple[Variant, ...]:
     """The rule once for each combination of its `any` branches (a branch may hold further `any`)."""
     return tuple(_split(rule, number, conditions) for number, conditions in enumerate(flatten(rule.conditions)))
+
+
+def patterns_of(conditions: Iterable[Condition | Later]) -> Iterator[tuple[Pattern, str]]:
+    """Every pattern, those inside absences and choices too, with the attribute that a `collect` gathers."""
+    for condition in conditions:
+        if isinstance(condition, Pattern):
+            yield condition, ""
+        elif isinstance(condition, Collect):
+            yield condition.pattern, condition.attribute
+        elif isinstance(condition, Not):
+            yield from patterns_of(condition.inside)
+        elif isinstance(condition, AnyOf):
+            for branch in condition.branches:
+                yield from patterns_of(branch)
 
 
 def count_variants(conditions: Iterable[Condition]) -> int:

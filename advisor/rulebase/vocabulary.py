@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
-from advisor.rulebase.instead import Instead, without_little_words
+from advisor.rulebase.instead import Instead
 from advisor.rulebase.meanings import Meaning
 from advisor.units import DIMENSIONS, noun
 
@@ -67,6 +67,7 @@ class Taxonomy:
     _below: dict[str, frozenset[str]] = field(default_factory=dict)
     groups: dict[str, frozenset[str]] = field(default_factory=dict)  # named classes with every word in them
     told: dict[str, tuple[tuple[str, str], ...]] = field(default_factory=dict)  # see `rules/vocabulary/kinds.yaml`
+    little: frozenset[str] = frozenset()  # words that say nothing of what is meant; see `grammar.yaml`
 
     def add(self, term: Term) -> None:
         """Add a term and its spellings."""
@@ -83,7 +84,9 @@ class Taxonomy:
     def find(self, word: str) -> str | None:
         """The term that the word means: itself, an alias, a plural or singular of one; `an electrician` too."""
         form = fold(word)
-        forms = (form, _singular(form), *_stems(form), without_little_words(form))
+        said = form.split(" ")
+        short = " ".join(one for one in said if one not in self.little) if len(said) > 1 else form
+        forms = (form, _singular(form), *_stems(form), short)
         return next((self._index[f] for f in forms if f in self._index), None)
 
     def said(self, word: str) -> str | None:
@@ -152,7 +155,7 @@ class Attribute:
     presume: tuple[Presumption, ...]
     aliases: tuple[str, ...]
     example: str
-    quiet: bool = False  # leaving it out is itself an answer, so nobody is asked
+    quiet: str = ""  # what leaving it out says, in words: that is an answer, so nobody is asked
     not_asked_of: tuple[str, ...] = ()  # kinds of part of which it would be a silly question
     read_by: str = ""  # what reads it beside rules: calendar, money, gear, report
     not_of: tuple[tuple[str, str], ...] = ()  # kinds of which it says nothing, with the attribute that is meant there

@@ -40,6 +40,8 @@ def load_vocabulary(folders: Iterable[Path]) -> Vocabulary:
                     _read(root, vocabulary, problems)
             except InputError as error:
                 problems.extend(error.problems)
+    for taxonomy in vocabulary.taxonomies.values():
+        taxonomy.little = frozenset(vocabulary.grammar.get("little", ()))
     _add_classes(vocabulary, classes, problems)
     add_told(vocabulary, kinds, problems)
     for taxonomy in vocabulary.taxonomies.values():
@@ -181,7 +183,7 @@ def _read_sort(root: Node, vocabulary: Vocabulary, problems: list[Problem]) -> N
         known[name] = Attribute(
             sort, name, kind, text("of") or text("to"), text("many") == "yes", text("least"), text("most"),
             text("meaning"), text("ask"), _presumptions(spec.get("presume")),
-            _words(spec.get("aliases")), text("example"), text("quiet") == "yes",
+            _words(spec.get("aliases")), text("example"), text("quiet"),
             _words(spec.get("not_asked_of")), text("read_by"), _pairs(spec.get("not_of")), text("cautious"),
             text("place"),
         )  # fmt: skip

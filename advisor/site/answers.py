@@ -8,13 +8,16 @@ from dataclasses import dataclass, replace
 
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.vocabulary import Attribute
-from advisor.site.assume import MISSING, Constraint, Key, Set, both
+from advisor.site.assume import MARK, MISSING, Constraint, Key, Set, both
 from advisor.site.cells import Open
+from advisor.site.figures import between_limits
 from advisor.site.standing import Practice, Standing
-from advisor.site.usual import Usual
+from advisor.site.usual import Usual, usual_of
 from advisor.units import DIMENSIONS, from_base, show, to_base
 
 MOST = 4
+_FEW = 2  # words that a rule names
+_NO_ANSWER = ("?", "unknown ")  # names of things that nobody listed, and words that say that it is not known
 _INF = float("inf")
 Sets = list[tuple[Set, frozenset[str]]]
 
@@ -127,7 +130,8 @@ def _of_key(
     rulebase: RuleBase,
 ) -> list[tuple[int, Offer]]:
     alone = [(one, s) for one, s, questions in mine if questions == 1 and _only(s, key)]
-    asked = [(one, s[key]) for one, s, _ in mine]
+    # Of the rows of a table some bring it and some do not: which, the sum tells that the answer goes into.
+    asked = [(one, s[key]) for one, s, _ in mine if MARK not in s or s[key][0] != "w" or len(s[key][2]) <= _FEW]
     wanted = [c for _, c in sorted(asked, key=lambda a: -a[0].rank)] + today.ending.get(key, [])
     made = []
     for value, text in _values(wanted, cell, units, rulebase):
@@ -209,7 +213,7 @@ def _point(value: object, cell: Open) -> Constraint:
 
 def _values(constraints: list[Constraint], cell: Open, units: str, rulebase: RuleBase) -> list[tuple[object, str]]:
     """One word for each set of words that rules treat alike; a round figure beyond each limit."""
-    attribute = rulebase.vocabulary.attributes[cell.key[0]][cell.key[2]]
+    attribute, usual = rulebase.vocabulary.attributes[cell.key[0]][cell.key[2]], usual_of(rulebase)
     found: list[tuple[object, str]] = []
     known: dict[Constraint, list[tuple[object, str]]] = {}
     for constraint in constraints:
@@ -217,10 +221,10 @@ def _values(constraints: list[Constraint], cell: Open, units: str, rulebase: Rul
         if own is None:
             own = known[constraint] = _of_constraint(constraint, cell, attribute, units, rulebase)
         found += own
-    if cell.presumed is not None and cell.sort == "n":
-        found += [p for p in (_figure(1990.0, _INF, "year", units),) if p is not None and attribute.type == "year"]
+    if cell.presumed is not None and attribute.type == "year" and (cell.key[0], cell.key[2]) not in usual.figures:
+        found += [p for p in (_figure(1990.0, _INF, "year", units),) if p is not None]
     if cell.sort == "w" and not cell.many and len(cell.allowed) == 2:
-        found += [(word, word) for word in sorted(cell.allowed)]
+        found += [(word, word) for word in sorted(cell.allowed) if not word.startswith(_NO_ANSWER)]
     if cell.sort == "w" and cell.presumed is not None and len(found) < 2:
         rest = cell.allowed - {str(cell.presumed)} - {str(v) for v, _ in found}
         found += _word(rest, cell, attribute, rulebase)
@@ -239,6 +243,12 @@ def _of_constraint(
         return []
     low = constraint[2] if constraint[2] > cell.low else -_INF
     high = constraint[3] if constraint[3] < cell.high else _INF
+    there_are = usual_of(rulebase).figures.get((cell.key[0], cell.key[2]))
+    if there_are is not None:
+        fit = [one for one in there_are if (low < one if constraint[4] else low <= one)]
+        fit = [one for one in fit if (one < high if constraint[5] else one <= high)]
+        nearest = max(fit, default=None) if low == -_INF else min(fit, default=None)
+        return [] if nearest is None else [(nearest, str(int(nearest)))]
     point = _figure(low, high, attribute.type, units)
     return [] if point is None else [point]
 
@@ -246,6 +256,7 @@ def _of_constraint(
 def _word(words: frozenset[str], cell: Open, attribute: Attribute, rulebase: RuleBase) -> list[tuple[object, str]]:
     """The word of a set that says most of it: a class before its kinds."""
     left = sorted(words & cell.allowed if cell.allowed else words)
+    left = [word for word in left if not word.startswith(_NO_ANSWER)]
     if not left:
         return []
     taxonomy = rulebase.vocabulary.taxonomies.get(attribute.of) if attribute.type == "term" else None
@@ -269,30 +280,14 @@ def _figure(low: float, high: float, kind: str, units: str) -> tuple[float, str]
     if kind not in DIMENSIONS:
         return None
     unit = DIMENSIONS[kind][1 if units == "us" else 2]
-    bottom = from_base(low, unit, kind) if low > -_INF else -_INF
-    top = from_base(high, unit, kind) if high < _INF else _INF
-    number = _round(bottom, top)
-    if number is None:
-        return None
-    value = to_base(number, unit, kind)
-    return (value, show(value, kind, units).text) if low <= value <= high else None
-
-
-def _round(bottom: float, top: float) -> float | None:
-    """A number with few digits between the two, some way from both."""
-    if bottom > -_INF and top < _INF:
-        wanted = (bottom + top) / 2
-    elif bottom > -_INF:
-        wanted = bottom + max(abs(bottom) * 0.3, 1.0) if bottom else 10.0
-    elif top < _INF:
-        wanted = top - max(abs(top) * 0.3, 0.1)
-    else:
-        return None
-    if wanted == 0:
-        return 0.0
-    for digits in (1, 2, 3, 4):
-        power = 10 ** (digits - 1 - math.floor(math.log10(abs(wanted))))
-        number: float = round(wanted * power) / power
-        if bottom < number < top:
-            return number
-    return wanted
+    for _ in range(2):  # once more where it is told in another unit: feet for many inches
+        bottom, top = (one if math.isinf(one) else from_base(one, unit, kind) for one in (low, high))
+        found = between_limits(bottom, top, unit)
+        if found is None:
+            return None
+        value = to_base(found, unit, kind)
+        shown = show(value, kind, units)
+        if shown.unit == unit:
+            return (value, shown.text) if low <= value <= high else None
+        unit = shown.unit
+    return None

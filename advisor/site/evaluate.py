@@ -6,7 +6,7 @@ assumption is what the engine finds; a test holds the two together.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import Any
 
 from advisor.engine.guards import State, solve
@@ -34,7 +34,7 @@ from advisor.site.cells import Open, Worked, keys_of, stated
 from advisor.site.fewest import MANY, few_count, fewest, settled
 from advisor.site.limits import TooMuchError
 from advisor.site.matching import Env, Store, compared
-from advisor.site.possible import May, Possible, in_turn, total_of
+from advisor.site.possible import May, Possible, in_turn, named, total_of, value_of
 from advisor.site.rules import Form, Rules, Way, rules_of
 from advisor.site.things import Builder, Site
 from advisor.tables import table
@@ -58,11 +58,14 @@ def evaluate(plan: Plan, base: FactBase, rulebase: RuleBase) -> Possible:
 class Evaluation:
     """One evaluation."""
 
-    def __init__(self, rules: Rules, site: Site, taxonomies: Mapping[str, Taxonomy]) -> None:
+    def __init__(
+        self, rules: Rules, site: Site, taxonomies: Mapping[str, Taxonomy], store: Store | None = None
+    ) -> None:
         self.rules, self.site, self.taxonomies = rules, site, taxonomies
-        self.store = Store(site.cells)
+        self.store = store or Store(site.cells)
+        self.heard: Collection[str] = FINDING_KINDS  # conclusions that are drawn
         self.drawn: list[May] = []
-        for fact in site.facts:
+        for fact in site.facts if store is None else ():
             self.store.add(fact)
         self._memory = _EMPTY
         self._worked: dict[Any, list[tuple[tuple[str, Any], ...] | None]] = {}
@@ -71,11 +74,12 @@ class Evaluation:
         """Run the groups in order; a ring of rules till it says nothing new."""
         for group in self.rules.order:
             for _ in range(_ROUNDS if len(group) > 1 else 1):
-                if not any([self._rule(rule) for rule in group]):  # noqa: C419  # all of them have to run
+                if not any([self.see(rule) for rule in group]):  # noqa: C419  # all of them have to run
                     break
         return Possible(self.site, self.store, self.drawn)
 
-    def _rule(self, rule: Rule) -> bool:
+    def see(self, rule: Rule) -> bool:
+        """Draw what a rule concludes; whether there was anything new for others."""
         new = False
         split = self.rules.rulebase.variants_of(rule)
         there = [number for number, variant in enumerate(split) if self._near(variant)]
@@ -100,7 +104,7 @@ class Evaluation:
                     continue
                 if not there:
                     return False
-                if test.op in ("is", "in") and there.isdisjoint(test.values) and not _named(test.values):
+                if test.op in ("is", "in") and there.isdisjoint(test.values) and not named(test.values):
                     return False
         return True
 
@@ -134,7 +138,7 @@ class Evaluation:
                 if conclusion.kind == "deduce":
                     values = tuple([(n, env[v.name] if isinstance(v, Var) else v) for n, v in conclusion.values])
                     new |= self.store.deduce(conclusion.deduced, values, ways)
-                elif conclusion.kind in FINDING_KINDS:
+                elif conclusion.kind in self.heard:
                     self.store.left -= 10  # a conclusion weighs more than a look
                     self.drawn.append(May(way.rule, conclusion, env, ways, computes))
         return new
@@ -164,7 +168,7 @@ class Evaluation:
             if own < other if guard.earlier else own > other:
                 yield env, ways
         elif isinstance(guard, Given):
-            left_value, right = _value(guard.left, env), tuple([_value(v, env) for v in guard.right])
+            left_value, right = value_of(guard.left, env), tuple([value_of(v, env) for v in guard.right])
             op = guard.op
             if op == "is_a" and type(right[0]) is str:  # the word, or any kind of it
                 op, right = "in", tuple(sorted(self.taxonomies[guard.of].below(right[0])))
@@ -209,10 +213,10 @@ class Evaluation:
 
     def _worked_out(self, guard: Compute | Lookup, env: Env, ways: Ways) -> Iterator[Step]:
         if isinstance(guard, Compute):
-            read = [_value(operand, env) for _, operand in guard.arguments]
+            read = [value_of(operand, env) for _, operand in guard.arguments]
             names: tuple[str, ...] = (guard.var,)
         else:
-            read = [_value(guard.key, env)]
+            read = [value_of(guard.key, env)]
             names = tuple(var for var, _ in guard.binds)
         loose = keys_of(read)
         if not loose:
@@ -292,12 +296,3 @@ class Evaluation:
             left = joined(ways, pruned([{**one, MARK: MARKED} for one in unknown]))
             if left:
                 yield ({**env, guard.var: Worked(keys)} if guard.var not in env else env), left
-
-
-def _named(values: Sequence[Any]) -> bool:
-    """Whether there is anything but plain words among the values."""
-    return any(type(v) is not str for v in values)
-
-
-def _value(operand: Any, env: Env) -> Any:
-    return env[operand.name] if isinstance(operand, Var) else operand

@@ -65,6 +65,7 @@ class Site:
     advised: frozenset[int] = frozenset()
     conditions: dict[int, tuple[str, str]] = field(default_factory=dict)  # step: test and result it depends on
     actions: dict[int, frozenset[str]] = field(default_factory=dict)  # what each step does, as the sentence means it
+    unknown: set[tuple[int, Key]] = field(default_factory=set)  # before a step: what nobody can tell (`untold.py`)
 
     def at_start(self, key: Key) -> str:
         """What is so before the first step."""

@@ -22,7 +22,7 @@ from advisor.site.model import INNER, Effect, Need, Site, Want
 from advisor.site.simulate import Failure, failures
 
 BOUND = 300  # branches looked at, of a plan of up to _SMALL steps; of longer plans fewer, so that time stays bounded
-_SMALL = 60
+_SMALL = 200
 
 
 @dataclass(frozen=True, slots=True, order=True)

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from advisor.rulebase.model import Collect, Conclusion, Rule
+from advisor.rulebase.model import Collect, Conclusion, Rule, Var
 from advisor.site.assume import Ways, holds_today
 from advisor.site.matching import Env, Store
 from advisor.site.rules import Form
@@ -67,3 +68,13 @@ def in_turn(forms: list[Form], sizes: list[int]) -> list[Form]:
         order.append(forms[best])
         bound |= forms[best].names
     return order
+
+
+def named(values: Sequence[Any]) -> bool:
+    """Whether there is anything but plain words among the values."""
+    return any(type(v) is not str for v in values)
+
+
+def value_of(operand: Any, env: Env) -> Any:
+    """The value that stands for an operand."""
+    return env[operand.name] if isinstance(operand, Var) else operand

@@ -23,8 +23,9 @@ SIZES = {"length": "long", "width": "wide", "height": "high", "depth": "deep", "
 HOUSE_WIDE = frozenset(("house", "code", "crew", "budget"))
 _WEIGHT = (1.0, 4.0, 10.0, 20.0)  # notice, caution, warning, danger
 _TOLD = 0.25  # what speaks already is told; an answer can only take it away
-_SETTLES = 0.1  # an answer that takes an open practice off the list is worth a part of one that brings it
+_SETTLES = 0.15  # an answer that takes an open practice off the list is worth a part of one that brings it
 _RANKED = 16  # questions that are picked one by one; the rest stand by what is left for them
+_SIZES_NAMED = 3  # sizes that one question names
 _IN_A_ROW = 2  # questions about the whole house that may stand one after the other
 
 
@@ -44,6 +45,8 @@ class Asked:
     of: tuple[str, ...] = ()  # rules
     settles: tuple[str, ...] = ()
     offers: tuple[Offer, ...] = ()
+    also: tuple[str, ...] = ()  # what it asks besides, in words
+    breath: Breath | None = None  # what it is asked in one breath with
 
 
 @dataclass(slots=True)
@@ -78,7 +81,8 @@ class Asker:
 
     def ask(self) -> Questions:
         """All questions, the weightiest first."""
-        keys = {k for one in self.standing.open for s in one.ways for k, c in s.items() if not c[1]} | set(self.told)
+        keys = {k for one in self.standing.open for s in one.ways for k, c in s.items() if not c[1]}
+        keys |= {key for key in self.told if not self._silly(key)}
         for key in sorted(keys):
             if key[0] not in ("!", "~", "missing"):
                 self._of_key(key)
@@ -89,6 +93,13 @@ class Asker:
         return self.found
 
     # what is asked
+
+    def _silly(self, key: Key) -> bool:
+        """Whether a finding rests on what nobody would ask of such a thing."""
+        sort, own, attribute = key
+        entity = self.plan.entities.get(sort, {}).get(own)
+        word = entity.values.get("do" if sort == "step" else "kind") if entity else None
+        return word is not None and self.usual.cannot_have(sort, attribute, str(word.plain))
 
     def _of_key(self, key: Key) -> None:
         sort, own, attribute = key
@@ -119,9 +130,8 @@ class Asker:
         alone = question(self.words.attributes[sort][attribute], own)
         known = self._all.get(name)
         self._keep(key, name, alone, sort, own, attribute, line)
-        names = frozenset(k[2] for k in self._all[name].keys)
-        if (known is not None and len(names) > 1) or (across and known is not None):
-            self._all[name].ask = breath.question(own, names)
+        if known is not None and (across or len({k[2] for k in known.keys}) > 1):
+            known.breath = breath
 
     def _keep(self, key: Key, name: str, ask: str, sort: str, own: str, attribute: str, line: int) -> str:
         self.found.by_key[key] = name
@@ -252,6 +262,10 @@ class Asker:
                 ranks[name] = max(ranks.get(name, 0), one.rank)
             if len(names) == 1:
                 settles.setdefault(next(iter(names)), set()).add(one.rule.id)
+        grave: dict[Key, int] = {}
+        for one, sets in practices:
+            for key in (key for s, _ in sets for key, c in s.items() if not c[1]):
+                grave[key] = max(grave.get(key, 0), one.rank)
         today = Today(self.standing)
         of_name: dict[str, dict[int, tuple[Practice, list[tuple[Set, frozenset[str]]]]]] = {}
         for one, sets in practices:
@@ -259,6 +273,14 @@ class Asker:
                 for name in q:
                     of_name.setdefault(name, {}).setdefault(id(one), (one, []))[1].append((s, q))
         for name, asked in self._all.items():
+            for key in sorted(asked.keys):
+                words = [self._signals.get(rule, "notice") for rule in self.told.get(key, ())]
+                grave[key] = max([grave.get(key, 0), *map(SIGNALS.index, words)])
+            if asked.breath is not None:
+                by_name: dict[str, int] = {}
+                for key in sorted(asked.keys):
+                    by_name[key[2]] = max(by_name.get(key[2], 0), grave[key])
+                asked.ask, asked.also = asked.breath.question(asked.thing, by_name)
             spoken = {rule for key in asked.keys for rule in self.told.get(key, ())}
             asked.of = tuple(sorted(of.get(name, set()) | spoken))
             asked.settles = tuple(sorted(settles.get(name, set())))
@@ -272,5 +294,7 @@ def _sizes(asked: Asked, ask: str, own: str) -> str:
     names = [word for name, word in SIZES.items() if any(key[2] == name for key in asked.keys)]
     if len(names) == 1:
         return ask.replace("{{ id }}", own)
+    if len(names) > _SIZES_NAMED:
+        return f"What are the sizes of {own}?"
     listed = f"{', '.join(names[:-1])} and {names[-1]}"
     return f"How {listed} is {own}?"

@@ -9,8 +9,8 @@ from typing import Any
 
 from advisor.plan.model import Plain
 from advisor.rulebase.base import RuleBase
-from advisor.rulebase.model import FINDING_KINDS, AnyOf, Collect, Condition, Not, Operand, Pattern, Rule, Var
-from advisor.rulebase.split import Guard, Variant
+from advisor.rulebase.model import FINDING_KINDS, AnyOf, Condition, Not, Operand, Pattern, Rule, Var
+from advisor.rulebase.split import Guard, Variant, patterns_of
 
 _PLAN_KINDS = frozenset(("house", "code", "room", "part", "product", "crew", "step", "budget", "item"))
 
@@ -208,7 +208,7 @@ def actions_named(rulebase: RuleBase) -> frozenset[str]:
         spoken = {c.step.name for c in rule.conclusions if c.step}
         for variant in rulebase.variants_of(rule):
             own = set().union(*map(_ids, variant.patterns))
-            others = [p for p, _ in _patterns((*(Not((p,)) for p in variant.absent), *variant.guards))]  # type: ignore[arg-type]
+            others = [p for p, _ in patterns_of((*(Not((p,)) for p in variant.absent), *variant.guards))]
             beside = (p for p in variant.patterns if not spoken & _ids(p))
             for pattern in (*beside, *(p for p in others if not own & _ids(p))):
                 if pattern.kind == "step":
@@ -224,14 +224,14 @@ def _ids(pattern: Pattern) -> set[str]:
 
 def _kinds(conditions: Iterable[Condition]) -> set[str]:
     """The kinds of fact that conditions read."""
-    return {pattern.kind for pattern, _ in _patterns(conditions)}
+    return {pattern.kind for pattern, _ in patterns_of(conditions)}
 
 
 def _read(rulebase: RuleBase) -> Iterable[tuple[str, str]]:
     """The attributes that some rule reads, by sort; of lists also through their members."""
     sorts = tuple(rulebase.vocabulary.attributes)
     for rule in rulebase.rules:
-        for pattern, extra in _patterns(rule.conditions):
+        for pattern, extra in patterns_of(rule.conditions):
             if pattern.kind == "item":
                 cells = {t.attribute: t.values for t in pattern.tests if t.op in ("is", "in")}
                 for sort in cells.get("sort", sorts):
@@ -242,19 +242,6 @@ def _read(rulebase: RuleBase) -> Iterable[tuple[str, str]]:
                     yield pattern.kind, test.attribute
                 if extra:
                     yield pattern.kind, extra
-
-
-def _patterns(conditions: Iterable[Condition]) -> Iterable[tuple[Pattern, str]]:
-    for condition in conditions:
-        if isinstance(condition, Pattern):
-            yield condition, ""
-        elif isinstance(condition, Not):
-            yield from _patterns(condition.inside)
-        elif isinstance(condition, Collect):
-            yield condition.pattern, condition.attribute
-        elif isinstance(condition, AnyOf):
-            for branch in condition.branches:
-                yield from _patterns(branch)
 
 
 @lru_cache(maxsize=4)

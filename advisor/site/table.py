@@ -19,6 +19,8 @@ def state_rows(site: Site, order: Sequence[int], everything: bool = False) -> li
             value, by = look(key, values, site)
             # What no step of the plan made so is what the state is at the start: nobody said so.
             known = "stated" if by is not None or key in site.start else "presumed"
+            if (step, key) in site.unknown:
+                known = "unknown"  # something that the plan leaves out decides it
             rows.append(
                 {
                     "step": site.steps[step],
@@ -46,7 +48,8 @@ def left_off(site: Site, order: Sequence[int], plugs: frozenset[str]) -> list[st
     for step in order:
         for effect in site.effects[step]:
             state = site.states.get(effect.key[0])
-            if state is None or not state.left or effect.mode not in ("brings", "puts_back"):
+            # A test that proves it dead takes nothing away: it comes after what does.
+            if state is None or not state.left or effect.mode not in ("brings", "puts_back") or effect.after:
                 continue
             last[effect.key] = effect.value
             if effect.mode == "brings" and not site.actions.get(step, frozenset()) <= plugs:

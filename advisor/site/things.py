@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
+from advisor.plan.facts import presume
 from advisor.plan.model import FactBase, Plan, PlanFact
 from advisor.rulebase.base import RuleBase
-from advisor.site.assume import CERTAIN, MISSING, Key, Ways, words
+from advisor.site.assume import CERTAIN, MISSING, NOTHING, Key, Set, Ways, words
 from advisor.site.cells import Cell, Open, cell_of
+from advisor.site.meant import finer_kinds, other_verbs
 from advisor.site.usual import Usual, usual_of
 
 _SINGLE = ("house", "code", "crew", "budget")
@@ -55,6 +57,7 @@ class Builder:
         self.kinds = {
             str(f.get("id")): str(f.get("kind")) for f in base.facts if f.kind in ("part", "product") and f.get("kind")
         }
+        self.may_be: dict[tuple[str, str], list[tuple[str, Set]]] = {}  # each kind that a thing may be, and its need
         self.homes = {str(f.get("id")): str(f.get("room")) for f in base.facts if f.kind == "part" and f.get("room")}
 
     def build(self) -> Site:
@@ -92,12 +95,36 @@ class Builder:
                 values[name] = found
         if sort == "step":
             self._step(values, own, kind)
-        if sort == "part" and "room" not in values and self.rooms:
-            values["room"] = self._open(Open(("part", own, "room"), "w", frozenset(self.rooms), place=True))
+        known = sort not in ("part", "product") or "room" in values or "room" in self.usual.senseless(sort, kind)
+        if self.rooms and not known:
+            values["room"] = self._open(Open((sort, own, "room"), "w", frozenset(self.rooms), place=True))
         self.site.facts.append(Fact(sort, values))
+        self._meant(sort, own, kind, values)
         if (sort, own) not in opened:
             opened.add((sort, own))
             self._items(sort, own, values, CERTAIN)
+
+    def _meant(self, sort: str, own: str, kind: str, values: dict[str, Any]) -> None:
+        """What the words may come to mean: a finer kind of the thing, another verb of the step."""
+        if sort == "step":
+            written = self.plan.entities["step"][own].values.get("do")
+            verb = self.words.taxonomies["action"].find(written.text) if written else None
+            for means, ways in other_verbs(verb or kind, values, self.may_be, self.site.cells, self.words):
+                self.site.facts.append(Fact(sort, {**values, "do": means}, ways))
+            return
+        self.may_be[sort, own] = [(kind, NOTHING)]
+        for finer, need in finer_kinds(sort, kind, values, self.words):
+            self.may_be[sort, own].append((finer, need))
+            self.site.facts.append(Fact(sort, {**self._presumed(sort, own, finer), **values, "kind": finer}, (need,)))
+
+    def _presumed(self, sort: str, own: str, kind: str) -> dict[str, Any]:
+        """What would be presumed of the thing, were it of that kind."""
+        entity = self.plan.entities[sort][own]
+        known = replace(entity, values={**entity.values, "kind": replace(entity.values["kind"], plain=kind)})
+        plain: dict[str, Any] = {}
+        presume(known, plain, self.words, FactBase([]))
+        cells = {name: cell_of(self.words.attributes[sort][name], self.words) for name in sorted(plain)}
+        return {name: self._cell((sort, own, name), cells[name], kind, plain[name]) for name in cells}
 
     def _items(self, sort: str, own: str, values: Mapping[str, Any], ways: Ways) -> None:
         """One fact for what may be in a list that is not stated."""

@@ -8,7 +8,8 @@ from typing import NamedTuple
 
 from advisor.plan.model import Entity, Plan
 from advisor.rulebase.base import RuleBase
-from advisor.rulebase.model import AnyOf, Collect, Condition, Not, Pattern
+from advisor.rulebase.model import Not, Pattern
+from advisor.rulebase.split import patterns_of
 from advisor.site.rules import Rules, rules_of
 
 Readers = dict[tuple[str, str], Sequence[frozenset[str] | None]]
@@ -76,7 +77,7 @@ def readers_of(rules: Rules) -> Readers:
     sorts = tuple(rules.rulebase.vocabulary.attributes)
     for rule in rules.rulebase.rules:
         for variant in rules.rulebase.variants_of(rule):
-            patterns = list(_all((*variant.patterns, *(Not((p,)) for p in variant.absent), *variant.guards)))
+            patterns = list(patterns_of((*variant.patterns, *(Not((p,)) for p in variant.absent), *variant.guards)))
             kinds = _kinds_by_variable(variant.patterns)
             for pattern, extra in patterns:
                 if pattern.kind == "item":
@@ -91,19 +92,6 @@ def readers_of(rules: Rules) -> Readers:
                     found.setdefault((pattern.kind, str(name)), set()).add(own)
     return {key: [None] if None in all_kinds else sorted(all_kinds, key=lambda k: sorted(k or ()))
             for key, all_kinds in found.items()}  # fmt: skip
-
-
-def _all(conditions: Iterable[Condition | object]) -> Iterable[tuple[Pattern, str]]:
-    for condition in conditions:
-        if isinstance(condition, Pattern):
-            yield condition, ""
-        elif isinstance(condition, Not):
-            yield from _all(condition.inside)
-        elif isinstance(condition, Collect):
-            yield condition.pattern, condition.attribute
-        elif isinstance(condition, AnyOf):
-            for branch in condition.branches:
-                yield from _all(branch)
 
 
 def _kinds_by_variable(patterns: Iterable[Pattern]) -> dict[str, frozenset[str]]:

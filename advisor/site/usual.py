@@ -12,6 +12,7 @@ from advisor.rulebase.vocabulary import Vocabulary
 from advisor.site.cells import Cell
 from advisor.units import read_quantity
 
+_NAMED = 3  # things that one question names: nobody keeps more in mind
 _KIND_TAXONOMY = {"part": "part_kind", "product": "product_kind", "room": "room_kind", "step": "action"}
 
 
@@ -24,11 +25,17 @@ class Breath:
     across: bool
     parts: Mapping[str, str]
 
-    def question(self, own: str, names: frozenset[str]) -> str:
-        """The question for those of its attributes that are open."""
-        words = [self.parts[name] for name in self.say if name in names and name in self.parts]
-        listed = words[0] if len(words) == 1 else ", ".join(words[:-1]) + " and " + words[-1] if words else ""
-        return self.ask.replace("{{ id }}", own).replace("{{ what }}", listed)
+    def question(self, own: str, ranks: Mapping[str, int]) -> tuple[str, tuple[str, ...]]:
+        """The question for those of its attributes that are open, the gravest few by name, and the words of the rest.
+
+        `ranks` says of each open attribute how grave what hangs on it is.
+        """
+        words = [name for name in self.say if name in ranks and name in self.parts]
+        named = sorted(sorted(words, key=lambda name: -ranks[name])[:_NAMED], key=words.index)
+        rest = tuple(self.parts[name] for name in words if name not in named)
+        said = [self.parts[name] for name in named] + ([f"{len(rest)} more"] if rest else [])
+        listed = said[0] if len(said) == 1 else ", ".join(said[:-1]) + " and " + said[-1] if said else ""
+        return self.ask.replace("{{ id }}", own).replace("{{ what }}", listed), rest
 
 
 class Usual:
@@ -86,6 +93,9 @@ class Usual:
             kind = vocabulary.attributes[row["sort"]][row["say"]].type
             low, high = (float(row[e]) if kind == "count" else read_quantity(row[e], kind).si for e in ("from", "to"))
             self.ranges[row["sort"], row["say"]] = (low, high)
+        self.figures: dict[tuple[str, str], tuple[float, ...]] = {
+            (row["sort"], row["say"]): tuple(map(float, row["figures"])) for row in data.get("figures", ())
+        }
         self.told = {row["add"]: tuple(row["say"]) for row in data.get("told", ())}
         self._kinds_words: dict[tuple[str, str], list[tuple[frozenset[str], frozenset[str]]]] = {}
         for row in data.get("words", ()):
@@ -104,6 +114,11 @@ class Usual:
     def seldom(self, sort: str, attribute: str, kind: str) -> bool:
         """Whether the question is seldom the one to ask of such a thing."""
         return kind in self._seldom.get((sort, attribute), ())
+
+    def cannot_have(self, sort: str, attribute: str, kind: str) -> bool:
+        """Whether the attribute is said of other kinds of thing alone."""
+        kinds = self._limits.get(sort, {}).get(attribute)
+        return bool(kinds) and kind not in kinds  # type: ignore[operator]
 
     def senseless(self, sort: str, kind: str) -> frozenset[str]:
         """The attributes that would be silly to ask of such a thing."""

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from advisor.engine.memory import Memory
     from advisor.engine.run import Drawn
 
-MOVE, AGAIN, ADD = "move", "again", "add"
+MOVE, AGAIN, ADD, UNKNOWN = "move", "again", "add", "unknown"
 
 
 def answer(memory: Memory, drawn: Iterable[Drawn], states: Mapping[str, State]) -> tuple[list[Drawn], Site | None]:

@@ -11,7 +11,8 @@ from dataclasses import dataclass, field
 
 from advisor.site.model import INNER, SINCE, Effect, Key, Need, Site, add_effect
 
-DAMP, HAS_WAIT = "damp", "with a wait"  # values of a state that settles: soon dry; and one that states its own wait
+# Values of a state that settles: soon dry; one that states its own wait; soon dry, and with a wait of its own.
+DAMP, HAS_WAIT, DAMP_WAITS = "damp", "with a wait", "damp with a wait"
 _WHY = "What is wet or soft has its wait before the next work on it."
 
 
@@ -45,7 +46,7 @@ def take_waits(site: Site, settling: Settling) -> None:
 def _pairs(wets: dict[int, str], waits: list[int]) -> list[tuple[int, int]]:
     """Each work with its wait. Of waits that follow each other the last is that of the last work, the one before it
     that of the work before, if that has no wait of its own: somebody wrote them down too late."""
-    slow = [step for step, how in sorted(wets.items()) if how != DAMP]
+    slow = [step for step, how in sorted(wets.items()) if how not in (DAMP, DAMP_WAITS)]
     found: list[tuple[int, int]] = []
     groups: list[list[int]] = []
     for wait in waits:
@@ -65,7 +66,11 @@ def _pairs(wets: dict[int, str], waits: list[int]) -> list[tuple[int, int]]:
             later = [step for step in slow if step > group[-1]][:2]
             following = groups[number + 1][0] if number + 1 < len(groups) else None
             free = following is None or (len(later) > 1 and later[1] < following)
-            if later and wets[later[0]] != HAS_WAIT and free:
+            # What is washed first is to dry, if no other wait stands there for it.
+            damp = [s for s in sorted(wets) if group[-1] < s and wets[s] == DAMP and (not later or s < later[0])]
+            if damp and not (following is not None and (not later or following < later[0])):
+                found.append((damp[-1], group[-1]))
+            elif later and wets[later[0]] != HAS_WAIT and free:
                 found.append((later[0], group[-1]))
         since = group[-1]
     return found

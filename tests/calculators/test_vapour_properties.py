@@ -210,4 +210,4 @@ def test_the_working_follows_on_a_pocket_calculator() -> None:
     room = 936 * cubic_foot
     peak = peak_vapour(0.003785411784 / 4, 0.6, 0.789, 46.07, 0.033, room, airflow=6 * room / 3600)
 
-    assert peak.working() == "8.29 cuft / 936 cuft x (1 - e^-6) / 6 / 3.3 % = 4.46 %"
+    assert peak.working() == "8.2924 cuft / 936 cuft x (1 - e^-6) / 6 / 3.3 % = 4.46 %"

@@ -301,3 +301,38 @@ def test_waivers_of_the_folder_at_hand_do_not_reach_standard_input(tiny, tmp_pat
     result = RUN.invoke(app, ["review", "-"], input=HEAD.format(n=1) + SHIMS, catch_exceptions=False)
 
     assert ["ACCEPTED" in result.stdout, "1 notice." in result.stdout] == [False, True]
+
+
+PLAN_OF_TWO = (
+    "title: {name}\nrooms: {{k: {{kind: kitchen}}}}\nparts: {{d: {{kind: cabinet doors, room: k}}}}\n"
+    "steps: [{{do: paint, to: d}}]\n"
+)
+
+
+def test_a_waiver_of_a_plan_beside_is_silent_when_another_is_reviewed(tmp_path):
+    """Of a plan that is not there it is told: a slip in a name can leave a real risk without anybody's yes."""
+    for name in ("one", "other"):
+        (tmp_path / f"{name}.yaml").write_text(PLAN_OF_TWO.format(name=name), encoding="utf-8")
+    waiver = "waivers:\n  - {{rule: no-such-finding, plan: {plan}, reason: Seen., by: me, until: 2030-06-30}}\n"
+    said = {}
+    for plan in ("other.yaml", "gone.yaml"):
+        (tmp_path / "waivers.yaml").write_text(waiver.format(plan=plan), encoding="utf-8")
+        said[plan] = [
+            "waiver-unmatched" in review(target, "--today", "2030-01-15", "--format", "json").stdout
+            for target in (tmp_path / "one.yaml", tmp_path)
+        ]
+
+    assert said == {"other.yaml": [False, True], "gone.yaml": [False, True]}
+
+
+def test_a_folder_names_the_practices_that_speak_most_often(tmp_path):
+    for name in ("one", "two", "three"):
+        (tmp_path / f"{name}.yaml").write_text(PLAN_OF_TWO.format(name=name), encoding="utf-8")
+    data = json.loads(review(tmp_path, "--format", "json").stdout)
+    text = review(tmp_path).stdout
+
+    assert [one["speaks"] + one["open"] for one in data["often"]] == sorted(
+        (one["speaks"] + one["open"] for one in data["often"]), reverse=True
+    )
+    assert data["often"][0]["speaks"] == 3
+    assert f"speaks in 3 plans: {data['often'][0]['title']} ({data['often'][0]['rule']})" in text

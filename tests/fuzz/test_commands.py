@@ -41,12 +41,15 @@ DATES = (
 COMMANDS = {
     "review": ("PLAN",), "questions": ("PLAN",), "why": ("PLAN", "RULE"), "why-not": ("PLAN", "RULE", "STEP"),
     "order": ("PLAN",),
-    "revise": ("PLAN",), "compare": ("PLAN", "PLAN"), "hazards": ("PLAN",), "checklist": ("PLAN",),
+    "revise": ("PLAN",), "compare": ("PLAN", "PLAN"), "hazards": ("PLAN",),
+    "checklist": ("PLAN",), "supplies": ("PLAN",),
     "vocabulary": ("WORD",),
     "rules list": (), "rules show": ("RULE",), "calc": ("CALC",), "calc drain-fall --length 9ft --diameter": ("SIZE",
     ), "nosuch": (),
 }  # fmt: skip
 OPTIONS = {
+    "--step": ("sand-doors", "fit-top", "x", *ODD[:20]), "--only": ("danger", "notice", "x"),
+    "--width": ("40", "100", "0", "9" * 30), "--lines": ("8", "24", "1", "9" * 30),
     "--format": ("text", "json", "html", "svg", "ics", "csv", "sarif", "markdown", "dot", "odd"),
     "--start": DATES, "--today": DATES, "--days": ("mon", "sat,sun", ",", "someday", "\x1b"), "--by": ("step", "day",
     "trade"),
@@ -62,17 +65,21 @@ OPTIONS = {
 USEFUL = {
     "order": ("--start", "--start", "--format", "--days", "--hours-per-day", "--output"), "revise": ("--set",
     "--accept"),
-    "review": ("--format", "--output", "--today", "--fail-on"), "why": ("--format",), "questions": ("--format",
+    "review": (
+        "--format", "--output", "--today", "--fail-on", "--step", "--only", "--width", "--lines", "--units",
+    ),
+    "why": ("--format",), "questions": ("--format",
     "--most"),
     "hazards": ("--format", "--output"), "checklist": ("--format", "--by", "--output"), "compare": ("--fail-on",),
     "calc drain-fall --length 9ft --diameter": ("--format", "--units"), "rules list": ("--pack",),
-    "why-not": ("--rules",),
+    "why-not": ("--rules",), "supplies": ("--format", "--output"),
 }  # fmt: skip
 FORMS = {
     "review": ("text", "json", "html", "markdown", "sarif", "csv"), "order": ("text", "json", "ics", "svg", "html"),
-    "why": ("text", "json", "dot"), "hazards": ("text", "html", "csv"), "checklist": ("text", "html"),
+    "why": ("text", "json", "dot"), "hazards": ("text", "html", "csv", "json"), "checklist": ("text", "html", "json"),
+    "supplies": ("text", "csv", "json"),
 }  # fmt: skip
-FLAGS = ("--working", "--exercise", "--answers", "--write", "--help")
+FLAGS = ("--brief", "--all", "--working", "--exercise", "--answers", "--write", "--help")
 OWN_FLAGS = {"review": "--working", "checklist": "--exercise", "revise": "--write", "calc": "--help"}
 NAMES = ("plan.yaml", "plan.yaml", "pl\x1b[31man.yaml", "\u202eplan.yaml", "pl\udcffan.yaml", "a\nb.yaml")
 RULES = ("test-for-lead", "ready-if-lead-is-found", "gear-to-get")

@@ -135,3 +135,60 @@ def test_plain_words_are_written_without_quotes() -> None:
         '"a: b"',
         '"- x"',
     ]
+
+
+LISTED = """title: x
+steps:
+  - {id: a, do: sand}
+  # about b
+  - id: b
+    do: prime     # two lines
+  - {id: c, do: paint}
+budget: {money: 1 USD}
+"""
+
+
+def test_an_entry_goes_into_its_section_or_makes_it_after_the_steps() -> None:
+    """The second one follows the first; nothing else moves."""
+    document = PlanText(LISTED)
+    document.add_item("to_get", {"what": "fan", "as": {"airflow": "1,000 cfm"}, "for": ["a"]})
+    document.add_item("to_get", {"what": "ladder"})
+    entries = 'to_get:\n  - {what: fan, as: {airflow: "1,000 cfm"}, for: [a]}\n  - {what: ladder}\n'
+
+    assert document.text == LISTED.replace("budget:", entries + "budget:")
+
+
+@pytest.mark.parametrize(
+    ("before", "after"),
+    [
+        ("steps: [{do: sand}]\n", "steps: [{do: sand}]\nto_get:\n  - {what: fan}\n"),
+        ("steps: [{do: a}]\nto_get: [{what: pen}]\n", "steps: [{do: a}]\nto_get: [{what: pen}, {what: fan}]\n"),
+        ("steps: [{do: sand}]\nto_get: []\n", "steps: [{do: sand}]\nto_get: [{what: fan}]\n"),
+        ("to_get:\nsteps: [{do: sand}]\n", "steps: [{do: sand}]\nto_get:\n  - {what: fan}\n"),
+        ("{steps: [{do: sand}]}\n", "{steps: [{do: sand}], to_get: [{what: fan}]}\n"),
+        ("steps:\r\n- {do: sand}\r\n", "steps:\r\n- {do: sand}\r\nto_get:\r\n  - {what: fan}\r\n"),
+    ],
+)  # fmt: skip
+def test_an_entry_finds_its_place_in_any_way_of_writing(before: str, after: str) -> None:
+    """On one line, in an empty section, in braces, with the line ends of the file."""
+    document = PlanText(before)
+    document.add_item("to_get", {"what": "fan"})
+
+    assert document.text == after
+
+
+@pytest.mark.parametrize(
+    ("number", "behind", "order"), [(1, None, "bac"), (0, 2, "bca"), (2, 0, "acb"), (1, 0, "abc"), (2, None, "cab")]
+)
+def test_a_moved_step_takes_its_lines_and_the_remark_above_along(number: int, behind: int | None, order: str) -> None:
+    """No line is lost, and all else stays."""
+    document = PlanText(LISTED)
+    document.move_step(number, behind)
+    text = document.text
+    blocks = {
+        "a": "  - {id: a, do: sand}\n",
+        "b": "  # about b\n  - id: b\n    do: prime     # two lines\n",
+        "c": "  - {id: c, do: paint}\n",
+    }
+
+    assert text == "title: x\nsteps:\n" + "".join(blocks[own] for own in order) + "budget: {money: 1 USD}\n"

@@ -19,7 +19,7 @@ from advisor.rulebase.vocabulary_files import load_vocabulary
 
 HERE = Path(__file__).parent
 RULES = HERE.parents[1] / "rules" / "vocabulary"
-TOP = "title, note, units, house, code, rooms, parts, products, crew, steps, budget"
+TOP = "title, note, units, house, code, rooms, parts, products, crew, steps, to_get, to_find_out, budget"
 EXPECTED = {
     "tab": ["3: begins with a tab. Expected spaces: YAML indents with spaces only."],
     "unknown-kind": [

@@ -7,8 +7,8 @@ import pytest
 
 from advisor.bulk import review_all
 from advisor.reports.arrange import arrange
-from advisor.reports.schedule_text import MOST_LINES, report_lines
 from advisor.reports.first import first_screen, headline, today
+from advisor.reports.schedule_text import MOST_LINES, report_lines
 from advisor.reports.text import as_text
 from advisor.review.model import Number
 from advisor.review.wording import joined, wording
@@ -18,7 +18,7 @@ from tests.reports.support import small_report
 ROOT = Path(__file__).parents[2]
 MONEY = {
     "costs": 900.0, "total": 990.0, "reserve_share": 0.1, "reserve_presumed": False,
-    "left": -90.0, "budget": 900.0, "unpriced": [],
+    "left": -90.0, "budget": 900.0, "unpriced": [], "unit": "USD",
 }  # fmt: skip
 
 
@@ -140,7 +140,9 @@ def test_a_grave_practice_is_told_at_each_step_with_the_part_of_that_step() -> N
 
 def test_what_can_be_done_today_is_worded_as_in_its_place() -> None:
     report = small_report()
-    report.findings = [replace(_of(name, "sweep"), what=f"Call somebody about {name}.", kind="refer") for name in ("fan",)]
+    report.findings = [
+        replace(_of(name, "sweep"), what=f"Call somebody about {name}.", kind="refer") for name in ("fan",)
+    ]
 
     assert today(report) == "Call somebody about fan."
     assert "Today     Call somebody about fan." in as_text(report)
@@ -167,12 +169,12 @@ def test_parts_in_different_rooms_are_told_apart() -> None:
     assert joined(one, other) is None
 
 
-def test_the_headline_counts_what_is_printed() -> None:
+def test_the_headline_counts_a_practice_once_though_a_grave_one_is_printed_at_each_step() -> None:
     report = small_report()
     report.findings = [_of("fan", "sweep"), _of("lamp", "sweep"), _of("fan", "sand-doors")]
     text = as_text(report)
 
-    assert "Checked before the work: 2 dangers." in text
+    assert "Checked before the work: 1 danger." in text
     assert text.count("DANGER: ") == 2
 
 
@@ -207,7 +209,7 @@ def test_a_danger_of_the_plan_itself_is_named_before_one_of_the_advice() -> None
     advised = replace(_of("fan", "sand-doors"), advised=True)
     report.findings = [advised, _of("lamp", "sweep")]
 
-    assert [one.steps for one in first_screen(report).dangers] == [("sweep",), ("sand-doors",)]
+    assert [one.steps for one in first_screen(report).dangers] == [("sweep", "sand-doors")]
 
 
 @pytest.mark.parametrize("start", ["Do not", "Never", "Keep", "Leave", "Wear"])

@@ -12,8 +12,9 @@ import pytest
 from advisor.errors import Problem
 from advisor.reports.checklist import as_checklist_html
 from advisor.reports.hazards import as_hazards_html
-from advisor.reports.html import as_html
+from advisor.reports.html import as_brief_html, as_html
 from advisor.review.reviewing import review
+from advisor.rulebase.base import load_rulebase
 from reports.support import (
     SCENARIOS,
     axe,
@@ -81,10 +82,14 @@ def test_axe_would_say_so(pages, tmp_path):
 
 @pytest.mark.parametrize("name", PAGES)
 def test_a_page_stands_alone(pages, name):
-    """No script, nothing fetched, and a policy that forbids both."""
+    """No script, nothing fetched, and a policy that forbids both. Links go to notes and to published sources alone."""
     page = pages[name]
+    links = set(re.findall(r'<a href="([^"]*)"', page))
+    public = {source.url for source in load_rulebase().citations.values() if source.url}
 
-    assert re.findall(r"<script|<link|<iframe|<object|@import|url\(|(?:src|href)=", page) == []
+    assert re.findall(r"<script|<link|<iframe|<object|@import|url\(|src=", page) == []
+    assert [link for link in links if link not in public and f'id="{link[1:]}"' not in page] == []
+    assert page.count("href=") == len(re.findall(r'<a href="', page))
     assert page.count("default-src 'none'; style-src 'unsafe-inline'") == 1
 
 
@@ -109,6 +114,8 @@ def test_a_phone_need_not_scroll_sideways(pages, tmp_path, name):
 
 
 class _Headings(HTMLParser):
+    """Headings and words of a page; what is folded away is not on paper."""
+
     def __init__(self, page):
         super().__init__()
         self.found, self.words, self._open, self._skip = [], [], 0, 0
@@ -118,11 +125,11 @@ class _Headings(HTMLParser):
         if re.fullmatch("h[1-6]", tag):
             self._open += 1
             self.found.append("")
-        self._skip += tag in ("style", "title", "svg")
+        self._skip += tag in ("style", "title", "svg") or (tag == "details" and ("open", None) not in attrs)
 
     def handle_endtag(self, tag):
         self._open -= bool(re.fullmatch("h[1-6]", tag))
-        self._skip -= tag in ("style", "title", "svg")
+        self._skip -= tag in ("style", "title", "svg") or (tag == "details" and self._skip > 0)
 
     def handle_data(self, data):
         if self._open:
@@ -173,7 +180,8 @@ def test_printed_pages_lose_nothing(pages, tmp_path, name, size):
     page = _Headings(pages[name])
     on_paper = Counter(re.sub(r"\W", "", "".join(word[0] for sheet in sheets for word in sheet)))
     on_page = Counter(re.sub(r"\W", "", "".join(page.words)))
-    headings = {re.sub(r"\W", "", heading) for heading in page.found}
+    # Of a notice the heading is all that is on paper.
+    headings = {re.sub(r"\W", "", heading) for heading in page.found if not heading.startswith("NOTICE")}
     last = []
     for sheet in sheets:
         foot = max(word[4] for word in sheet)
@@ -198,8 +206,83 @@ def test_controls_stand_in_the_order_of_the_hierarchy(pages):
     assert page.index("Breaker off, taped and marked.") < page.index("Test the tester on a live outlet")
 
 
-def test_a_hold_point_has_a_box_and_room_to_sign(pages):
-    """Four hold points: three `require`, one `refer`."""
+def test_a_hold_point_has_a_box_and_its_step_room_to_sign(pages):
+    """Four hold points: three `require`, one `refer`; three steps have some."""
     page = pages["review"]
 
-    assert (page.count('type="checkbox"'), page.count("<span>Done by</span>")) == (4, 4)
+    assert (page.count('type="checkbox"'), page.count(" cleared by</span>")) == (4, 3)
+
+
+def _count(page, tmp_path):
+    """How many sheets of Letter paper a page takes, and its words on each."""
+    return [" ".join(word[0] for word in sheet) for sheet in printed(page, "Letter", tmp_path)]
+
+
+@needs_chromium
+@needs_poppler
+@pytest.mark.parametrize(
+    ("make", "most"),
+    [
+        (lambda r: as_html([r]), 8),
+        (lambda r: as_checklist_html([r]), 4),
+        (lambda r: as_brief_html(r), 1),
+    ],
+    ids=["review", "checklist", "summary"],
+)
+def test_paper_is_not_wasted(tmp_path, make, most):
+    """The demo: the review on 8 pages, its checklist on 4, a summary on one; each with its name and number."""
+    sheets = _count(make(review(SCENARIOS[0].parent / "galley-kitchen-faulty.yaml")), tmp_path)
+
+    assert len(sheets) <= most
+    assert [n for n, words in enumerate(sheets, 1) if f"page {n} of {len(sheets)}" not in words] == []
+    assert [words for words in sheets if "Galley kitchen, first plan" not in words] == []
+    assert len(sheets[0].split()) > 150  # no empty first page
+
+
+@needs_chromium
+@needs_poppler
+def test_a_class_gets_eight_steps_on_one_sheet(tmp_path):
+    """One sheet of paper has two pages."""
+    report = review(SCENARIOS[0].parent / "bathroom-faulty.yaml")
+    kept = [str(o["step"]) for o in report.order][:8]
+    report.findings = [f for f in report.findings if f.step is None or f.step in kept]
+
+    assert len(_count(as_checklist_html([report]), tmp_path)) <= 2
+
+
+@needs_chromium
+@needs_poppler
+def test_the_demo_is_printed_in_black_and_white(tmp_path):
+    """No color is left on the picture of the page, so a plain printer loses nothing."""
+    file = tmp_path / "page.html"
+    file.write_text(as_html([review(SCENARIOS[0].parent / "galley-kitchen-faulty.yaml")]), encoding="utf-8")
+    chromium(tmp_path, "--no-pdf-header-footer", f"--print-to-pdf={tmp_path / 'page.pdf'}", file.as_uri())
+    words = [
+        shutil.which("pdftoppm"),
+        "-r",
+        "30",
+        "-f",
+        "1",
+        "-l",
+        "3",
+        str(tmp_path / "page.pdf"),
+        str(tmp_path / "p"),
+    ]
+    subprocess.run(words, check=True, timeout=60)
+    pictures = sorted(tmp_path.glob("p-*.ppm"))
+    colored = 0
+    for picture in pictures:
+        data = picture.read_bytes().split(b"\n", 3)[3]
+        colored += sum(max(data[k : k + 3]) - min(data[k : k + 3]) > 40 for k in range(0, len(data), 3))
+
+    assert (len(pictures), colored) == (3, 0)
+
+
+def test_each_item_of_a_checklist_has_its_source():
+    report = review(SCENARIOS[0].parent / "galley-kitchen-faulty.yaml")
+    page = as_checklist_html([report])
+    items = page.split('<section class="finding')[1:]
+
+    assert [item for item in items if not re.search(r'class="source">.*\[.+\]', item)] == []
+    assert "common practice" in page
+    assert 'href="https://www.ecfr.gov/' in page

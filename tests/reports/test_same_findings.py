@@ -12,7 +12,9 @@ import pytest
 from markdown_it import MarkdownIt
 
 from advisor.reports.hazards import hazard_rows
+from advisor.review.gathered import told
 from advisor.review.reviewing import review
+from advisor.rulebase.model import SIGNALS
 from reports.support import FORMATS, SCENARIOS, small_report
 
 PLANS = [*SCENARIOS, None]
@@ -58,7 +60,7 @@ def ids_in(form, text):
     """The ids of findings that a report carries."""
     if form == "json":
         data = json.loads(text)
-        return [f["id"] for f in data["findings"]] + [a["finding"]["id"] for a in data["accepted"]]
+        return [s["id"] for f in data["findings"] for s in f["steps"]] + [a["finding"]["id"] for a in data["accepted"]]
     if form == "sarif":
         results = json.loads(text)["runs"][0]["results"]
         return [result["properties"]["id"] for result in results if result.get("kind") != "open"]
@@ -77,18 +79,38 @@ SAID = {  # what stands at the head of each finding, in the reports for people
 
 @pytest.mark.parametrize("path", PLANS, ids=lambda p: p.stem if p else "small")
 @pytest.mark.parametrize("form", SAID)
-def test_the_headline_counts_the_blocks_that_are_printed(form, path):
+def test_the_headline_counts_practices_as_the_report_for_programs_does(form, path):
+    """One practice at several steps counts once, whatever the format; no word is counted that is not printed."""
     text = FORMATS[form](reviewed(path)).partition("Accepted by a waiver")[0].partition("ACCEPTED BY")[0]
-    words = [word.lower() for word in re.findall(SAID[form], text)]
-    counts = [(words.count(w), w) for w in ("danger", "warning", "caution", "notice") if w in words]
-    said = ", ".join(f"{n} {word}{'s' * (n != 1)}" for n, word in counts)
+    printed = [word.lower() for word in re.findall(SAID[form], text)]
+    counts = json.loads(FORMATS["json"](reviewed(path)))["summary"]
+    said = ", ".join(f"{n} {word}{'s' * (n != 1)}" for word, n in counts.items() if n)
     head = f"Checked before the work: {said}." if said else "Not judged yet: "
 
     assert head in " ".join(text.split())
+    assert [word for word, count in counts.items() if printed.count(word) < count] == []
+    assert set(printed) == {word for word, count in counts.items() if count}
+
+
+@pytest.mark.parametrize("path", PLANS, ids=lambda p: p.stem if p else "small")
+def test_one_practice_is_one_finding_with_its_steps(path):
+    """Its id is that of its first step, its word the gravest, and its steps hold every finding of the review."""
+    report = reviewed(path)
+    data = json.loads(FORMATS["json"](report))
+    own = {finding.id: finding for finding in told(report.findings, report.plan)}
+
+    assert len({one["rule"] for one in data["findings"]}) == len(data["findings"]) == sum(data["summary"].values())
+    for one in data["findings"]:
+        first = one["steps"][0]
+        assert (one["id"], one["step"], one["step_line"]) == (first["id"], first["step"], first["line"])
+        assert one["signal"] == max((s["signal"] for s in one["steps"]), key=SIGNALS.index)
+        for step in one["steps"]:
+            assert {own[step["id"]].rule, step["id"].partition("@")[0].partition("#")[0]} == {one["rule"]}
+            assert step["what"] == own[step["id"]].what
 
 
 def expected(report):
-    return sorted([f.id for f in report.findings] + [a.finding.id for a in report.accepted])
+    return sorted([f.id for f in told(report.findings, report.plan)] + [a.finding.id for a in report.accepted])
 
 
 @pytest.mark.parametrize("path", PLANS, ids=lambda p: p.stem if p else "small")
@@ -145,7 +167,7 @@ def test_text_names_the_rule_of_every_finding(path):
     """Text is for people: it prints rules and steps, and one practice at several steps once."""
     report = reviewed(path)
     text = " ".join(FORMATS["text"](report).split())
-    rules = {f.rule for f in report.findings} | {a.finding.rule for a in report.accepted}
+    rules = {f.rule for f in told(report.findings, report.plan)} | {a.finding.rule for a in report.accepted}
 
     assert {rule for rule in rules if not re.search(rf"[ \[]{rule}[\]@. ,]", text)} == set()
 
@@ -154,6 +176,31 @@ def test_text_names_the_rule_of_every_finding(path):
 def test_hazards_are_the_findings_that_are_about_people(path):
     """Notices are about the work; all others are rows, one practice at several steps once."""
     report = reviewed(path)
-    rules = {f.rule for f in report.findings if f.signal != "notice"}
+    rules = {f.rule for f in told(report.findings, report.plan) if f.signal != "notice"}
 
     assert {row.id.partition("@")[0] for row in hazard_rows(report)} == rules
+
+
+# What a reader could take for leave to begin. No report may hold it: what no rule knows is not judged.
+LEAVE = re.compile(
+    r"\b(go ahead|all clear|good to go|safe to (start|begin|work|proceed)|plan is (safe|fine|good|complete)"
+    r"|you (can|may) (start|begin|proceed)|no (problems?|hazards?|dangers?) (were )?found"
+    r"|nothing (is )?wrong|this plan passes)\b",
+    re.IGNORECASE,
+)
+QUIET = """title: A shelf is moved
+rooms: {den: {kind: living room}}
+parts: {board: {kind: cutting board, room: den, new: yes}}
+steps: [{id: look, do: photograph, to: board}]
+"""
+
+
+@pytest.mark.parametrize("form", sorted(FORMATS))
+@pytest.mark.parametrize("plan", ["without findings", "with findings"])
+def test_no_report_gives_leave_to_begin(form, plan, tmp_path):
+    path = tmp_path / "plan.yaml"
+    path.write_text(QUIET)
+    report = review(path) if plan == "without findings" else reviewed(None)
+    assert bool(report.findings) == (plan == "with findings")
+    said = FORMATS[form](report)
+    assert [match[0] for match in LEAVE.finditer(said)] == []

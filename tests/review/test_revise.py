@@ -84,22 +84,15 @@ def test_accepting_all_converges_and_adds_no_unreported_danger(path: Path) -> No
     assert dangers <= {f.id for f in revision.new.findings}
 
 
-# Danger and warning that no change of the plan takes away, each with the reason.
+# Danger and warning that neither a change of the plan nor an entry answers. There is none: what a plan cannot mend
+# is to get, to find out, or the work of a firm.
 LEFT: dict[str, dict[str, str]] = {
-    # Everything there is mended by steps, air, another primer, protected outlets, gear and more hands: the lead test
-    # is a step, and what hangs on its result is ready.
     "galley-kitchen-faulty": {},
-    "bathroom-faulty": {
-        # Brushing is written into the step. The spray gun in its list of tools is the author's to take out.
-        "spray-solvent-indoors@lacquer-vanity": "the cure is to leave a tool out",
-    },
+    "bathroom-faulty": {},
     "floor-faulty": {},
     "thin-first-draft": {},
     "trim-in-an-old-hall": {},
-    "windows-faulty": {
-        # Since heat on possible lead is never advised, not even at a lower setting, only leaving the gun out helps.
-        "heat-gun-over-1100@burn-off": "the cure is another tool",
-    },
+    "windows-faulty": {},
 }
 
 
@@ -119,11 +112,13 @@ def test_tests_and_referrals_remain_as_steps() -> None:
     doors = steps_of(accept_all("galley-kitchen-faulty"))
     floor = steps_of(accept_all("bathroom-faulty"))
     plan = read_plan(accept_all("bathroom-faulty"), load_rulebase().vocabulary, "x")
-    lifting = next(s for s in plan.steps if s.id == "lift-floor")
+    found = next(s for s in plan.steps if s.id == "lift-floor-if-found")
+    clear = next(s for s in plan.steps if s.id == "lift-floor")
 
     assert doors.index(("test-for-lead", "test for lead")) < doors.index(("sand-doors", "sand"))
     assert floor.index(("test-for-asbestos", "test for asbestos")) < floor.index(("lift-floor", "scrape"))
-    assert lifting.values["who"].plain == "abatement firm"
+    assert (found.values["who"].plain, found.values["if_result"].plain) == ("abatement firm", "positive")
+    assert (clear.values["if_test"].plain, clear.values["if_result"].plain) == ("test-for-asbestos", "negative")
 
 
 def accept_all(name: str) -> str:
@@ -139,11 +134,10 @@ def test_no_step_is_put_in_twice_for_one_matter() -> None:
     assert [actions.count(do) for do in ("shim", "support", "acclimatize", "test for lead")] == [1, 1, 1, 1]
 
 
-LISTS = """house: {built: 2003, wiring: copper, equipment_ground: yes}
+OWNED = """house: {built: 2003, wiring: copper, equipment_ground: yes}
 crew:
   gear:  # what lies in the van
   - "breaker lock"
-  - N95   # a box of ten
 parts:
   lamp: {kind: light}
 steps:
@@ -153,13 +147,14 @@ steps:
 """
 
 
-def test_lists_are_added_to_in_their_authors_words() -> None:
-    """A list of lines gets lines, one word becomes a list, and another name of the attribute stays."""
-    after = accept(LISTS, "x", ["tester-that-tells"], load_rulebase()).after
-    told = ("- N95   # a box of ten\n", "tools: non-contact tester")
-    wanted = ("- N95   # a box of ten\n  - voltage tester\n", "tools: [non-contact tester, voltage tester]")
+def test_gear_that_nobody_has_is_to_get_and_not_owned() -> None:
+    """What lies in the van stays as it is. The step takes the tester, and the tester is to get before it."""
+    revision = accept(OWNED, "x", ["tester-that-tells"], load_rulebase())
+    told = "tools: non-contact tester"
+    wanted = "tools: [non-contact tester, voltage tester]"
+    entry = "to_get:\n  - {what: voltage tester, for: [dead]}\n"
 
-    assert after == LISTS.replace(told[0], wanted[0]).replace(told[1], wanted[1])
+    assert revision.after == OWNED.replace(told, wanted) + entry
 
 
 def test_the_product_at_fault_is_the_one_replaced() -> None:
@@ -188,7 +183,7 @@ def test_a_set_value_is_proved_by_the_review(tmp_path: Path) -> None:
     assert (result.exit_code, path.read_text()) == (0, text)
     assert "-house: {built: 1957, children_under_6: 1}" in result.output
     assert "+house: {built: 1985, children_under_6: 1}" in result.output
-    assert "gone  warning  test-for-lead@smooth" in result.output
+    assert "gone     warning  test-for-lead@smooth" in result.output
 
 
 def test_write_keeps_the_old_text_beside_it(tmp_path: Path) -> None:
@@ -242,8 +237,8 @@ def test_compare_tells_gone_new_and_unchanged(tmp_path: Path) -> None:
     result = CliRunner().invoke(app, ["compare", str(old), str(new), "--fail-on", "danger"])
     back = CliRunner().invoke(app, ["compare", str(new), str(old), "--fail-on", "danger"])
 
-    assert ("gone  danger   isolate-power@swap" in result.output, result.exit_code) == (True, 0)
-    assert ("new   danger   isolate-power@swap" in back.output, back.exit_code) == (True, 1)
+    assert ("gone     danger   isolate-power@swap" in result.output, result.exit_code) == (True, 0)
+    assert ("new      danger   isolate-power@swap" in back.output, back.exit_code) == (True, 1)
     assert "new steps: shut-off-power, prove-dead" in result.output
 
 

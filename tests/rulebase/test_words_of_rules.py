@@ -34,7 +34,8 @@ OTHER_MEANINGS = {
     "hood": "the attribute of a cooker, which tells a place",
     "disposer": "the attribute of a sink, which tells a place",
     "ledger": "the count of what each rule has gone through",
-    "some": "a little word before a name",
+    "ventilation": "the attribute of a step",
+    "back": "what is said at a terminal to go back",
     "paper": "why two steps keep their order in the calendar",
 }
 ROOMS = (

@@ -1,4 +1,5 @@
 """Changes each rule in turn and asks whether a case of its own pack notices: `make mutants [PACKS=coatings]`.
+With names of rules only those are changed.
 
 A change drops a condition, negates one, moves a threshold by a tenth (a year or count by one), swaps the
 signal word, or drops a conclusion. A mutant that no case notices survives; a file of `survivors/` (rule, mutant, why)
@@ -196,14 +197,14 @@ def _alive(case: Case, rulebase: RuleBase, cache: dict[str, Any]) -> bool:
     return judge(case, report, rulebase) == []
 
 
-def survivors(pack: str, rulebase: RuleBase) -> tuple[int, list[tuple[str, str]]]:
-    """How many mutants the pack's rules have, and which of them no case notices."""
+def survivors(pack: str, rulebase: RuleBase, only: frozenset[str] = frozenset()) -> tuple[int, list[tuple[str, str]]]:
+    """How many mutants the pack's rules have (or those `only`), and which of them no case notices."""
     base_rules = needed(rulebase, pack)
     cache: dict[str, Any] = {}
     count, found = 0, []
     broken = [case.name for case in cases(pack) if not _alive(case, replace(rulebase, rules=base_rules), cache)]
     assert not broken, f"{pack}: cases that fail without any change: {broken}"
-    for rule in (r for r in base_rules if r.pack == pack):
+    for rule in (r for r in base_rules if r.pack == pack and (not only or r.id in only)):
         ordered = sorted(cases(pack), key=lambda c, rule=rule: rule.id not in c.rules())
         for name, mutant in mutants(rule):
             count += 1
@@ -218,16 +219,19 @@ def survivors(pack: str, rulebase: RuleBase) -> tuple[int, list[tuple[str, str]]
     return count, found
 
 
-def main(packs: list[str]) -> int:
-    """Run the named packs, or all."""
+def main(words: list[str]) -> int:
+    """Run the named packs, or all; of them only rules that are named too, where some are."""
     rulebase = load_rulebase()
+    rules = {rule.id: rule.pack for rule in rulebase.rules}
+    only = frozenset(word for word in words if word in rules)
+    packs = sorted({word for word in words if word not in rules} | {rules[word] for word in only})
     path = Path(__file__).parent / "survivors"
     explained = set()
     for file in sorted(path.glob("*.yaml")) if path.is_dir() else []:
         explained |= {(s["rule"], s["mutant"]) for s in yaml.safe_load(file.read_text()) or [] if s["why"]}
     open_ones = 0
     for pack in packs or packs_with_cases():
-        count, found = survivors(pack, rulebase)
+        count, found = survivors(pack, rulebase, only)
         unexplained = [one for one in found if one not in explained]
         open_ones += len(unexplained)
         print(f"{pack}: {count} mutants, {len(found)} survive, {len(unexplained)} without a reason", flush=True)

@@ -10,6 +10,7 @@ import sys
 import warnings
 
 from advisor.document import read_file
+from advisor.review.gathered import groups
 from advisor.rulebase.base import load_rulebase
 from advisor.rulebase.conclusions import PLACEHOLDER
 from advisor.tables import rules_folder
@@ -32,14 +33,22 @@ def main() -> int:
         for conclusion in rule.conclusions:
             if conclusion.kind in ("deduce", "effect", "order"):
                 continue
-            text = PLACEHOLDER.sub("top", f"{conclusion.what} {conclusion.because}")
-            texts.append(text)
-            grade = textstat.flesch_kincaid_grade(text)
+            for reason in (conclusion.because, *([conclusion.guess[1]] if conclusion.guess else [])):
+                text = PLACEHOLDER.sub("top", f"{conclusion.what} {reason}")
+                texts.append(text)
+                grade = textstat.flesch_kincaid_grade(text)
+                if grade > LIMIT:
+                    needless.discard(rule.id)
+                    if rule.id not in excused:
+                        bad += 1
+                        print(f"{rule.file}:{rule.line}: rule '{rule.id}' reads at grade {grade:.1f}: {text}")
+    for group in groups().values():
+        for said in [group.says.replace("{{ list }}", "; ".join(group.items.values())), group.because]:
+            texts.append(PLACEHOLDER.sub("top", said))
+            grade = textstat.flesch_kincaid_grade(texts[-1].replace(";", "."))
             if grade > LIMIT:
-                needless.discard(rule.id)
-                if rule.id not in excused:
-                    bad += 1
-                    print(f"{rule.file}:{rule.line}: rule '{rule.id}' reads at grade {grade:.1f}: {text}")
+                bad += 1
+                print(f"gathered.yaml: '{group.id}' reads at grade {grade:.1f}: {said}")
     for name in sorted(needless):
         bad += 1
         print(f"{path}: exception for rule '{name}' (reading) is not needed.")

@@ -54,7 +54,6 @@ STANDS_FOR = {
     "trap-arm-falls-too-far": "pipe",
     "unknown-fuel-rolled-out": "hose",
     "unsanded-grout-in-wide-soft-tile": "grout",
-    "ventilate-solvent-finish": "air",
     "veneer-edges": "edges",
     "washing-around-live-outlets": "circuit",
     "water-stopped-before-new-wood": "water",

@@ -16,6 +16,7 @@ import yaml
 from generators import SECTIONS, SINGLE, _Maker
 
 from advisor.plan import read_plan
+from advisor.plan.rooms import Rooms
 from advisor.rulebase.base import load_rulebase
 from advisor.rulebase.vocabulary import Attribute
 from advisor.tables import rules_folder
@@ -50,6 +51,7 @@ class Completer:
     def __init__(self, plan: dict[str, Any]) -> None:
         self.plan, self.words = plan, load_rulebase().vocabulary
         self.read = read_plan(copy.deepcopy(plan), self.words)
+        self.rooms = Rooms(self.read)
         self.left_out: Counter[str] = Counter()
 
     def below(self, taxonomy: str, words: list[str]) -> set[str]:
@@ -174,8 +176,10 @@ class Completer:
                 others = self._products(kind)
             else:
                 return None
-        elif name == "room" and sort == "part":
-            others = sorted(self.read.entities["room"])
+        elif name == "room" and sort in ("part", "product"):
+            told = sort == "part" and self.rooms.of(own) is not None
+            self.left_out["part.room"] += told
+            others = [] if told else sorted(self.read.entities["room"])
         elif sort == "part" and attribute.of == "part":
             others = self._near(name, own, kind)
         else:
@@ -200,14 +204,14 @@ class Completer:
         rows = [row for row in _table()["places"] if row["say"] == name and kind in self.below("part_kind", row["of"])]
         allowed = {k for row in rows for k in self.below("part_kind", row["to"])} if rows else None
         parts = self.read.entities["part"]
-        home = parts[own].values.get("room")
+        home = self.rooms.of(own)
         found = []
         for other, entity in sorted(parts.items()):
             its = entity.values.get("kind")
-            there = entity.values.get("room")
+            there = self.rooms.of(other)
             if other == own or its is None or (allowed is not None and its.plain not in allowed):
                 continue
-            if home is not None and there is not None and home.plain != there.plain:
+            if home is not None and there is not None and home != there:
                 continue
             found.append(other)
         return found

@@ -145,6 +145,8 @@ def _held(finding: Any, gone: Deletion) -> bool:
             continue
         seen.add(record.number)
         value = record.values.get(gone.attribute)
+        if record.kind == gone.sort and value == gone.value and record.values.get("id") == gone.thing:
+            return True  # a step is one fact for each of its parts and products
         if record.values.get("attribute") == gone.attribute and record.values.get("of") == gone.thing:
             return True
         if record.kind == gone.sort and isinstance(value, tuple) and record.values.get("id") == gone.thing:

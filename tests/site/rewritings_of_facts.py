@@ -57,7 +57,9 @@ def _of_the_room(plan: Plan, name: str, back: str = "") -> Plan:
 
 @operator
 def ventilation_said_at_the_step(plan: Plan, pick: Pick) -> Plan:
-    """A step is ventilated as its room is."""
+    """A step is ventilated as its room is; but where a fan is at hand, the word at the step says what the fan does."""
+    if any("fan" in str(step.get(key_of("step", step, "with") or "")) for step in plan.get("steps") or []):
+        return plan
     return _of_the_room(plan, "ventilation")
 
 

@@ -12,7 +12,7 @@ from rewriting import SECTIONS, SINGLE, WORDS, Plan, each, each_word, meant, mem
 from advisor.plan.values import BadValueError, scalar_value
 from advisor.rulebase.vocabulary import SORTS, Attribute
 from advisor.unit_table import DIMENSIONS, UNITS
-from advisor.units import from_base, read_quantity
+from advisor.units import currency, from_base, read_quantity
 
 Pick = random.Random
 _ONE = {
@@ -134,7 +134,8 @@ def other_units(plan: Plan, pick: Pick) -> Plan:
 def _in_units(attribute: Attribute, text: str, pick: Pick) -> str | None:
     dimension = attribute.type
     before = read_quantity(text, dimension).si
-    unit = pick.choice(sorted(UNITS[dimension]))
+    money = {"money": currency(text)}.get(dimension)  # an amount keeps its own
+    unit = pick.choice(sorted(u for u in UNITS[dimension] if not money or currency(u) == money))
     new = f"{from_base(before, unit, dimension):.12g} {unit}".strip()
     try:
         after = scalar_value(attribute, new, WORDS, lambda *_: "")

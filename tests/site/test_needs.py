@@ -1,4 +1,4 @@
-"""What is said of a need: it holds, move, again, do it; in two ways after a test, and of what is over already."""
+"""What is said of a need: it holds, move, again, do it, cannot be told; two ways after a test; what is over already."""
 
 from __future__ import annotations
 
@@ -91,6 +91,71 @@ def test_what_nothing_brings_is_advised() -> None:
     assert added(finding) == ["shut off power", "prove dead"]
 
 
+FEED = {"kind": "circuit"}
+OFF_FEED = {"id": "off", "do": "shut off power", "to": "feed"}
+ON_FEED = {"id": "on", "do": "restore power", "to": "feed"}
+
+
+def test_what_cannot_be_told_is_not_do_it() -> None:
+    """A breaker is off and the tester is dead, and nobody says what the breaker feeds: presumed live, and asked."""
+    report = report_of(OFF_FEED, DEAD, SWAP, ON_FEED, feed=FEED)
+    (finding,) = power(report)
+
+    assert finding.signal == "danger"
+    assert finding.answer == ("unknown", "off")
+    assert finding.what.startswith("Whether off does this already cannot be told. Which circuit feeds socket? ")
+    assert [(b.id, b.attribute) for b in finding.rests_on][:1] == [("socket", "circuit")]
+    (asked,) = [q for q in report.questions if q.ask == "Which circuit feeds socket?"]
+    assert finding.id in asked.hangs
+    data = as_data(report)
+    (told,) = [f for f in data["findings"] if f["rule"] == "isolate-power"]
+    assert told["answer"] == {"is": "unknown", "steps": ["off"]}
+    (row,) = [s for s in data["states"] if (s["step"], s["of"]) == ("swap", "socket")]
+    assert (row["value"], row["known"]) == ("live", "unknown")
+
+
+def test_the_answer_decides_it() -> None:
+    """The circuit that is off: dead. Another one: live, and then it is plainly to be done."""
+    told = {"outlet": {**OUTLET, "circuit": "feed"}, "other": {"kind": "circuit"}}
+    fed, other = told["outlet"], {**OUTLET, "circuit": "other"}
+
+    assert power(report_of(OFF_FEED, DEAD, SWAP, ON_FEED, feed=FEED, socket=fed)) == []
+    (finding,) = power(report_of(OFF_FEED, DEAD, SWAP, ON_FEED, feed=FEED, other=told["other"], socket=other))
+    assert finding.answer == ()
+
+
+def test_what_may_have_been_ended_is_open() -> None:
+    """Off and proved dead at the outlet; then a breaker goes on that may be the one that feeds it."""
+    report = report_of(OFF, DEAD, {**ON_FEED, "id": "early"}, SWAP, ON, feed=FEED)
+    (practice,) = [o for o in report.open if o.rule == "power-on-too-early"]
+
+    assert power(report) == []
+    assert (practice.step, practice.signal, practice.asks) == ("early", "danger", ("part.socket.circuit",))
+    (row,) = [s for s in as_data(report)["states"] if (s["step"], s["of"], s["state"]) == ("swap", "socket", "power")]
+    assert (row["value"], row["known"]) == ("dead", "unknown")
+
+
+def test_an_earlier_step_that_may_be_it_and_does_not_say_so() -> None:
+    """The search names no wall: it may be of this one. Where it names another, it is plainly to be done."""
+
+    def told(*parts: str) -> list[tuple[str, ...]]:
+        wall = {"kind": "wall", "room": "kitchen"}
+        look = {"id": "look", "do": "locate services", **({"to": list(parts)} if parts else {})}
+        report = report_of(look, {"id": "open", "do": "open wall", "to": "here"}, here=wall, there=wall)
+        return [f.answer for f in report.findings if f.rule == "find-hidden-services"]
+
+    assert told() == [("unknown", "look")]
+    assert told("there") == [()]
+    assert told("here") == []
+
+
+def test_a_test_alone_leaves_nothing_off() -> None:
+    """What takes the current away is put back; that the tester showed it dead takes nothing away."""
+    told = [f for f in report_of(OFF_FEED, DEAD, SWAP, ON_FEED, feed=FEED).findings if f.rule == "left-off"]
+
+    assert told == []
+
+
 def test_what_is_over_holds_at_the_start() -> None:
     over = [{**OFF, "done": "yes"}, {**DEAD, "done": "yes"}]
 
@@ -156,6 +221,13 @@ def test_states_say_since_when(tmp_path: Any) -> None:
     assert shown.exit_code == 0
     assert "power of socket: switched off, since off" in shown.output
     assert CliRunner().invoke(app, ["states", str(path), "swop"]).exit_code == 2
+
+    path.write_text(
+        "rooms: {k: {kind: kitchen}}\nparts: {socket: {kind: outlet, room: k}, feed: {kind: circuit}}\n"
+        "steps: [{id: off, do: shut off power, to: feed}, {id: swap, do: replace, to: socket}]\n"
+    )
+    shown = CliRunner().invoke(app, ["states", str(path), "swap"])
+    assert "power of socket: cannot be told; presumed live" in shown.output
 
 
 def test_a_test_of_the_work_is_not_pulled_before_the_work() -> None:

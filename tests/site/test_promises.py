@@ -7,26 +7,28 @@ from __future__ import annotations
 
 import copy
 from collections import Counter
+from pathlib import Path
 from typing import Any
 
-from completions import Completer
-from deletions import about, deletions, named
+import yaml
+from completions import Completer, Plain
+from deletions import Deletion, about, deletions, named
 from share import FULL, generated, rule_cases, scenarios, taken
 
 from advisor.engine.run import Drawn, run
 from advisor.errors import InputError
 from advisor.plan import make_facts, read_plan
 from advisor.rulebase.base import load_rulebase
+from advisor.rulebase.model import SIGNALS
+from advisor.rulebase.vocabulary import Vocabulary
 from advisor.site.evaluate import evaluate
 from advisor.site.standing import step_of
 
 COMPLETIONS = 50
 GRAVE = ("danger", "warning", "caution")
-# Of 19,454 pairs of a finding and a deletion 11 vanished when this was written, 8 of them by an attribute marked quiet,
-# of which leaving it out is itself an answer.
-# Rules whose findings may still come from nowhere: 6 findings of 4,223 in the tenth. The promise is not kept for them;
-# whoever mends the evaluator takes the name out.
-STILL_ESCAPE = {"respirator-seal-unchecked", "gas-shutoff-known", "scuff-before-coating", "many-coats-tested-first"}
+# Rules whose findings may still come from nowhere: 2 findings of 4,331 in the tenth (generated 75, 129). The promise is
+# not kept for it; whoever mends the evaluator takes the name out.
+STILL_ESCAPE = {"respirator-for-lead"}
 Name = tuple[str, str]
 
 
@@ -69,7 +71,50 @@ def test_nothing_comes_from_nowhere(capsys: Any) -> None:
               f" {left_out.total()} draws left out by not_drawn.yaml")  # fmt: skip
     assert count > 2000
     assert {rule for found in escaped.values() for rule, _ in found} - STILL_ESCAPE == set(), escaped
-    assert sum(found.total() for found in escaped.values()) <= count / 400
+
+
+TAXONOMY = {"part": "part_kind", "product": "product_kind", "room": "room_kind", "step": "action"}
+
+
+def _odd(gone: Deletion, plan: dict[str, Any], words: Vocabulary, table: dict[str, Any]) -> bool:
+    """Whether a word was taken out that no such thing or step has: no painter is asked whether with a jigsaw.
+
+    What they usually have stands in `not_drawn.yaml`.
+    """
+    entities = read_plan(copy.deepcopy(plan), words).entities
+    entity = entities[gone.sort].get(gone.thing)
+    named = entity.values.get("do" if gone.sort == "step" else "kind") if entity else None
+    if entity is None or named is None or gone.attribute not in entity.values:
+        return False
+    value = entity.values[gone.attribute].plain
+    said = {str(v) for v in (value if isinstance(value, tuple) else (value,))}
+    own = words.taxonomies[TAXONOMY[gone.sort]]
+    if gone.sort == "step" and gone.attribute in ("with", "by", "using"):
+        if gone.attribute == "using":
+            kinds = [entities["product"][v].values.get("kind") for v in said]
+            said = {str(kind.plain) for kind in kinds if kind is not None}
+        of = {"with": "tool", "by": "method", "using": "product_kind"}[gone.attribute]
+        up = [str(named.plain), *own.above(str(named.plain))]
+        rows = [row for one in up for row in table["steps"] if one in row["do"] and row.get(gone.attribute)][:1]
+        usual = [word for row in rows for word in row[gone.attribute]]
+    else:
+        fit = [row for row in table["words"] if row["sort"] == gone.sort and row["say"] == gone.attribute]
+        rows = [row for row in fit if any(str(named.plain) in own.below(kind) for kind in row["of"])]
+        if not rows:
+            return False
+        of, usual = words.attributes[gone.sort][gone.attribute].of, [word for row in rows for word in row["words"]]
+    return bool(said - {word for name in usual for word in words.taxonomies[of].below(name)})
+
+
+def _graver(lost: Name, before: dict[Name, list[Drawn]], after: dict[Name, list[Drawn]]) -> bool:
+    """Whether a graver word at the same step came in the place of what was lost: the plan looks no safer."""
+
+    def rank(found: list[Drawn]) -> int:
+        return max(SIGNALS.index(d.conclusion.signal) for d in found if d.conclusion.signal)
+
+    came = [ds for name, ds in after.items() if name not in before and name[1] == lost[1]]
+    words = [rank(ds) for ds in came if any(d.conclusion.signal for d in ds)]
+    return max(words, default=-1) > rank(before[lost])
 
 
 def test_saying_less_never_looks_safer(capsys: Any) -> None:
@@ -78,7 +123,8 @@ def test_saying_less_never_looks_safer(capsys: Any) -> None:
     words = rulebase.vocabulary
     quiet = {(sort, name) for sort, known in words.attributes.items() for name, a in known.items() if a.quiet}
     plans = [(n, p) for n, p in (*scenarios(), *rule_cases()) if taken(n, 60)]
-    pairs = by_quiet = 0
+    table = yaml.load((Path(__file__).parent / "not_drawn.yaml").read_text(encoding="utf-8"), Loader=Plain)
+    pairs = by_quiet = odd = 0
     vanished: list[str] = []
     for name, plan in plans:
         whole = named(plan, words)
@@ -91,17 +137,29 @@ def test_saying_less_never_looks_safer(capsys: Any) -> None:
             pairs += len(grave)
             lost = [k for k in grave if k not in left and not any(about(d, gone) for d in grave[k])]
             lost = [k for k in lost if not (gone.sort == "step" and not gone.attribute and k[1] == gone.thing)]
+            lost = [k for k in lost if not _graver(k, grave, left)]
             may = _may_speak(gone.plan) if lost else set()
             for one in lost:
                 if one in may:
                     continue
                 if (gone.sort, gone.attribute) in quiet:
                     by_quiet += 1
+                elif _odd(gone, whole, words, table):
+                    odd += 1
                 else:
                     vanished.append(f"{name}: {one} without {gone}")
     with capsys.disabled():
         print(f"\n{pairs} pairs of a grave finding and a deletion ({'all' if FULL else 'a sixtieth'} of the plans);"
-              f" {by_quiet} went by an attribute of which leaving it out is an answer")  # fmt: skip
+              f" {by_quiet} went by an attribute of which leaving it out is an answer,"
+              f" {odd} by a word that no such thing has")  # fmt: skip
     assert pairs > 1000
     assert vanished == []
     assert by_quiet <= pairs / 1000
+    assert odd <= pairs / 1000
+
+
+def test_what_leaving_out_says_stands_in_words() -> None:
+    """Nobody is asked about a quiet attribute, so the vocabulary says what silence about it means."""
+    quiet = [a for known in load_rulebase().vocabulary.attributes.values() for a in known.values() if a.quiet]
+    assert [one.name for one in quiet if len(one.quiet.split()) < 3] == []
+    assert len(quiet) < 30

@@ -1,0 +1,203 @@
+"""Sentences and clauses of a text, and how each is meant: unknown, denied, asked, over, conditional, hedged."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from advisor.draft.items import Item
+from advisor.draft.language import Language
+from advisor.draft.tokens import Token
+
+LONGEST = 120  # tokens of a sentence: longer ones are heard in pieces, or time would grow with their square
+_CUES = (
+    "unknown", "negation", "question", "condition", "hedge", "past", "goal", "future", "have past", "before it",
+    "first", "after it", "second thought", "owns", "not owned", "wearing", "instead",
+)  # fmt: skip
+_ENDS = frozenset({".", "!", "?", ";"})
+_COPULAS = frozenset(
+    [
+        "is",
+        "are",
+        "was",
+        "were",
+        "has",
+        "have",
+        "had",
+        "need",
+        "needs",
+        "goes",
+        "go",
+        "get",
+        "gets",
+        "theres",
+        "its",
+        "theyre",
+        "got",
+        "will",
+        "should",
+    ]
+)
+_ASKING = frozenset(
+    [
+        "do",
+        "does",
+        "is",
+        "are",
+        "can",
+        "could",
+        "should",
+        "how",
+        "what",
+        "which",
+        "where",
+        "when",
+        "will",
+        "would",
+        "any",
+        "am",
+        "who",
+        "why",
+    ]
+)
+
+
+@dataclass(slots=True)
+class Clause:
+    """A stretch of tokens and how it is meant. `cues` are the places of the words that tell so."""
+
+    start: int
+    stop: int
+    lead: str = ""  # the word that joins it to the one before
+    unknown: bool = False
+    denied: bool = False
+    denied_from: int = 0  # the token from which on it is denied
+    asked: bool = False
+    conditional: bool = False
+    hedged: bool = False
+    over: bool = False
+    goal: bool = False
+    cues: dict[str, list[tuple[int, int]]] = field(default_factory=dict)
+
+
+def sentences(tokens: list[Token]) -> list[tuple[int, int, bool]]:
+    """Stretches between full stops or blank lines, each with whether it ends with a question mark."""
+    found, start = [], 0
+    for place, token in enumerate(tokens):
+        if place - start >= LONGEST:
+            found.append((start, place, False))
+            start = place
+        if token.sort == "break" or token.text in _ENDS:
+            if place > start:
+                found.append((start, place, token.text == "?"))
+            start = place + 1
+    if start < len(tokens):
+        found.append((start, len(tokens), False))
+    return found
+
+
+def clauses(tokens: list[Token], start: int, stop: int, items: list[Item], language: Language) -> list[Clause]:
+    """The clauses of a sentence: at commas, joining words, and at `and` where doing words stand on both sides."""
+    verbs = {item.start for item in items if item.verb is not None}
+    inside = {place for item in items for place in range(item.start + 1, item.end)}
+    cuts: list[tuple[int, int, str]] = []
+    for place in range(start, stop):
+        word = tokens[place].text
+        if place in inside:
+            continue
+        if word in (",", "(", ")", "–", "—", ":", "-") and tokens[place].sort == "mark":
+            cuts.append((place, place + 1, word))
+        elif (
+            word in ("instead", "rather")
+            and place + 1 < stop
+            and tokens[place + 1].text in ("of", "than")
+            and place > start
+        ):
+            cuts.append((place, place, "instead"))
+        elif language.has("clause starts", word) and place > start:
+            cuts.append((place, place + 1, word))
+        elif word == "then" and place > start:
+            cuts.append((place, place, "then"))
+        elif (
+            word in ("and", "or", "before", "after", "once", "when", "until", "if", "cause", "while") and place > start
+        ):
+            first = cuts[-1][1] if cuts else start
+            if word in ("and", "or"):
+                if _does(tokens, verbs, first, place) and _does(
+                    tokens, verbs, place + 1, _next(tokens, place + 1, stop), True
+                ):
+                    cuts.append((place, place + 1, word))
+            elif any(p in verbs for p in range(first, place)) and (
+                any(p in verbs for p in range(place, stop)) or word == "if"
+            ):
+                cuts.append((place, place, word))
+    found, begin, lead = [], start, ""
+    for at, following, word in cuts:
+        if at > begin:
+            found.append(Clause(begin, at, lead))
+        begin, lead = following, word
+    if begin < stop:
+        found.append(Clause(begin, stop, lead))
+    return found
+
+
+def _next(tokens: list[Token], place: int, stop: int) -> int:
+    return next((p for p in range(place, stop) if tokens[p].text in (",", "and", "but", "then")), stop)
+
+
+def _does(tokens: list[Token], verbs: set[int], start: int, stop: int, near: bool = False) -> bool:
+    reach = min(stop, start + 8) if near else stop
+    return any(p in verbs or tokens[p].text in _COPULAS for p in range(start, reach))
+
+
+def scope(clause: Clause, tokens: list[Token], language: Language, question: bool, said: set[int]) -> None:
+    """Say how a clause is meant. `said` are places inside sayings: `never painted` denies nothing else."""
+    for group in _CUES:
+        places = find(tokens, clause.start, clause.stop, language.words[group])
+        if group == "owns":
+            places = [p for p in places if p[1] >= clause.stop or tokens[p[1]].text != "to"]
+            places = [p for p in places if _somebody_has(tokens, p[0], clause, language)]
+        if group in ("negation", "hedge"):
+            places = [p for p in places if p[0] not in said]
+        if places:
+            clause.cues[group] = places
+    cues = clause.cues
+    clause.unknown = "unknown" in cues
+    clause.denied = ("negation" in cues or clause.lead == "instead") and not clause.unknown
+    if clause.denied and clause.lead != "instead":
+        clause.denied_from = cues["negation"][0][0]
+    clause.hedged = "hedge" in cues
+    clause.asked = "question" in cues or question
+    clause.conditional = "condition" in cues and not clause.unknown
+    clause.goal = "goal" in cues
+    clause.over = "past" in cues
+
+
+def _somebody_has(tokens: list[Token], place: int, clause: Clause, language: Language) -> bool:
+    """Whether a person has it: `the hall has wallpaper` tells of no owner."""
+    if tokens[place].text not in ("has", "have", "had") or place == clause.start:
+        return True
+    return language.has("people", tokens[place - 1].text)
+
+
+def find(tokens: list[Token], start: int, stop: int, phrases: frozenset[tuple[str, ...]]) -> list[tuple[int, int]]:
+    """Where phrases of a group stand, the longest at each place."""
+    found = []
+    longest = max(map(len, phrases), default=0)
+    place = start
+    while place < stop:
+        for length in range(min(longest, stop - place), 0, -1):
+            if tuple(t.text for t in tokens[place : place + length]) in phrases:
+                found.append((place, place + length))
+                place += length - 1
+                break
+        place += 1
+    return found
+
+
+def asked_from(tokens: list[Token], listed: list[Clause], language: Language) -> int:
+    """Of a sentence that ends with a question mark, the number of the first clause that asks."""
+    for number, clause in enumerate(listed):
+        first = tokens[clause.start].text
+        if first in _ASKING or find(tokens, clause.start, clause.stop, language.words["question"]):
+            return number
+    return 0

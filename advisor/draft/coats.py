@@ -1,0 +1,168 @@
+"""Coats and what they are of: `two coats of primer` is a step though no verb tells it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from advisor.draft.board import Span, Thing
+from advisor.draft.clauses import Clause
+from advisor.draft.items import Item, Match
+from advisor.draft.mentions import Mention
+
+if TYPE_CHECKING:
+    from advisor.draft.hearing import Hearing
+
+
+class Coats:
+    """The coats of one clause."""
+
+    def __init__(
+        self, hearer: Hearing, clause: Clause, mentions: list[Mention], steps: list[tuple[Item, Thing]]
+    ) -> None:
+        self.hearer, self.clause, self.mentions, self.steps = hearer, clause, mentions, steps
+        self.board, self.language = hearer.board, hearer.language
+        self.coating = self.board.vocabulary.taxonomies["action"].below("coat")
+        self.made: list[Thing] = []
+
+    def take(self, group: list[Match]) -> bool:
+        """Whether a saying told coats, which are then a step's: of the verb before it, or of one that they make."""
+        match = next((m for m in group if (m.saying.sort, m.saying.attribute) == ("step", "coats")), None)
+        if match is None or match.value is None or match.value.amount is None or match.value.amount.sort != "number":
+            return False
+        span = self.hearer.span(match.start, match.end)
+        product = self._product(match.end)
+        action = self._action(product)
+        step = self._step(match.start, action, product)
+        if step is None and action:
+            step = self._put_on(match.start, action) or self._make(action, span)
+        if step is None:
+            return False
+        if product is not None and (used := step.facts.get("using")) is not None and product.id not in used.value:
+            step = self._make(action or step.kind, span) or step
+        self.board.put(step, "coats", match.value.amount.text, span, "hedged" if self.clause.hedged else "")
+        if product is not None:
+            for _, other in self.steps:
+                used = other.facts.get("using")
+                if other is not step and used is not None and isinstance(used.value, list) and len(used.value) > 1:
+                    used.value = [own for own in used.value if own != product.id]
+            self.board.put(step, "using", [product.id], span)
+        self.board.talk_of(step)
+        return True
+
+    def _product(self, end: int) -> Thing | None:
+        mention = next((m for m in self.mentions if m.sense.role == "product" and 0 <= m.start - end <= 2), None)
+        if mention is not None:
+            return self.hearer.things.of(mention)
+        near = next((t for t in self.board.focus if t.sort == "product"), None)  # `mineral oil, 3 coats`
+        return near if near is not None and not self.steps and 0 <= end - near.place <= 8 else None
+
+    def _action(self, product: Thing | None) -> str:
+        if product is None:
+            return ""
+        taxonomy = self.board.vocabulary.taxonomies["product_kind"]
+        kinds = (product.kind, *taxonomy.above(product.kind))
+        return next((self.language.of_product[k] for k in kinds if k in self.language.of_product), "")
+
+    def _step(self, start: int, action: str, product: Thing | None) -> Thing | None:
+        """The step that the coats belong to: the verb before them, or one told before that still has none."""
+        earlier = [
+            step
+            for item, step in self.steps
+            if item.start < start and step.kind in self.coating and "coats" not in step.facts
+        ]
+        if earlier and (not action or self._alike(earlier[-1].kind, action)):
+            return earlier[-1]
+        for step in reversed(self.board.steps):
+            if (
+                step.kind in self.coating
+                and "coats" not in step.facts
+                and (not action or self._alike(step.kind, action))
+            ):
+                used = step.facts.get("using")
+                if product is None or used is None or product.id in used.value:
+                    if step.goal:
+                        self.board.steps.remove(step)
+                        self.board.steps.append(step)
+                        step.goal = False
+                    return step
+        return None
+
+    def _alike(self, one: str, other: str) -> bool:
+        taxonomy = self.board.vocabulary.taxonomies["action"]
+        return one == other or one in taxonomy.above(other) or other in taxonomy.above(one)
+
+    def _put_on(self, start: int, action: str) -> Thing | None:
+        """`put down three coats of varnish`: the verb that only puts something on is the coating itself."""
+        for item, step in reversed(self.steps):
+            if item.start < start and step.kind in ("install", "fasten", "add", "use", "lay floor") and step.bare:
+                step.facts["do"].value = action
+                to = self.hearer.things.inherited()
+                if to:
+                    self.board.put(step, "to", to, step.facts["do"].spans[0])
+                return step
+        return None
+
+    def _make(self, action: str, span: Span) -> Thing | None:
+        step = self.board.add("step", action, action, span, attribute="do")
+        if step is not None:
+            to = self.hearer.things.inherited()
+            if to:
+                self.board.put(step, "to", to, span)
+            self.made.append(step)
+        return step
+
+    # --- what is said of a product that has no name: `paint it white`, `flat latex` ------------------------
+
+    def implied(self, step: Thing | None, span: Span) -> Thing | None:
+        """The product that a step puts on, made where none was named."""
+        if step is None or step.kind not in self.language.product_of:
+            return None
+        used = step.facts.get("using")
+        if used is not None:
+            return self.board.named(str(used.value[0]))
+        kind = self.language.product_of[step.kind]
+        product = self.board.find("product", kind, kind, "") or self.board.add("product", kind, kind, span)
+        if product is not None:
+            product.facts["kind"].note = product.facts["kind"].note or "inferred"
+            self.board.put(step, "using", [product.id], span, "inferred")
+            self.board.talk_of(product)
+        return product
+
+    def says(self, item: Item) -> bool:
+        """Whether a word for gloss or for what dries was taken for the product of a step that puts a coat on."""
+        sense = item.get("term", "sheen") or item.get("term", "binder")
+        if (
+            sense is None
+            or item.get("product")
+            or any(m.sense.role == "product" for m in self.mentions)
+            or self.clause.unknown
+            or self.clause.denied
+        ):
+            return False
+        behind = [step for i, step in self.steps if i.start < item.start] or self.made
+        last = behind[-1] if behind else self.board.steps[-1] if self.board.steps and not self.mentions else None
+        span = self.hearer.span(item.start, item.end)
+        product = self.implied(last, span) if last is not None and last.kind in self.coating else None
+        if product is None:
+            return False
+        done = False
+        for name in ("sheen", "binder"):
+            term = item.get("term", name)
+            if term is not None and name not in product.facts:
+                done = self.board.put(product, name, term.name, span) or done
+        return done
+
+    def colors(self, items: list[Item]) -> None:
+        """A color behind a verb that puts a coat on is the coat's."""
+        tokens = self.hearer.tokens
+        for item, step in self.steps:
+            if step.kind not in ("paint", "stain", "coat"):
+                continue
+            for place in range(item.end, min(self.clause.stop, item.end + 6)):
+                inside = any(m.start <= place < m.end for m in self.mentions)
+                if not inside and self.language.has("colors", tokens[place].text):
+                    span = self.hearer.span(place, place + 1)
+                    product = self.implied(step, span)
+                    if product is not None:
+                        self.board.put(product, "color", tokens[place].text, span)
+                    break

@@ -1,0 +1,200 @@
+"""The verbs of a clause made steps."""
+
+from __future__ import annotations
+
+import re
+
+from advisor.draft.board import MOST_CANDIDATES, Candidate, Span, Thing, Unsure
+from advisor.draft.clauses import Clause
+from advisor.draft.hearing import Hearing
+from advisor.draft.items import Item
+from advisor.draft.mentions import Mention
+from advisor.draft.tokens import folded
+
+
+class Doing(Hearing):
+    """Hears what is done."""
+
+    def _steps(
+        self, clause: Clause, verbs: list[Item], mentions: list[Mention], items: list[Item]
+    ) -> list[tuple[Item, Thing]]:
+        made: list[tuple[Item, Thing]] = []
+        for number, item in enumerate(verbs):
+            start = verbs[number - 1].end if number else clause.start
+            stop = verbs[number + 1].start if number + 1 < len(verbs) else clause.stop
+            span = self.span(item.start, item.end)
+            for place in item.also:
+                self.board.heard.append((self.span(place, place + 1), "words: part of the verb"))
+            if clause.unknown or (clause.denied and item.start >= clause.denied_from):
+                self.board.heard.append((span, "not to be done" if clause.denied else "unknown"))
+                continue
+            to, held = self.things.objects(
+                clause,
+                item,
+                mentions,
+                start,
+                stop,
+                passive=self.frames.passive(item, clause) or not self._follows(mentions, item, stop),
+            )
+            bare = not to
+            inherited = False
+            if not to and self.things.inner(item):
+                pass
+            elif (
+                not to
+                and self._inherits(item)
+                and not self._unknown_object(item, stop, mentions)
+                and not (self.frames.hangs(clause) and self.frames.told(item))
+            ):
+                to, inherited = self.things.inherited(), True
+            over = self.frames.is_over(clause, item)
+            step = self.frames.step(clause, item, to, span, over=over, bare=bare, first=number == 0)
+            if step is None:
+                continue
+            step.bare = bare
+            made.append((item, step))
+            self.board.talk_of(step)
+            for earlier, one in self.waiting if not bare else []:
+                if one in self.board.steps and not one.drop:
+                    self.board.put(one, "to", to, self.span(earlier.start, earlier.end), over=True)
+            if (bare and item.end == stop) or inherited:
+                self.waiting.append((item, step))
+            elif not bare:
+                self.waiting = []
+            passing = self.board.last_to and (over or self.things.only_accessories(to))
+            if to and not passing:
+                self.board.last_to = to
+                self.board.last_at = item.start
+            self.things.equip(step, held, self.span, clause)
+            self._besides(step, item, span)
+            self._grit_behind(step, item, items)
+            self.things.embedded(step, item, self.span)
+        return made
+
+    def _unheard_of(self, place: int) -> bool:
+        """Whether a word is none that is known."""
+        token = self.tokens[place]
+        known = any((token.text,) in group for group in self.language.words.values())
+        phrase = self.lexicon.at(self.tokens, place, len(self.tokens))
+        return token.sort == "word" and not known and phrase is None and token.text not in self.lexicon.sayings
+
+    def _goes_on(self, clause: Clause, items: list[Item], mentions: list[Mention]) -> bool:
+        """`disconnect the hose, the supply line and the wires`: things alone behind a verb's things go on with them."""
+        last, parts = self.frames.last, [m for m in mentions if m.sense.role == "part" and not m.prep]
+        if last is None or last not in self.frames.sentence or last.bare or len(parts) != len(mentions) or not parts:
+            return False
+        inside = {p for m in mentions for p in range(m.start, m.end)}
+        others = [p for p in range(clause.start, clause.stop) if p not in inside]
+        joined = (
+            clause.lead in (",", "and")
+            and clause.start - self.row_end <= 1
+            and not clause.denied
+            and not clause.unknown
+        )
+        if not joined or any(self.tokens[p].text not in ("and", "the", "a", "my", "our", "or") for p in others):
+            return False
+        found = [thing for m in parts if (thing := self.things.of(m)) is not None]
+        for mention, thing in zip(parts, found, strict=False):
+            self.board.put(last, "to", [thing.id], self.span(mention.start, mention.end))
+            self.things.modify(mention, thing, self.attacher, clause, self.span)
+        self.row_end = clause.stop
+        return True
+
+    def _unknown_object(self, item: Item, stop: int, mentions: list[Mention]) -> bool:
+        """`put up a fan rated box`: what it is done to is said, in words that are not understood."""
+        words = [t.text for t in self.tokens[item.end : min(stop, item.end + 3)]]
+        if not words or any(m.start <= item.end + 1 and m.end > item.end for m in mentions):
+            return False
+        if words[0] == "everything":
+            return True
+        if self._unheard_of(item.end) and not words[0].endswith("ly"):
+            self.strange = True
+            return True
+        if any(self.language.has("wholes", word) for word in words[1:]):
+            return False
+        named = self.language.has("articles", words[0]) and len(words) > 1 and not self.language.has("little", words[1])
+        return named and words[1] not in ("first", "last")
+
+    def _grit_behind(self, step: Thing, item: Item, items: list[Item]) -> None:
+        """`scuff sand 180`: the number behind a verb that abrades."""
+        numbers: list[str] = []
+        for token in self.tokens[item.end : item.end + 6]:
+            if token.sort != "number" or token.value is None or token.value.denominator != 1:
+                break
+            numbers.append(token.text)
+        if len(numbers) > 1 and step.kind in self.board.vocabulary.taxonomies["action"].below("abrade"):
+            place = self.span(item.end, item.end + len(numbers))
+            self.board.put(step, "grits", numbers, place)
+            self.board.put(step, "grit", max(numbers, key=int), place)
+            return
+        row = next((t for t in self.tokens[item.end : item.end + 4] if re.fullmatch(r"\d+(?:/\d+)+", t.text)), None)
+        if row is not None and step.kind in self.board.vocabulary.taxonomies["action"].below("abrade"):
+            self.board.put(step, "grits", row.text.split("/"), (row.start, row.end))
+            self.board.put(step, "grit", max(row.text.split("/"), key=int), (row.start, row.end))
+        following = next((i for i in items if i.start == item.end), None)
+        amount = following.amount if following else None
+        abrades = step.kind in self.board.vocabulary.taxonomies["action"].below("abrade")
+        if (
+            following
+            and amount
+            and abrades
+            and amount.sort == "number"
+            and not amount.unit
+            and 30 <= amount.number <= 3000
+        ):
+            self.board.put(step, "grit", amount.text, self.span(following.start, following.end))
+
+    @staticmethod
+    def _somebody(items: list[Item], verb: Item) -> bool:
+        """Whether a person who does it is named before a verb."""
+        return any(i.get("who") and i.end <= verb.start and verb.start - i.end < 3 for i in items)
+
+    def _grits(self, clause: Clause, items: list[Item], steps: list[tuple[Item, Thing]]) -> bool:
+        """`36 grit, then 60, then 100`: numbers alone behind a grit go on with it; the finest counts."""
+        step = self.board.steps[-1] if self.board.steps else None
+        numbers = [i for i in items if i.amount is not None and i.amount.sort == "number" and not i.amount.unit]
+        alone = numbers and len(numbers) == len(items) and clause.lead in (",", "and", "then", "or")
+        if not alone or step is None or "grit" not in step.facts or self.frames.last is not step:
+            return False
+        first = step.facts.get("grits") or step.facts["grit"]
+        listed = list(first.value) if isinstance(first.value, list) else [str(first.value)]
+        for item in numbers:
+            assert item.amount is not None
+            listed.append(item.amount.text)
+            span = self.span(item.start, item.end)
+            self.board.put(step, "grits", listed, span, over=True)
+            self.board.put(step, "grit", max(listed, key=int), span, over=True)
+        return True
+
+    def _besides(self, step: Thing, item: Item, span: Span) -> None:
+        """What a verb says besides: to steam wallpaper off is to remove it by steam."""
+        words = tuple(t.text for t in self.tokens[item.start : item.end])
+        for name, value in self.lexicon.extras.get((words, "action"), ()):
+            known = self.board.vocabulary.attributes["step"].get(name)
+            if known is not None and known.type != "ref":
+                self.board.put(step, name, value, span)
+
+    @staticmethod
+    def _follows(mentions: list[Mention], item: Item, stop: int) -> bool:
+        return any(item.end <= m.start < stop and m.sense.role == "part" for m in mentions)
+
+    def offer_things(self) -> None:
+        """A step whose thing is not told: the parts that were spoken of last before it are offered."""
+        for step in self.board.steps:
+            if "to" in step.facts or "in" in step.facts or step.called or not self._takes_a_thing(step.kind):
+                continue
+            parts = sorted(self.board.things["part"], key=lambda t: (t.place > step.place, -t.place))
+            ways = tuple(Candidate("step", step.id, "to", part.id) for part in parts[:MOST_CANDIDATES])
+            if ways:
+                self.board.unsure.append(Unsure(step.facts["do"].spans[0], ways, "done to what?"))
+
+    def _inherits(self, item: Item) -> bool:
+        """Whether what is done to nothing named is done to what was worked on before."""
+        return item.verb is not None and self._takes_a_thing(item.verb.name)
+
+    def _takes_a_thing(self, name: str) -> bool:
+        words = self.language.words
+        if not name or folded(name) in words["inherits no"]:
+            return False
+        taxonomy = self.board.vocabulary.taxonomies["action"]
+        return any(folded(one) in words["inherits"] for one in (name, *taxonomy.above(name)))

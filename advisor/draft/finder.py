@@ -1,0 +1,183 @@
+"""What stands in a text: amounts, verbs with their particles, names and values, sayings; each with its place."""
+
+from __future__ import annotations
+
+from advisor.draft.items import Item, Match, fits
+from advisor.draft.language import VALUE, Saying
+from advisor.draft.lexicon import MAX_GAP, Lexicon, Sense
+from advisor.draft.tokens import Token
+from advisor.draft.verbs import Verbs
+
+_SLIP_LEAST, _SLIP_LONG = 5, 9
+MOST_SLIPS = 60  # words of a text that are looked up as slips: each costs some time
+
+
+class Finder(Verbs):
+    """Finds the items of one text."""
+
+    def __init__(self, lexicon: Lexicon, tokens: list[Token]) -> None:
+        super().__init__(lexicon, tokens)
+        self.slips = 0
+        self._words: list[str] | None = None
+
+    def items(self, start: int, stop: int) -> list[Item]:
+        """The items of a stretch of tokens, in order, none over another."""
+        found: list[Item] = []
+        place, taken = start, set[int]()
+        while place < stop:
+            item = self._item(place, stop) if place not in taken else None
+            if item is None:
+                place += 1
+                continue
+            taken.update(item.also)
+            found.append(item)
+            place = item.end
+        for number, item in enumerate(found):
+            self._take_for_verb(found, number, start, stop)
+            if item.verb is None:
+                item.senses = tuple(s for s in item.senses if s.role != "action")
+        return [item for item in found if item.senses or item.amount or item.name]
+
+    def _item(self, place: int, stop: int) -> Item | None:
+        token = self.tokens[place]
+        if token.sort == "name":
+            return Item(place, place + 1, name=token.text)
+        if token.sort in ("mark", "break") and token.text != "$":
+            return None
+        amount = self.language.measures.amount(self.tokens[:stop], place) if self._may_measure(place) else None
+        phrase = self.lexicon.at(self.tokens, place, stop)
+        if phrase and (amount is None or phrase[0] > amount.end):
+            gap = self._gap(place, stop)
+            if gap and phrase[0] == place + 1:
+                return gap
+            return Item(place, phrase[0], phrase[1])
+        if amount is not None:
+            return Item(place, amount.end, amount=amount)
+        return self._gap(place, stop) or self._slip(place, stop)
+
+    def _may_measure(self, place: int) -> bool:
+        token = self.tokens[place]
+        return token.sort in ("number", "decade", "word") or token.text == "$"
+
+    def _gap(self, place: int, stop: int) -> Item | None:
+        """`take the doors off`: a verb whose particle stands further on, with nothing of a new clause between."""
+        best: tuple[int, int, str, str] | None = None
+        for rest, action, how in self.lexicon.gaps.get(self.tokens[place].text, ()):
+            if len(rest) > 2 or (
+                len(rest) == 2 and rest[1] not in ("on", "in", "up", "off", "out", "down", "together", "water")
+            ):
+                continue
+            for at in range(place + 2, min(place + 2 + MAX_GAP, stop - len(rest) + 1)):
+                between = self.tokens[at - 1]
+                if between.sort in ("mark", "break") or between.text in ("then", "but", "because", "with", "and"):
+                    break
+                if tuple(t.text for t in self.tokens[at : at + len(rest)]) == rest and not self._governs(
+                    at + len(rest) - 1, stop
+                ):
+                    if best is None or len(rest) > best[1]:
+                        best = (at, len(rest), action, how)
+                    break
+        if best is None:
+            return None
+        at, length, action, how = best
+        return Item(place, place + 1, (Sense("action", action, how),), also=list(range(at, at + length)))
+
+    def _governs(self, place: int, stop: int) -> bool:
+        """Whether a particle is a preposition here: `put the primer on the doors`, `cut a hole in drywall`."""
+        if self.tokens[place].text not in ("on", "in", "over", "through") or place + 1 >= stop:
+            return False
+        following = self.tokens[place + 1].text
+        named = self.lexicon.at(self.tokens, place + 1, stop)
+        return self.language.has("articles", following) or (
+            named is not None and any(s.role in ("part", "room", "product") for s in named[1])
+        )
+
+    def _slip(self, place: int, stop: int) -> Item | None:
+        """A word that is a slip of one of the trade's; ordinary words and short ones never are."""
+        token = self.tokens[place]
+        word = token.text
+        if token.sort != "word" or len(word) < _SLIP_LEAST or not word.isalpha() or self._known(word):
+            return None
+        self.slips += 1
+        if self.slips > MOST_SLIPS:
+            return None
+        from rapidfuzz import process
+        from rapidfuzz.distance import OSA
+
+        allowed = 2 if len(word) >= _SLIP_LONG else 1
+        if self._words is None:
+            self._words = sorted(
+                {w for rows in self.lexicon.phrases.values() for p in rows for w in p if len(w) >= _SLIP_LEAST}
+            )
+        near = process.extract(word, self._words, scorer=OSA.distance, score_cutoff=allowed, limit=3)
+        near = [one for one in near if one[0][0] == word[0] or sorted(one[0]) == sorted(word)]
+        if not near or (len(near) > 1 and near[0][1] == near[1][1]):
+            return None
+        meant = Token(near[0][0], token.start, token.end, "word", tight=token.tight)
+        phrase = self.lexicon.at([*self.tokens[:place], meant, *self.tokens[place + 1 :]], place, stop)
+        if phrase is None:
+            return None
+        self.tokens[place] = meant
+        return Item(place, phrase[0], phrase[1], slip=True)
+
+    def _known(self, word: str) -> bool:
+        language = self.language
+        return (
+            word in language.ordinary
+            or language.has("little", word)
+            or any((word,) in group for group in language.words.values())
+        )
+
+    def sayings(self, items: list[Item], start: int, stop: int) -> list[Match]:
+        """The sayings of a stretch, the longest first where they overlap."""
+        begins = {item.start: item for item in items}
+        ends = {item.end: item for item in items}
+        found: list[Match] = []
+        for place in range(start, stop):
+            for saying in self.lexicon.sayings.get(self.tokens[place].text, ()):
+                anchor = next(n for n, word in enumerate(saying.words) if word != VALUE)
+                first, value = place, None
+                if anchor:
+                    value = ends.get(place)
+                    if value is None or not self._fits(saying, value):
+                        continue
+                    first = value.start
+                match = self._rest(saying, anchor, place, value, begins, stop)
+                if match is not None:
+                    found.append(Match(saying, first, match[0], match[1]))
+        return found
+
+    def _rest(
+        self, saying: Saying, anchor: int, place: int, value: Item | None, begins: dict[int, Item], stop: int
+    ) -> tuple[int, Item | None] | None:
+        for word in saying.words[anchor:]:
+            if word != VALUE:
+                if place >= stop or self.tokens[place].text != word:
+                    return None
+                place += 1
+                continue
+            while place < stop and self.tokens[place].text in (
+                "a",
+                "an",
+                "the",
+                "about",
+                "around",
+                "some",
+                "old",
+                "maybe",
+                "roughly",
+                "my",
+                "like",
+            ):
+                if place in begins:
+                    break
+                place += 1
+            value = begins.get(place)
+            if value is None or not self._fits(saying, value):
+                return None
+            place = value.end
+        return place, value
+
+    def _fits(self, saying: Saying, item: Item) -> bool:
+        attribute = self.lexicon.vocabulary.attributes.get(saying.sort, {}).get(saying.attribute)
+        return attribute is not None and fits(attribute.type, attribute.of, item)

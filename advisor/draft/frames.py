@@ -1,0 +1,215 @@
+"""Doing words made steps: what is done, to what, with what, where, by whom, in which order, and whether it is over."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from advisor.draft.board import Board, Fact, Span, Thing
+from advisor.draft.clauses import Clause
+from advisor.draft.items import Item
+from advisor.draft.language import Language
+from advisor.draft.mentions import Mention
+from advisor.draft.tokens import Token
+
+_JOINTS = frozenset({"before", "after", "once", "when", "until", "while"})
+_BE = frozenset(["be", "get", "gets", "getting", "is", "are", "was", "were", "been", "got", "being"])
+_TOGETHER = {
+    "replace": {"remove", "install", "connect", "reinstall", "disconnect"}
+}  # a purpose and the steps that it is made of
+
+
+class Frames:
+    """Makes the steps of one text."""
+
+    def __init__(self, board: Board, tokens: list[Token], language: Language) -> None:
+        self.board, self.tokens, self.language = board, tokens, language
+        self.before: Thing | None = None  # the step that the next one is to stand before
+        self.sentence: list[Thing] = []  # steps of this sentence
+        self.last: Thing | None = None  # the step that was told last
+
+    def begin_sentence(self) -> None:
+        """Forget what the sentence before hung on."""
+        self.before = None
+        self.sentence = []
+
+    def is_over(self, clause: Clause, item: Item) -> bool:
+        """Whether what the verb says is done already."""
+        how = item.verb.of if item.verb else ""
+        before = [t.text for t in self.tokens[max(clause.start, item.start - 4) : item.start]]
+        if self.hangs(clause):
+            return False
+        if how == "past":
+            if "future" in clause.cues and "past" not in clause.cues:
+                return False
+            if any(word in ("get", "gets", "getting", "be") for word in before):
+                return False
+            if (made := self._has_it_done(before)) is not None:
+                return made or "past" in clause.cues
+            subject = any(self.language.has("past subjects", word) for word in before)
+            if self.sentence and not subject and clause.lead in (",", "and", "or", "then"):
+                return "done" in self.sentence[-1].facts
+            return not any(word in ("need", "needs") for word in before)
+        cut_like = how == "base" and item.verb is not None and "past" in clause.cues
+        return cut_like and any(self.language.has("have past", word) for word in before)
+
+    def _has_it_done(self, before: list[str]) -> bool | None:
+        """Of `have the floor sanded` whether it was had done; None where nothing is had done by others."""
+        for place, word in enumerate(before):
+            if word in ("have", "has", "having", "had") and any(
+                self.language.has("articles", other) for other in before[place + 1 :]
+            ):
+                return word == "had"
+        return None
+
+    def passive(self, item: Item, clause: Clause) -> bool:
+        """Whether the thing stands before the verb: `the doors get sanded`, `the hooks come out`."""
+        how = item.verb.of if item.verb else ""
+        before = [t.text for t in self.tokens[max(clause.start, item.start - 3) : item.start]]
+        return how == "past" and any(word in _BE for word in before)
+
+    def is_state(self, item: Item, clause: Clause) -> bool:
+        """`the cabinets are painted`: how a thing is, not what is done to it."""
+        how = item.verb.of if item.verb else ""
+        before = self.tokens[item.start - 1].text if item.start > clause.start else ""
+        if before == "already" and item.start - 1 > clause.start:
+            before = self.tokens[item.start - 2].text
+        coated = item.get("term", "coating") is not None
+        be = before in ("is", "are", "theyre", "its", "was", "were") or (coated and before == "been")
+        return (
+            how == "past"
+            and be
+            and not self.hangs(clause)
+            and "future" not in clause.cues
+            and (coated or "past" not in clause.cues)
+        )
+
+    def supported(self, item: Item, clause: Clause, who: bool) -> bool:
+        """Whether a past form tells what somebody did or is to be done: `glued down` alone only tells how it is."""
+        if item.verb is None or item.verb.of != "past":
+            return True
+        before = [t.text for t in self.tokens[max(clause.start, item.start - 4) : item.start]]
+        telling = any(
+            word in (*_BE, "to", "them", "it")
+            or any(self.language.has(g, word) for g in ("past subjects", "have past", "future"))
+            for word in before
+        )  # fmt: skip
+        behind = self.tokens[item.end].text if item.end < clause.stop else ""
+        if item.start == clause.start and item.verb.of == "past" and self.language.has("articles", behind):
+            return True  # `took out the bathtub`
+        row = bool(self.sentence) and clause.lead in (",", "and", "or", "then", "")
+        return telling or row or who or bool(item.also and before) or any(word in ("need", "needs") for word in before)
+
+    def step(
+        self, clause: Clause, item: Item, to: list[str], span: Span, *, over: bool, bare: bool, first: bool = True
+    ) -> Thing | None:
+        """The step that a verb tells: an earlier one told again, or a new one in its place."""
+        action = item.verb.name if item.verb else ""
+        early = self.hangs(clause) and first
+        known = self._told(action, to, early or bare)
+        if known is not None and (early or known.goal or (clause.start, item.start) == (known.place, known.place)):
+            known.facts["do"].spans.append(span)
+            if known.goal and not early:
+                self.board.steps.remove(known)
+                self.board.steps.append(known)
+                known.goal = False
+            if to and "to" not in known.facts:
+                self.board.put(known, "to", to, span)
+            self._order(clause, known, early)
+            self.last = known
+            return known
+        step = self.board.add("step", action, action, span, attribute="do")
+        if step is None:
+            return None
+        if to:
+            step.facts["to"] = Fact(list(dict.fromkeys(to)), [span])
+        if over:
+            step.facts["done"] = Fact("yes", [span])
+        begins = item.verb is not None and item.verb.of == "gerund" and len(self.board.steps) == 1
+        begins = begins or (action == "replace" and len(self.board.steps) == 1)
+        step.goal = (clause.goal or begins) and len(self.board.steps) <= 2
+        step.place = item.start
+        self._order(clause, step, early)
+        self.last = step
+        self.sentence.append(step)
+        return step
+
+    def hangs(self, clause: Clause) -> bool:
+        """Whether a clause only says when another one is done: `before painting`."""
+        return self._lead(clause) in _JOINTS or (clause.lead in _JOINTS and self._lead(clause) != "")
+
+    def _lead(self, clause: Clause) -> str:
+        """The word that makes a clause hang on another; `before that` and `after that` do not."""
+        for group in ("before it", "after it"):
+            if clause.cues.get(group, [(-1, -1)])[0][0] == clause.start:
+                return ""
+        return self.tokens[clause.start].text
+
+    def told(self, item: Item) -> bool:
+        """Whether a step does what the verb says, whatever it is done to."""
+        return item.verb is not None and self._told(item.verb.name, [], True) is not None
+
+    def _told(self, action: str, to: list[str], loose: bool) -> Thing | None:
+        taxonomy = self.board.vocabulary.taxonomies["action"]
+        for step in reversed(self.board.steps):
+            mine = step.facts.get("to")
+            same = step.kind == action or (loose and action in taxonomy.above(step.kind))
+            overlap = not to or mine is None or set(to) & set(mine.value)
+            if same and overlap and (step.goal or loose):
+                return step
+        return None
+
+    def _order(self, clause: Clause, step: Thing, early: bool) -> None:
+        """Put a step where the order words say."""
+        steps = self.board.steps
+        lead = self._lead(clause) if self._lead(clause) in _JOINTS else clause.lead
+        if early and lead == "before":
+            if not self.sentence or self.sentence == [step]:
+                self.before = step  # `before painting, sand`
+            else:
+                self._move(next(s for s in reversed(self.sentence) if s is not step), step)  # `test before i scrape`
+            return
+        if early and lead in ("after", "once", "when") and self.sentence and self.sentence[-1] is not step:
+            self._move(step, self.sentence[-1])  # `paint after sanding`
+            return
+        if self.before is not None and self.before is not step:
+            self._move(step, self.before)
+            return
+        first = clause.cues.get("first", [])
+        late_first = bool(first) and first[0][0] > clause.start + 3 and len(steps) > 1
+        if ("before it" in clause.cues or late_first) and self.last is not None and self.last is not step:
+            self._move(step, self.last)
+
+    def _move(self, step: Thing, before: Thing) -> None:
+        steps = self.board.steps
+        if step in steps and before in steps and steps.index(step) > steps.index(before):
+            steps.remove(step)
+            steps.insert(steps.index(before), step)
+
+
+def objects(mentions: Iterable[Mention], start: int, stop: int) -> tuple[list[Mention], list[Mention]]:
+    """Things between two places: those that a verb takes straight, and those behind a preposition."""
+    inside = [m for m in mentions if start <= m.start and m.end <= stop]
+    return [m for m in inside if not m.prep], [m for m in inside if m.prep]
+
+
+def made_of_others(board: Board) -> None:
+    """Drop the step that only named the purpose where its parts are told as steps of their own."""
+    for step in board.steps:
+        mine = step.facts.get("to")
+        if not step.goal or step.kind != "replace" or mine is None:
+            continue
+        taxonomy = board.vocabulary.taxonomies["action"]
+        others = [other for other in board.steps if other is not step]
+        fits = [
+            o for o in others if o.kind in taxonomy.below("install") and o.kind not in ("replace", "move", "restore")
+        ]
+        same = [o for o in fits if (there := o.facts.get("to")) is None or _alike(board, mine.value, there.value)]
+        news = {t.id for t in board.things["part"] if t.age == "new"} | {t.id for t in board.things["part"] if t.put_in}
+        step.drop = bool(same) or any(news & set(o.facts["to"].value) for o in fits if "to" in o.facts)
+    board.heard += [(span, "the purpose of the work") for s in board.steps if s.drop for span in s.facts["do"].spans]
+    board.things["step"] = [step for step in board.steps if not step.drop]
+
+
+def _alike(board: Board, mine: str | list[str], other: str | list[str]) -> bool:
+    kinds = [{thing.kind for own in listed if (thing := board.named(own))} for listed in (mine, other)]
+    return bool(kinds[0] & kinds[1])

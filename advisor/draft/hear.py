@@ -1,0 +1,181 @@
+"""From a text to what it says: sentence by sentence, clause by clause, each word accounted for."""
+
+from __future__ import annotations
+
+from advisor.draft.answers import Answers
+from advisor.draft.board import Board
+from advisor.draft.clauses import Clause, asked_from, clauses, scope, sentences
+from advisor.draft.doing import Doing
+from advisor.draft.frames import made_of_others
+from advisor.draft.items import Item, Match
+from advisor.draft.mentions import Mention
+from advisor.draft.valuing import Valuing
+
+_TELLS = frozenset({"is", "are", "was", "has", "said"})  # something is told of the trade, not who does the step
+
+
+class Hearer(Doing, Valuing):
+    """Hears one text. `board` holds what came of it."""
+
+    def hear(self) -> Board:
+        """All of the text."""
+        answers = Answers(self.text, self.tokens, self.lexicon, self.board)
+        for start, stop, question in sentences(self.tokens):
+            if answers.take(start, stop, question):
+                continue
+            self._sentence(start, stop, question)
+        made_of_others(self.board)
+        self.things.fill_in()
+        self.offer_things()
+        self.things.settle_rooms()
+        return self.board
+
+    def _sentence(self, start: int, stop: int, question: bool) -> None:
+        items = self.finder.items(start, stop)
+        self.frames.begin_sentence()
+        self.waiting = []
+        self.condition = False
+        listed = clauses(self.tokens, start, stop, items, self.language)
+        asked = asked_from(self.tokens, listed, self.language) if question else len(listed)
+        for number, clause in enumerate(listed):
+            own = [item for item in items if clause.start <= item.start and item.end <= clause.stop]
+            matches = self.finder.sayings(own, clause.start, clause.stop)
+            said = {p for m in matches for p in range(m.start, m.end) if m.saying.value}
+            scope(clause, self.tokens, self.language, question and number >= asked, said)
+            self._clause(clause, own, matches, listed[number - 1] if number else None)
+
+    def _clause(self, clause: Clause, items: list[Item], matches: list[Match], before: Clause | None) -> None:
+        for group, places in clause.cues.items():
+            self.board.heard.extend((self.span(*place), f"words: {group}") for place in places)
+        if clause.asked:
+            self.board.heard.append((self.span(clause.start, clause.stop), "question"))
+            return
+        if clause.conditional or self.condition:
+            self.condition = True
+            if clause.conditional and not items:
+                self.condition = clause.lead == "if"
+            from advisor.draft.board import Unsure
+
+            self.board.unsure.append(Unsure(self.span(clause.start, clause.stop), (), "only if"))
+            return
+        if before is not None and before.lead == "" and clause.lead == "," and not any(i.verb for i in items):
+            clause.denied = clause.denied or False
+        self._plain(clause, items, matches)
+
+    def _plain(self, clause: Clause, items: list[Item], matches: list[Match]) -> None:
+        self.strange = False
+        chosen = [group for group in self._chosen(matches, items) if not self._names_a_part(group, items)]
+        covered = {p for group in chosen for p in range(group[0].start, group[0].end)}
+        words = {p for group in chosen for p in range(group[0].start, group[0].end)
+                 if group[0].value is None or not group[0].value.start <= p < group[0].value.end}  # fmt: skip
+        groups = ("second thought", "unknown", "question", "hedge")
+        cued = {p for g in groups for places in clause.cues.get(g, ()) for p in range(*places)}
+        for item in items:
+            if item.verb is not None and (item.start in covered or item.start in cued):
+                item.verb = None
+            if item.verb is not None and (
+                self.frames.is_state(item, clause)
+                or not self.frames.supported(item, clause, self._somebody(items, item))
+            ):
+                item.verb = None
+        things = [t for listed in self.board.things.values() for t in listed]
+        known = {(t.sort, t.kind) for t in things} | {(t.sort, t.words) for t in things}
+        names = {t.id: t.sort for s in ("room", "part", "product") for t in self.board.things[s]}
+        mentions = self.namer.mentions(
+            clause, items, words | covered, known, names, self.owning and clause.lead in (",", "and")
+        )
+        mentions = self.things.with_ones(clause, mentions, items)
+        told = any(m.saying.attribute == "children_under_6" for group in chosen for m in group)
+        self.people.hear(clause, mentions, self.span, told)
+        self.things.resolve(clause, mentions, self.span, unknown=clause.unknown)
+        if self._owns(clause, mentions):
+            verbs: list[Item] = []
+        else:
+            verbs = [item for item in items if item.verb is not None]
+        if not verbs and self._goes_on(clause, items, mentions):
+            return
+        if not verbs and not clause.denied:
+            self._trade(clause, mentions)
+        if not verbs and clause.stop < len(self.tokens) and self.tokens[clause.stop].text == ":":
+            named = [t for m in mentions if m.sense.role == "part" and (t := self.things.of(m)) is not None]
+            self.board.last_to = [t.id for t in named] or self.board.last_to  # `walls: patch, sand, paint`
+        steps = self._steps(clause, verbs, mentions, items)
+        if not verbs and self._grits(clause, items, steps):
+            return
+        self._values(clause, items, chosen, covered, mentions, steps)
+
+    @staticmethod
+    def _names_a_part(group: list[Match], items: list[Item]) -> bool:
+        """`the hall has wallpaper`: a thing of the room, not what is on a part, where no part is named before it."""
+        value = group[0].value
+        if (
+            value is None
+            or not value.get("part")
+            or any(m.saying.attribute not in ("has", "coating", "material", "core") for m in group)
+        ):
+            return False
+        return not any(i.get("part") and i.end <= group[0].start for i in items) and any(
+            i.get("room") and i.end <= group[0].start for i in items
+        )
+
+    def _chosen(self, matches: list[Match], items: list[Item]) -> list[list[Match]]:
+        """Sayings grouped by their words, the longest first, none over another."""
+        groups: dict[tuple[int, int], list[Match]] = {}
+        for match in matches:
+            groups.setdefault((match.start, match.end), []).append(match)
+        found: list[list[Match]] = []
+        taken: set[int] = set()
+        for (start, end), group in sorted(groups.items(), key=lambda g: (g[0][0] - g[0][1], g[0])):
+            places = set(range(start, end))
+            cut = any(i.start in places and i.end > end and i.end - i.start > 1 and not i.amount for i in items) or any(
+                i.start < start < i.end and i is not group[0].value for i in items
+            )
+            if places & taken or cut:
+                continue
+            taken |= places
+            found.append(group)
+        return sorted(found, key=lambda g: g[0].start)
+
+    def _trade(self, clause: Clause, mentions: list[Mention]) -> None:
+        """`add two outlets, electrician for that`: a trade by itself does the step before it."""
+        words = {t.text for t in self.tokens[clause.start : clause.stop]}
+        step = self.frames.last
+        trades = self.board.vocabulary.taxonomies["who"].below("hired firm")
+        told = [m for m in mentions if m.sense.role == "who" and m.sense.name in trades]
+        if told and step is not None and step in self.frames.sentence and not words & _TELLS:
+            self.board.put(step, "who", told[0].sense.name, self.span(told[0].start, told[0].end))
+
+    def _owns(self, clause: Clause, mentions: list[Mention]) -> bool:
+        """Things that somebody has or is to get: tools are the crew's, products are entries, no step is made."""
+        tools = [m for m in mentions if m.sense.role == "tool"]
+        bare = not any(m.prep for m in tools)
+        owning = "owns" in clause.cues and "not owned" not in clause.cues and not clause.denied
+        carried = (
+            self.owning
+            and clause.lead in (",", "and")
+            and bare
+            and "not owned" not in clause.cues
+            and not clause.denied
+        )
+        if "wearing" in clause.cues and tools and self.board.steps:
+            for mention in tools:
+                self.board.put(
+                    self.board.steps[-1], "wearing", [mention.sense.name], self.span(mention.start, mention.end)
+                )
+            self.owning = False
+            return False
+        if (owning or carried) and tools and bare and not clause.unknown:
+            for mention in tools:
+                self.board.put(
+                    self.board.single("crew"), "owns", [mention.sense.name], self.span(mention.start, mention.end)
+                )
+            self.owning = True
+            return True
+        self.owning = False
+        if "not owned" in clause.cues or clause.denied:
+            self.board.heard.extend((self.span(m.start, m.end), "not there") for m in tools)
+        return (
+            "owns" in clause.cues
+            and "future" not in clause.cues
+            and any(m.sense.role in ("product", "tool") for m in mentions)
+        )

@@ -1,0 +1,43 @@
+"""What hearing a text works with."""
+
+from __future__ import annotations
+
+from advisor.draft.attach import Attacher
+from advisor.draft.board import Board, Span, Thing
+from advisor.draft.carries import Carries
+from advisor.draft.finder import Finder
+from advisor.draft.frames import Frames
+from advisor.draft.items import Item
+from advisor.draft.lexicon import Lexicon
+from advisor.draft.mentions import Namer
+from advisor.draft.people import People
+from advisor.draft.things import Things
+from advisor.draft.tokens import Token, tokens_of
+
+MOST_TOKENS = 6_000
+
+
+class Hearing:
+    """The text, its pieces and the board; `hear.Hearer` adds what is done with them."""
+
+    def __init__(self, text: str, lexicon: Lexicon, table: Carries, board: Board) -> None:
+        self.text, self.lexicon, self.board = text, lexicon, board
+        self.language = lexicon.language
+        self.tokens: list[Token] = tokens_of(text)[:MOST_TOKENS]
+        self.finder = Finder(lexicon, self.tokens)
+        self.namer = Namer(self.tokens, self.language, lexicon.exact)
+        self.attacher = Attacher(board, lexicon, table)
+        self.frames = Frames(board, self.tokens, self.language)
+        self.things = Things(board, self.tokens, lexicon)
+        self.people = People(board, self.tokens, self.language)
+        self.condition = False
+        self.row_end = -9  # the token with which the clause of the last step ended
+        self.waiting: list[
+            tuple[Item, Thing]
+        ] = []  # verbs whose thing comes with a later one: `prime and paint the doors`
+        self.strange = False  # a verb of the clause has a thing that is not understood
+        self.owning = False
+
+    def span(self, start: int, end: int) -> Span:
+        """The letters of a stretch of tokens."""
+        return self.tokens[start].start, self.tokens[max(start, end - 1)].end

@@ -1,0 +1,61 @@
+"""The things that a text has told of so far, for those who ask what a name or a verb means."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from advisor.draft.board import Board, Span, Thing
+from advisor.draft.lexicon import Lexicon
+from advisor.draft.mentions import Mention
+from advisor.draft.tokens import Token
+
+Spans = Callable[[int, int], Span]
+_PLACING = frozenset({"in", "inside", "at", "out", "into", "to", "outside"})
+_WHERE = frozenset({"up", "down"}) | frozenset(
+    [
+        "at",
+        "under",
+        "over",
+        "behind",
+        "above",
+        "near",
+        "from",
+        "off",
+        "around",
+        "between",
+        "against",
+        "beside",
+        "beneath",
+        "underneath",
+        "next",
+    ]
+)
+_BODY = {"walls": "wall", "floor": "floor", "ceiling": "ceiling"}
+_ON = frozenset(["on", "onto", "over", "off", "from", "around", "behind", "under", "of", "through"])
+_AT = frozenset({*_ON, "to", "into"})  # where a product is put
+
+
+class Kept:
+    """What is kept of the things of a text: board, words, and which thing each mention of a clause means."""
+
+    def __init__(self, board: Board, tokens: list[Token], lexicon: Lexicon) -> None:
+        self.board, self.tokens, self.lexicon = board, tokens, lexicon
+        self.language = lexicon.language
+        self._of: dict[int, Thing] = {}
+        self._roomed: set[int] = set()
+        self._clause_has_object = False
+        self._switches = False
+        self.body: tuple[str, str, Thing, Span] | None = None  # walls or floor of which only the material was told
+
+    def of(self, mention: Mention) -> Thing | None:
+        """The thing that a mention was found to mean."""
+        return self._of.get(id(mention))
+
+    def _below(self, sort: str, kind: str) -> frozenset[str]:
+        known = self.board.vocabulary.taxonomies[f"{sort}_kind"]
+        return known.below(kind) if kind in known.terms else frozenset()
+
+    @staticmethod
+    def _to(step: Thing) -> list[str]:
+        fact = step.facts.get("to")
+        return list(fact.value) if fact and isinstance(fact.value, list) else []

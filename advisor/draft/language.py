@@ -1,0 +1,109 @@
+"""What `rules/language/` says: sayings, little words, verbs as people say them. Read once, as text, never typed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+from advisor.document import read_file
+from advisor.draft.numbers import Measures
+from advisor.draft.tokens import folded
+from advisor.tables import rules_folder
+
+VALUE = "{value}"
+
+
+@dataclass(frozen=True, slots=True)
+class Saying:
+    """Words that say an attribute of a sort: `{value} wide`. `value` is fixed where the words give it."""
+
+    sort: str
+    attribute: str
+    words: tuple[str, ...]  # VALUE stands where the value is
+    value: str = ""
+
+
+@dataclass(slots=True)
+class Language:
+    """The tables of `rules/language/`."""
+
+    words: dict[str, frozenset[tuple[str, ...]]]
+    measures: Measures
+    actions: dict[str, list[str]]
+    irregular: dict[str, list[str]]
+    split: frozenset[tuple[str, ...]]
+    never: frozenset[tuple[str, ...]]
+    weak: frozenset[tuple[str, ...]]
+    never_guessed: frozenset[str]
+    nouns: dict[str, dict[str, list[str]]]
+    ordinary: frozenset[str]
+    inferred_rooms: dict[str, list[str]]
+    prior: dict[str, float]
+    never_bare: frozenset[str]
+    sized_by: dict[str, str]
+    feeds: dict[str, list[str]]
+    liquids: list[str]
+    accessories: list[str]
+    with_tool: dict[str, dict[str, str]]
+    not_nouns: frozenset[tuple[str, ...]]
+    instead: dict[str, str]
+    of_product: dict[str, str]  # kind of product: what is done with it
+    product_of: dict[str, str]  # action: the product that it puts on
+    step_carries: dict[str, list[str]]
+    means: dict[str, dict[str, dict[str, str]]]
+    sayings: list[Saying] = field(default_factory=list)
+    told: dict[tuple[str, str], str] = field(default_factory=dict)  # by sort and attribute: the sentence that is told
+
+    def has(self, group: str, word: str) -> bool:
+        """Whether a single word stands in a group."""
+        return (word,) in self.words[group]
+
+
+@lru_cache(maxsize=2)
+def load_language(folder: Path | None = None) -> Language:
+    """The language files of the rules' folder."""
+    place = (folder or rules_folder()) / "language"
+    data: dict[str, Any] = {}
+    for path in sorted(place.glob("*.yaml")):
+        data.update(read_file(path).plain())
+
+    def phrases(listed: list[str]) -> frozenset[tuple[str, ...]]:
+        return frozenset(folded(one) for one in listed)
+
+    own = Language(
+        {group: phrases(listed) for group, listed in data["words"].items()},
+        Measures.made(data["numbers"]), data["actions"], data["irregular"], phrases(data["split"]),
+        phrases(data["never"]), phrases(data["weak"]), frozenset(data["never_guessed"]), data["nouns"],
+        frozenset(word for line in data["ordinary"] for word in line.split()), data["inferred_rooms"],
+        {name: float(value) for name, value in data["prior"].items()}, frozenset(data["never bare"]),
+        data["sized by"], data["feeds"],
+        data["liquids"], data["accessories"], data["with a tool"], phrases(data["not nouns"]),
+        data["instead"], data["of product"], data["product of"], data["step carries"], data["means"],
+    )  # fmt: skip
+    for sort, attributes in data["sayings"].items():
+        for attribute, spec in attributes.items():
+            _add(own, sort, attribute, spec)
+    return own
+
+
+def _add(own: Language, sort: str, attribute: str, spec: dict[str, Any]) -> None:
+    if told := spec.get("say"):
+        own.told[sort, attribute] = told
+        heard = told
+        for lead in ("{thing} is ", "{thing} has ", "there is ", "there are ", "{thing} "):
+            heard = heard.removeprefix(lead)
+        heard = heard.removesuffix(" of {thing}")
+        spec = {**spec, "hear": [heard, *spec.get("hear", ())]}
+    for one in dict.fromkeys(spec.get("hear", ())):
+        own.sayings.append(Saying(sort, attribute, _pattern(one)))
+    for answer in ("yes", "no"):
+        own.sayings.extend(Saying(sort, attribute, _pattern(one), answer) for one in spec.get(answer, ()))
+    for word, listed in spec.get("words", {}).items():
+        own.sayings.extend(Saying(sort, attribute, _pattern(one), word) for one in listed)
+
+
+def _pattern(saying: str) -> tuple[str, ...]:
+    before, sign, after = saying.partition(VALUE)
+    return (*folded(before), *([VALUE] if sign else []), *folded(after))

@@ -1,0 +1,294 @@
+"""Names of things in a clause: which meaning each has there, what stands before it, and which thing it is."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from advisor.draft.clauses import Clause
+from advisor.draft.items import Item
+from advisor.draft.language import Language
+from advisor.draft.lexicon import Sense
+from advisor.draft.tokens import Token
+
+NOUNS = ("part", "product", "room", "tool", "who")
+_LIQUID = frozenset({"liquid", "volume"})
+_HOLDERS = frozenset(
+    [
+        "coat",
+        "coats",
+        "can",
+        "cans",
+        "bag",
+        "bags",
+        "tube",
+        "tubes",
+        "gallon",
+        "gallons",
+        "quart",
+        "quarts",
+        "pint",
+        "roll",
+        "rolls",
+        "box",
+        "boxes",
+        "bottle",
+        "jug",
+        "tub",
+        "bucket",
+    ]
+)
+_COPULA = frozenset(["is", "are", "was", "were", "looks", "look"])
+
+
+@dataclass(slots=True)
+class Mention:
+    """A name of a thing in a clause. `start` includes the words of its kind before it: number, material, color."""
+
+    item: Item
+    sense: Sense
+    start: int
+    end: int
+    words: str
+    prep: str = ""
+    age: str = ""
+    before: list[Item] = field(default_factory=list)  # values that belong to it: `three pine doors`
+    color: tuple[int, int] | None = None
+    of_room: Item | None = None  # `bathroom floor`
+
+
+class Namer:
+    """Finds the names of things among the items of a clause."""
+
+    def __init__(self, tokens: list[Token], language: Language, exact: set[tuple[tuple[str, ...], str]]) -> None:
+        self.exact = exact  # phrases as the vocabulary spells them, with their sort: `washers` is no plural there
+        self.tokens = tokens
+        self.language = language
+
+    def mentions(
+        self,
+        clause: Clause,
+        items: list[Item],
+        said: set[int],
+        known: set[tuple[str, str]],
+        names: dict[str, str],
+        owning: bool = False,
+    ) -> list[Mention]:
+        """The mentions of a clause in order; `said` are places inside sayings, `known` sorts and kinds of things."""
+        found: list[Mention] = []
+        skip: set[int] = set()
+        for number, item in enumerate(items):
+            if item.name:
+                sort = names.get(item.name)
+                if sort is not None:
+                    found.append(
+                        Mention(
+                            item,
+                            Sense(sort, "", "name"),
+                            item.start,
+                            item.end,
+                            item.name,
+                            self._prep(item.start, clause.start),
+                        )
+                    )
+                continue
+            if item.verb is not None or item.start in said or item.start in skip or not item.roles() & set(NOUNS):
+                continue
+            following = items[number + 1] if number + 1 < len(items) else None
+            joined = following if following and following.start == item.end and following.verb is None else None
+            taken_up = joined is not None and joined.roles() & {"part", "product"} and joined.start not in said
+            ahead = item.roles() & {"room", "term", "product"} or (item.get("part") and joined and joined.get("part"))
+            if taken_up and ahead and not item.get("tool"):
+                continue  # the kind of the thing that follows; taken up with it
+            if self._counts_rooms(items, number):
+                continue
+            sense = self._sense(clause, items, number, known, owning)
+            if sense is None:
+                continue
+            found.append(self._with_what_stands_before(clause, items, number, sense, found))
+        return found
+
+    def _sense(
+        self, clause: Clause, items: list[Item], number: int, known: set[tuple[str, str]], owning: bool
+    ) -> Sense | None:
+        """The meaning of a name where it stands; None where it is no name there but a value."""
+        item = items[number]
+        before = self._word_before(item.start, clause.start)
+        verb = next((i.verb for i in reversed(items[:number]) if i.verb is not None), None)
+        words = tuple(t.text for t in self.tokens[item.start : item.end])
+        scores: dict[Sense, float] = {}
+        amount = items[number - 1].amount if number else None
+        liquid = amount is not None and bool(_LIQUID & amount.dimensions)
+        owning = owning or "owns" in clause.cues or "not owned" in clause.cues
+        for sense in item.senses:
+            score = {"part": 1.0, "product": 0.8, "room": 0.9, "tool": 0.6, "who": 0.9, "term": 0.7, "attr": 0.3}.get(
+                sense.role, 0
+            )
+            if before in ("with", "using"):
+                score += {"tool": 1.5, "product": 1.3, "part": -0.6, "who": 1.5}.get(sense.role, 0)
+            if before in ("in", "into", "inside", "at", "for") and sense.role == "room":
+                score += 1.5
+            if before == "to" and sense.role == "room":
+                score += 0.5
+            if liquid or self._measured_out(item.start, clause.start):
+                score += 2.0 if sense.role == "product" else 0.0
+            if verb is not None and sense.role == "part" and not before:
+                score += 0.6
+            if (
+                verb is not None
+                and verb.name in ("prime", "sand", "scrape", "clean", "wash", "fill", "patch")
+                and not before
+            ):
+                score -= 0.9 if sense.role == "product" else 0.0
+            if verb is not None and verb.name in ("coat", "mix", "spread adhesive", "thin") and sense.role == "product":
+                score += 1.5
+            if owning:
+                score += {"tool": 1.2, "product": 0.9}.get(sense.role, 0)
+            if (
+                item.start > clause.start
+                and self.tokens[item.start - 1].text in ("old", "existing")
+                and item.get("term", "coating")
+            ):
+                score += {"product": -1.0, "term": 0.6}.get(sense.role, 0)
+            if before in _COPULA and sense.role == "term":
+                score += 1.5
+            by_name = (sense.role, " ".join(words)) in known
+            if by_name or ((sense.role, sense.name) in known and not (sense.role == "room" and item.get("part"))):
+                score += 0.8
+            if sense.role == "who" and sense.name == "owner":
+                score -= 5.0
+            if (
+                sense.role == "who"
+                and sense.name in ("helper", "child", "tenant", "landlord")
+                and not self._a_person(item, clause)
+            ):
+                score -= 0.6
+            if (words, sense.role) in self.exact:
+                score += 0.3
+            scores[sense] = score
+        best = max(scores, key=lambda s: (scores[s], s))
+        return best if best.role in NOUNS else None
+
+    def _prep(self, place: int, start: int) -> str:
+        word = self.tokens[place - 1].text if place > start else ""
+        return word if self.language.has("prepositions", word) else ""
+
+    def _counts_rooms(self, items: list[Item], number: int) -> bool:
+        """`a 2 bedroom apartment` tells of no bedroom."""
+        item, before = items[number], items[number - 1] if number else None
+        counted = (
+            before is not None and before.end == item.start and before.amount is not None and not before.amount.unit
+        )
+        behind = self.tokens[item.end].text if item.end < len(self.tokens) else ""
+        return counted and item.get("room") is not None and self.language.has("house words", behind)
+
+    def _measured_out(self, place: int, start: int) -> bool:
+        """`two coats of`, `a can of`: what follows is a product."""
+        at = place - 1
+        while at >= start and (
+            self.language.has("articles", self.tokens[at].text) or self.language.has("adjectives", self.tokens[at].text)
+        ):
+            at -= 1
+        if at >= start and self.tokens[at].text == "of":
+            at -= 1
+        return at >= start and self.tokens[at].text in _HOLDERS
+
+    def _a_person(self, item: Item, clause: Clause) -> bool:
+        return item.start > clause.start and self.tokens[item.start - 1].text in (
+            "my",
+            "our",
+            "a",
+            "the",
+            "with",
+            "and",
+            "his",
+            "her",
+            "two",
+        )
+
+    def _word_before(self, place: int, start: int) -> str:
+        at = place - 1
+        while at >= start and (
+            self.language.has("articles", self.tokens[at].text) or self.language.has("adjectives", self.tokens[at].text)
+        ):
+            at -= 1
+        return self.tokens[at].text if at >= start else ""
+
+    def _with_what_stands_before(
+        self, clause: Clause, items: list[Item], number: int, sense: Sense, found: list[Mention]
+    ) -> Mention:
+        item = items[number]
+        floor = found[-1].end if found else clause.start
+        floor = max([floor, *(i.end for i in items[:number] if i.verb is not None)])
+        own = Mention(item, sense, item.start, item.end, " ".join(t.text for t in self.tokens[item.start : item.end]))
+        place, index = item.start - 1, number - 1
+        while place >= floor:
+            earlier = items[index] if index >= 0 else None
+            if (
+                earlier is not None
+                and earlier.end == place + 1
+                and earlier.verb is None
+                and self._belongs(earlier, sense)
+            ):
+                if earlier.get("room") and sense.role == "part" and not earlier.get("term", "material"):
+                    own.of_room = earlier
+                else:
+                    own.before.insert(0, earlier)
+                place, index = earlier.start - 1, index - 1
+                continue
+            word = self.tokens[place].text
+            if (
+                word == "of"
+                and not any(i.amount for i in own.before)
+                and earlier is not None
+                and earlier.end == place
+                and earlier.amount is not None
+            ):
+                place -= 1
+                continue
+            two = " ".join(t.text for t in self.tokens[max(floor, place - 1) : place + 1])
+            if own.color is None and (
+                self.language.has("colors", word) or tuple(two.split()) in self.language.words["colors"]
+            ):
+                begin = place - 1 if " " in two and tuple(two.split()) in self.language.words["colors"] else place
+                own.color, place = (begin, place + 1), begin - 1
+                while index >= 0 and items[index].end > begin:
+                    index -= 1
+                continue
+            if not self.language.has("adjectives", word) and not self._part_of_name(place, floor, items):
+                break
+            if word in ("new", "old", "existing", "original", "current") and not own.age:
+                own.age = "new" if word == "new" else "old"
+            place -= 1
+            while index >= 0 and items[index].start > place:
+                index -= 1
+        own.start = place + 1
+        while place >= floor and self.language.has("articles", self.tokens[place].text):
+            place -= 1
+        word = self.tokens[place].text if place >= clause.start else ""
+        if self.language.has("prepositions", word) and place >= floor:
+            own.prep = word
+        elif found and word in ("and", "or", ",") and found[-1].end == place:
+            own.prep = found[-1].prep
+        return own
+
+    def _part_of_name(self, place: int, floor: int, items: list[Item]) -> bool:
+        """Whether an unknown word stands between an article and a name: `the dining table`."""
+        token = self.tokens[place]
+        if (
+            token.sort != "word"
+            or self.language.has("little", token.text)
+            or any(i.start <= place < i.end for i in items)
+        ):
+            return False
+        listed = any((token.text,) in group for group in self.language.words.values())
+        before = self.tokens[place - 1].text if place > floor else ""
+        return not listed and (self.language.has("articles", before) or self.language.has("adjectives", before))
+
+    def _belongs(self, item: Item, sense: Sense) -> bool:
+        if item.name:
+            return False
+        if item.amount is not None:
+            return item.amount.sort in ("number", "measure", "pair", "range", "year", "decade")
+        return bool(item.roles() & {"term", "room", "part"}) or (
+            sense.role == "product" and item.get("product") is not None
+        )

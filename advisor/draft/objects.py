@@ -1,0 +1,196 @@
+"""To what a verb is done, and with what, where and by whom."""
+
+from __future__ import annotations
+
+from advisor.draft.board import Thing
+from advisor.draft.clauses import Clause
+from advisor.draft.items import Item
+from advisor.draft.kept import _AT, _BODY, _ON, _PLACING, Kept, Spans
+from advisor.draft.mentions import Mention
+
+_SWITCHES = frozenset({"breaker", "panel", "circuit", "shutoff valve", "water main"})
+
+
+class Objects(Kept):
+    """Finds the things of verbs."""
+
+    def inherited(self) -> list[str]:
+        """What is worked on where the words do not say: what was last worked on, or is spoken of."""
+        if self.board.last_to:
+            return list(self.board.last_to)
+        part = next((t for t in self.board.focus if t.sort == "part"), None)
+        if part is None and self.body is not None:
+            name, material, room, place = self.body
+            part = self.board.add("part", _BODY[name], name, place)
+            if part is not None:
+                self.board.put(part, "material", material, place)
+                self.board.put(part, "room", room.id, place)
+        return [part.id] if part else []
+
+    def only_accessories(self, to: list[str]) -> bool:
+        """Whether all of it is named in passing, as hinges or a hose: the talk stays with what they belong to."""
+        below = {kind for one in self.language.accessories for kind in self._below("part", one)}
+        return all((thing := self.board.named(own)) is not None and thing.kind in below for own in to)
+
+    def inner(self, item: Item) -> bool:
+        """Whether a verb names its thing in its own words: `patch drywall`."""
+        for place in range(item.start + 1, item.end if item.end - item.start > 1 else 0):
+            found = self.lexicon.at(self.tokens, place, item.end)
+            to = self.tokens[place - 1].text in ("to", "into")
+            if found and found[0] == item.end and not to and any(s.role == "part" for s in found[1]):
+                return True
+        return False
+
+    def objects(
+        self, clause: Clause, item: Item, mentions: list[Mention], start: int, stop: int, *, passive: bool
+    ) -> tuple[list[str], list[Mention]]:
+        """The parts that a verb is done to, and what else stands with it."""
+        after = [m for m in mentions if item.end <= m.start and m.end <= stop]
+        earlier = [m for m in mentions if start <= m.start and m.end <= item.start]
+        straight = [m for m in after if m.sense.role == "part" and not m.prep]
+        if not straight and (told := self._pronoun(item, stop, right=True)):
+            return told, [*after, *[m for m in earlier if m.sense.role == "who" or m.prep]]
+        if not straight and passive:
+            straight = [
+                m
+                for m in earlier
+                if m.sense.role == "part" and m.prep not in ("with", "using", "in", "before", "after")
+            ]
+        if not straight and not any(m.sense.role == "product" and not m.prep for m in after):
+            reached = [m for m in after if m.sense.role == "part" and m.prep in _ON]
+            named = [m for m in reached if (t := self.of(m)) is not None and not self.only_accessories([t.id])]
+            straight = named[:1] or straight
+        elif not straight:
+            straight = [m for m in after if m.sense.role == "part" and m.prep in _AT]
+        found = [self._of_two(thing, m, item).id for m in straight if (thing := self.of(m)) is not None]
+        taxonomy = self.board.vocabulary.taxonomies["action"]
+        switches = item.verb is not None and (
+            item.verb.name in taxonomy.below("isolate") or "restore" in item.verb.name
+        )
+        if switches:
+            found = [own for own in found if (t := self.board.named(own)) is None or t.kind not in _SWITCHES]
+        if not found:
+            found = self._pronoun(item, stop)
+        return found, [*after, *[m for m in earlier if m.sense.role == "who" or m.prep]]
+
+    def _of_two(self, thing: Thing, mention: Mention, item: Item) -> Thing:
+        """Of an old one and a new one, the old is taken out and the new put in, where the words do not tell."""
+        if mention.age or item.verb is None or mention.sense.of == "name":
+            return thing
+        taxonomy = self.board.vocabulary.taxonomies["action"]
+        name = item.verb.name
+        out = any(name in taxonomy.below(one) for one in ("disconnect", "demolish", "isolate", "drain")) or (
+            name in taxonomy.below("remove") and name not in taxonomy.below("install")
+        )
+        put_in = name in taxonomy.below("install") and not out and name not in ("replace", "move")
+        twins = [t for t in self.board.things["part"] if t.kind == thing.kind]
+        wanted = [t for t in twins if (t.age != "new") == out] if out or put_in else []
+        return wanted[-1] if len(twins) > 1 and wanted else thing
+
+    def _pronoun(self, item: Item, stop: int, *, right: bool = False) -> list[str]:
+        """`sand them`: the parts that were last worked on or spoken of."""
+        reach = [t.text for t in self.tokens[item.end : min(stop, item.end + 3)]]
+        if item.also:
+            reach = [t.text for t in self.tokens[item.end : item.also[0]]]
+        before = [t.text for t in self.tokens[max(0, item.start - 3) : item.start]]
+        heard = reach[:1] and (
+            self.language.has("pronouns", reach[0])
+            or (len(reach) > 1 and reach[0] in ("all", "both") and self.language.has("pronouns", reach[1]))
+        )
+        if right and not heard:
+            return []
+        if not heard and not any(word in ("they", "it", "theyre", "theyll", "itll", "those") for word in before):
+            return []
+        parts = [thing for thing in self.board.focus if thing.sort == "part"]
+        parts = [thing for thing in parts if not self.only_accessories([thing.id])] or parts
+        if self.board.last_to and (
+            not parts
+            or parts[0].id in self.board.last_to
+            or parts[0].place < max(self.board.last_at, self._last_place())
+        ):
+            return list(self.board.last_to)
+        return [parts[0].id] if parts else []
+
+    def _last_place(self) -> int:
+        return max((t.place for own in self.board.last_to if (t := self.board.named(own)) is not None), default=0)
+
+    def equip(self, step: Thing, mentions: list[Mention], span: Spans, clause: Clause) -> None:
+        """Products used, tools, place and people of a step."""
+        taxonomy = self.board.vocabulary.taxonomies["action"]
+        for mention in mentions:
+            place, role = span(mention.start, mention.end), mention.sense.role
+            thing = self.of(mention)
+            taken = step.kind in taxonomy.below("disturb") or step.kind in taxonomy.below("remove")
+            if role == "product" and thing is not None and not mention.prep and taken:
+                continue  # `cut the nails`: they are not used up
+            if role == "product" and thing is not None and mention.prep in ("", "with", "using", "of", "in"):
+                self.board.put(step, "using", [thing.id], place)
+            elif role == "tool" and mention.prep in ("with", "using", "from", ""):
+                name = "wearing" if "wearing" in clause.cues else "with"
+                if mention.prep:
+                    self.board.put(step, name, [mention.sense.name], place)
+            elif (
+                role == "room" and thing is not None and mention.prep in _PLACING and mention.prep not in ("to", "into")
+            ):
+                rooms = {
+                    str(t.facts["room"].value)
+                    for own in self._to(step)
+                    if (t := self.board.named(own)) and "room" in t.facts
+                }
+                if rooms != {thing.id} and "in" not in step.facts:
+                    self.board.put(step, "in", thing.id, place)
+            elif role == "who" and mention.sense.name not in ("owner", "helper", "child", "tenant", "landlord"):
+                self.board.put(step, "who", mention.sense.name, place)
+        self._amounts(step)
+        if step.kind == "evacuate" and self._to(step):
+            step.facts["do"].value = "move"
+        put_in = [
+            m for m in mentions if step.kind == "replace" and m.sense.role == "part" and m.prep in ("for", "with", "by")
+        ]
+        for mention in put_in:
+            thing = self.of(mention)
+            if thing is not None and thing.id not in self._to(step):
+                thing.put_in = True
+                self.board.talk_of(thing)
+                self.board.last_to = [thing.id]
+        if "to" not in step.facts and "in" not in step.facts:
+            for mention in mentions:
+                thing = self.of(mention)
+                if (
+                    mention.sense.role == "room"
+                    and thing is not None
+                    and "in" not in step.facts
+                    and mention.prep != "between"
+                ):
+                    self.board.put(step, "in", thing.id, span(mention.start, mention.end))
+
+    def _amounts(self, step: Thing) -> None:
+        """To check with a voltage tester is to prove dead."""
+        tools = step.facts.get("with")
+        for tool, action in self.language.with_tool.get(step.kind, {}).items():
+            if tools is not None and tool in tools.value:
+                step.facts["do"].value = action
+
+    def embedded(self, step: Thing, item: Item, span: Spans) -> None:
+        """A thing within a verb's own words: `hang drywall`, `grout the tile`."""
+        taxonomy = self.board.vocabulary.taxonomies["action"]
+        switches = step.kind in taxonomy.below("isolate") or "restore" in step.kind
+        if "to" in step.facts or item.end - item.start < 2 or switches:
+            return
+        for place in range(item.start + 1, item.end):
+            found = self.lexicon.at(self.tokens, place, item.end)
+            sense = next((s for s in found[1] if s.role == "part"), None) if found and found[0] == item.end else None
+            if sense is None or self.tokens[place - 1].text in ("to", "into"):
+                continue
+            words = " ".join(t.text for t in self.tokens[place : item.end])
+            thing = self.board.find("part", sense.name, words, "")
+            if thing is None and step.kind not in self.board.vocabulary.taxonomies["action"].below("inspect"):
+                thing = self.board.add("part", sense.name, words, span(place, item.end))
+                if thing is not None:
+                    self.board.talk_of(thing)
+                    if self.board.room is not None:
+                        self.board.put(thing, "room", self.board.room.id, span(place, item.end), "inferred")
+            if thing is not None:
+                self.board.put(step, "to", [thing.id], span(place, item.end))
+                self.board.last_to = [thing.id]
+            return

@@ -1,0 +1,193 @@
+"""What is said of things: in their names, of the body of the house, and what follows at the end of a text."""
+
+from __future__ import annotations
+
+from advisor.draft.attach import Attacher, Context
+from advisor.draft.board import Span, Thing
+from advisor.draft.clauses import Clause
+from advisor.draft.items import Item, Match
+from advisor.draft.kept import _BODY, Spans
+from advisor.draft.mentions import Mention
+from advisor.draft.objects import Objects
+
+
+class SaidOf(Objects):
+    """Puts what is said where it belongs."""
+
+    def modify(self, mention: Mention, thing: Thing, attacher: Attacher, clause: Clause, span: Spans) -> None:
+        """Number, material, color, size that stand before a name."""
+        if clause.unknown or clause.denied or thing.sort not in ("part", "product", "room"):
+            return
+        attributes = self.board.vocabulary.attributes[thing.sort]
+        phrase = tuple(t.text for t in self.tokens[mention.item.start : mention.item.end])
+        for name, value in self.lexicon.extras.get((phrase, thing.sort), ()):
+            if name in attributes:
+                self.board.put(thing, name, value, span(mention.item.start, mention.item.end))
+        for item in mention.before:
+            place = span(item.start, item.end)
+            amount = item.amount
+            if amount is not None and amount.sort == "number" and not amount.unit:
+                if "count" in attributes and amount.number.denominator == 1 and amount.number < 10_000:
+                    self.board.put(thing, "count", amount.text, place, "hedged" if clause.hedged else "")
+                continue
+            if amount is not None and amount.sort in ("year", "decade"):
+                if thing.sort == "part" and (amount.sort == "decade" or amount.number > 1800):
+                    self.board.put(thing, "installed", amount.text, place)
+                continue
+            if amount is not None and amount.sort == "pair":
+                self._pair(thing, item, attacher, place)
+                continue
+            sized = next((a for k, a in self.language.sized_by.items() if thing.kind in self._below(thing.sort, k)), "")
+            if (
+                amount is not None
+                and sized
+                and attributes[sized].type in amount.dimensions
+                and amount.text
+                and thing.sort == "part"
+            ):
+                self.board.put(thing, sized, amount.text, place, "hedged" if clause.hedged else "")
+                continue
+            near = Context([(thing, 2.2)], None, None, clause.hedged, clause.denied)
+            if amount is not None and "liquid" in amount.dimensions and "amount" in attributes:
+                self.board.put(
+                    thing, "amount", amount.text, place, "hedged" if clause.hedged else ""
+                ) if amount.text else None
+            else:
+                attacher.bare(item, near, place)
+        if mention.color is not None and "color" in attributes:
+            words = " ".join(t.text for t in self.tokens[mention.color[0] : mention.color[1]])
+            self.board.put(thing, "color", words, span(*mention.color))
+        if mention.age == "new" and thing.sort == "part":
+            self.board.put(thing, "new", "yes", span(mention.start, mention.end))
+
+    def pair(self, item: Item, context: Context, attacher: Attacher, place: Span) -> None:
+        """A pair of measures by itself: of what is spoken of; of a floor it is the room's."""
+        if item.amount is not None and not item.amount.unit and item.amount.number <= 2:
+            self.board.heard.append((place, "words: a size of lumber"))
+            return
+        near = sorted(context.near, key=lambda o: -o[1])
+        thing = near[0][0] if near else context.room
+        if thing is not None and thing.kind in self.board.vocabulary.taxonomies["part_kind"].below("floor"):
+            room = thing.facts.get("room")
+            thing = (self.board.named(str(room.value)) if room else None) or thing
+        if thing is not None and thing.sort in ("part", "product", "room"):
+            self._pair(thing, item, attacher, place)
+
+    def _pair(self, thing: Thing, item: Item, attacher: Attacher, place: Span) -> None:
+        """`10 by 12 ft`: of a room the longer side is its length; of anything else it is offered."""
+        assert item.amount is not None
+        first, second = item.amount.parts
+        if thing.sort == "room" and "length" in first.dimensions:
+            longer, shorter = (first, second) if first.number >= second.number else (second, first)
+            self.board.put(thing, "length", longer.text, place)
+            self.board.put(thing, "width", shorter.text, place)
+        elif thing.kind in self.board.vocabulary.taxonomies["part_kind"].below("tile work"):
+            longer, shorter = (first, second) if first.number >= second.number else (second, first)
+            unit = "" if first.unit else " in"
+            if unit:
+                attacher.offer(
+                    [(thing, "tile_length", f"{longer.text}{unit}"), (thing, "tile_width", f"{shorter.text}{unit}")],
+                    place,
+                )
+            else:
+                self.board.put(thing, "tile_length", longer.text, place)
+                self.board.put(thing, "tile_width", shorter.text, place)
+        else:
+            unit = "" if first.unit else " ft" if thing.sort == "room" else " in"
+            if thing.sort == "room" and first.number < second.number:
+                first, second = second, first
+            if thing.sort == "part" and thing.kind in self._below("part", "wall"):
+                short, long = sorted((first, second), key=lambda one: one.number)
+                unit = "" if first.unit else " ft"
+                attacher.offer(
+                    [(thing, "length", f"{long.text}{unit}"), (thing, "height", f"{short.text}{unit}")], place
+                )
+                return
+            attacher.offer([(thing, "length", f"{first.text}{unit}"), (thing, "width", f"{second.text}{unit}")], place)
+
+    def of_house_body(self, match: Match, context: Context, span: Span) -> bool:
+        """`the walls are plaster`: of the part where it is worked on, else of the room, else of a new part."""
+        name = match.saying.attribute
+        if match.saying.sort != "room" or name not in _BODY or match.value is None or context.denied:
+            return False
+        term = match.value.get("term", "material")
+        below = self.board.vocabulary.taxonomies["part_kind"].below(_BODY[name])
+        parts = [
+            t
+            for t in self.board.things["part"]
+            if t.kind == _BODY[name]
+            or (t.kind in below and t.words.split()[-1:] in ([name], [_BODY[name]], [_BODY[name] + "s"]))
+        ]
+        note = "hedged" if context.hedged else ""
+        room = next((t for t, _ in sorted(context.near, key=lambda o: -o[1]) if t.sort == "room"), context.room)
+        if term is not None and room is not None and not parts:
+            self.body = (name, term.name, room, span)
+        if term is None or (not parts and (context.room is not None or any(t.sort == "room" for t, _ in context.near))):
+            return False
+        part = max(parts, key=lambda t: t.place) if parts else self.board.add("part", _BODY[name], _BODY[name], span)
+        if part is not None:
+            self.board.talk_of(part)
+        return part is not None and self.board.put(part, "material", term.name, span, note)
+
+    def _feeds(self, step: Thing, other: Thing) -> bool:
+        """Whether what a step shuts off or tests may be that of another step's things: no power of cabinet doors."""
+        kinds = self.board.vocabulary.taxonomies["part_kind"]
+        wanted = self.language.feeds.get(step.kind)
+        listed = [t for own in self._to(other) if (t := self.board.named(own)) is not None]
+        return bool(listed) and (not wanted or any(t.kind in kinds.below(w) for t in listed for w in wanted))
+
+    def fill_in(self) -> None:
+        """What power or water is shut off for: the thing of the next step, or of the one before."""
+        steps = self.board.steps
+        words = self.language.words
+        for number, step in enumerate(steps):
+            if "to" in step.facts:
+                continue
+            name = tuple(step.kind.split())
+            near = (
+                steps[number + 1 :]
+                if name in words["for the next"]
+                else steps[:number][::-1]
+                if name in words["for the last"]
+                else []
+            )
+            other = next((s for s in near[:4] if self._feeds(step, s)), None)
+            if other is None and near and name in words["for the last"]:
+                other = next((s for s in steps[number + 1 :] if self._feeds(step, s)), None)
+            if (
+                other is None
+                and "in" in step.facts
+                and step.kind in self.board.vocabulary.taxonomies["action"].below("coat")
+            ):
+                walls = [
+                    t.id
+                    for t in self.board.things["part"]
+                    if t.kind == "wall" and "room" in t.facts and t.facts["room"].value == step.facts["in"].value
+                ]
+                if walls:
+                    self.board.put(step, "to", walls, step.facts["do"].spans[0], "inferred")
+                    del step.facts["in"]
+            if other is not None:
+                self.board.put(step, "to", list(other.facts["to"].value), step.facts["do"].spans[0], "inferred")
+
+    def settle_rooms(self) -> None:
+        """Parts of which no room was told are in the only one there is; a tub tells a bathroom where none is named."""
+        rooms = self.board.things["room"]
+        kinds = self.language.inferred_rooms
+        if not rooms:
+            for room, parts in sorted(kinds.items()):
+                told = next((t for t in self.board.things["part"] if t.kind in parts), None)
+                if told is not None:
+                    added = self.board.add("room", room, room, told.facts["kind"].spans[0])
+                    if added is not None:
+                        added.facts["kind"].note = "inferred"
+                    break
+        inside = [
+            r
+            for r in rooms
+            if not r.kept and r.kind not in ("garage", "outdoors", "workshop", "driveway", "carport", "patio", "shop")
+        ] or [r for r in rooms if not r.kept]
+        if len(inside) == 1:
+            for thing in self.board.things["part"]:
+                if "room" not in thing.facts and not thing.called:
+                    self.board.put(thing, "room", inside[0].id, thing.facts["kind"].spans[0], "inferred")

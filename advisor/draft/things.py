@@ -1,0 +1,208 @@
+"""The things of a text: which one a name means, and in which room it is."""
+
+from __future__ import annotations
+
+from advisor.draft.board import Thing
+from advisor.draft.clauses import Clause
+from advisor.draft.items import Item
+from advisor.draft.kept import _WHERE, Spans
+from advisor.draft.lexicon import Sense
+from advisor.draft.mentions import Mention
+from advisor.draft.said_of import SaidOf
+
+
+class Things(SaidOf):
+    """Keeps the things of one text on the board."""
+
+    def resolve(self, clause: Clause, mentions: list[Mention], span: Spans, *, unknown: bool) -> None:
+        """Find or make the thing of each mention of a clause."""
+        self._of = {}
+        words = {t.text for t in self.tokens[clause.start : clause.stop]}
+        self._switches = bool(words & {"off", "on", "at", "kill", "flip", "shut", "turn"})
+        self._clause_has_object = any(m.sense.role == "part" and not m.prep for m in mentions) or self._has_pronoun(
+            clause
+        )
+        for mention in mentions:
+            if mention.sense.of == "name" and (named := self.board.named(mention.words)) is not None:
+                self._of[id(mention)] = named
+        rooms = [m for m in mentions if m.sense.role == "room" and m.sense.of != "name"]
+        for mention in rooms:
+            self._room(mention, clause, span)
+        for mention in mentions:
+            if (
+                mention.sense.of != "name"
+                and mention.sense.role in ("part", "product")
+                and (
+                    self._there(mention)
+                    or not ((clause.denied and mention.start >= clause.denied_from) or self._only_where(mention))
+                )
+            ):
+                self._thing(mention, clause, span, rooms)
+        for mention in reversed(mentions):
+            thing = self.of(mention)
+            if thing is not None and thing.sort in ("part", "product", "room") and not mention.prep:
+                self.board.talk_of(thing)
+
+    def _has_pronoun(self, clause: Clause) -> bool:
+        return any(t.text in ("it", "them") for t in self.tokens[clause.start : clause.stop])
+
+    def _only_where(self, mention: Mention) -> bool:
+        """Whether a part is named only to say where something is: `under the sink`, `at the breaker`."""
+        if mention.sense.name in ("breaker", "panel", "shutoff valve") and self._switches:
+            return True
+        if mention.sense.role != "part" or mention.prep not in _WHERE:
+            return False
+        return self._clause_has_object or mention.prep in ("at", "under", "near", "from")
+
+    def with_ones(self, clause: Clause, mentions: list[Mention], items: list[Item]) -> list[Mention]:
+        """`the old one`, `a new one`: names of the kind that was last spoken of."""
+        found = list(mentions)
+        for place in range(clause.start + 1, clause.stop):
+            if self.tokens[place].text not in ("one", "ones"):
+                continue
+            words = [t.text for t in self.tokens[max(clause.start, place - 3) : place]]
+            words_before = [t.text for t in self.tokens[max(clause.start, place - 4) : place]]
+            verbs = {"replace", "replacing", "swap", "swapping", "replaced", "change", "changing", "trade"}
+            told = verbs & {t.text for t in self.tokens[clause.start : place]} and {"with", "for"} & set(words_before)
+            last = self.board.steps[-1].kind if self.board.steps else ""
+            put_in = bool(told) or (last == "replace" and self.tokens[clause.start].text in ("with", "for"))
+            age = (
+                "new"
+                if put_in
+                else next(
+                    ("new" if w == "new" else "old" for w in reversed(words) if w in ("new", "old", "existing")), ""
+                )
+            )
+            if not age and {"a", "an"} & set(words_before) and any(t.age == "old" for t in self.board.focus[:3]):
+                age = "new"  # `take down the old one and put up a ducted one`
+            earlier = [m for m in mentions if m.end <= place and m.sense.role == "part"]
+            kind, name = (earlier[-1].sense, earlier[-1].words) if earlier else (None, "")
+            if kind is None:
+                thing = next((t for t in self.board.focus if t.sort == "part"), None)
+                kind, name = (Sense("part", thing.kind), thing.words) if thing else (None, "")
+            if not earlier:
+                was = next((t for t in self.board.focus if t.sort == "part" and t.age == "old"), None)
+                kind, name = (Sense("part", was.kind), was.words) if was else (kind, name)
+            if not age or kind is None or any(m.start <= place < m.end for m in mentions):
+                continue
+            item = Item(place, place + 1, (kind,))
+            own = Mention(item, kind, place, place + 1, name, age=age)
+            back = next((n for n, w in enumerate(reversed(words)) if w in ("new", "old", "existing")), None)
+            at = place - 1 - back if back is not None else place
+            while at > clause.start and any(i.end == at and i.verb is None and i.get("term") for i in items):
+                at = next(i.start for i in items if i.end == at)
+            while at > clause.start and self.language.has("adjectives", self.tokens[at - 1].text):
+                at -= 1
+            while at > clause.start and self.language.has("articles", self.tokens[at - 1].text):
+                at -= 1
+            own.start = at
+            own.before = [i for i in items if at <= i.start and i.end <= place and i.verb is None and i.get("term")]
+            if at > clause.start and self.language.has("prepositions", self.tokens[at - 1].text):
+                own.prep = self.tokens[at - 1].text
+            found.append(own)
+        return sorted(found, key=lambda m: m.start)
+
+    def _there(self, mention: Mention) -> bool:
+        return self.board.find(mention.sense.role, mention.sense.name, mention.words, mention.age) is not None
+
+    def _room(self, mention: Mention, clause: Clause, span: Spans) -> None:
+        kind, words, place = mention.sense.name, mention.words, span(mention.start, mention.end)
+        thing = self.board.find("room", kind, words, "")
+        if thing is None:
+            thing = self.board.add("room", kind, words, place)
+        else:
+            thing.facts["kind"].spans.append(place)
+        if thing is None:
+            return
+        self._of[id(mention)] = thing
+        thing.place = mention.start
+        if "owns" in clause.cues:
+            thing.kept = True  # where something is kept, no room of the work
+            return
+        thing.kept = thing.kind == "outdoors" and mention.words in ("outside", "outdoors")
+        if thing.kept:
+            return
+        if self.board.room is None or mention.prep not in ("to", "into", "from"):
+            moved = mention.prep in ("in", "at", "outside", "") and self.board.room is not None and self._does(clause)
+            if not moved:
+                self.board.room = thing
+
+    def _does(self, clause: Clause) -> bool:
+        return bool(self.board.steps) and "goal" not in clause.cues
+
+    def _thing(self, mention: Mention, clause: Clause, span: Spans, rooms: list[Mention]) -> None:
+        sort, kind, place = mention.sense.role, mention.sense.name, span(mention.start, mention.end)
+        words = mention.words
+        thing = self.board.find(sort, kind, words, mention.age)
+        if thing is None:
+            own = self.board.free_id(f"{mention.age} {words}" if mention.age and self._kin(sort, kind) else words)
+            thing = self.board.add(sort, kind, words, place, own=own)
+        else:
+            thing.facts["kind"].spans.append(place)
+            self.board.put(thing, "kind", kind, place) if self._narrower(sort, thing.kind, kind) else None
+        if thing is None:
+            return
+        thing.age = thing.age or mention.age
+        thing.place = mention.start
+        self._of[id(mention)] = thing
+        if sort != "part":
+            return
+        room = self._room_of(mention, rooms, span)
+        if room is not None:
+            self.board.put(thing, "room", room.id, place)
+            self._roomed.add(id(thing))
+        elif "room" not in thing.facts and self.board.room is not None:
+            self.board.put(thing, "room", self.board.room.id, place, "inferred")
+
+    def _kin(self, sort: str, kind: str) -> bool:
+        return any(t.kind == kind for t in self.board.things[sort])
+
+    def _narrower(self, sort: str, wide: str, narrow: str) -> bool:
+        taxonomy = self.board.vocabulary.taxonomies[f"{sort}_kind"]
+        return narrow in taxonomy.below(wide) - {wide}
+
+    def _room_of(self, mention: Mention, rooms: list[Mention], span: Spans) -> Thing | None:
+        """The room that stands beside a thing: `kitchen walls`, `the sink in the bathroom`."""
+        if mention.of_room is not None:
+            sense = mention.of_room.get("room")
+            place = span(mention.of_room.start, mention.of_room.end)
+            words = " ".join(t.text for t in self.tokens[mention.of_room.start : mention.of_room.end])
+            room = self.board.find("room", sense.name, words, "") if sense else None
+            if room is None and sense is not None:
+                room = self.board.add("room", sense.name, words, place)
+            elif room is not None:
+                room.facts["kind"].spans.append(place)
+            if self.board.room is None:
+                self.board.room = room
+            return room
+        for other in rooms:
+            if other.prep in ("in", "of", "from", "for", "inside") and 0 <= other.start - mention.end <= 3:
+                return self.of(other)
+        inner = self._inner_room(mention)
+        if inner is not None:
+            room = self.board.find("room", inner, inner, "") or self.board.add(
+                "room", inner, inner, span(mention.start, mention.end)
+            )
+            if self.board.room is None:
+                self.board.room = room
+            return room
+        return None
+
+    def _inner_room(self, mention: Mention) -> str | None:
+        """The room within a name of more than one word: a bathroom faucet."""
+        first = self.tokens[mention.item.start].text
+        if mention.item.end - mention.item.start < 2 or first not in (
+            "kitchen",
+            "bathroom",
+            "bedroom",
+            "laundry",
+            "basement",
+            "attic",
+            "garage",
+            "hallway",
+            "closet",
+            "bath",
+        ):
+            return None
+        rows = self.lexicon.phrases.get(first, {}).get((first,), ())
+        return next((s.name for s in rows if s.role == "room"), None)

@@ -1,0 +1,166 @@
+"""Whether a word that is both is taken for doing something or for a name, by what stands around it."""
+
+from __future__ import annotations
+
+from advisor.draft.items import Item
+from advisor.draft.lexicon import Lexicon
+from advisor.draft.tokens import Token
+
+
+class Verbs:
+    """Judges the items of one text."""
+
+    def __init__(self, lexicon: Lexicon, tokens: list[Token]) -> None:
+        self.lexicon = lexicon
+        self.language = lexicon.language
+        self.tokens = tokens
+
+    def _take_for_verb(self, found: list[Item], number: int, start: int, stop: int) -> None:
+        item = found[number]
+        senses = [s for s in item.senses if s.role == "action"]
+        if not senses:
+            return
+        words = tuple(t.text for t in self.tokens[item.start : item.end])
+        sense = senses[0]
+        if self._is_in(words, "never") or (sense.name,) in self.language.never:
+            return
+        score = 0.0 if len(senses) < len(item.senses) or self._is_in(words, "weak") else 1.5
+        before = self._before(item, start, sense.of)
+        if before > 0 and self._in_a_list(found, number, start):
+            before = -1.0
+        pure = len(senses) == len(item.senses) and not self._is_in(words, "weak")
+        score += (max(before, -1.0) if pure else before) + self._after(item, found, number, stop, sense.of)
+        if item.also or item.end - item.start > 1:
+            score += 1.0 if len(senses) == len(item.senses) or item.also else 0.4
+        if score >= 1.0:
+            item.verb = sense
+
+    def _in_a_list(self, found: list[Item], number: int, start: int) -> bool:
+        """`tape, spackle, paint`: behind a comma, in a sentence without a verb so far, a name among names."""
+        item = found[number]
+        comma = item.start > start and self.tokens[item.start - 1].text in (",", "and", ":")
+        named = bool(item.roles() & {"product", "tool", "part"})
+        return comma and named and self._ends(item.end) and not any(i.verb is not None for i in found[:number])
+
+    def _is_in(self, words: tuple[str, ...], group: str) -> bool:
+        listed = getattr(self.language, group)
+        if words in listed:
+            return True
+        first = self.lexicon.phrases.get(words[0], {}).get(words, ())
+        names = {s.name for s in first if s.role == "action"}
+        return len(words) == 1 and any((name,) in listed for name in names if words[0].startswith(name[:3]))
+
+    def _before(self, item: Item, start: int, how: str) -> float:
+        language, at = self.language, item.start - 1
+        while at >= start and language.has("adverbs", self.tokens[at].text):
+            at -= 1
+        if (
+            at > start
+            and self.tokens[at].text in ("that", "this")
+            and self.tokens[at - 1].text in ("before", "after", "to")
+        ):
+            at = start - 1  # `before that`: what follows begins anew
+        if at >= start and (
+            self.tokens[at].sort == "number" or (self.tokens[at].tight and self.tokens[at].text in "\"”″'’′")
+        ):
+            return -2.0 if how in ("base", "third") else 0.0
+        if at < start or self.tokens[at].sort in ("mark", "break"):
+            return {"base": 1.5, "gerund": 1.0, "past": 0.5, "third": -1.0}[how]
+        word = self.tokens[at].text
+        if (
+            how == "gerund"
+            and word in ("the", "all", "any")
+            and at > start
+            and self.tokens[at - 1].text in ("do", "does", "doing", "did", "done")
+        ):
+            return 2.5
+        if word in ("and", "or", ",") and how == "base" and self._after_a_noun(at, start) and self._ends(item.end):
+            return -1.0
+        if how == "past" and word in ("need", "needs", "needing"):
+            return 2.5
+        ahead = [t.text for t in self.tokens[max(start, item.start - 3) : item.start]]
+        article = next(
+            (n for n, w in enumerate(ahead) if language.has("articles", w) and w not in ("no", "all", "both", "that")),
+            None,
+        )
+        strange = article is not None and not any(
+            language.has("little", w) or w in self.lexicon.phrases for w in ahead[article + 1 :]
+        )
+        if how in ("base", "past") and strange and len(ahead) - (article or 0) > 1:
+            return -1.5  # `the bulb strip`
+        if word in ("is", "are") and how == "base":
+            return 0.0
+        if language.has("before nouns", word):
+            return {"base": -3.0, "gerund": -0.5, "past": -0.5, "third": -3.0}[how] + (
+                2.0 if word in ("by", "for", "is", "are") and how in ("gerund", "past") else 0
+            )
+        if language.has("before verbs", word):
+            return {"base": 2.0, "gerund": 1.0, "past": 1.0, "third": -0.5}[how]
+        if word in (
+            "be",
+            "get",
+            "gets",
+            "getting",
+            "been",
+            "got",
+            "was",
+            "were",
+            "start",
+            "before",
+            "after",
+            "when",
+            "once",
+            "keep",
+            "finish",
+            "done",
+        ):
+            return {"base": 0.0, "gerund": 1.5, "past": 1.5, "third": -1.0}[how]
+        return {"base": -0.4, "gerund": 0.5, "past": 0.2, "third": -1.5}[how]
+
+    def _after_a_noun(self, at: int, start: int) -> bool:
+        """Whether the word before a joint is the name of a thing: `the faucet and drain`."""
+        if at - 1 < start:
+            return False
+        rows = self.lexicon.phrases.get(self.tokens[at - 1].text, {}).get((self.tokens[at - 1].text,), ())
+        return (
+            bool(rows)
+            and all(s.role != "action" for s in rows)
+            and any(s.role in ("part", "product", "tool") for s in rows)
+        )
+
+    def _ends(self, place: int) -> bool:
+        if place >= len(self.tokens):
+            return True
+        word = self.tokens[place].text
+        return self.tokens[place].sort in ("mark", "break") or word in ("and", "then", "in", "from", "under", "at")
+
+    def _after(self, item: Item, found: list[Item], number: int, stop: int, how: str) -> float:
+        if item.end >= stop:
+            return 0.0
+        token = self.tokens[item.end]
+        if self.language.has("articles", token.text) or self.language.has("pronouns", token.text):
+            return 1.5
+        if how == "past" and token.text == "with":
+            return 0.6
+        if token.text in ("type", "kind", "style", "model", "version"):
+            return -3.0
+        if how == "base" and self.tokens[item.start - 1].sort in ("mark", "break") if item.start else how == "base":
+            ahead = [t.text for t in self.tokens[item.end : min(stop, item.end + 6)]]
+            cut = next((n for n, w in enumerate(ahead) if w in (",", "and", "then", "that", "which")), len(ahead))
+            if (
+                {"is", "are"} & set(ahead[:cut])
+                and not {"it", "them", "what", "make", "if"} & set(ahead[:cut])
+                and len(item.senses) > 1
+            ):
+                return -2.5
+        if token.text in ("is", "are", "was", "were", "has", "that", "on", "of"):
+            return -1.5 if how != "gerund" else -0.5
+        following = found[number + 1] if number + 1 < len(found) else None
+        if (
+            following
+            and following.start == item.end
+            and following.roles() & {"part"}
+            and "action" not in following.roles()
+        ):
+            return 0.8
+        return 0.0

@@ -1,0 +1,183 @@
+"""Two plans, or a plan before and after advice was taken: the proof as text, data and Markdown, and an account."""
+
+from __future__ import annotations
+
+import json
+import textwrap
+from collections.abc import Iterable
+from typing import Any
+
+from advisor.reports.answered import answered_data, hold_data
+from advisor.reports.clean import legible
+from advisor.reports.data import as_utf8, open_data
+from advisor.reports.markdown import code, escape
+from advisor.reports.view import LEVELS
+from advisor.review.compare import Comparison
+from advisor.review.model import Answered, Finding, OpenPractice, Report
+from advisor.review.revise import Change
+from advisor.review.ways import Way
+from advisor.rulebase.model import SIGNALS
+
+Row = tuple[str, str, str, str]  # word, signal, id, title
+WORDS = {
+    "gone": "gone because the plan changed",
+    "moved": "gone because a step moved",
+    "answered": "answered: tick what is to get and to find out first",
+    "new": "new",
+    "still": "still there",
+    "open": "still open",
+}
+
+
+def rows(found: Comparison) -> list[Row]:
+    """Every finding and practice with what became of it, the gravest first in each group."""
+    told: list[Row] = []
+    groups: tuple[tuple[str, Iterable[Finding | OpenPractice | Answered]], ...] = (
+        ("gone", found.gone), ("moved", found.moved), ("answered", found.answered), ("new", found.new),
+        ("still", found.same), ("open", found.open),
+    )  # fmt: skip
+    for word, group in groups:
+        for one in group:
+            about = one.about if isinstance(one, Answered) else one
+            told.append((word, about.signal, about.id, about.title))
+    return told
+
+
+def counts(found: Comparison) -> str:
+    """`41 gone, 2 moved, 12 answered, 3 new, 5 still there, 140 still open`."""
+    numbers = (
+        (len(found.gone), "gone"), (len(found.moved), "moved"), (len(found.answered), "answered"),
+        (len(found.new), "new"), (len(found.same), "still there"), (len(found.open), "still open"),
+    )  # fmt: skip
+    return ", ".join(f"{number} {word}" for number, word in numbers) + "."
+
+
+def as_text(found: Comparison, every: bool = False) -> str:
+    """What became of each finding; open practices of warning and above, or all of them."""
+    told: dict[tuple[str, str, str], list[str]] = {}
+    kept = 0
+    for word, signal, own, _ in rows(found):
+        if word == "open" and not every and SIGNALS.index(signal) < SIGNALS.index("warning"):
+            kept += 1
+            continue
+        # What is open stands at many steps: one practice is one line.
+        key = own.partition("@")[0] if word == "open" else own
+        told.setdefault((word, signal, key), []).append(own)
+    lines = [
+        legible(f"{word:<8} {signal:<8} {own[0] if len(own) == 1 else f'{key} at {len(own)} steps'}")
+        for (word, signal, key), own in told.items()
+    ]
+    if kept:
+        lines.append(f"and {kept} more still open, below warning")
+    return "\n".join([*lines, counts(found)]) + "\n"
+
+
+def order_lines(old: list[dict[str, object]], new: list[dict[str, object]]) -> list[str]:
+    """Steps that came, went or changed places."""
+    before, after = [str(o["step"]) for o in old], [str(o["step"]) for o in new]
+    lines = []
+    for words, text in (
+        ([s for s in after if s not in before], "new steps"),
+        ([s for s in before if s not in after], "steps gone"),
+    ):
+        if words:
+            lines.append(f"{text}: {', '.join(words)}")
+    kept = [s for s in before if s in after]
+    if kept != [s for s in after if s in before]:
+        lines.append(f"order of the others: {', '.join(s for s in after if s in before)}")
+    return lines
+
+
+def as_data(found: Comparison, old: Report, new: Report) -> dict[str, Any]:
+    """The comparison as plain data."""
+    return {
+        "schema": 1,
+        "old": {"file": old.plan.file, "title": old.plan.title},
+        "new": {"file": new.plan.file, "title": new.plan.title},
+        **{word: [_brief(f) for f in group] for word, group in (("gone", found.gone), ("moved", found.moved))},
+        "answered": [answered_data(one) for one in found.answered],
+        **{word: [_brief(f) for f in group] for word, group in (("added", found.new), ("still", found.same))},
+        "open": [open_data(one) for one in found.open],
+        "hold_points": [hold_data(point) for point in found.holds],
+        "order": {"old": [o["step"] for o in old.order], "new": [o["step"] for o in new.order]},
+    }
+
+
+def _brief(finding: Finding) -> dict[str, Any]:
+    return {
+        "id": finding.id,
+        "rule": finding.rule,
+        "title": finding.title,
+        "signal": finding.signal,
+        "step": finding.step,
+        "what": finding.what,
+    }
+
+
+def as_json(found: Comparison, old: Report, new: Report) -> str:
+    """The same as JSON text."""
+    return as_utf8(json.dumps(as_data(found, old, new), ensure_ascii=False, indent=2)) + "\n"
+
+
+def as_markdown(found: Comparison, old: Report, new: Report) -> str:
+    """The comparison as a document."""
+    lines = [f"# {escape(old.plan.title or old.plan.file)}: before and after", "", escape(counts(found)), ""]
+    told = rows(found)
+    for word, heading in WORDS.items():
+        own = [row for row in told if row[0] == word]
+        if own:
+            lines += [f"## {heading[:1].upper()}{heading[1:]}", ""]
+            lines += [f"- **{signal.upper()}:** {escape(title)} {code(name)}" for _, signal, name, title in own] + [""]
+    if steps := order_lines(old.order, new.order):
+        lines += ["## Steps", "", *(f"- {escape(line)}" for line in steps), ""]
+    return "\n".join(lines)
+
+
+def account(changes: Iterable[Change], moved: bool, found: Comparison, title: str) -> str:
+    """What was changed in a plan and why, as a short Markdown document."""
+    lines = [f"# {escape(title)}: what was changed and why", ""]
+    for one in changes:
+        lines += [f"- {escape(one.what)}. **{one.signal.upper()}** {code(one.finding)}: {escape(one.because)}"]
+    if moved:
+        lines += ["- Steps were moved to where what they need is so."]
+    lines += ["", f"What came of it: {escape(counts(found))}", ""]
+    if found.holds:
+        lines += ["Nothing that is still to get or to find out is so yet. Tick it first.", ""]
+    return "\n".join(lines)
+
+
+def ways_text(finding: Finding, found: Iterable[Way], old: Report, width: int = 80) -> str:
+    """What each way writes, costs, takes and leaves, best level first."""
+    lines = [*_wrapped(f"{finding.signal.upper()}: {finding.what}", "", width), f"now: {_span(old)}", ""]
+    for way in found:
+        level = LEVELS.get(way.level, "The usual advice")
+        lines += _wrapped(f"{level}{f': {way.control}' if way.control else ''}", "", width)
+        for change in way.changes:
+            lines += _wrapped(change.what, "  + ", width)
+        if not way.changes:
+            lines.append("  nothing that a plan could say more")
+        grave = [f for f in way.leaves() if f.rank >= SIGNALS.index("caution")]
+        brings = "; ".join(f"{f.signal}: {f.title}" for f in grave) or "nothing of caution or above"
+        lines += _wrapped(
+            f"{_span(way.report)}; the finding is {way.becomes(finding)}; it brings {brings}", "  = ", width
+        )
+        lines.append("")
+    return "\n".join(map(legible, lines))
+
+
+def _span(report: Report) -> str:
+    """Money, hours and days of a plan, as far as it tells."""
+    schedule: Any = report.schedule
+    if not schedule or "work_hours" not in schedule:
+        return "no calendar"
+    money = schedule["money"]
+    cost = f"{money['total']:,.0f} USD" if "total" in money else "no prices"
+    missing = len(money.get("unpriced", []))
+    return (
+        f"{cost}{f' ({missing} without a price)' if missing else ''}, {schedule['work_hours']:g} h of work,"
+        f" {schedule['ready_days']} day{'s' * (schedule['ready_days'] != 1)}"
+    )
+
+
+def _wrapped(text: str, first: str, width: int) -> list[str]:
+    return textwrap.wrap(text, width, initial_indent=first, subsequent_indent=" " * len(first), break_on_hyphens=False)

@@ -1,0 +1,125 @@
+"""The end of the report at a terminal: what is accepted, time, questions, gear, cautions, words, notes, sources."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Sequence
+
+from advisor.reports.answered import EXPLAINED, HEADING, hold_views
+from advisor.reports.data import made_by_words, waiver_words
+from advisor.reports.notes import Note, bibliography, note_words, public_url, words_used
+from advisor.reports.opened import also_open, left_open, open_by_question, question_words, unheard_line
+from advisor.reports.schedule_text import report_lines
+from advisor.reports.screen import Lines
+from advisor.reports.unchecked import foot_lines
+from advisor.reports.view import QUESTIONS, gear_lines
+from advisor.review.model import Report
+
+
+class Writer:
+    """A report being written, line by line."""
+
+    def __init__(self, report: Report, width: int) -> None:
+        self.report, self.width, self.lines = report, width, Lines()
+
+    def title(self, text: str) -> None:
+        """A heading."""
+        self.lines.extend([("", ""), (text, "bold")])
+
+    def wrap(self, text: str, indent: str, style: str = "", hang: str = "") -> None:
+        """Text wrapped to the width, its further lines under the first."""
+        blank = " " * len(indent) + hang
+        wrapped = textwrap.wrap(
+            text, self.width, initial_indent=indent, subsequent_indent=blank, break_on_hyphens=False
+        )
+        self.lines.extend((line, style) for line in wrapped)
+
+
+def holds(w: Writer) -> None:
+    """What is still to get and to find out, to tick."""
+    if views := hold_views(w.report):
+        w.title(HEADING.upper())
+        w.wrap(EXPLAINED, "  ", "dim")
+    for view in views:
+        w.wrap(view.line, "  [ ] ")
+
+
+def accepted(w: Writer) -> None:
+    """What a waiver accepts."""
+    report = w.report
+    if report.accepted or report.accepted_open:
+        w.title("ACCEPTED BY A WAIVER")
+    for one in report.accepted:
+        where = f" ({one.finding.step})" if one.finding.step else ""
+        w.wrap(f"{one.finding.signal.upper()}: {one.finding.what}{where}", "  - ")
+        w.wrap(f"{waiver_words(one.waiver)} [{one.finding.rule}]", "    ")
+    for left in report.accepted_open:
+        where = f" ({left.practice.step})" if left.practice.step else ""
+        w.wrap(f"Open, {left.practice.signal}: {left.practice.title}{where}", "  - ")
+        w.wrap(f"{waiver_words(left.waiver)} [{left.practice.rule}]", "    ")
+
+
+def schedule(w: Writer) -> None:
+    """Time and money."""
+    if shown := report_lines(w.report, w.width):
+        w.title("TIME AND MONEY")
+        w.lines.extend((line, "") for line in shown)
+
+
+def questions(w: Writer, every: bool) -> None:
+    """The weightiest questions with what they decide."""
+    asked = w.report.questions
+    most = len(asked) if every else QUESTIONS
+    if asked:
+        w.title("QUESTIONS, THE WEIGHTIEST FIRST")
+    if len(asked) > most:
+        heading = f"{w.lines.pop()[0]} ({most} of {len(asked)}; all: advisor questions)"
+        w.wrap(heading, "", "bold")
+    for question in asked[:most]:
+        w.wrap(question_words(question), "  - ")
+
+
+def gear(w: Writer) -> None:
+    """What protects you: what is there, what to get."""
+    if not w.report.gear:
+        return
+    w.title("WHAT PROTECTS YOU")
+    for label, said in gear_lines(w.report):
+        w.wrap(said if label == "have" else f"{said} In amounts: advisor supplies.", f"  {label:<5}")
+
+
+def foot(w: Writer, every: bool) -> None:
+    """What is not judged, and the cautions."""
+    report = w.report
+    said = [left for left in (left_open(report), unheard_line(report)) if left]
+    said = [left for left in said if left != also_open(report)]  # the first screen says that
+    said += foot_lines(report)
+    said += [f"Rule {c.rule} was {c.how} by {c.pack}: {c.reason}" for c in report.changes]
+    if said or every:
+        w.title("WHAT IS NOT JUDGED")
+    for text in said:
+        w.wrap(text, "  ")
+    if every:
+        for ask, hangs in open_by_question(report):
+            w.wrap(f"{ask} {hangs}.", "  - ")
+    w.title("CAUTIONS")
+    w.wrap(" ".join(report.cautions), "  ")
+
+
+def end_notes(w: Writer, shown: Sequence[Note], beside: bool) -> None:
+    """Words explained, notes, sources."""
+    if words := words_used([text for text, _ in w.lines]):
+        w.title("WORDS")
+        for word, meaning in words:
+            w.wrap(f"{word}: {meaning}.", "  ", "", "  ")
+    if shown and not beside:
+        w.title("NOTES")
+        for note in shown:
+            w.wrap(note_words(note), f"  [{note.number}] ", "dim")
+    cited = {source.key for note in shown for source in note.sources}
+    if books := [source for source in bibliography([w.report]) if source.key in cited]:
+        w.title("SOURCES")
+        for source in books:
+            w.wrap(f"{source.key}: {source.citation} {public_url(source)}".rstrip(), "  ", "dim", "  ")
+    w.lines.append(("", ""))
+    w.wrap(made_by_words(w.report), "", "dim")

@@ -1,0 +1,93 @@
+"""A need of which nobody can tell whether it holds: told with the question that decides it, or open."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from advisor.engine.run import Drawn, Outcome
+from advisor.plan.facts import question
+from advisor.plan.model import Basis, Plan
+from advisor.rulebase.base import RuleBase
+from advisor.rulebase.implied import MARK
+from advisor.rulebase.model import Rule
+from advisor.site.assume import Key
+from advisor.site.possible import Possible
+from advisor.site.standing import Practice
+from advisor.site.untold import Untold, untold
+from advisor.site.verdicts import UNKNOWN, listed
+
+
+def tell_untold(outcome: Outcome, possible: Possible, plan: Plan, rulebase: RuleBase) -> list[Practice]:
+    """Say of needs that fail, and might hold, that it cannot be told; the practices of those that only might fail."""
+    if outcome.site is None:
+        return []
+    found = {id(one.need.drawn): one for one in untold(outcome.site, possible, plan, rulebase)}
+    implying = {rule.id.partition(MARK)[0] for rule in rulebase.rules if MARK in rule.id}
+    drawn = []
+    for one in outcome.drawn:
+        state = found.get(id(one))
+        if one.answer or (state is not None and state.holds):
+            drawn.append(one)
+        elif state is not None:
+            drawn.append(_told(one, state.steps, state.unknowns, plan, rulebase))
+        elif _rule(one).id in implying and one.conclusion.kind in ("require", "refer"):
+            drawn.append(_told(one, *_fillers(one, possible, plan), plan, rulebase))
+        else:
+            drawn.append(one)
+    outcome.drawn = drawn
+    return [_practice(one) for one in found.values() if one.holds]
+
+
+def _fillers(drawn: Drawn, possible: Possible, plan: Plan) -> tuple[tuple[str, ...], tuple[Key, ...]]:
+    """Earlier steps of which it cannot be told whether they are what a rule looks for, and what they leave out."""
+    assert drawn.conclusion.step is not None
+    target = str(drawn.env[drawn.conclusion.step.name])
+    place = {step.id: k for k, step in enumerate(plan.steps)}
+    steps: set[str] = set()
+    keys: set[Key] = set()
+    for may in possible.drawn:
+        same = may.rule.id == _rule(drawn).id and may.conclusion.kind == drawn.conclusion.kind
+        if not same or any(isinstance(v, str) and drawn.env.get(n, v) != v for n, v in may.env.items()):
+            continue
+        for ways in (c[2] for one in may.ways for c in one.values() if c[0] == "b"):
+            for way in ways:
+                earlier = [k for k in way if k[0] == "step" and place.get(k[1], len(place)) < place.get(target, 0)]
+                steps |= {key[1] for key in earlier}
+                keys |= set(earlier)
+    return tuple(sorted(steps, key=place.__getitem__)), tuple(sorted(keys))
+
+
+def _told(drawn: Drawn, steps_of: tuple[str, ...], keys: tuple[Key, ...], plan: Plan, rulebase: RuleBase) -> Drawn:
+    """The need, presumed not to hold, with what would decide it."""
+    rests = tuple(basis for key in keys if (basis := _basis(key, plan, rulebase)) is not None)
+    if not rests:
+        return drawn
+    conclusion = drawn.conclusion
+    steps = listed(list(steps_of)) or "an earlier step"
+    what = f"Whether {steps} does this already cannot be told. {rests[0].ask} Until you know: {conclusion.what}"
+    index = _rule(drawn).conclusions.index(conclusion)
+    return replace(
+        drawn, conclusion=replace(conclusion, what=what), index=index, answer=(UNKNOWN, *steps_of), rests=rests
+    )
+
+
+def _basis(key: Key, plan: Plan, rulebase: RuleBase) -> Basis | None:
+    sort, own, attribute = key
+    known = rulebase.vocabulary.attributes.get(sort, {}).get(attribute)
+    if known is None or not known.ask or own not in plan.entities.get(sort, {}):
+        return None
+    return Basis(sort, own, attribute, "", "", question(known, own))
+
+
+def _practice(one: Untold) -> Practice:
+    drawn = one.need.drawn
+    assert drawn is not None
+    assert drawn.conclusion.step is not None
+    rule = _rule(drawn)
+    names = sorted(n for n, t in rule.types.items() if t in ("ref:part", "ref:product", "ref:room"))
+    parts = tuple(sorted({str(drawn.env[n]) for n in names if n in drawn.env}))
+    return Practice(rule, str(drawn.env[drawn.conclusion.step.name]), drawn.conclusion.signal, parts, one.ways)
+
+
+def _rule(drawn: Drawn) -> Rule:
+    return drawn.why.variant.rule  # type: ignore[attr-defined, no-any-return]

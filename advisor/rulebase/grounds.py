@@ -1,0 +1,59 @@
+"""What a rule rests on: physics and the body, the practice of the trade, or a law or code of a place."""
+
+from __future__ import annotations
+
+import textwrap
+
+from advisor.document import Node
+from advisor.errors import clip, did_you_mean
+from advisor.rulebase.base import RuleBase
+from advisor.rulebase.model import FINDING_KINDS, GROUNDS, Rule
+from advisor.rulebase.scope import Scope
+
+
+def read_grounds(node: Node, scope: Scope) -> tuple[tuple[str, ...], tuple[str, str] | None]:
+    """`rests_on: [physics, law]` and `law: {country: US, edition: irc-2021}`, a country by ISO 3166 and its edition."""
+    listed, law = node.get("rests_on"), node.get("law")
+    words = [] if listed is None else [one.text for one in (listed.items if listed.kind == "sequence" else [listed])]
+    for word in words:
+        if word not in GROUNDS:
+            scope.say(listed or node, f"'{clip(word)}' is nothing that a rule rests on.{did_you_mean(word, GROUNDS)}")
+    if (law is not None) != ("law" in words):
+        scope.say(law or listed or node, "'law' and 'rests_on: law' belong together: say the country and the edition.")
+    if law is None:
+        return tuple(words), None
+    country, edition = law.get("country"), law.get("edition")
+    if country is None or edition is None or set(law.pairs) - {"country", "edition"}:
+        scope.say(law, "'law' needs 'country' and 'edition'.")
+        return tuple(words), None
+    if not (len(country.text) == 2 and country.text.isalpha() and country.text.isupper()):
+        scope.say(country, f"'{clip(country.text)}' is no country. Expected two letters of ISO 3166, such as US.")
+    return tuple(words), (country.text, edition.text)
+
+
+def grounds_words(rule: Rule) -> str:
+    """What a rule rests on: `Rests on physics and the body, … and a law or code of a place (US, irc-2021).`"""
+    law = f" ({rule.law[0]}, {rule.law[1]})" if rule.law else ""
+    return f"Rests on {'; '.join(GROUNDS[word] for word in rule.rests_on)}{law}."
+
+
+def coverage_by_law(rulebase: RuleBase) -> list[str]:
+    """All speaking rules by what they rest on: counts, then those that rest on a law, by country and edition."""
+    spoken = [rule for rule in rulebase.rules if any(c.kind in FINDING_KINDS for c in rule.conclusions)]
+    lines = [f"{len(spoken)} speaking rules"]
+    for word, meaning in GROUNDS.items():
+        alone = sum(rule.rests_on == (word,) for rule in spoken)
+        lines.append(
+            f"  {sum(word in rule.rests_on for rule in spoken):>4} {word}: {meaning} ({alone} on nothing else)"
+        )
+    if left := sum(not rule.rests_on for rule in spoken):
+        lines.append(f"  {left:>4} do not say")
+    laws: dict[tuple[str, str], list[str]] = {}
+    for rule in spoken:
+        if rule.law is not None:
+            laws.setdefault(rule.law, []).append(rule.id + ("" if len(rule.rests_on) > 1 else " *"))
+    for (country, edition), names in sorted(laws.items()):
+        text = ", ".join(sorted(names))
+        own = textwrap.wrap(text, 80, initial_indent="  ", subsequent_indent="  ", break_on_hyphens=False)
+        lines += ["", f"{country}, {edition} ({len(names)})", *own]
+    return [*lines, "", "* rests on law alone: elsewhere it has nothing to say"]

@@ -1,0 +1,244 @@
+"""How well a draft says what its author meant: facts right, offered, wrong, beyond; order, unknowns, words."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from pathlib import Path
+from typing import Any
+
+import yaml
+
+from advisor.draft.carries import grave_attributes
+from advisor.draft.draft import Draft, draft
+from advisor.draft.tokens import tokens_of
+from advisor.plan import read_plan
+from advisor.plan.model import Entity, Plan
+from advisor.rulebase.base import RuleBase
+
+SORTS = ("house", "code", "room", "part", "product", "crew", "budget", "step")
+
+
+class Texts(yaml.SafeLoader):
+    """Reads every scalar as text: `no` stays `no`."""
+
+
+Texts.yaml_implicit_resolvers = {}
+
+
+def read_case(path: Path) -> dict[str, Any]:
+    """One text with its plan."""
+    return dict(yaml.load(path.read_text(encoding="utf-8"), Loader=Texts))
+
+
+def score(case: dict[str, Any], rulebase: RuleBase) -> Counter[str]:
+    """Counts of one text; `draft` never sees the plan."""
+    made = draft(case["text"], rulebase)
+    meant = read_plan(_with_steps(case["plan"]), rulebase.vocabulary, "expected")
+    found = read_plan(_with_steps(made.plan), rulebase.vocabulary, "draft")
+    return Scorer(made, meant, found, rulebase).counts(case)
+
+
+def _with_steps(plan: dict[str, Any]) -> dict[str, Any]:
+    return plan if plan.get("steps") else {**plan, "steps": [{"do": "photograph", "id": "zz-none"}]}
+
+
+class Scorer:
+    """Compares two plans: things matched by kind and name, then attribute by attribute as the reader reads them."""
+
+    def __init__(self, made: Draft, meant: Plan, found: Plan, rulebase: RuleBase) -> None:
+        self.made, self.meant, self.found = made, meant, found
+        self.vocabulary = rulebase.vocabulary
+        self.grave = grave_attributes(rulebase)
+        self.match: dict[tuple[str, str], str] = {}  # sort and id meant: id found
+        for sort in ("room", "part", "product"):
+            self._match(sort)
+        self._match_steps()
+        self.detail: list[str] = []
+
+    def _match(self, sort: str) -> None:
+        meant, found = self.meant.entities[sort], dict(self.found.entities[sort])
+        taxonomy = self.vocabulary.taxonomies[f"{sort}_kind"]
+
+        def kind(entity: Entity) -> str:
+            return str(entity.values["kind"].plain)
+
+        def same(a: Entity, b: Entity) -> bool:
+            return kind(a) == kind(b) and a.id.replace("_", "-") == b.id
+
+        def alike(a: Entity, b: Entity) -> bool:
+            return kind(a) in taxonomy.above(kind(b)) or kind(b) in taxonomy.above(kind(a))
+
+        def old(entity: Entity) -> bool:
+            return entity.id.startswith("old") or str(getattr(entity.values.get("stays"), "plain", "")) == "no"
+
+        tests = (same, lambda a, b: kind(a) == kind(b) and old(a) == old(b), lambda a, b: kind(a) == kind(b), alike)
+        for test in tests:
+            for own, entity in meant.items():
+                if (sort, own) in self.match:
+                    continue
+                other = next((o for o, e in found.items() if test(entity, e)), None)
+                if other is not None:
+                    self.match[sort, own] = other
+                    del found[other]
+
+    def _match_steps(self) -> None:
+        left = list(self.found.steps)
+        taxonomy = self.vocabulary.taxonomies["action"]
+
+        def verb(step: Entity) -> str:
+            return str(step.values["do"].plain)
+
+        def to(step: Entity) -> set[str]:
+            value = step.values.get("to")
+            return set(map(str, value.plain)) if value and isinstance(value.plain, tuple) else set()
+
+        def mapped(step: Entity) -> set[str]:
+            return {self.match.get(("part", own), "?" + own) for own in to(step)}
+
+        tests = (
+            lambda a, b: verb(a) == verb(b) and mapped(a) == to(b),
+            lambda a, b: verb(a) == verb(b) and (mapped(a) & to(b) or not to(b) or not mapped(a)),
+            lambda a, b: verb(a) == verb(b),
+            lambda a, b: verb(a) in taxonomy.above(verb(b)) or verb(b) in taxonomy.above(verb(a)),
+        )
+        for number, test in enumerate(tests):
+            for step in self.meant.steps:
+                if ("step", step.id) in self.match:
+                    continue
+                other = next((s for s in left if test(step, s) and (number < 3 or mapped(step) & to(s))), None)
+                if other is not None:
+                    self.match["step", step.id] = other.id
+                    left.remove(other)
+
+    # --- facts --------------------------------------------------------------------------------------------
+
+    def _facts(self, plan: Plan, *, map_refs: bool) -> dict[tuple[str, str, str], set[Any]]:
+        found: dict[tuple[str, str, str], set[Any]] = {}
+        for sort in SORTS:
+            for own, entity in plan.entities[sort].items():
+                if own == "zz-none":
+                    continue
+                for name, value in entity.values.items():
+                    attribute = self.vocabulary.attributes[sort][name]
+                    members = value.plain if isinstance(value.plain, tuple) and attribute.many else (value.plain,)
+                    if attribute.type == "ref" and map_refs:
+                        members = tuple(self.match.get((attribute.of, str(m)), f"?{m}") for m in members)
+                    if attribute.type == "year" and (year := re.search("[0-9]{4}", value.text)):
+                        members = (
+                            int(year[0]),
+                        )  # `about 1910` and 1910 tell the same year: the hedge is no other fact
+                    rounded = {round(m, 6) if isinstance(m, float) else m for m in members}
+                    found[sort, own, name] = rounded or {"none"}
+        return found
+
+    def counts(self, case: dict[str, Any]) -> Counter[str]:
+        """All figures of the text."""
+        own: Counter[str] = Counter(texts=1)
+        meant, found = self._facts(self.meant, map_refs=True), self._facts(self.found, map_refs=False)
+        back = {(sort, other): mine for (sort, mine), other in self.match.items()}
+        offered = {(c.sort, c.id, c.attribute): set() for u in self.made.unsure for c in u.candidates}
+        for one in self.made.unsure:
+            for c in one.candidates:
+                offered[c.sort, c.id, c.attribute].add(self._plain(c.sort, c.attribute, c.value))
+        for (sort, mine, name), members in meant.items():
+            other = mine if sort in ("house", "code", "crew", "budget") else self.match.get((sort, mine))
+            there = found.get((sort, other, name), set()) if other else set()
+            for member in members:
+                own["facts"] += 1
+                if member in there or self._narrower(sort, name, member, there):
+                    own["right"] += 1
+                elif other and member in offered.get((sort, other, name), set()):
+                    own["offered"] += 1
+                    self.detail.append(f"offered {sort} {mine}.{name}={member}")
+                else:
+                    self.detail.append(
+                        f"missed {sort} {mine}.{name}={member}"
+                        + (f" (found {there})" if there else "" if other else " (thing not found)")
+                    )
+        notes = {
+            (t.sort, t.id, n): f.note for ts in self.made.board.things.values() for t in ts for n, f in t.facts.items()
+        }
+        for (sort, other, name), members in found.items():
+            mine = other if sort in ("house", "code", "crew", "budget") else back.get((sort, other))
+            wanted = meant.get((sort, mine, name), set()) if mine else set()
+            if mine and not wanted and notes.get((sort, other, name)) == "inferred":
+                continue
+            for member in members - wanted:
+                own["written"] += 1
+                if any(self._narrower(sort, name, one, {member}) for one in wanted):
+                    continue  # said more closely than the author wrote it: a nursery is a bedroom
+                what = "wrong" if wanted and not self._many(sort, name) else "beyond"
+                own[what] += 1
+                own[f"{what} grave"] += (sort, name) in self.grave
+                self.detail.append(
+                    f"{what.upper()} {sort} {other}.{name}={member}" + (f" (meant {wanted})" if wanted else "")
+                )
+            own["written"] += len(members & wanted)
+        self._order(case, own)
+        for thing, name in case.get("unknown") or []:
+            self._unknown(str(thing), str(name), found, own)
+        self._words(own)
+        return own
+
+    def _narrower(self, sort: str, name: str, wide: Any, found: set[Any]) -> bool:
+        attribute = self.vocabulary.attributes[sort][name]
+        taxonomy = self.vocabulary.taxonomies.get(attribute.of) if attribute.type == "term" else None
+        return taxonomy is not None and wide in taxonomy.terms and bool(found & (taxonomy.below(wide) - {wide}))
+
+    def _many(self, sort: str, name: str) -> bool:
+        return self.vocabulary.attributes[sort][name].many
+
+    def _plain(self, sort: str, name: str, value: str) -> Any:
+        from advisor.plan.values import BadValueError, scalar_value
+
+        attribute = self.vocabulary.attributes[sort][name]
+        try:
+            plain = (
+                scalar_value(attribute, value, self.vocabulary, lambda a, t: "") if attribute.type != "ref" else value
+            )
+        except BadValueError:
+            return value
+        return round(plain, 6) if isinstance(plain, float) else plain
+
+    def _order(self, case: dict[str, Any], own: Counter[str]) -> None:
+        steps = [s.id for s in self.meant.steps]
+        places = {s.id: n for n, s in enumerate(self.found.steps)}
+        written = [
+            str(s.get("id")) if isinstance(s, dict) and s.get("id") else steps[n]
+            for n, s in enumerate(case["plan"].get("steps") or [])
+        ]
+        pairs = (
+            [(int(a), int(b)) for a, b in case["order"]]
+            if case.get("order")
+            else [(n, n + 1) for n in range(len(written) - 1)]
+        )
+        for first, second in pairs:
+            if first >= len(written) or second >= len(written):
+                continue
+            mine = [self.match.get(("step", written[n])) for n in (first, second)]
+            if None in mine:
+                continue
+            own["pairs"] += 1
+            kept = places[str(mine[0])] < places[str(mine[1])]
+            own["in order"] += kept
+            if not kept:
+                self.detail.append(f"ORDER {written[first]} {written[second]}")
+
+    def _unknown(self, thing: str, name: str, found: dict[tuple[str, str, str], set[Any]], own: Counter[str]) -> None:
+        own["unknowns"] += 1
+        sorts = [s for s in SORTS if (s, thing) in self.match] or ([thing] if thing in SORTS else [])
+        written = any((s, self.match.get((s, thing), thing), name) in found for s in sorts)
+        own["left unknown"] += not written
+        if written:
+            self.detail.append(f"KNOWN {thing}.{name}")
+
+    def _words(self, own: Counter[str]) -> None:
+        covered = bytearray(len(self.made.text) + 1)
+        for start, end in [*(h.span for h in self.made.heard), *(u.span for u in self.made.unsure), *self.made.unheard]:
+            covered[start:end] = b"\1" * (end - start)
+        for token in tokens_of(self.made.text):
+            if token.sort not in ("mark", "break"):
+                own["words"] += 1
+                own["accounted"] += all(covered[token.start : token.end])
+        own["not understood"] += sum(len(self.made.text[a:b].split()) for a, b in self.made.unheard)

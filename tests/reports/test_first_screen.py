@@ -1,0 +1,161 @@
+"""The first screen: 24 lines of 80 columns, what to do today and what not yet; and how long the rest may be."""
+
+import re
+
+import pytest
+
+from advisor.reports.arrange import arrange
+from advisor.reports.first import MOST_NOT_YET, first_screen, sentences
+from advisor.reports.html import as_brief_html
+from advisor.reports.screen import SCREEN, WIDTH, screen_lines
+from advisor.reports.supplies import to_get
+from advisor.reports.text import Shape, as_text
+from advisor.review.reviewing import review
+from reports.support import SCENARIOS, small_report
+
+DEMO = next(path for path in SCENARIOS if path.stem == "galley-kitchen-faulty")
+PLANS = [*SCENARIOS, None]
+NAMED = {"ids": lambda p: p.stem if p else "small"}
+BANS = ("Do not", "Don't", "Never", "Keep", "Leave", "Stay", "Wear", "Wait")
+_KEPT = {}
+
+
+def reviewed(path):
+    if path not in _KEPT:
+        _KEPT[path] = review(path) if path else small_report()
+    return _KEPT[path]
+
+
+@pytest.mark.parametrize("path", PLANS, **NAMED)
+def test_the_first_screen_is_a_screen(path):
+    lines = as_text(reviewed(path), shape=Shape(brief=True)).splitlines()
+
+    assert (len(lines) <= SCREEN, [line for line in lines if len(line) > WIDTH]) == (True, [])
+
+
+@pytest.mark.parametrize("path", PLANS, **NAMED)
+def test_the_whole_report_begins_with_the_first_screen(path):
+    """After the screen alone words are explained, as far as there is room; in the whole report at its end."""
+    brief = as_text(reviewed(path), shape=Shape(brief=True))
+    screen, rest, words = brief.partition("The rest  ")
+
+    assert as_text(reviewed(path)).startswith(screen + rest)
+    assert [line for line in words.splitlines()[1:] if ": " not in line] == []
+
+
+@pytest.mark.parametrize("path", PLANS, **NAMED)
+def test_today_can_be_done_and_what_waits_says_until_when(path):
+    first = first_screen(reviewed(path))
+
+    assert not first.today.startswith(BANS)
+    assert "Do this first" not in as_text(reviewed(path))
+    assert len(first.not_yet) <= MOST_NOT_YET
+    assert [text for text in first.not_yet if not re.fullmatch(r"Do not start .+ until .+\.", text)] == []
+
+
+@pytest.mark.parametrize("path", PLANS, **NAMED)
+def test_every_grave_finding_is_named_or_counted(path):
+    """No danger is lost between the six that are named and those that are counted."""
+    report = reviewed(path)
+    first = first_screen(report)
+    lines = [line for line, _ in screen_lines(first)]
+    begins = next((n for n, line in enumerate(lines) if line.startswith(("Dangers", "Warnings"))), len(lines))
+    ends = next((n for n, line in enumerate(lines) if line.startswith(("Get", "Answer", "The rest"))), len(lines))
+    block = lines[begins:ends]
+    counted = sum(map(int, re.findall(r"\d+", block.pop()))) if block and re.match(r" +and \d+ ", block[-1]) else 0
+
+    assert len(block) + counted == len(first.dangers)
+    assert len(first.dangers) == len({e.finding.rule for e in arrange(report).entries() if e.finding.rank > 1})
+
+
+def test_dangers_come_before_warnings_and_each_has_its_step():
+    first = first_screen(reviewed(DEMO))
+    ranks = [one.signal for one in first.dangers]
+
+    assert ranks == sorted(ranks)  # "danger" before "warning"
+    assert [one for one in first.dangers if not one.steps] == []
+
+
+def test_the_demo_fits():
+    """What the issue asks for: the whole report of the demo in 200 lines, notes at the end not counted."""
+    text = as_text(reviewed(DEMO))
+    body = re.split(r"(?m)^(?:WORDS|NOTES)$", text)[0]
+
+    assert len(body.rstrip().splitlines()) <= 200
+
+
+@pytest.mark.parametrize(("option", "least"), [("danger", {"DANGER"}), ("warning", {"DANGER", "WARNING"})])
+def test_only_leaves_out_what_is_milder_and_says_so(option, least):
+    text = as_text(reviewed(DEMO), shape=Shape(only=option))
+    words = set(re.findall(r"(?m)^  (?:\[ \]|  !) (\w+):", text))
+
+    assert words == least
+    assert "milder findings left out by --only." in text
+
+
+def test_one_step_is_told_whole_and_alone():
+    text = as_text(reviewed(DEMO), shape=Shape(step="fit-top"))
+
+    assert re.findall(r"(?m)^ *\d+\. ([\w-]+):", text) == ["fit-top"]
+    assert "More strains the back" in " ".join(text.split())
+
+
+def test_all_keeps_everything_beside_its_finding():
+    report = reviewed(DEMO)
+    text = " ".join(as_text(report, shape=Shape(every=True)).split())
+
+    assert [e.finding.because for e in arrange(report).entries() if e.finding.because not in text] == []
+    assert [q.ask for q in report.questions if q.ask not in text] == []
+    assert "NOTES" not in text
+
+
+@pytest.mark.parametrize("width", [40, 60, 120])
+def test_the_text_is_as_wide_as_asked(width):
+    lines = as_text(reviewed(DEMO), shape=Shape(width=width)).splitlines()
+    # An address cannot be broken without spoiling it.
+    wide = [line for line in lines if len(line) > width and "http" not in line]
+
+    assert wide == []
+    assert max(len(line) for line in lines if "http" not in line) > width - 12
+
+
+@pytest.mark.parametrize("most", [24, 60])
+def test_lines_cut_say_how_many_are_left(most):
+    text = as_text(reviewed(DEMO), shape=Shape(lines=most))
+    whole = len(as_text(reviewed(DEMO)).splitlines())
+
+    assert len(text.splitlines()) == most
+    assert text.splitlines()[-1] == f"… and {whole - most + 1} lines more, left out by --lines"
+
+
+def test_words_of_the_trade_are_explained_at_the_end():
+    """The list of the issue: what is on the first screen and not everyday."""
+    text = as_text(reviewed(DEMO))
+
+    assert [word for word in ("shroud", "HEPA", "P100", "cartridge") if f"\n  {word}: " not in text] == []
+
+
+def test_what_is_to_get_is_what_the_list_of_supplies_lacks():
+    report = reviewed(DEMO)
+
+    assert set(first_screen(report, to_get(report)).get) == set(to_get(report))
+    assert "voltage tester with two tips that touch the metal" in to_get(report)
+
+
+def test_the_summary_page_says_what_the_screen_says():
+    page = as_brief_html(reviewed(DEMO))
+    first = first_screen(reviewed(DEMO))
+
+    assert [text for text in (first.today, first.call, *first.not_yet) if text not in page] == []
+
+
+@pytest.mark.parametrize(
+    ("text", "room", "said"),
+    [
+        ("One. Two. Three.", 9, "One. Two."),
+        ("One is long enough. Two.", 5, "One is long enough."),
+        ("Use 1/4 in. or so. Then stop.", 99, "Use 1/4 in. or so. Then stop."),
+    ],
+)
+def test_sentences_are_never_cut_in_the_middle(text, room, said):
+    assert sentences(text, room) == said

@@ -1,0 +1,141 @@
+"""What to buy, rent or borrow: amounts against a shopper's arithmetic, by shelves, and the same in every form."""
+
+import csv
+import io
+import json
+
+import pytest
+
+from advisor.plan import read_plan
+from advisor.reports.data import as_data
+from advisor.reports.supplies import as_supplies_csv, as_supplies_json, as_supplies_text, to_get
+from advisor.review.reviewing import review, review_plan
+from advisor.rulebase.base import load_rulebase
+from reports.support import SCENARIOS
+
+PLAN = """
+house: {{built: 1999}}
+rooms: {{kitchen: {{kind: kitchen, length: 13 ft, width: 9 ft, height: 8 ft}}}}
+parts:
+  doors: {{kind: cabinet doors, room: kitchen, material: pine, area: 70 sqft}}
+  splash: {{kind: backsplash, room: kitchen, area: 30 sqft}}
+products:
+  topcoat: {{kind: paint, binder: acrylic, amount: {amount}{cost}}}
+  mortar: {{kind: thin-set mortar}}
+  field: {{kind: tile, area: {tile}}}
+crew: {{people: {people}, owns: [safety glasses]}}
+steps:
+  - {{id: smooth, do: sand, to: doors, with: [random-orbit sander], for: 2 h}}
+  - {{id: coat, do: paint, to: doors, using: topcoat, by: roller, coats: 2}}
+  - {{id: tiling, do: tile, to: splash, using: [mortar, field], with: [wet tile saw]}}
+"""
+
+
+def supplies(amount="1 qt", tile="30 sqft", people=1, cost=""):
+    rulebase = load_rulebase()
+    text = PLAN.format(amount=amount, tile=tile, people=people, cost=cost)
+    return review_plan(read_plan(text, rulebase.vocabulary, "plan.yaml"), rulebase)
+
+
+def one(report, what):
+    return next(s for s in report.supplies if s.what.startswith(what))
+
+
+def test_paint_short_is_told_in_the_unit_of_the_can():
+    """70 sqft x 2 coats / 350 sqft a gallon (the least that labels of wall paint commonly say, common practice)
+    = 0.4 gal; with a tenth to spare 0.44 gal = 1.76 qt. One quart is 0.76 qt short."""
+    topcoat = one(supplies(), "topcoat")
+
+    assert (topcoat.have, topcoat.need, topcoat.unit) == (1, 1.76, "qt")
+    assert topcoat.short == pytest.approx(0.76)
+    assert topcoat.steps == ("coat",)
+
+
+def test_paint_that_reaches_is_not_to_get():
+    report = supplies(amount="2 qt")
+
+    assert not one(report, "topcoat").lacking
+    assert "topcoat" not in to_get(report)
+
+
+@pytest.mark.parametrize(("tile", "short"), [("30 sqft", 3), ("33 sqft", 0), ("40 sqft", 0)])
+def test_tile_counts_its_waste(tile, short):
+    """10 % on straight courses (common practice): 30 sqft take 33."""
+    field = one(supplies(tile=tile), "tile for splash")
+
+    assert (field.need, field.short) == (pytest.approx(33), pytest.approx(short))
+
+
+@pytest.mark.parametrize("people", [1, 3])
+def test_gear_is_counted_by_the_person(people):
+    ears = one(supplies(people=people), "ear muffs")
+
+    assert (ears.have, ears.need) == (0, people)
+
+
+def test_what_the_crew_has_is_not_bought_again():
+    assert one(supplies(), "safety glasses").short == 0
+
+
+def test_machines_that_few_people_own_are_rented():
+    assert [one(supplies(), "wet tile saw").how, one(supplies(), "random-orbit sander").how] == [
+        "rent",
+        "rent or borrow",
+    ]
+
+
+@pytest.mark.parametrize(("cost", "price"), [("", None), (", cost: 38 USD", 38)])
+def test_money_stands_only_where_the_plan_names_it(cost, price):
+    report = supplies(cost=cost)
+
+    assert one(report, "topcoat").price == price
+    assert ("USD" in as_supplies_text(report).partition("Amounts are")[0]) == bool(cost)
+
+
+@pytest.mark.parametrize("path", SCENARIOS, ids=lambda p: p.stem)
+def test_each_form_lists_the_same(path):
+    report = review(path)
+    names = [one.what for one in report.supplies]
+    rows = list(csv.DictReader(io.StringIO(as_supplies_csv(report), newline="")))
+    text = " ".join(as_supplies_text(report).split())
+
+    assert [row["what"] for row in rows] == names
+    assert [s["what"] for s in json.loads(as_supplies_json(report))["supplies"]] == names
+    assert [s["what"] for s in as_data(report)["supplies"]] == names
+    assert [name for name in names if name not in text] == []
+
+
+def test_json_has_the_fields_of_the_contract():
+    found = as_data(supplies())["supplies"]
+
+    assert all({"what", "for", "have", "need", "unit", "why"} <= set(one) for one in found)
+    assert {one["what"]: one["for"] for one in found}["topcoat"] == ["coat"]
+
+
+def test_nothing_is_listed_twice():
+    names = [one.what for one in review(SCENARIOS[0].parent / "galley-kitchen-faulty.yaml").supplies]
+
+    assert len(names) == len(set(names))
+
+
+def test_the_list_knows_every_rule_and_word_that_it_names():
+    """`rules/report/supplies.yaml` speaks of rules and tools that there are."""
+    from advisor.review.supplies import _known
+
+    rulebase = load_rulebase()
+    rules = {rule.id for rule in rulebase.rules}
+    tools = set(rulebase.vocabulary.taxonomies["tool"].terms)
+
+    assert sorted(set(_known()["by_rule"]) - rules) == []
+    assert sorted(set(_known()["rent"]) - tools) == []
+
+
+def test_what_the_plan_lists_to_get_is_marked_and_not_listed_twice():
+    rulebase = load_rulebase()
+    text = (
+        PLAN.format(amount="1 qt", tile="30 sqft", people=1, cost="") + "to_get: [{what: ear muffs, for: [smooth]}]\n"
+    )
+    report = review_plan(read_plan(text, rulebase.vocabulary, "plan.yaml"), rulebase)
+
+    assert [s.planned for s in report.supplies if s.what.startswith("ear muffs")] == [True]
+    assert not one(report, "wet tile saw").planned
