@@ -159,8 +159,6 @@ def why_not(
     rules: Own = None,
 ) -> None:
     """Say why a rule stays silent: open, met, or no concern of the step; the condition that failed, and on what."""
-    import textwrap
-
     from advisor.engine.run import run
     from advisor.errors import clip, did_you_mean
     from advisor.plan import make_facts
@@ -178,19 +176,29 @@ def why_not(
         print(f"no step '{clip(step)}' in this plan.{did_you_mean(step, steps)}", file=sys.stderr)
         raise typer.Exit(2)
     base = make_facts(read_one, rulebase.vocabulary)
-    memory = run(rulebase, base.facts).memory
-    miss = Seeker(memory, Teller(read_one, base, rulebase), rulebase).nearest_miss(found, step)
+    outcome = run(rulebase, base.facts)
+    if rule in outcome.unchecked:
+        _say(f"{rule} was not checked, so nobody can say whether it would speak: {outcome.unchecked[rule]}.")
+        _say("Make several smaller plans of this one and check each.")
+        return
+    miss = Seeker(outcome.memory, Teller(read_one, base, rulebase), rulebase).nearest_miss(found, step)
     if miss is None:
         print(f"{rule} speaks{f' at {step}' if step else ''}: advisor why {plan} {rule}")
         return
-    for line in stands(found, step, read_one, base, rulebase):
-        print("\n".join(textwrap.wrap(line, 80, subsequent_indent="  ")))
+    for line in stands(found, step, read_one, base, rulebase, outcome.unchecked):
+        _say(line)
     print(f"{miss.held} of {miss.total} conditions hold.")
     lead = ""
     while miss is not None:
-        print("\n".join(textwrap.wrap(f"{lead}Fails: {miss.failed}", 80, subsequent_indent="  ")))
+        _say(f"{lead}Fails: {miss.failed}")
         place = f" (line {miss.line})" if miss.line else ""
-        print("\n".join(textwrap.wrap(f"Because {miss.detail}{place}.", 80, subsequent_indent="  ")))
+        _say(f"Because {miss.detail}{place}.")
         miss = miss.behind
         if miss is not None:
             lead = f"That would come from rule {miss.rule}: {miss.held} of {miss.total} conditions hold. "
+
+
+def _say(text: str) -> None:
+    import textwrap
+
+    print("\n".join(textwrap.wrap(text, 80, subsequent_indent="  ")))

@@ -12,6 +12,7 @@ import os
 import re
 import stat
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
 from advisor.errors import InputError, Problem
@@ -21,6 +22,7 @@ _OPEN_FILE = re.compile(r"/(?:dev|proc/self)/fd/(\d+)")
 _OWN_NAMES = {"/dev/stdin": 0, "/dev/stdout": 1, "/dev/stderr": 2}
 _NEW = "advisor-new"  # ends the name of a file that is not whole yet
 _MOST_LINKS = 40
+_PIECE = 1 << 20  # letters of a text that are written at a time, up to the end of the line
 
 
 def to_screen(output: Path | None) -> bool:
@@ -32,15 +34,25 @@ def put(text: str, output: Path | None, form: str = "text") -> None:
     """Write a report to the screen or to the file named. `form` says how strange letters are kept from harm."""
     from advisor.reports.clean import json_letters, references
 
-    if form in ("json", "sarif"):
-        text = json_letters(text, _encoding() if to_screen(output) else "utf-8")
     if output is not None and not to_screen(output):
+        if form in ("json", "sarif"):
+            text = json_letters(text, "utf-8")
         # A spreadsheet takes UTF-8 for what it is only with the mark.
         write_whole(output, "\ufeff" + text if form == "csv" else text)
         return
     if form in ("html", "svg"):
         text = references(text, _encoding())
-    sys.stdout.write(text)
+    for piece in _pieces(text):
+        sys.stdout.write(json_letters(piece, _encoding()) if form in ("json", "sarif") else piece)
+
+
+def _pieces(text: str) -> Iterator[str]:
+    """The text some lines at a time: each is made clean, and a report may have millions."""
+    began = 0
+    while began < len(text):
+        end = text.find("\n", began + _PIECE) + 1 or len(text)
+        yield text[began:end]
+        began = end
 
 
 def _encoding() -> str:

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from advisor.review.model import Waiver
 
 MOST_FILES = 50_000  # of any kind, in one folder and those below
+_SAID_FROM, _SAID_EACH = 200, 100  # plans from which on a run without a bar says how far it is, and how often
 _ENDINGS = (".yaml", ".yml")
 _TOP_KEY = re.compile(rb"^([a-z]+):", re.MULTILINE)
 _OTHER_FILES = {b"pack", b"rules", b"waivers"}
@@ -114,12 +115,23 @@ def _gathered(outcomes: Iterable[Done], count: int) -> Reviewed:
 
 
 def _watched(outcomes: Iterable[Done], count: int) -> Iterable[Done]:
-    if count < 8 or not sys.stderr.isatty():
+    if not sys.stderr.isatty():
+        return _counted(outcomes, count) if count >= _SAID_FROM else outcomes
+    if count < 8:
         return outcomes
     from rich.console import Console
     from rich.progress import track
 
     return track(outcomes, "Reviewing", total=count, console=Console(file=sys.__stderr__), transient=True)
+
+
+def _counted(outcomes: Iterable[Done], count: int) -> Iterator[Done]:
+    """Say how far a long run is where no bar can be drawn, so that nobody takes it for hung."""
+    print(f"Reviewing {count:,} plans. Smaller folders give an answer sooner.", file=sys.stderr)
+    for number, outcome in enumerate(outcomes, 1):
+        yield outcome
+        if not number % _SAID_EACH and number < count:
+            print(f"{number:,} of {count:,} plans reviewed.", file=sys.stderr)
 
 
 def apply_files(done: Reviewed, paths: Sequence[Path], given: Path | None, today: date) -> None:

@@ -11,6 +11,8 @@ from advisor.rulebase.vocabulary import Taxonomy
 
 Env = dict[str, Plain]
 UNBOUNDED = 1 << 60
+_FEW = 16  # facts of a kind up to which looking at all is as quick
+_WORDS = ("is", "in", "not_in")
 
 
 class Exceeded(Exception):
@@ -43,6 +45,16 @@ class Derivation:
     collected: tuple[Record, ...] = ()
 
 
+@dataclass(slots=True)
+class _Kept:
+    """The facts that pass the tests of a pattern that name no variable, of so many that were looked at."""
+
+    pattern: Pattern  # so that its id stays its own
+    firm: tuple[Test, ...]
+    seen: int = 0
+    found: list[Record] = field(default_factory=list)
+
+
 class Memory:
     """Facts by kind, and by the value of any attribute that was once asked for."""
 
@@ -53,6 +65,7 @@ class Memory:
         self.places: dict[Plain, float] = {}
         self._index: dict[tuple[str, str], dict[Plain, list[Record]]] = {}
         self._known: dict[tuple[str, tuple[tuple[str, Plain], ...]], Record] = {}
+        self._lists: dict[int, _Kept] = {}
         self.looked = 0  # facts looked at since it was last set to 0
         self.most = UNBOUNDED  # more raises Exceeded
 
@@ -85,6 +98,8 @@ class Memory:
     def candidates(self, pattern: Pattern, env: Env) -> list[Record]:
         """Facts that may match: the fewest that a constant or a bound variable picks out."""
         best = self.by_kind.get(pattern.kind, [])
+        if len(best) > _FEW:
+            best = self._passing(pattern, best)
         for test in pattern.tests:
             if test.many or test.op not in ("is", "bind") or len(best) < 4:
                 continue
@@ -97,6 +112,18 @@ class Memory:
             if len(rows) < len(best):
                 best = rows
         return best
+
+    def _passing(self, pattern: Pattern, every: list[Record]) -> list[Record]:
+        """Those that pass what the pattern asks without its variables; worked out once, then carried on."""
+        kept = self._lists.get(id(pattern))
+        if kept is None:
+            firm = tuple(t for t in pattern.tests if t.op != "bind" and Var not in map(type, t.values))
+            kept = self._lists[id(pattern)] = _Kept(pattern, firm)
+        if kept.seen < len(every):
+            if kept.firm:
+                kept.found += [r for r in every[kept.seen :] if match_one(kept.firm, r, {}) is not None]
+            kept.seen = len(every)
+        return kept.found if kept.firm else every
 
     def _rows(self, kind: str, attribute: str) -> dict[Plain, list[Record]]:
         key = (kind, attribute)
@@ -168,9 +195,15 @@ def close(left: float, right: float) -> bool:
 
 def passes(test: Test, value: Plain, env: Env) -> bool:
     """Whether a value passes a test that binds nothing."""
-    if test.op == "known":
+    op, values = test.op, test.values
+    if op == "known":
         return True
-    wanted = [env[v.name] if isinstance(v, Var) else v for v in test.values]
+    if type(value) is str and op in _WORDS:  # a word, mostly of a long list of words
+        there = value in values or (
+            Var in map(type, values) and any(value == env[v.name] for v in values if type(v) is Var)
+        )
+        return there if op != "not_in" else not there
+    wanted = [env[v.name] if isinstance(v, Var) else v for v in values]
     if test.many and isinstance(value, tuple):
         there = any(v in wanted for v in value)
         return there if test.op in ("is", "in") else not there
@@ -179,6 +212,8 @@ def passes(test: Test, value: Plain, env: Env) -> bool:
 
 def compare(op: str, value: Plain, wanted: list[Plain]) -> bool:
     """`value op wanted`; limits pass at equality, `above` and `below` do not."""
+    if type(value) is str and op in _WORDS:
+        return (value in wanted) == (op != "not_in")
     if op in ("is", "in"):
         return any(same(value, one) for one in wanted)
     if op == "not_in":

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
@@ -23,6 +24,7 @@ from advisor.site.verdicts import answer
 # What `--matcher` may choose; None is experta's own, the reference that the others are tested against.
 MATCHERS: dict[str, Any] = {"indexed": IndexedMatcher, "stock": None}
 DEFAULT_MATCHER = "indexed"
+MUCH = 400_000  # done in one run, from which on it is worth while to clear the matcher at once
 PASSES = 6  # each is without the rules that the one before gave up; one more than the first has been enough
 
 
@@ -168,5 +170,8 @@ def _once(
     finally:
         engine.session = None
     outcome = session.outcome
+    if net.ledger.total > MUCH:
+        engine.reset()  # it would keep every match till the next run
+        gc.collect(0)  # and matches know each other: the command sweeps them up seldom
     outcome.drawn, outcome.site = answer(outcome.memory, outcome.drawn, rulebase.states)
     return outcome

@@ -14,6 +14,7 @@ from advisor.reports.calendar_chart import days_of
 from advisor.reports.clean import legible
 from advisor.reports.data import SCHEMA, as_utf8, made_by_data, made_by_words
 from advisor.reports.html import plan_title, render
+from advisor.reports.unchecked import sheet_lines
 from advisor.reports.view import FindingView, change_words, finding_view, part_words, step_words
 from advisor.review.model import Report
 
@@ -51,6 +52,7 @@ class Checked:
     plan: tuple[tuple[str, tuple[str, ...]], ...]
     groups: tuple[Group, ...]
     holds: tuple[HoldView, ...]
+    missed: tuple[str, ...]  # what was not checked
     changes: tuple[str, ...]
     cautions: tuple[str, ...]
 
@@ -73,8 +75,9 @@ def checked(report: Report, by: str, start: int = 1) -> Checked:
         if views:
             found.append(Group(title, tuple(Item(number + n, view) for n, view in enumerate(views))))
             number += len(views)
-    holds, changes = tuple(hold_views(report)), tuple(change_words(report))
-    return Checked(plan_title(report), _plan(report.plan), tuple(found), holds, changes, report.cautions)
+    holds, missed = tuple(hold_views(report)), tuple(sheet_lines(report))
+    changes = tuple(change_words(report))
+    return Checked(plan_title(report), _plan(report.plan), tuple(found), holds, missed, changes, report.cautions)
 
 
 def _title(entry: Entry, by: str, places: dict[str, int], days: dict[str, str]) -> str:
@@ -116,6 +119,7 @@ def as_checklist_text(reports: Sequence[Report], by: str = "step", form: str = "
     plans = many_checked(reports, by)
     for one in plans:
         lines += [*([""] if lines else []), *textwrap.wrap(one.title, WIDTH), *textwrap.wrap(TASKS[form], WIDTH)]
+        lines += [line for text in one.missed for line in _wrap(text, "", "")]
         if form == "exercise":
             for title, said in one.plan:
                 lines += ["", title.upper()]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import json
 from typing import Any
 
@@ -63,7 +64,9 @@ def as_data(report: Report) -> dict[str, Any]:
             for u in report.unheard
         ],
         "not_checked": [
-            {"rule": n.rule, "title": n.title, "why": n.message, "signal": n.signal or None} for n in report.not_checked
+            {"rule": n.rule, "title": n.title, "why": n.message, "signal": n.signal or None}
+            | ({"may_be_open": n.may} if n.may else {})
+            for n in report.not_checked
         ],
         "gear": [{"gear": g.gear, "steps": list(g.steps), "because": g.because, "owned": g.owned} for g in report.gear],
         "supplies": [supply_data(one) for one in report.supplies],
@@ -162,12 +165,20 @@ def _day(waiver: Waiver) -> str | None:
 
 def as_json(report: Report) -> str:
     """The report as JSON text, ending in a line feed."""
-    return as_utf8(json.dumps(as_data(report), ensure_ascii=False, indent=2)) + "\n"
+    out = io.StringIO()  # a piece at a time: all pieces at once are ten times as large as the text
+    for piece in json.JSONEncoder(ensure_ascii=False, indent=2).iterencode(as_data(report)):
+        out.write(piece)
+    out.write("\n")
+    return as_utf8(out.getvalue())
 
 
 def as_utf8(text: str) -> str:
     """Text that can be written as UTF-8: half of a surrogate pair, as in odd file names, becomes `?`."""
-    return text.encode("utf-8", "replace").decode("utf-8")
+    try:
+        text.encode("utf-8")
+    except UnicodeEncodeError:
+        return text.encode("utf-8", "replace").decode("utf-8")
+    return text
 
 
 def finding_data(finding: Finding, units: str) -> dict[str, Any]:

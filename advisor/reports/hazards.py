@@ -16,6 +16,7 @@ from advisor.reports.data import SCHEMA, as_utf8, made_by_data, made_by_words
 from advisor.reports.html import plan_title, render
 from advisor.reports.notes import resting, source_words
 from advisor.reports.table_csv import table
+from advisor.reports.unchecked import sheet_lines
 from advisor.reports.view import change_words, controls, step_words
 from advisor.review.model import Finding, Report
 from advisor.review.who import who_words
@@ -73,6 +74,8 @@ def _likely(finding: Finding) -> str:
 def as_hazards_text(report: Report) -> str:
     """The three columns at 80 columns."""
     lines = [*textwrap.wrap(f"Job hazard analysis: {plan_title(report)}", 80), *textwrap.wrap(ORDER, 80), ""]
+    lines += [line for text in sheet_lines(report) for line in textwrap.wrap(text, 80)]
+    lines += [""] if report.missed() else []
     lines += [_across(HEADER), "  ".join("-" * width for width in _WIDTHS)]
     for row in hazard_rows(report):
         hazard = [f"{row.signal.upper()}: {row.hazard}", row.likely]
@@ -109,7 +112,9 @@ def as_hazards_csv(report: Report) -> str:
         ("; ".join(row.tasks), row.hazard, " / ".join(row.controls), row.signal, row.likely, row.sources, row.id)
         for row in hazard_rows(report)
     ]
-    return table([header, *rows])
+    missed = [("", f"Not checked: {one.title}: {one.message}.", "", one.signal, "Not known", "", one.rule)
+              for one in report.missed()]  # fmt: skip
+    return table([header, *rows, *missed])
 
 
 def as_hazards_json(report: Report) -> str:
@@ -141,6 +146,7 @@ def as_hazards_html(report: Report) -> str:
         order=ORDER,
         left_out=LEFT_OUT,
         rows=hazard_rows(report),
+        missed=sheet_lines(report),
         changes=change_words(report),
         cautions=report.cautions,
         made_by=made_by_words(report),

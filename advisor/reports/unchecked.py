@@ -43,6 +43,14 @@ def head_words(report: Report) -> str:
     ).rstrip()
 
 
+def sheet_lines(report: Report) -> list[str]:
+    """What a sheet says of rules given up: the sentences of the head, and each rule with its gravest word."""
+    words = head_words(report)
+    if not words:
+        return []
+    return [words, *(f"Not checked, {one.signal}: {one.title}." for one in report.missed())]
+
+
 def foot_lines(report: Report) -> list[str]:
     """A line for each reason, with all the rules that it holds for."""
     titles: dict[str, list[str]] = {}

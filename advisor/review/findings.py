@@ -29,9 +29,10 @@ def make_findings(outcome: Outcome, plan: Plan, base: FactBase, rulebase: RuleBa
     for drawn in outcome.drawn:
         groups.setdefault(_group(drawn), []).append(drawn)
     findings = []
+    lines = {step.id: step.line for step in plan.steps}
     for key in sorted(groups):
         matches = sorted(groups[key], key=lambda d: sorted((k, repr(v)) for k, v in d.env.items()))
-        findings += [_finding(own, plan, base, rulebase, grounds) for own in _told_apart(matches)]
+        findings += [_finding(own, plan, base, rulebase, grounds, lines) for own in _told_apart(matches)]
     outcome.cut = frozenset(grounds.cut)
     number_twins(findings)
     places = {step.id: place for place, step in enumerate(plan.steps)}
@@ -83,11 +84,12 @@ def _told_apart(matches: list[Drawn]) -> list[list[Drawn]]:
     return list(apart.values())
 
 
-def _finding(matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBase, grounds: Grounds) -> Finding:
+def _finding(
+    matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBase, grounds: Grounds, lines: dict[str, int]
+) -> Finding:
     first = matches[0]
     rule, conclusion = _rule(first), first.conclusion
     step = _word(conclusion.step, first)
-    lines = {entity.id: entity.line for entity in plan.steps}
     keys = _grounds(matches, rule, grounds)
     duration = conclusion.duration
     if isinstance(duration, Var):

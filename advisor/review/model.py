@@ -190,9 +190,6 @@ class Gear:
     owned: bool
 
 
-MAY_BE_SO = "what-may-be-so"  # stands for the rules where a plan was too much to tell what is open
-
-
 @dataclass(frozen=True, slots=True)
 class NotChecked:
     """A rule that could not work something out, or was given up, and why."""
@@ -201,6 +198,7 @@ class NotChecked:
     title: str
     message: str
     signal: str = ""  # the gravest word that a rule given up might have said; empty where it only lacked a value
+    may: str = ""  # the gravest word of a rule that was checked, where only whether it is open is not known
 
 
 @dataclass(frozen=True, slots=True)
@@ -308,7 +306,6 @@ class Report:
         return sorted(found, key=lambda n: (-SIGNALS.index(n.signal), n.rule, n.message))
 
     def worst_open(self) -> int:
-        """The gravest signal of what is open as a rank, -1 where nothing is."""
-        if any(one.rule == MAY_BE_SO for one in self.not_checked):
-            return len(SIGNALS) - 1  # nobody knows what is open
-        return max((one.rank for one in self.open), default=-1)
+        """The gravest signal of what is open, or not known to be closed, as a rank; -1 where nothing is."""
+        unknown = [SIGNALS.index(word) for one in self.not_checked if (word := one.signal or one.may)]
+        return max((*unknown, *(one.rank for one in self.open)), default=-1)

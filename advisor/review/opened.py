@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from advisor.plan.model import Basis, FactBase, Plan
-from advisor.review.model import MAY_BE_SO, Answer, Finding, NotChecked, OpenPractice, Question, StepAccount, Unheard
+from advisor.review.model import Answer, Finding, NotChecked, OpenPractice, Question, StepAccount, Unheard
+from advisor.review.unchecked import gravest
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Rule
 from advisor.site.answers import Offer
+from advisor.site.limits import REASONS
 from advisor.site.possible import Possible
 from advisor.site.questions import Asked, Asker, Questions
 from advisor.site.standing import Practice, Standing, missing, standing, unknowns
@@ -29,24 +31,18 @@ class Opened:
     not_checked: list[NotChecked] = field(default_factory=list)
 
 
-GIVEN_UP = NotChecked(
-    MAY_BE_SO,
-    "What may be so",
-    "this plan has too much that may fit together, so what is open, met and unheard was not worked out",
-)
-
-
 def opened_by(
     plan: Plan,
     base: FactBase,
     findings: list[Finding],
     rulebase: RuleBase,
+    unchecked: Mapping[str, str],
     possible: Possible | None = None,
     by_states: Iterable[Practice] = (),
 ) -> Opened:
-    """What is open beside the findings of a plan."""
+    """What is open beside the findings of a plan; `unchecked` are the rules that the engine gave up, with reasons."""
     told_at = {(f.rule, f.step or "") for f in findings}
-    found = standing(plan, base, rulebase, told_at, possible, by_states)
+    found = standing(plan, base, rulebase, told_at, possible, by_states, unchecked)
     told: dict[Key, list[str]] = {}
     basis: dict[Key, Basis] = {}
     hangs: dict[Key, list[Finding]] = {}
@@ -65,14 +61,24 @@ def opened_by(
         _practice(one, found, asked, order, lines) for one in found.open if (one.rule.id, one.step) not in spoken
     ]
     practices.sort(key=lambda p: (-p.rank, p.rule, p.line, p.step or ""))
-    if found.possible.given_up:
-        return Opened([_question(one, base, basis, hangs) for one in asked.asked], not_checked=[GIVEN_UP])
     return Opened(
         [_question(one, base, basis, hangs) for one in asked.asked],
         practices,
         _account(found, findings),
         [Unheard(*one) for one in unheard(plan, rulebase)],
+        _not_known(found, rulebase, unchecked),
     )
+
+
+def _not_known(found: Standing, rulebase: RuleBase, unchecked: Mapping[str, str]) -> list[NotChecked]:
+    """The rules of which nobody knows whether they are open, beside those that were not checked at all."""
+    rows = []
+    for name, reason in sorted(found.possible.given_up.items()):
+        rule = rulebase.rule(name)
+        word = gravest(rule) if rule else ""
+        if rule and word and name not in unchecked:
+            rows.append(NotChecked(name, rule.title, REASONS[reason], may=word))
+    return rows
 
 
 def _practice(
@@ -125,9 +131,13 @@ def _account(found: Standing, findings: list[Finding]) -> list[StepAccount]:
     return accounts
 
 
-def stands(rule: Rule, step: str | None, plan: Plan, base: FactBase, rulebase: RuleBase) -> list[str]:
+def stands(
+    rule: Rule, step: str | None, plan: Plan, base: FactBase, rulebase: RuleBase, unchecked: Mapping[str, str]
+) -> list[str]:
     """Why a rule is silent, in words: it is open (and what would settle it), met, or concerns no such step."""
-    found = standing(plan, base, rulebase, ())
+    found = standing(plan, base, rulebase, (), unchecked=unchecked)
+    if rule.id in found.possible.given_up:
+        return [f"{rule.id} does not speak of this plan as it stands. {REASONS[found.possible.given_up[rule.id]]}."]
     asked = Asker(plan, rulebase, found, {}, ()).ask()
     asks = {one.id: one.ask for one in asked.asked}
     left = [one for one in found.open if one.rule.id == rule.id and step in (None, one.step)]

@@ -55,7 +55,7 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
     whole, plan = plan, as_it_is(plan)
     base = make_facts(plan, rulebase.vocabulary)
     outcome = run(rulebase, base.facts, matcher)
-    possible = evaluate(plan, base, rulebase)
+    possible = evaluate(plan, base, rulebase, outcome.unchecked)
     by_states = tell_untold(outcome, possible, plan, rulebase)
     findings = make_findings(outcome, plan, base, rulebase)
     unchecked = Unchecked(rulebase, outcome)
@@ -68,7 +68,7 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
     findings += work.findings
     places = {step.id: place for place, step in enumerate(plan.steps)}
     findings.sort(key=lambda f: (places.get(f.step or "", -1), -f.rank, f.rule, f.id))
-    opened = opened_by(plan, base, findings, rulebase, possible, by_states)
+    opened = opened_by(plan, base, findings, rulebase, outcome.unchecked, possible, by_states)
     findings = [f for f in findings if f.id not in resting]
     asked = (
         Entries(whole, rulebase.vocabulary).settle(opened.open, opened.questions)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import Any
 
+from advisor.engine.bounds import silent
 from advisor.engine.guards import State, solve
 from advisor.engine.memory import Memory
 from advisor.plan.model import FactBase, Plan
@@ -32,7 +33,7 @@ from advisor.site.absences import ends_of, restricted
 from advisor.site.assume import CERTAIN, MARK, MARKED, Set, Ways, holds_today, joined, pruned, with_set
 from advisor.site.cells import Open, Worked, keys_of, stated
 from advisor.site.fewest import MANY, few_count, fewest, settled
-from advisor.site.limits import TooMuchError
+from advisor.site.limits import Budget, TooMuchError
 from advisor.site.matching import Env, Store, compared
 from advisor.site.possible import May, Possible, in_turn, named, total_of, value_of
 from advisor.site.rules import Form, Rules, Way, rules_of
@@ -45,21 +46,24 @@ _NO_WORDS: set[str] = set()
 Step = tuple[Env, Ways]
 
 
-def evaluate(plan: Plan, base: FactBase, rulebase: RuleBase) -> Possible:
-    """Every conclusion that holds of the plan or may hold."""
+def evaluate(plan: Plan, base: FactBase, rulebase: RuleBase, unchecked: Mapping[str, str] | None = None) -> Possible:
+    """Every conclusion that holds of the plan or may hold; without the rules that the engine gave up, with reasons."""
     rules = rules_of(rulebase)
     site = Builder(plan, base, rulebase, rules.reads).build()
-    try:
-        return Evaluation(rules, site, rulebase.vocabulary.taxonomies).run()
-    except TooMuchError:
-        return Possible(site, Store(site.cells), given_up=True)
+    budget = Budget(rules.rulebase, silent(dict(unchecked or {})))
+    return Evaluation(rules, site, rulebase.vocabulary.taxonomies, budget).run()
 
 
 class Evaluation:
     """One evaluation."""
 
     def __init__(
-        self, rules: Rules, site: Site, taxonomies: Mapping[str, Taxonomy], store: Store | None = None
+        self,
+        rules: Rules,
+        site: Site,
+        taxonomies: Mapping[str, Taxonomy],
+        budget: Budget,
+        store: Store | None = None,
     ) -> None:
         self.rules, self.site, self.taxonomies = rules, site, taxonomies
         self.store = store or Store(site.cells)
@@ -68,6 +72,7 @@ class Evaluation:
         for fact in site.facts if store is None else ():
             self.store.add(fact)
         self._memory = _EMPTY
+        self._budget = budget
         self._worked: dict[Any, list[tuple[tuple[str, Any], ...] | None]] = {}
 
     def run(self) -> Possible:
@@ -76,17 +81,25 @@ class Evaluation:
             for _ in range(_ROUNDS if len(group) > 1 else 1):
                 if not any([self.see(rule) for rule in group]):  # noqa: C419  # all of them have to run
                     break
-        return Possible(self.site, self.store, self.drawn)
+        budget = self._budget
+        drawn = [one for one in self.drawn if one.rule.id not in budget.silent] if budget.given_up else self.drawn
+        return Possible(self.site, self.store, drawn, budget.given_up)
 
     def see(self, rule: Rule) -> bool:
         """Draw what a rule concludes; whether there was anything new for others."""
         new = False
         split = self.rules.rulebase.variants_of(rule)
         there = [number for number, variant in enumerate(split) if self._near(variant)]
-        if there:
-            ways = self.rules.ways(rule)
+        if not there or rule.id in self._budget.silent:
+            return False
+        ways = self.rules.ways(rule)
+        self.store.left = may = self._budget.of_a_rule()
+        try:
             for number in there:
                 new |= self._way(ways[number])
+        except TooMuchError:
+            self._budget.give_up(rule)
+        self._budget.left -= may - self.store.left
         return new
 
     def _near(self, variant: Variant) -> bool:

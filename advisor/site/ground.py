@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from advisor.rulebase.model import SIGNALS, Goal, State
 from advisor.site.model import DONE, FIRM, INNER, ORDER, Effect, Key, Need, Site, Want, mark_done, rule_of
 from advisor.site.waits import Settling, take_waits
-from advisor.site.windows import take_windows
+from advisor.site.windows import Filled, take_windows
 
 if TYPE_CHECKING:
     from advisor.engine.memory import Env, Memory
@@ -58,8 +58,9 @@ def ground(memory: Memory, drawn: Iterable[Drawn], states: Mapping[str, State]) 
     for effect in told:
         site.effects[effect.step].append(effect)
     _take_orders(site, orders, number)
+    filled: Filled = {}
     for one in windows:
-        take_windows(site, one, number, memory)
+        take_windows(site, one, number, memory, filled)
     _take_inner(site)
     take_waits(site, settling)
     _take_tests(site, number)

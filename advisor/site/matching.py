@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from advisor.engine.memory import compare, same
@@ -22,7 +22,7 @@ from advisor.site.assume import (
     with_set,
 )
 from advisor.site.cells import Open, Worked, keys_of, stated
-from advisor.site.limits import MOST_LOOKS, TooMuchError
+from advisor.site.limits import TooMuchError
 from advisor.site.rules import Form
 from advisor.site.things import Fact
 
@@ -42,7 +42,7 @@ class Store:
         self.words: dict[tuple[str, str], set[str] | None] = {}
         self.places: dict[str, float] = {}
         self.count = 0
-        self.left = MOST_LOOKS
+        self.left = 0  # what the rule at work may still look at
         self._known: dict[Any, Fact] = {}
         self._lists: dict[int, tuple[int, list[Fact]]] = {}
         self._rows: dict[tuple[int, str], tuple[int, dict[Any, list[Fact]], list[Fact]]] = {}
@@ -125,7 +125,10 @@ class Store:
         if self.left < 0:
             raise TooMuchError
         for fact in near:
-            for grown, need in match_one(form, fact.values, env, self.cells):
+            found = match_one(form, fact.values, env, self.cells)
+            if len(found) > 1:  # a place that is not known: a way for each thing that it may be
+                self.left -= len(found)
+            for grown, need in found:
                 left = with_set(ways, need) if need else ways
                 if left and fact.ways is not CERTAIN:
                     left = joined(left, fact.ways)
@@ -176,7 +179,7 @@ def _passes(op: str, value: Any, wanted: Iterable[Any], many: bool) -> bool:
     return compare(op, value, list(wanted))
 
 
-def match_one(form: Form, values: dict[str, Any], env: Env, cells: Mapping[Key, Open]) -> Iterable[Branch]:
+def match_one(form: Form, values: dict[str, Any], env: Env, cells: Mapping[Key, Open]) -> Sequence[Branch]:
     """Each way in which the fact matches: the variables, and what would have to be so."""
     grown = env
     for place, (attribute, op, var, wanted, chosen, many, _loose) in enumerate(form.tests):

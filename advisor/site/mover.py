@@ -23,6 +23,7 @@ from advisor.site.simulate import Failure, failures
 
 BOUND = 300  # branches looked at, of a plan of up to _SMALL steps; of longer plans fewer, so that time stays bounded
 _SMALL = 200
+_FEW = 2_400  # edges given from outside, from which on both are fewer in the same way
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -80,8 +81,8 @@ class _Mover:
     def __init__(self, site: Site, given: list[Edge], bound: int) -> None:
         self.count = len(site.steps)
         self.site, self.given = site, given
-        self.bound = bound * _SMALL // max(_SMALL, self.count)
-        self.dives = bound // 2
+        self.bound = bound * _SMALL // max(_SMALL, self.count) * _FEW // max(_FEW, len(given))
+        self.dives = bound // 2 * _FEW // max(_FEW, len(given))
         self.needs = [need for needs in site.needs for need in needs]
         self.number = {id(need): n for n, need in enumerate(self.needs)}
         self.bringers: dict[tuple[str, str], list[Effect]] = {}

@@ -36,7 +36,7 @@ class Possible:
     site: Site
     store: Store
     drawn: list[May] = field(default_factory=list)
-    given_up: bool = False  # too much may fit together: nothing of it was worked out
+    given_up: dict[str, str] = field(default_factory=dict)  # rules that looked at too much or hang on one; the reason
 
 
 def total_of(guard: Collect, seen: list[tuple[int, Any, Any]]) -> Any:

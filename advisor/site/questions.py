@@ -78,6 +78,8 @@ class Asker:
         self.found = Questions()
         self._all: dict[str, Asked] = {}
         self._counted: dict[str, float] = {}
+        self._keys: dict[str, set[Key]] = {}  # by question, and the attributes that it asks for
+        self._names: dict[str, set[str]] = {}
 
     def ask(self) -> Questions:
         """All questions, the weightiest first."""
@@ -89,6 +91,8 @@ class Asker:
         absent = {n for one in self.standing.open for s in one.ways if MISSING in s for n in s[MISSING][2]}
         for name in sorted(absent):
             self._of_absent(name)
+        for name, own in self._keys.items():
+            self._all[name].keys = frozenset(own)
         self._rank()
         return self.found
 
@@ -130,19 +134,19 @@ class Asker:
         alone = question(self.words.attributes[sort][attribute], own)
         known = self._all.get(name)
         self._keep(key, name, alone, sort, own, attribute, line)
-        if known is not None and (across or len({k[2] for k in known.keys}) > 1):
+        if known is not None and (across or len(self._names[name]) > 1):
             known.breath = breath
 
     def _keep(self, key: Key, name: str, ask: str, sort: str, own: str, attribute: str, line: int) -> str:
         self.found.by_key[key] = name
         known = self._all.get(name)
         if known is None:
-            self._all[name] = Asked(name, ask, sort, own, attribute, line, frozenset((key,)))
-        else:
-            known.keys |= {key}
-        one = self._all[name]
+            known = self._all[name] = Asked(name, ask, sort, own, attribute, line, frozenset())
+        self._keys.setdefault(name, set()).add(key)
+        names = self._names.setdefault(name, set())
+        names.add(key[2])
         if not ask:
-            one.ask = _sizes(one, self.words.attributes[sort][attribute].ask, own)
+            known.ask = _sizes(names, self.words.attributes[sort][attribute].ask, own)
         return name
 
     def _of_absent(self, made: str) -> None:
@@ -289,9 +293,9 @@ class Asker:
             asked.offers = offers(asked.keys, mine, self.standing, today, self.plan.units, self.rulebase)
 
 
-def _sizes(asked: Asked, ask: str, own: str) -> str:
+def _sizes(asked: set[str], ask: str, own: str) -> str:
     """One question for the sizes of a thing: `How long, wide and thick is top?`"""
-    names = [word for name, word in SIZES.items() if any(key[2] == name for key in asked.keys)]
+    names = [word for name, word in SIZES.items() if name in asked]
     if len(names) == 1:
         return ask.replace("{{ id }}", own)
     if len(names) > _SIZES_NAMED:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 
 from advisor.plan.model import FactBase, Plan
@@ -75,14 +75,16 @@ def standing(
     told: Collection[tuple[str, str]] | None = None,
     possible: Possible | None = None,
     by_states: Iterable[Practice] = (),
+    unchecked: Mapping[str, str] | None = None,
 ) -> Standing:
     """What speaks, is open, is met.
 
     `told` is what the engine says, by rule and step: where a need surely arises and the engine is silent all the
     same, the states at that step meet it. `possible` is the evaluation, where it was made already;
-    `by_states` are practices that are open because nobody can tell what is so at their step.
+    `by_states` are practices that are open because nobody can tell what is so at their step; `unchecked` are the
+    rules that the engine gave up, with reasons.
     """
-    possible = possible or evaluate(plan, base, rulebase)
+    possible = possible or evaluate(plan, base, rulebase, unchecked)
     groups: dict[tuple[str, str], list[May]] = {}
     for one in possible.drawn:
         name = (one.rule.id, step_of(one))
@@ -99,8 +101,9 @@ def standing(
             found.besides[name] = [s for s in sets if not holds_today(s)]
     known = {(one.rule.id, one.step) for one in found.open}
     found.open += [one for one in by_states if (one.rule.id, one.step) not in known | found.spoken]
-    if not possible.given_up:
-        _account(found, plan, base, rulebase)
+    groups.clear()  # of a large plan they take much room
+    possible.drawn = []
+    _account(found, plan, base, rulebase, {*possible.given_up, *(unchecked or ())})
     return found
 
 
@@ -131,7 +134,8 @@ def _practice(found: list[May], step: str) -> Practice:
     return Practice(rule, step, signal, tuple(p for p in parts if not p.startswith("?")), pruned(ways, _SETS))
 
 
-def _account(found: Standing, plan: Plan, base: FactBase, rulebase: RuleBase) -> None:
+def _account(found: Standing, plan: Plan, base: FactBase, rulebase: RuleBase, unsure: Collection[str]) -> None:
+    """The account of each step; of a rule that was given up nobody knows whether it is met."""
     concern = Concern(rules_of(rulebase), base)
     still = {(one.rule.id, one.step) for one in found.open}
     open_at: dict[str, frozenset[str]] = {}
@@ -149,7 +153,8 @@ def _account(found: Standing, plan: Plan, base: FactBase, rulebase: RuleBase) ->
         # What would only concern it by another reading of its words is open too; what concerns any step is not counted.
         beside = open_at.get(step.id, frozenset()) - {rule for rule, _ in concerns}
         open_here = sorted(beside.union(rule for rule in own if (rule, step.id) in still))
-        met = [rule for rule in own if (rule, step.id) not in still and (rule, step.id) not in found.spoken]
+        silent = [rule for rule in own if (rule, step.id) not in still and (rule, step.id) not in found.spoken]
+        met = [rule for rule in silent if rule not in unsure]
         named = shape[0] in rules_of(rulebase).actions
         found.account.append(StepAccount(step.id, tuple(speaks), tuple(met), tuple(open_here), named))
 

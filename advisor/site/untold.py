@@ -17,7 +17,7 @@ from advisor.site.assume import Key as Unknown
 from advisor.site.assume import Set, Ways, meet, pruned
 from advisor.site.cells import Open
 from advisor.site.evaluate import Evaluation
-from advisor.site.limits import TooMuchError
+from advisor.site.limits import Budget
 from advisor.site.model import FIRM, Effect, Key, Need, Site
 from advisor.site.possible import May, Possible
 from advisor.site.rules import rules_of
@@ -89,12 +89,12 @@ def _place(need: Need) -> tuple[int, str, str]:
 
 def _effects(possible: Possible, plan: Plan, rulebase: RuleBase) -> Iterator[May]:
     """What steps may do, and do not surely do."""
-    run = Evaluation(rules_of(rulebase), possible.site, rulebase.vocabulary.taxonomies, possible.store)
+    budget = Budget(rulebase, ())
+    run = Evaluation(rules_of(rulebase), possible.site, rulebase.vocabulary.taxonomies, budget, possible.store)
     run.heard = ("effect",)
-    try:
-        for rule in _bringing(rulebase.rules):
-            run.see(rule)
-    except TooMuchError:
+    for rule in _bringing(rulebase.rules):
+        run.see(rule)
+    if budget.given_up:
         return
     for one in run.drawn:
         if not one.speaks:
