@@ -10,10 +10,13 @@ import typer
 
 def serve(
     place: Annotated[
-        Path | None, typer.Argument(metavar="[PLAN or FOLDER]", help="Plans to work on; without it they stay in the browser.")
+        Path | None,
+        typer.Argument(metavar="[PLAN or FOLDER]", help="Plans to work on; without it they stay in the browser."),
     ] = None,
     port: Annotated[int, typer.Option(min=0, max=65535, help="The port; 0 takes any that is free.")] = 8642,
-    address: Annotated[str, typer.Option(help="Another address than this machine alone. Know what you do.")] = "127.0.0.1",
+    address: Annotated[
+        str, typer.Option(help="Another address than this machine alone. Know what you do.")
+    ] = "127.0.0.1",
     name: Annotated[
         list[str] | None, typer.Option("--name", metavar="HOST", help="A name under which a proxy calls the page.")
     ] = None,

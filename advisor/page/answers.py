@@ -20,12 +20,13 @@ from advisor.rulebase.base import RuleBase, load_rulebase
 
 NAME = "your plan"
 Answer = dict[str, Any]
+_TINY = "rooms: {room: {kind: kitchen}}\nparts: {wall: {kind: wall, room: room}}\nsteps: [{do: paint, to: wall}]\n"
 _MOST_ASKED = 12
 
 
 def prepare() -> None:
     """Read the rules, and whatever else is read once, before anybody asks."""
-    look("title: nothing\nrooms: {room: {kind: kitchen}}\nparts: {wall: {kind: wall, room: room}}\nsteps: [{do: paint, to: wall}]")
+    look(_TINY)
 
 
 def guarded(work: Callable[..., Answer]) -> Callable[..., Answer]:
@@ -48,7 +49,12 @@ def look(text: str) -> Answer:
     rulebase = load_rulebase()
     plan = read_plan(text, rulebase.vocabulary, NAME)
     report = review_plan(plan, rulebase)
-    return {"problems": [], "counts": counts(report), "gauge": gauge(report), "parts": _parts(text, plan, report, rulebase)}
+    return {
+        "problems": [],
+        "counts": counts(report),
+        "gauge": gauge(report),
+        "parts": _parts(text, plan, report, rulebase),
+    }
 
 
 def _parts(text: str, plan: Plan, report: Report, rulebase: RuleBase) -> dict[str, str]:
@@ -90,7 +96,11 @@ def take(text: str, finding: str) -> Answer:
     revision = accept(text, NAME, [finding], load_rulebase())
     lines = difflib.unified_diff(revision.before.splitlines(), revision.after.splitlines(), lineterm="", n=1)
     shown = [line for line in lines if not line.startswith(("---", "+++", "@@"))]
-    told = changes(compare(revision.old, revision.new)) if revision.after != revision.before else "Nothing to write: this is for you to do."
+    told = (
+        changes(compare(revision.old, revision.new))
+        if revision.after != revision.before
+        else "Nothing to write: this is for you to do."
+    )
     return {"text": revision.after, "diff": shown, "told": told, "problems": []}
 
 
@@ -106,7 +116,9 @@ def move(text: str, number: int, places: int) -> Answer:
     try:
         document.move_step(number, (target if places > 0 else target - 1) if target or places > 0 else None)
     except KeyError as error:
-        message = "The steps stand on one line of the file, so they cannot be moved one by one. Put each on its own line."
+        message = (
+            "The steps stand on one line of the file, so they cannot be moved one by one. Put each on its own line."
+        )
         raise InputError([Problem(NAME, 0, 0, message)]) from error
     read_plan(document.text, rulebase.vocabulary, NAME)
     return {"text": document.text, "problems": []}
@@ -133,7 +145,9 @@ def draft(words: str, into: str) -> Answer:
     return {
         "text": text if heard.plan or into.strip() else "",
         "heard": render("heard.html.j2", pieces=_marked(words, pieces), said=said.splitlines()),
-        "problems": [] if heard.plan or into.strip() else [_told(Problem(NAME, 0, 0, "No step was heard: say what is done to what."))],
+        "problems": []
+        if heard.plan or into.strip()
+        else [_told(Problem(NAME, 0, 0, "No step was heard: say what is done to what."))],
     }
 
 

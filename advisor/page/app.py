@@ -1,4 +1,4 @@
-"""The addresses of the page. No plan is kept here between two requests; any number of such servers may stand side by side."""
+"""The addresses of the page. No plan is kept between two requests; any number of servers may stand side by side."""
 
 from __future__ import annotations
 
@@ -28,6 +28,7 @@ from advisor.page.workers import SupersededError, TooSlowError, Workers
 _STATIC = {"page.css": "text/css", "page.js": "text/javascript"}
 _MOST_WORDS = 20_000  # letters of plain sentences
 _STYLE = re.compile(r"<style>(.*?)</style>", re.S)
+_NOTHING_ELSE = "frame-ancestors 'none'; base-uri 'none'; form-action 'none'"
 _TOO_SLOW = "This took too long and was stopped; nothing is known of it. Take some things or steps out of the plan."
 Handler = Callable[[Request], Awaitable[Response]]
 
@@ -71,7 +72,9 @@ class _Page:
     async def shell(self, _: Request) -> Response:
         """The page itself."""
         names = await run_in_threadpool(self.folder.names) if self.folder else []
-        return HTMLResponse(render("shell.html.j2", jobs=answers.usual_jobs(), plans=names, folder=self.folder is not None))
+        return HTMLResponse(
+            render("shell.html.j2", jobs=answers.usual_jobs(), plans=names, folder=self.folder is not None)
+        )
 
     async def static(self, request: Request) -> Response:
         """Script and style: two files by name, nothing else."""
@@ -92,7 +95,9 @@ class _Page:
                 if not isinstance(turn, int):
                     raise BadRequestError("turn is no number")
             except BadRequestError as error:
-                return JSONResponse({"problems": [{"line": 0, "message": f"The request cannot be read: {error}."}]}, 400)
+                return JSONResponse(
+                    {"problems": [{"line": 0, "message": f"The request cannot be read: {error}."}]}, 400
+                )
             return await self._done(task, args, person, turn)
 
         return handle
@@ -209,5 +214,5 @@ def _with_style(page: str) -> Response:
     """A report as it is written to a file; the browser is told which style in it is ours, by its digest."""
     found = _STYLE.search(page)
     digest = base64.b64encode(hashlib.sha256((found[1] if found else "").encode()).digest()).decode()
-    policy = f"default-src 'none'; style-src 'sha256-{digest}'; img-src data:; frame-ancestors 'none'; base-uri 'none'; form-action 'none'"
+    policy = f"default-src 'none'; style-src 'sha256-{digest}'; img-src data:; {_NOTHING_ELSE}"
     return HTMLResponse(page, headers={"content-security-policy": policy})

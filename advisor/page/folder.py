@@ -44,10 +44,11 @@ class Folder:
     """A folder of plans, or one plan. A request names a plan that was found, never a path."""
 
     def __init__(self, place: Path) -> None:
+        self._only: str | None = None  # the one plan, where one is named
         if place.is_file():
             self._root, self._only = place.resolve().parent, place.name
         elif place.is_dir():
-            self._root, self._only = place.resolve(), None
+            self._root = place.resolve()
         else:
             raise InputError([Problem(str(place), 0, 0, "is not there. Expected a plan or a folder of plans.")])
 
@@ -65,7 +66,7 @@ class Folder:
         return Kept(name, data.decode("utf-8", "replace"), _mark(data))
 
     def save(self, name: str, text: str, mark: str) -> Kept:
-        """Write a plan whole or not at all; ChangedMeanwhileError where the file is another than the one with `mark`."""
+        """Write a plan whole or not at all; ChangedMeanwhileError where its mark is another."""
         with self._alone():
             now = self.read(name)
             if now.mark != mark:

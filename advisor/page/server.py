@@ -40,7 +40,7 @@ def serve(
 
         webbrowser.open(shown)
     config = uvicorn.Config(app, log_level="warning", lifespan="on", ws="none", server_header=False, access_log=False,
-                            timeout_keep_alive=5, limit_concurrency=400)  # fmt: skip
+                            timeout_keep_alive=5, timeout_graceful_shutdown=3, limit_concurrency=400)  # fmt: skip
     uvicorn.Server(config).run(sockets=[listening])
 
 
@@ -48,7 +48,7 @@ def hosts(address: str, port: int, names: Iterable[str] = ()) -> list[str]:
     """The names under which a browser may call the page, as they stand in its Host line."""
     own = [*LOOPBACK, *([] if address in _ALL else [address])]
     plain = [f"[{name}]" if ":" in name else name for name in own]
-    return [*(f"{name}:{port}" for name in plain), *(plain if port == 80 else ()), *names]  # noqa: PLR2004
+    return [*(f"{name}:{port}" for name in plain), *(plain if port == 80 else ()), *names]
 
 
 def _listen(address: str, port: int) -> socket.socket:
@@ -57,8 +57,11 @@ def _listen(address: str, port: int) -> socket.socket:
     one.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         one.bind((address, port))
+        one.listen(128)  # whoever comes while the rules are read waits
     except (OSError, OverflowError) as error:
         one.close()
         reason = (getattr(error, "strerror", None) or "no such port").lower()
-        raise InputError([Problem(f"{address}:{port}", 0, 0, f"cannot be listened at: {reason}. Try --port 0.")]) from error
+        raise InputError(
+            [Problem(f"{address}:{port}", 0, 0, f"cannot be listened at: {reason}. Try --port 0.")]
+        ) from error
     return one

@@ -13,7 +13,14 @@ from advisor.review.walk import Walk
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.vocabulary import Attribute, Vocabulary
 
-_SECTIONS = (("house", "House"), ("room", "Rooms"), ("part", "Things"), ("product", "Products"), ("crew", "Who works"), ("budget", "Money and time"))
+_SECTIONS = (
+    ("house", "House"),
+    ("room", "Rooms"),
+    ("part", "Things"),
+    ("product", "Products"),
+    ("crew", "Who works"),
+    ("budget", "Money and time"),
+)
 _SHORT = 12  # words of a list that fit in a field of choices
 
 
@@ -116,4 +123,12 @@ def _field(sort: str, own: str, attribute: Attribute, value: str, vocabulary: Vo
         words = [term.name for term in vocabulary.taxonomies[attribute.of].terms.values() if not term.gathered]
         if len(words) <= _SHORT and value in words:
             choices = tuple((word, word) for word in words)
-    return Field(sort, own, attribute.name, attribute.name.replace("_", " "), value, choices, attribute.example.partition(": ")[2])
+    return Field(
+        sort,
+        own,
+        attribute.name,
+        attribute.name.replace("_", " "),
+        value,
+        choices,
+        attribute.example.partition(": ")[2],
+    )

@@ -16,8 +16,21 @@ ROOT = Path(__file__).parents[2]
 @contextmanager
 def serving(*place: Path) -> Iterator[str]:
     """Its address; ended by a signal, which it must obey with status 0 or that of the signal."""
-    command = [sys.executable, "-m", "advisor", "serve", *map(str, place), "--port", "0", "--no-browser", "--workers", "2"]
-    process = subprocess.Popen(command, stdout=subprocess.PIPE, text=True, env={**os.environ, "PYTHONPATH": str(ROOT)}, cwd=ROOT)
+    command = [
+        sys.executable,
+        "-m",
+        "advisor",
+        "serve",
+        *map(str, place),
+        "--port",
+        "0",
+        "--no-browser",
+        "--workers",
+        "2",
+    ]
+    process = subprocess.Popen(
+        command, stdout=subprocess.PIPE, text=True, env={**os.environ, "PYTHONPATH": str(ROOT)}, cwd=ROOT
+    )
     assert process.stdout is not None
     try:
         found = re.search(r"http://localhost:\d+/", process.stdout.readline())

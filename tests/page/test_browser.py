@@ -14,7 +14,10 @@ playwright = pytest.importorskip("playwright.sync_api", reason="playwright is no
 pytestmark = needs_chromium
 
 WORDS = "The kitchen faucet drips. I take the old faucet out and put a new faucet in."
-SMALL = "rooms: {hall: {kind: hallway}}\nparts:\n  lamp: {kind: light, room: hall}\nsteps:\n  - {id: swap, do: replace, to: lamp}\n"
+SMALL = (
+    "rooms: {hall: {kind: hallway}}\nparts:\n  lamp: {kind: light, room: hall}\n"
+    "steps:\n  - {id: swap, do: replace, to: lamp}\n"
+)
 WAIT = 60_000  # ms: the machine of the tests may be slow
 
 
@@ -83,7 +86,10 @@ def test_from_a_sentence_to_a_printed_checklist(tab: Any) -> None:
     sheet = opened.value
     sheet.wait_for_load_state()
     assert "checklist" in sheet.url
-    assert sheet.locator("input[type=checkbox]").count() > 0
+    sheet.wait_for_url("**/sheet/checklist")
+    assert sheet.locator("h1").inner_text()
+    assert "Tick a box when it is true or done." in sheet.locator("body").inner_text()
+    assert sheet.locator("section.finding").count() > 0
     assert sheet.evaluate("() => getComputedStyle(document.querySelector('h1')).fontWeight") in ("700", "bold")
 
 
@@ -138,7 +144,9 @@ def test_mistakes_are_shown_and_lead_to_their_line(tab: Any) -> None:
     fill_plan(tab)
     tab.locator("#text").fill(SMALL.replace("replace", "levitate"))
     tab.get_by_role("button", name="Show the line").click()
-    assert "levitate" in tab.evaluate("() => { const t = document.activeElement; return t.value.slice(t.selectionStart, t.selectionEnd); }")
+    assert "levitate" in tab.evaluate(
+        "() => { const t = document.activeElement; return t.value.slice(t.selectionStart, t.selectionEnd); }"
+    )
 
 
 def test_a_step_moves_with_keys_and_the_focus_stays(tab: Any) -> None:
@@ -147,7 +155,10 @@ def test_a_step_moves_with_keys_and_the_focus_stays(tab: Any) -> None:
     tab.keyboard.press("Enter")
     tab.locator("#told", has_text="Moved.").wait_for()
     tab.wait_for_function("() => document.querySelector('.steps li strong').textContent === 'sweep'")
-    assert tab.evaluate("() => document.activeElement.id || document.activeElement.tagName") in ("up-sweep", "H2", "plan-head")
+    assert tab.evaluate("() => document.activeElement.id || document.activeElement.tagName") in (
+        "down-sweep",
+        "plan-head",
+    )
 
 
 def test_hostile_text_in_every_field_is_inert(tab: Any) -> None:
@@ -156,7 +167,7 @@ def test_hostile_text_in_every_field_is_inert(tab: Any) -> None:
     tab.locator("#words").fill(evil)
     tab.get_by_role("button", name="Make a plan of it").click()
     tab.locator("#told:not(:empty)").wait_for()
-    fill_plan(tab, SMALL.replace("lamp", '"<img src=x onerror=alert(3)>"'))
+    fill_plan(tab, SMALL + f"title: '{evil}'\nnote: '{evil}'\n")
     assert tab.locator("#says-body img").count() == 0
     assert tab.locator("#cards img").count() == 0
 

@@ -26,7 +26,10 @@ async def fault(_: Request) -> PlainTextResponse:
 
 @pytest.fixture
 def client() -> TestClient:
-    app = Starlette(routes=[Route("/", echo, methods=["GET", "POST"]), Route("/fault", fault)], exception_handlers={Exception: apology})
+    app = Starlette(
+        routes=[Route("/", echo, methods=["GET", "POST"]), Route("/fault", fault)],
+        exception_handlers={Exception: apology},
+    )
     return TestClient(Guard(app, [OURS]), base_url=f"http://{OURS}", raise_server_exceptions=False)
 
 
@@ -59,7 +62,12 @@ def test_a_body_has_a_bound_told_or_not(client: TestClient) -> None:
 
 
 def test_every_answer_says_what_a_browser_may_do(client: TestClient) -> None:
-    for answer in (client.get("/"), client.get("/nothing"), client.get("/fault"), client.get("/", headers={"host": "x"})):
+    for answer in (
+        client.get("/"),
+        client.get("/nothing"),
+        client.get("/fault"),
+        client.get("/", headers={"host": "x"}),
+    ):
         policy = answer.headers["content-security-policy"]
         assert "default-src 'none'" in policy
         assert "unsafe" not in policy

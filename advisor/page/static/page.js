@@ -109,9 +109,12 @@
     if (inside && $(inside.id)) {
       $(inside.id).focus();
       if (typeof inside.from === "number" && $(inside.id).setSelectionRange) try { $(inside.id).setSelectionRange(inside.from, inside.to); } catch { /* no text field */ }
-    } else if (inside) {
-      place.closest("section").querySelector("h2").tabIndex = -1;
-      place.closest("section").querySelector("h2").focus();
+    }
+    if (inside && document.activeElement === document.body) { // gone, or of no use any more: what stands beside it
+      const beside = $(inside.id) && $(inside.id).parentElement.querySelector("button:enabled");
+      const heading = place.closest("section").querySelector("h2");
+      heading.tabIndex = -1;
+      (beside || heading).focus();
     }
   }
 
