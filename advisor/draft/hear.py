@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from advisor.draft.answers import Answers
 from advisor.draft.board import Board
-from advisor.draft.clauses import Clause, asked_from, clauses, find, scope, sentences
+from advisor.draft.clauses import OPENER, Clause, asked_from, clauses, find, scope, sentences
 from advisor.draft.doing import Doing
 from advisor.draft.frames import made_of_others, put_back
 from advisor.draft.items import Item, Match
@@ -63,6 +63,8 @@ class Hearer(Doing, Valuing):
         if clause.asked:
             self.board.heard.append((self.span(clause.start, clause.stop), "question"))
             return
+        if clause.lead == OPENER and before is not None and not before.conditional:
+            self.condition = False  # `if it leaks we call him i paint the wall`: only what follows at once hangs on it
         if clause.conditional or self.condition:
             self.condition = True
             if clause.conditional and not items:
