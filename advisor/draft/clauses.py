@@ -16,11 +16,77 @@ _CUES = (
 LONG = 40  # tokens between stops from which on a text is taken to be typed without any
 OPENER = "anew"  # the lead of a clause that begins with who does it, in a text without stops
 _OPENERS = frozenset(
-    "i we im ive weve ill id theres hes shes theyre they he she its also anyway first next after".split()
+    [
+        "i",
+        "we",
+        "im",
+        "ive",
+        "weve",
+        "ill",
+        "id",
+        "theres",
+        "hes",
+        "shes",
+        "theyre",
+        "they",
+        "he",
+        "she",
+        "its",
+        "also",
+        "anyway",
+        "first",
+        "next",
+        "after",
+    ]  # fmt: skip
 )
 _BINDING = frozenset(
-    "that which who what where when how why if whether because cause so and or but than as while until once before after"
-    " think guess know hope said says sure like the a an my our is are was not dont will thing stuff all".split()
+    [
+        "that",
+        "which",
+        "who",
+        "what",
+        "where",
+        "when",
+        "how",
+        "why",
+        "if",
+        "whether",
+        "because",
+        "cause",
+        "so",
+        "and",
+        "or",
+        "but",
+        "than",
+        "as",
+        "while",
+        "until",
+        "once",
+        "before",
+        "after",
+        "think",
+        "guess",
+        "know",
+        "hope",
+        "said",
+        "says",
+        "sure",
+        "like",
+        "the",
+        "a",
+        "an",
+        "my",
+        "our",
+        "is",
+        "are",
+        "was",
+        "not",
+        "dont",
+        "will",
+        "thing",
+        "stuff",
+        "all",
+    ]  # fmt: skip
 )
 _ENDS = frozenset({".", "!", "?", ";"})
 _COPULAS = frozenset(
@@ -155,7 +221,9 @@ def clauses(tokens: list[Token], start: int, stop: int, items: list[Item], langu
 
 def _opens(tokens: list[Token], verbs: set[int], first: int, place: int, language: Language) -> bool:
     """Whether somebody who types without stops begins anew: `… is old we take it out i have a saw`."""
-    if tokens[place].text not in _OPENERS or place - first < 4 or not _does(tokens, verbs, first, place):
+    follows = tokens[place + 1].text if place + 1 < len(tokens) else ""
+    person = tokens[place].text in ("my", "our") and language.has("people", follows)
+    if not (person or tokens[place].text in _OPENERS) or place - first < 4 or not _does(tokens, verbs, first, place):
         return False
     before = tokens[place - 1].text
     return before not in _BINDING and not language.has("prepositions", before)

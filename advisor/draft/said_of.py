@@ -191,6 +191,10 @@ class SaidOf(Objects):
         if all(room.kept for room in rooms):
             for room, parts in sorted(kinds.items()):
                 told = next((t for t in self.board.things["part"] if t.kind in parts), None)
+                there = next((r for r in rooms if r.kind == room), None)
+                if told is not None and there is not None:
+                    there.kept = False
+                    break
                 if told is not None:
                     added = self.board.add("room", room, room, told.facts["kind"].spans[0])
                     if added is not None:

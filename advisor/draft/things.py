@@ -148,7 +148,7 @@ class Things(SaidOf):
             return
         self._of[id(mention)] = thing
         thing.place = mention.start
-        if "owns" in clause.cues:
+        if "owns" in clause.cues and mention.prep:
             thing.kept = True  # where something is kept, no room of the work
             return
         thing.kept = (thing.kind == "outdoors" and mention.words in ("outside", "outdoors")) or (

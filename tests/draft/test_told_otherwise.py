@@ -84,3 +84,15 @@ def test_the_sealed_texts_are_never_printed(capsys: pytest.CaptureFixture[str]) 
         rows = {" ".join(words[n : n + 4]) for n in range(len(words) - 3)}
         assert not any(row in told for row in rows), "a sealed text was printed"
         assert run.is_sealed(path)
+
+
+def test_typed_without_stops() -> None:
+    """What is not known or owned ends where somebody begins anew."""
+    text = (
+        "so we have this bathroom its like 5 by 8 ft and the floor is old linoleum i dont know if it has asbestos in it"
+        " first we take out the toilet then we rip up the floor my husband has a tile saw and then we tile the floor"
+        " and grout it and i wash it at the end"
+    )
+    assert [do for do, _ in steps(text)] == ["remove", "demolish", "tile", "grout", "wash"]
+    assert value(text, "rooms", "bathroom", "length") == "8 ft"
+    assert value(text, "parts", "floor", "asbestos_test") is None
