@@ -250,6 +250,8 @@ def _of_constraint(
         nearest = max(fit, default=None) if low == -_INF else min(fit, default=None)
         return [] if nearest is None else [(nearest, str(int(nearest)))]
     point = _figure(low, high, attribute.type, units)
+    if point is not None and not cell.low <= point[0] <= cell.high:  # nobody may say so much
+        point = _figure(max(constraint[2], cell.low), min(constraint[3], cell.high), attribute.type, units)
     return [] if point is None else [point]
 
 
