@@ -1,7 +1,7 @@
 """Orders that an independent judge asked for: each moves a plan that has it wrong, and leaves its near miss alone.
 
-Source: the judge, a remodeller who had not seen the rules (*common practice*). Lock, then prove dead: 29 CFR 1910.147(d)
-lists the steps in a fixed sequence, (4) the lock before (6) the check that the energy is off.
+Source: the judge, a remodeller who had not seen the rules (*common practice*). Lock, then prove dead: 29 CFR
+1910.147(d) lists the steps in a fixed sequence, (4) the lock before (6) the check that the energy is off.
 """
 
 from __future__ import annotations
