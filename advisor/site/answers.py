@@ -136,7 +136,8 @@ def _of_key(
     made = []
     for value, text in _values(wanted, cell, units, rulebase):
         point = _point(value, cell)
-        comes = sorted({(one.rule.id, one.step) for one, s in alone if _brings(s, key, point)})
+        # What a sum makes of the answer is not said before it is worked out.
+        comes = sorted({(one.rule.id, one.step) for one, s in alone if MARK not in s and _brings(s, key, point)})
         gravest = max((one for one, c in asked if _meets(point, c)), key=lambda o: o.rank, default=None)
         goes = sorted(name for name in today.names.get(key, ()) if _ended(found, name, key, point))
         if comes or goes or gravest is not None:
@@ -250,6 +251,8 @@ def _of_constraint(
         nearest = max(fit, default=None) if low == -_INF else min(fit, default=None)
         return [] if nearest is None else [(nearest, str(int(nearest)))]
     point = _figure(low, high, attribute.type, units)
+    if point is not None and not cell.low <= point[0] <= cell.high:  # nobody may say so much
+        point = _figure(max(constraint[2], cell.low), min(constraint[3], cell.high), attribute.type, units)
     return [] if point is None else [point]
 
 
