@@ -88,6 +88,8 @@ def _report(report: Report, level: int) -> list[str]:
         lines += [f"{head}# Before anything else", ""]
         for view in views:
             lines += _finding(view)
+    if first.begin:
+        lines += [f"{head}# Before you begin", "", *(f"- [ ] {escape(text)}" for text in first.begin), ""]
     if holds := hold_views(report):
         lines += [f"{head}# {HEADING}", "", EXPLAINED, "", *(f"- [ ] {escape(view.line)}" for view in holds), ""]
     lines += [f"{head}# Steps in the order of work", ""]
@@ -110,6 +112,8 @@ def _report(report: Report, level: int) -> list[str]:
 def _screen(first: First) -> list[str]:
     """The first screen."""
     lines = [f"{escape(first.counts)} {escape(first.left)}".rstrip(), ""]
+    if first.start:
+        lines += [f"**{escape(first.start)}**", ""]
     if first.missed:
         lines = [f"**{escape(first.missed)}**", "", *lines]
     if first.today:
@@ -195,7 +199,7 @@ def _end(report: Report, head: str, arranged: Arranged, notes: Sequence[NoteView
         lines += [f"{head}# Notes", ""]
     for note in notes:
         advised = " Follows from advice given here." if note.advised else ""
-        rests = f"Line {note.line}. " if note.line else ""
+        rests = f"{note.line}. " if note.line else ""
         rests += "".join(f"{escape(text)} " for text in note.resting)
         sources = "; ".join(link(one) for one in note.sources)
         ids = ", ".join(map(code, note.ids))

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+import shlex
 import textwrap
 from datetime import date
 from math import floor
-from os.path import basename
 from typing import Any
 
 from advisor.review.model import Report
@@ -90,8 +90,8 @@ def summary(schedule: Data) -> list[str]:
 
 
 def argument(report: Report) -> str:
-    """What to type for the plan in a command: its file, or `-` for what came from standard input."""
-    return "-" if report.plan.file == "<stdin>" else basename(report.plan.file)
+    """What to type for the plan in a command: its file as it was given, or `-` for what came from standard input."""
+    return "-" if report.plan.file == "<stdin>" else shlex.quote(report.plan.file)
 
 
 def report_lines(report: Report, width: int) -> list[str]:

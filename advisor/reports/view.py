@@ -60,7 +60,7 @@ class NoteView:
     resting: tuple[str, ...]
     sources: tuple[SourceView, ...]
     advised: bool
-    line: int
+    line: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,7 +164,7 @@ def source_views(sources: Sequence[Cited]) -> tuple[SourceView, ...]:
 
 def note_views(notes: Iterable[Note]) -> list[NoteView]:
     """The notes as words."""
-    return [NoteView(n.number, n.ids, n.resting, source_views(n.sources), n.advised, n.line) for n in notes]
+    return [NoteView(n.number, n.ids, n.resting, source_views(n.sources), n.advised, n.line_words) for n in notes]
 
 
 def short_number(number: Number, units: str) -> str:
