@@ -8,7 +8,7 @@ from advisor.review.who import LICENSED, before_all, trades_touched, who_words
 from advisor.review.wording import listed
 
 BEGIN = "Before you begin"
-TRADE_NOTE = "where local code asks for one"
+TRADE_NOTE = "if local code asks"
 
 
 def verdict(arranged: Arranged) -> str:

@@ -22,7 +22,8 @@ from advisor.rulebase.model import SIGNALS
 from advisor.tables import rules_folder
 
 MOST_DANGERS, MOST_NOT_YET, MOST_QUESTIONS = 6, 3, 3
-LEGEND = "[ ] tick when true or done. ! keep in mind. [7] a note at the end. A practice told at several steps counts once at the top."
+LEGEND = "[ ] tick when true or done. ! keep in mind. [7] a note at the end."
+_SO_ON = " …?"
 _SHORT = 66  # letters of a question beside what to do today
 _DEPARTMENT = "your building department"
 _GRAVE = SIGNALS.index("warning")
@@ -148,8 +149,16 @@ def sentences(text: str, room: int) -> str:
 
 
 def short_question(ask: str, width: int) -> str:
-    """A question in short: what stands behind its colon is left out where it does not fit."""
-    head = ask.partition(":")[0]
+    """A question in short: of what stands behind its colon, as much as fits."""
+    head, _, tail = ask.partition(":")
+    said = ""
+    for one in tail.split(",")[:-1]:
+        longer = f"{said},{one}" if said else f"{head}:{one}"
+        if len(longer) + len(_SO_ON) > width:
+            break
+        said = longer
+    if said and len(ask) > width:
+        return f"{said}{_SO_ON}"
     enough = len(head.split()) > 3  # `About casing?` asks nothing
     return f"{head}?" if len(ask) > width and head != ask and enough else ask
 
@@ -200,7 +209,7 @@ def _call(entries: list[Entry], report: Report) -> str:
         own += [step for step in entry.steps if step and step not in own]
     if asked := before_all(report, "permit"):
         own = calls.pop(_DEPARTMENT, [])
-        calls[f"{_DEPARTMENT}, about a permit too"] = [*own, *(step for step in asked if step not in own)]
+        calls[f"{_DEPARTMENT} about a permit too"] = [*own, *(step for step in asked if step not in own)]
     for trade, touched in trades_touched(report.plan).items():
         name = who_words(LICENSED + trade)
         if left := [step for step in touched if step not in calls.get(name, ())]:

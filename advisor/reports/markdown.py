@@ -118,7 +118,7 @@ def _screen(first: First) -> list[str]:
         lines = [f"**{escape(first.missed)}**", "", *lines]
     if first.today:
         lines += [f"**Today:** {escape(first.today)}", ""]
-    said = [("Not yet", text) for text in first.not_yet]
+    said = [("Wait", text) for text in first.not_yet]
     said += [("Call", first.call)] if first.call else []
     for one in first.dangers[:MOST_DANGERS]:
         said.append((one.signal.upper(), f"{', '.join(one.steps)}{': ' if one.steps else ''}{one.short}"))

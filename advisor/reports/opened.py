@@ -32,8 +32,9 @@ def not_judged(report: Report) -> str:
     """What the report does not judge: `14 practices; no rule here knows 2 of 5 steps`; empty for nothing."""
     said = []
     if report.open:
-        one = open_practices(report) == 1
-        said.append(f"{_many(open_practices(report), 'practice')} that wait{'s' * one} for an answer")
+        many = open_practices(report)
+        once = " (each counted once)" if many < len(report.open) else ""
+        said.append(f"{_many(many, 'practice')}{once} that wait{'s' * (many == 1)} for an answer")
     if count := len({one.about.rule for one in report.answered}):
         said.append(f"{_many(count, 'practice')} on what is still to get or to find out")
     if strange := strange_steps(report):
@@ -65,15 +66,14 @@ def left_open(report: Report) -> str:
 
 
 def account_words(one: StepAccount) -> str:
-    """`3 practices speak, 4 wait for an answer, 5 had nothing to say`, or that no rule knows the work."""
+    """`3 practices speak, 4 not judged yet, 5 silent`, or that no rule knows the work."""
     if not one.known:
         return UNKNOWN_WORK
     if not one.concerned:
         return MEASURE
     speak, met = len(one.speaks), len(one.met)
-    left = len(one.open)
-    said = f"{_many(speak, 'practice')} speak{'s' * (speak == 1)}, {left} wait{'s' * (left == 1)} for an answer"
-    said += f", {met} had nothing to say"  # what is met is no good mark: most of it only did not apply
+    # What is met is no good mark: most of it only did not apply.
+    said = f"{_many(speak, 'practice')} speak{'s' * (speak == 1)}, {len(one.open)} not judged yet, {met} silent"
     return f"{said}, {len(one.answered)} on what is still to get or find out" if one.answered else said
 
 

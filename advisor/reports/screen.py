@@ -42,7 +42,7 @@ def _lines(first: First, width: int, shown: int, wrap: int) -> Lines:
     if first.missed:
         lines += [(line, "bold") for line in _block(first.missed, width, "", 3)]
     _labelled(lines, "Today", [first.today] if first.today else [], width, wrap, "bold")
-    _labelled(lines, "Not yet", list(first.not_yet), width, wrap)
+    _labelled(lines, "Wait", list(first.not_yet), width, wrap)
     _labelled(lines, "Call", [first.call] if first.call else [], width, 4)
     for word in ("danger", "warning"):
         own = [danger_line(one, room) for one in first.dangers[:shown] if one.signal == word]

@@ -141,7 +141,7 @@ class _Writer(Writer):
                     continue
                 if account is None or account.known:
                     told = (
-                        f" ({len(account.open)} wait for an answer)" if account and account.concerned else ""
+                        f" ({len(account.open)} not judged yet)" if account and account.concerned else ""
                     )
                     quiet.append(f"{number}. {step}{told}")
                     continue
