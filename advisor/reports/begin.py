@@ -14,8 +14,9 @@ TRADE_NOTE = "if local code asks"
 def verdict(arranged: Arranged) -> str:
     """Whether the work may start, in plain words, where a danger or a warning stands; empty where none does."""
     counts = arranged.counts()
-    said = [f"{counts[word]} {word}{'s' * (counts[word] != 1)}" for word in ("danger", "warning") if counts[word]]
-    return f"Do not start yet: first see to the {' and the '.join(said)} below." if said else ""
+    many = [(counts[word], word) for word in ("danger", "warning") if counts[word]]
+    said = [f"the {word}" if count == 1 else f"the {count} {word}s" for count, word in many]
+    return f"Do not start yet: first see to {' and '.join(said)} below." if said else ""
 
 
 def begin_lines(report: Report) -> list[str]:
@@ -24,8 +25,13 @@ def begin_lines(report: Report) -> list[str]:
     steps = before_all(report, "permit")
     if steps:
         said.append(f"Ask your building department whether {listed(steps)} need{'s' * (len(steps) == 1)} a permit.")
-    for trade, own in trades_touched(report.plan).items():
+    for trade, touched in trades_touched(report.plan).items():
         name = who_words(LICENSED + trade)
+        # Where a finding gives the step to that trade there is nothing to ask.
+        given = {one.step for one in report.findings if one.who == LICENSED + trade}
+        own = [step for step in touched if step not in given]
+        if not own:
+            continue
         said.append(f"Ask there too whether you may do {listed(own)} yourself, or local code asks for {name}.")
     water = before_all(report, "water_off")
     if water:

@@ -136,7 +136,7 @@ def _sheet(sheet: Sheet, head: str) -> list[str]:
     if sheet.moved:
         lines += [f"Moved: {escape(sheet.moved)}", ""]
     if sheet.account:
-        lines += [f"Practices: {escape(sheet.account)}", ""]
+        lines += [escape(sheet.account), ""]
     for view in sheet.findings:
         lines += _finding(view)
     if not sheet.findings:
@@ -147,7 +147,8 @@ def _sheet(sheet: Sheet, head: str) -> list[str]:
 def _finding(view: FindingView) -> list[str]:
     box = "[ ] " if view.hold else ""
     where = f" (at {', '.join(view.steps)})" if len(view.steps) > 1 else ""
-    note = f" \\[{view.number}{', presumed' if view.presumed else ''}\\]" if view.number else ""
+    counted = f", counted with {view.told_with}" if view.told_with else ""
+    note = f" \\[{view.number}{counted}{', presumed' if view.presumed else ''}\\]" if view.number else ""
     lines = [f"- {box}**{view.signal.upper()}:** {escape(view.what + where)}{note}", ""]
     who = f"Who: {escape(view.who)}. " if view.grave and view.who else ""
     lines += [f"  {who}Why: {escape(view.because)}", ""]

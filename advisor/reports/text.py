@@ -140,9 +140,7 @@ class _Writer(Writer):
                     self.step(f"{number:>3}. {step}: see above", account)
                     continue
                 if account is None or account.known:
-                    told = (
-                        f" ({len(account.open)} not judged yet)" if account and account.concerned else ""
-                    )
+                    told = f" ({len(account.open)} not judged yet)" if account and account.concerned else ""
                     quiet.append(f"{number}. {step}{told}")
                     continue
             self.quiet(quiet)

@@ -88,6 +88,7 @@ class FindingView:
     presumed: bool  # whether it rests on a value that nobody stated
     short_numbers: tuple[str, ...]  # those that the sentences do not say
     number: int = 0  # of its note; 0 for none
+    told_with: int = 0  # number of the note with which it counts as one practice; 0 where it counts itself
 
     @property
     def source_line(self) -> str:
@@ -148,6 +149,7 @@ def finding_view(entry: Entry, report: Report, number: int = 0) -> FindingView:
         presumed=presumes(finding),
         short_numbers=tuple(short_number(n, units) for n in untold(finding, units)),
         number=number,
+        told_with=entry.told_with,
     )
 
 

@@ -82,7 +82,8 @@ def said_of(thing: Entity, name: str) -> tuple[str, ...]:
 def before_all(report: Report, what: str) -> list[str]:
     """The steps for which `permit` is to be asked or `water_off` is to be done, in the order of the plan."""
     rules = _known()[what]
-    steps = {one.step for one in (*report.findings, *report.open) if one.rule in rules}
+    steps = {one.step for one in report.findings if one.rule in rules}
+    steps |= {one.step for one in report.open if one.rule in rules}
     return [step.id for step in report.plan.steps if step.id in steps]
 
 
