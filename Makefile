@@ -3,10 +3,13 @@ PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 
-.PHONY: demo test check format install site site-record planning displaced mutants mutants-matcher rewritings taken fuzz bench draft docs clean
+.PHONY: demo page test check format install site site-record planning displaced mutants mutants-matcher rewritings taken fuzz bench draft docs clean
 
 demo: $(VENV)/.installed
 	@$(BIN)/advisor review scenarios/galley-kitchen-faulty.yaml
+
+page: $(VENV)/.page
+	@$(BIN)/advisor serve
 
 test: $(VENV)/.tools
 	$(BIN)/python -m pytest -n 2
@@ -75,6 +78,10 @@ $(VENV)/bin/python:
 
 $(VENV)/.installed: pyproject.toml constraints.txt | $(VENV)/bin/python
 	$(BIN)/python -m pip install --quiet --disable-pip-version-check -c constraints.txt -e .
+	@touch $@
+
+$(VENV)/.page: $(VENV)/.installed
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check -c constraints.txt -e '.[page]'
 	@touch $@
 
 $(VENV)/.tools: $(VENV)/.installed requirements-dev.txt

@@ -21,6 +21,7 @@ from advisor.cli.order import order
 from advisor.cli.revising import compare_plans, revise
 from advisor.cli.rules import app as rules_app
 from advisor.cli.schema import schema
+from advisor.cli.serve import serve
 from advisor.cli.sheets import checklist, hazards, supplies
 from advisor.cli.states import states
 from advisor.cli.vocabulary import vocabulary_command
@@ -180,5 +181,6 @@ app.command("hazards")(hazards)
 app.command("checklist")(checklist)
 app.command("supplies")(supplies)
 app.command("schema")(schema)
+app.command("serve")(serve)
 app.command("vocabulary", help="What a plan may say: sorts, attributes and words.")(vocabulary_command)
 explain(app)

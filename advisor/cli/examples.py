@@ -31,6 +31,7 @@ EXAMPLES: dict[str, tuple[str, ...]] = {
         "advisor checklist plans/ --by trade --exercise",
     ),
     "supplies": ("advisor supplies plan.yaml", "advisor supplies plan.yaml --format csv --output shop.csv"),
+    "serve": ("advisor serve", "advisor serve plans/ --no-browser"),
     "schema": ("advisor schema --output plan.schema.json",),
     "vocabulary": ("advisor vocabulary part", "advisor vocabulary sand"),
 }

@@ -85,7 +85,7 @@ def as_html(reports: Sequence[Report], problems: Sequence[Problem] = (), *, ever
     return render(
         "review.html.j2",
         title=title,
-        views=[_view(report) for report in reports],
+        views=[report_view(report) for report in reports],
         every=every,
         columns=PLAN_HEADER,
         rows=[plan_row(report) for report in reports],
@@ -124,8 +124,13 @@ def render(template: str, **values: Any) -> str:
 
 @lru_cache(maxsize=1)
 def _environment() -> ImmutableSandboxedEnvironment:
-    environment = ImmutableSandboxedEnvironment(
-        loader=FileSystemLoader(Path(__file__).parent / "templates"),
+    return environment()
+
+
+def environment(*folders: Path) -> ImmutableSandboxedEnvironment:
+    """Templates of these folders and of the reports: sandboxed, every string made legible and escaped."""
+    made = ImmutableSandboxedEnvironment(
+        loader=FileSystemLoader([*folders, Path(__file__).parent / "templates"]),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
@@ -133,8 +138,8 @@ def _environment() -> ImmutableSandboxedEnvironment:
         keep_trailing_newline=True,
         finalize=_legible,
     )
-    environment.filters["as_css"] = as_css
-    return environment
+    made.filters["as_css"] = as_css
+    return made
 
 
 def as_css(text: str) -> Markup:
@@ -158,7 +163,8 @@ def by_day(all_sheets: list[Sheet], days: dict[str, str]) -> list[tuple[str, lis
     return [(label, group) for label, group in groups.items() if group]
 
 
-def _view(report: Report) -> _View:
+def report_view(report: Report) -> _View:
+    """A report as words for the macros of `parts.html.j2`."""
     arranged = arrange(report)
     notes = numbered(arranged)
     all_sheets = sheets(report, arranged, notes)

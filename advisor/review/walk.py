@@ -78,12 +78,12 @@ class Walk:
     def asked(self) -> Asked | None:
         """The question that stands now; None where the walk is over."""
         if not self._known:
-            self._known.append(next(self._questions(), None))
+            self._known.append(next(self.questions(), None))
         return self._known[0]
 
     def left(self) -> int:
         """How many questions may still come."""
-        return sum(1 for _ in self._questions())
+        return sum(1 for _ in self.questions())
 
     def answer(self, value: str) -> Walk:
         """The walk after an answer: the number of a choice, its words, or what would be written in a plan.
@@ -132,7 +132,7 @@ class Walk:
             raise InputError([Problem(self.name, 0, 0, "No question is left on this walk.")])
         return asked
 
-    def _questions(self) -> Iterator[Asked]:
+    def questions(self) -> Iterator[Asked]:
         """What may be asked, the weightiest first, what was put off last; each key once."""
         seen = set(self.passed)
         last: list[Asked] = []

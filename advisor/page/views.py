@@ -1,0 +1,134 @@
+"""What the templates of the page show: questions to answer in place, advice, the order of work, the plan as cards."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from advisor.plan.model import Plan
+from advisor.reports.calendar_chart import calendar_chart
+from advisor.reports.schedule_text import summary
+from advisor.review.model import Report
+from advisor.review.walk import Walk
+from advisor.rulebase.base import RuleBase
+from advisor.rulebase.vocabulary import Attribute, Vocabulary
+
+_SECTIONS = (
+    ("house", "House"),
+    ("room", "Rooms"),
+    ("part", "Things"),
+    ("product", "Products"),
+    ("crew", "Who works"),
+    ("budget", "Money and time"),
+)
+_SHORT = 12  # words of a list that fit in a field of choices
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """One thing that may be said, as a field: its question, its value, and the words to choose from."""
+
+    sort: str
+    own: str
+    attribute: str
+    label: str
+    value: str
+    choices: tuple[tuple[str, str], ...]  # value and what is shown
+    example: str
+    note: str = ""
+
+    @property
+    def key(self) -> str:
+        """Its name in the page: an id must hold no space."""
+        return "-".join(("f", self.sort, self.own, self.attribute)).replace(" ", "_")
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """A thing of the plan with its fields; `number` is the place of a step in the file."""
+
+    name: str
+    kind: str
+    fields: tuple[Field, ...]
+    number: int = -1
+
+
+def question_views(text: str, plan: Plan, report: Report, rulebase: RuleBase, most: int) -> list[Field]:
+    """The weightiest questions, each as a field to answer."""
+    walk = Walk(text, plan.file, rulebase, plan, report)
+    found = []
+    for asked in walk.questions():
+        sort, own, attribute = asked.key
+        choices = tuple((one.value, one.said) for one in asked.choices)
+        presumed = f"Presumed: {asked.presumed}. " if asked.presumed else ""
+        found.append(
+            Field(sort, own, attribute, asked.ask, "", choices, asked.example, f"{presumed}{asked.question.decides}")
+        )
+        if len(found) == most:
+            break
+    return found
+
+
+def advice_views(report: Report) -> list[dict[str, Any]]:
+    """The findings whose advice can be put into the plan, the gravest first, one for each."""
+    ranked = sorted(report.findings, key=lambda f: -f.rank)
+    return [{"id": f.id, "signal": f.signal, "what": f.what, "step": f.step or ""} for f in ranked if has_advice(f)]
+
+
+def has_advice(finding: Any) -> bool:
+    """Whether a finding brings something that can be written into a plan."""
+    return any(drawn.conclusion.advice for drawn in finding.drawn)
+
+
+def order_view(report: Report) -> dict[str, Any]:
+    """Order and days: the steps with their days, the picture and what it comes to."""
+    rows = [{"step": str(row["step"]), "why": str(row.get("why", ""))} for row in report.order]
+    return {
+        "rows": rows,
+        "moves": [f"{m['step']}: {m['because']}" for m in report.moves],
+        "calendar": calendar_chart(report),
+        "summary": summary(report.schedule) if report.schedule else [],
+    }
+
+
+def card_views(plan: Plan, rulebase: RuleBase) -> dict[str, Any]:
+    """The plan as cards, with what is stated as fields; steps in the order of the file."""
+    vocabulary = rulebase.vocabulary
+    groups = []
+    for sort, title in _SECTIONS:
+        cards = [_card(entity, sort, vocabulary) for entity in plan.entities.get(sort, {}).values() if entity.line]
+        if cards:
+            groups.append((title, cards))
+    lines = sorted(step.line for step in plan.steps)
+    steps = [_card(step, "step", vocabulary, lines.index(step.line)) for step in plan.steps]
+    return {"groups": groups, "steps": sorted(steps, key=lambda card: card.number), "title": plan.title}
+
+
+def _card(entity: Any, sort: str, vocabulary: Vocabulary, number: int = -1) -> Card:
+    known = vocabulary.attributes[sort]
+    fields = tuple(
+        _field(sort, entity.id, known[name], value.text, vocabulary)
+        for name, value in entity.values.items()
+        if name in known
+    )
+    kind = entity.values.get("do" if sort == "step" else "kind")
+    return Card(entity.id, kind.text if kind is not None else "", fields, number)
+
+
+def _field(sort: str, own: str, attribute: Attribute, value: str, vocabulary: Vocabulary) -> Field:
+    choices: tuple[tuple[str, str], ...] = ()
+    if attribute.type == "yes_no":
+        choices = (("yes", "yes"), ("no", "no"))
+    elif attribute.type == "term" and not attribute.many:
+        words = [term.name for term in vocabulary.taxonomies[attribute.of].terms.values() if not term.gathered]
+        if len(words) <= _SHORT and value in words:
+            choices = tuple((word, word) for word in words)
+    return Field(
+        sort,
+        own,
+        attribute.name,
+        attribute.name.replace("_", " "),
+        value,
+        choices,
+        attribute.example.partition(": ")[2],
+    )

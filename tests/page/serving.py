@@ -1,0 +1,43 @@
+"""A server of the page in a process of its own, for tests that go through a browser or the network."""
+
+from __future__ import annotations
+
+import os
+import re
+import subprocess
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+ROOT = Path(__file__).parents[2]
+
+
+@contextmanager
+def serving(*place: Path) -> Iterator[str]:
+    """Its address; ended by a signal, which it must obey with status 0 or that of the signal."""
+    command = [
+        sys.executable,
+        "-m",
+        "advisor",
+        "serve",
+        *map(str, place),
+        "--port",
+        "0",
+        "--no-browser",
+        "--workers",
+        "2",
+    ]
+    process = subprocess.Popen(
+        command, stdout=subprocess.PIPE, text=True, env={**os.environ, "PYTHONPATH": str(ROOT)}, cwd=ROOT
+    )
+    assert process.stdout is not None
+    try:
+        found = re.search(r"http://localhost:\d+/", process.stdout.readline())
+        assert found, "the server did not say where it is"
+        yield found[0]
+    finally:
+        process.terminate()
+        process.wait(timeout=30)
+        process.stdout.close()
+    assert process.returncode in (0, -15), process.returncode
