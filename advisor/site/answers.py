@@ -130,6 +130,7 @@ def _of_key(
     rulebase: RuleBase,
 ) -> list[tuple[int, Offer]]:
     alone = [(one, s) for one, s, questions in mine if questions == 1 and _only(s, key)]
+    alone = [(one, s) for one, s in alone if MARK not in s or s[key][0] != "n"]  # a sum tells which figures bring it
     # Of the rows of a table some bring it and some do not: which, the sum tells that the answer goes into.
     asked = [(one, s[key]) for one, s, _ in mine if MARK not in s or s[key][0] != "w" or len(s[key][2]) <= _FEW]
     wanted = [c for _, c in sorted(asked, key=lambda a: -a[0].rank)] + today.ending.get(key, [])
@@ -252,6 +253,8 @@ def _of_constraint(
         nearest = max(fit, default=None) if low == -_INF else min(fit, default=None)
         return [] if nearest is None else [(nearest, str(int(nearest)))]
     point = _figure(low, high, attribute.type, units)
+    if point is not None and not cell.low <= point[0] <= cell.high:  # beyond what a plan may state
+        point = _figure(max(low, cell.low), min(high, cell.high), attribute.type, units)
     return [] if point is None else [point]
 
 
