@@ -68,7 +68,8 @@ def _elsewhere(lines: list[str], report: Report) -> None:
     if more:
         grave = sum(f.signal == "danger" for f in more)
         said = f"{len(more)} more, {grave} of them danger," if grave else f"{len(more)} more"
-        _wrap(lines, f"Here stands what must be true before a step (hold points). {said} in the whole report: advisor review {argument(report)}", "  ")
+        where = f"in the whole report: advisor review {argument(report)}"
+        _wrap(lines, f"Here stands what must be true before a step (hold points). {said} {where}", "  ")
 
 
 def entries(work: WorkOrder) -> list[dict[str, Any]]:
