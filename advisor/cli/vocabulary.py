@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+import textwrap
 from collections.abc import Iterable
 from textwrap import wrap
 from typing import Annotated
@@ -107,7 +108,7 @@ def _overview(vocabulary: Vocabulary) -> list[str]:
         attributes = vocabulary.attributes.get(sort, {})
         lines += ["", f"{sort}: {_SECTIONS[sort]}", *_flow(attributes)]
     for section, (meaning, keys, _) in _PLANNED.items():
-        lines += ["", f"{section}: {meaning}", *_flow(keys)]
+        lines += ["", *textwrap.wrap(f"{section}: {meaning}", 80, subsequent_indent="  "), *_flow(keys)]
     lines += ["", "lists of words, with how many each holds"]
     lines += _flow(f"{name} ({len(taxonomy.terms)})" for name, taxonomy in sorted(vocabulary.taxonomies.items()))
     return lines

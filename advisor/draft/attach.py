@@ -26,6 +26,7 @@ class Context:
     hedged: bool = False
     denied: bool = False
     people: bool = False  # it speaks of people, and names no part
+    far: frozenset[int] = frozenset()  # things that only earlier sentences named
     house: bool = False  # the clause speaks of the house
     names: list[tuple[str, str]] = field(default_factory=list)  # attributes named beside it: sort, attribute
 
@@ -210,7 +211,8 @@ class Attacher:
         others = [row for row in scored[1:] if (row[2] is not best[2] or row[3].name != best[3].name)]
         margin = best[0] - others[0][0] if others else 9.0
         guarded = best[3].name in self.lexicon.language.never_guessed
-        unsure = (guarded and (context.hedged or not said)) or slip
+        far = id(best[2]) in context.far and best[3].type == "term" and (best[2].sort, best[3].name) in self.table.grave
+        unsure = (guarded and (context.hedged or not said)) or slip or far
         if best[0] >= WRITE and margin >= MARGIN and not unsure:
             value = f"about {best[4]}" if context.hedged and best[3].cautious and best[4].isdigit() else best[4]
             if self._readable(best[3], value):

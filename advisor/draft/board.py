@@ -36,6 +36,7 @@ class Thing:
     put_in: bool = False  # takes the place of another: `the light for a fan`
     kept: bool = False  # a room in which only something is kept
     bare: bool = False  # a step whose words name no part
+    moved: bool = False  # a step told as moving: `traps on`
     called: bool = False  # introduced with a name: nothing is inferred of it
 
     @property
@@ -204,6 +205,7 @@ class Board:
 _WIDE = frozenset(
     {
         "floor",
+        "floor covering",
         "wall",
         "ceiling",
         "door",

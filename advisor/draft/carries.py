@@ -20,6 +20,7 @@ class Carries:
     vocabulary: Vocabulary
     read: dict[tuple[str, str], set[str]] = field(default_factory=dict)
     usual: dict[tuple[str, str], set[str]] = field(default_factory=dict)
+    grave: frozenset[tuple[str, str]] = frozenset()  # an error there may touch a hazard
 
     def score(self, sort: str, kind: str, attribute: str) -> float:
         """How well an attribute fits a kind: above 0 where rules read it of the kind, below where only of others."""
@@ -35,7 +36,7 @@ class Carries:
 
 def carries(rulebase: RuleBase) -> Carries:
     """The table for a rule base."""
-    own = Carries(rulebase.vocabulary)
+    own = Carries(rulebase.vocabulary, grave=grave_attributes(rulebase))
     for rule in rulebase.rules:
         for pattern in _patterns(rule.conditions):
             if pattern.kind not in ("part", "product", "room"):

@@ -34,7 +34,7 @@ class Coats:
         action = self._action(product)
         step = self._step(match.start, action, product)
         if step is None and action:
-            step = self._put_on(match.start, action) or self._make(action, span)
+            step = self._put_on(match.start, action) or self._make(action, span, self._on(match.end))
         if step is None:
             return False
         if product is not None and (used := step.facts.get("using")) is not None and product.id not in used.value:
@@ -102,10 +102,32 @@ class Coats:
                 return step
         return None
 
-    def _make(self, action: str, span: Span) -> Thing | None:
+    def _on(self, start: int) -> list[str]:
+        """What the coats are put on, where the words say it: `two coats of paint on the doors`."""
+        put_on = [
+            thing.id
+            for m in self.mentions
+            if m.sense.role == "part" and m.prep in ("on", "onto", "over", "for", "to") and m.start >= start
+            if (thing := self.hearer.things.of(m)) is not None
+        ]
+        if put_on:
+            self.board.last_to = put_on[:1]
+        return put_on[:1]
+
+    def of_product(self, product: Thing, span: Span) -> Thing | None:
+        """`before that a primer`: a product alone, where order words tell that it is a step."""
+        action = self._action(product)
+        step = self._make(action, span) if action else None
+        if step is not None:
+            self.board.put(step, "using", [product.id], span)
+        return step
+
+    def _make(self, action: str, span: Span, on: list[str] | None = None) -> Thing | None:
         step = self.board.add("step", action, action, span, attribute="do")
         if step is not None:
-            to = self.hearer.things.inherited()
+            frames = self.hearer.frames
+            frames.order(self.clause, step)
+            to = on or self.hearer.things.inherited()
             if to:
                 self.board.put(step, "to", to, span)
             self.made.append(step)

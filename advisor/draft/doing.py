@@ -6,6 +6,7 @@ import re
 
 from advisor.draft.board import MOST_CANDIDATES, Candidate, Span, Thing, Unsure
 from advisor.draft.clauses import Clause
+from advisor.draft.coats import Coats
 from advisor.draft.hearing import Hearing
 from advisor.draft.items import Item
 from advisor.draft.mentions import Mention
@@ -36,6 +37,8 @@ class Doing(Hearing):
                 stop,
                 passive=self.frames.passive(item, clause) or not self._follows(mentions, item, stop),
             )
+            if not to and item.verb is not None and item.verb.name == "locate studs":
+                to = self.things.walls()
             bare = not to
             inherited = False
             if not to and self.things.inner(item):
@@ -48,10 +51,14 @@ class Doing(Hearing):
             ):
                 to, inherited = self.things.inherited(), True
             over = self.frames.is_over(clause, item)
+            if over and self.tokens[clause.stop - 1].text == "before":
+                self.board.heard.append((span, "done before: no work of this job"))
+                continue  # `he has laid tile before`
             step = self.frames.step(clause, item, to, span, over=over, bare=bare, first=number == 0)
             if step is None:
                 continue
             step.bare = bare
+            step.moved = item.verb is not None and item.verb.of == "moved"
             made.append((item, step))
             self.board.talk_of(step)
             for earlier, one in self.waiting if not bare else []:
@@ -61,7 +68,13 @@ class Doing(Hearing):
                 self.waiting.append((item, step))
             elif not bare:
                 self.waiting = []
-            passing = self.board.last_to and (over or self.things.only_accessories(to))
+            kept_clean = any(
+                step.kind in self.board.vocabulary.taxonomies["action"].below(o) for o in ("protect", "mask")
+            )
+            passing = kept_clean or (self.board.last_to and (over or self.things.only_accessories(to)))
+            if kept_clean:  # `cover the floor, then scrape it`: not the floor
+                covered = [t for t in self.board.focus if t.id in to]
+                self.board.focus = [*(t for t in self.board.focus if t.id not in to), *covered]
             if to and not passing:
                 self.board.last_to = to
                 self.board.last_at = item.start
@@ -98,6 +111,39 @@ class Doing(Hearing):
             self.board.put(last, "to", [thing.id], self.span(mention.start, mention.end))
             self.things.modify(mention, thing, self.attacher, clause, self.span)
         self.row_end = clause.stop
+        return True
+
+    def _without_verb(self, clause: Clause, items: list[Item], mentions: list[Mention]) -> bool:
+        """A step that no verb tells: `before that a primer`; `the carpet comes up, then the tack strips`."""
+        ordered = clause.lead == "then" or bool({"before it", "after it"} & set(clause.cues))
+        plain = not (clause.denied or clause.unknown or clause.over or "owns" in clause.cues)
+        if not ordered or not plain or not mentions or any(m.prep for m in mentions):
+            return False
+        roles = {m.sense.role for m in mentions}
+        inside = {p for m in mentions for p in range(m.start, m.end)}
+        cued = {p for places in clause.cues.values() for place in places for p in range(*place)}
+        others = [p for p in range(clause.start, clause.stop) if p not in inside | cued]
+        if any(not self.language.has("little", self.tokens[p].text) for p in others):
+            return False
+        if any(self.tokens[p].text in ("is", "are", "has", "have", "was", "were", "its") for p in others):
+            return False
+        found = [(m, thing) for m in mentions if (thing := self.things.of(m)) is not None]
+        last = self.frames.last
+        if roles == {"product"} and len(found) == 1:
+            mention, product = found[0]
+            self.things.modify(mention, product, self.attacher, clause, self.span)
+            span = self.span(mention.start, mention.end)
+            return Coats(self, clause, mentions, []).of_product(product, span) is not None
+        if roles != {"part"} or last is None or last not in self.frames.sentence or not found or last.goal:
+            return False
+        step = self.board.add("step", last.kind, last.kind, self.span(clause.start, clause.stop), attribute="do")
+        if step is None:
+            return False
+        self.frames.order(clause, step)
+        for mention, thing in found:
+            self.board.put(step, "to", [thing.id], self.span(mention.start, mention.end))
+            self.things.modify(mention, thing, self.attacher, clause, self.span)
+        self.board.last_to = [thing.id for _, thing in found]
         return True
 
     def _unknown_object(self, item: Item, stop: int, mentions: list[Mention]) -> bool:

@@ -26,6 +26,9 @@ class Frames:
         self.before: Thing | None = None  # the step that the next one is to stand before
         self.sentence: list[Thing] = []  # steps of this sentence
         self.last: Thing | None = None  # the step that was told last
+        self.backwards = False  # the steps are told from the last to the first
+        self._ordered: int = -1  # the clause whose first step was put before another
+        self._put_early = False  # the last step was put before another, and what goes on with it follows it
 
     def begin_sentence(self) -> None:
         """Forget what the sentence before hung on."""
@@ -158,6 +161,12 @@ class Frames:
                 return step
         return None
 
+    def order(self, clause: Clause, step: Thing) -> None:
+        """Put a step that no verb tells where the order words say, and go on from it."""
+        self._order(clause, step, False)
+        self.last = step
+        self.sentence.append(step)
+
     def _order(self, clause: Clause, step: Thing, early: bool) -> None:
         """Put a step where the order words say."""
         steps = self.board.steps
@@ -176,8 +185,29 @@ class Frames:
             return
         first = clause.cues.get("first", [])
         late_first = bool(first) and first[0][0] > clause.start + 3 and len(steps) > 1
-        if ("before it" in clause.cues or late_first) and self.last is not None and self.last is not step:
+        early = "before it" in clause.cues or late_first or self._alone_before(clause)
+        early = early or (bool(first) and self._put_early)  # `… and first of all`, told from the last to the first
+        goes_on = clause.lead in ("and", "or") or clause.start == self._ordered
+        early = early or (self.backwards and not goes_on and "after it" not in clause.cues)
+        if self.last is None or self.last is step:
+            return
+        if early and clause.start != self._ordered:
             self._move(step, self.last)
+            self._ordered, self._put_early = clause.start, True
+        elif self._put_early and goes_on and self.last in self.sentence and self.last in steps[:-1]:
+            steps.remove(step)  # `before that, take them down and number them`
+            steps.insert(steps.index(self.last) + 1, step)
+        else:
+            self._put_early = False
+
+    def _alone_before(self, clause: Clause) -> bool:
+        """`Before, hang the light`, `Before that, hang it`: the words by themselves, at the head of a sentence."""
+        at = clause.start - 1
+        if at < 1 or self.tokens[at].text != ",":
+            return False
+        head = next((p + 1 for p in range(at - 1, max(-1, at - 7), -1) if self.tokens[p].sort in ("mark", "break")), 0)
+        words = tuple(t.text for t in self.tokens[head:at])
+        return words in (("before",), ("beforehand",)) or words in self.language.words["before it"]
 
     def _move(self, step: Thing, before: Thing) -> None:
         steps = self.board.steps
@@ -208,6 +238,19 @@ def made_of_others(board: Board) -> None:
         step.drop = bool(same) or any(news & set(o.facts["to"].value) for o in fits if "to" in o.facts)
     board.heard += [(span, "the purpose of the work") for s in board.steps if s.drop for span in s.facts["do"].spans]
     board.things["step"] = [step for step in board.steps if not step.drop]
+
+
+def put_back(board: Board) -> None:
+    """What goes in after the same thing was taken out is put back: `traps off … traps on`."""
+    taxonomy = board.vocabulary.taxonomies["action"]
+    out: set[str] = set()
+    for step in board.steps:
+        mine = step.facts.get("to")
+        to = set(mine.value) if mine is not None else set()
+        if step.kind in taxonomy.below("remove") and step.kind not in taxonomy.below("install"):
+            out |= to
+        elif step.kind == "install" and step.moved and not step.bare and to and to <= out and "using" not in step.facts:
+            step.facts["do"].value = "reinstall"
 
 
 def _alike(board: Board, mine: str | list[str], other: str | list[str]) -> bool:

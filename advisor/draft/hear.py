@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from advisor.draft.answers import Answers
 from advisor.draft.board import Board
-from advisor.draft.clauses import Clause, asked_from, clauses, scope, sentences
+from advisor.draft.clauses import OPENER, Clause, asked_from, clauses, find, scope, sentences
 from advisor.draft.doing import Doing
-from advisor.draft.frames import made_of_others
+from advisor.draft.frames import made_of_others, put_back
 from advisor.draft.items import Item, Match
 from advisor.draft.mentions import Mention
 from advisor.draft.valuing import Valuing
@@ -26,15 +26,28 @@ class Hearer(Doing, Valuing):
             self._sentence(start, stop, question)
         made_of_others(self.board)
         self.things.fill_in()
+        put_back(self.board)
+        crew = self.board.single("crew").facts
+        if "people" in crew and crew["people"].value == "1" and "works_alone" not in crew:
+            begin, end = crew["people"].spans[0]
+            if not any(letter.isdigit() for letter in self.text[begin:end]):  # `by myself`, `just me`
+                self.board.put(self.board.single("crew"), "works_alone", "yes", (begin, end), "inferred")
         self.offer_things()
         self.things.settle_rooms()
         return self.board
 
     def _sentence(self, start: int, stop: int, question: bool) -> None:
-        items = self.finder.items(start, stop)
+        items = self.moved.find(self.finder.items(start, stop), start, stop)
         self.frames.begin_sentence()
         self.waiting = []
+        self.told, self.begin = None, start
+        first = next((t.text for t in self.tokens[start:stop] if t.text not in ("and", "but", "so", "then")), "")
+        if first in ("it", "its", "they", "theyre", "itll", "theyll") and self.subject is not None:
+            self.board.talk_of(self.subject)  # what the sentence before was about
+        self.subject = None
         self.condition = False
+        if find(self.tokens, start, stop, self.language.words["backwards"]):
+            self.frames.backwards = True
         listed = clauses(self.tokens, start, stop, items, self.language)
         asked = asked_from(self.tokens, listed, self.language) if question else len(listed)
         for number, clause in enumerate(listed):
@@ -50,6 +63,8 @@ class Hearer(Doing, Valuing):
         if clause.asked:
             self.board.heard.append((self.span(clause.start, clause.stop), "question"))
             return
+        if clause.lead == OPENER and before is not None and not before.conditional:
+            self.condition = False  # `if it leaks we call him i paint the wall`: only what follows at once hangs on it
         if clause.conditional or self.condition:
             self.condition = True
             if clause.conditional and not items:
@@ -60,7 +75,9 @@ class Hearer(Doing, Valuing):
             return
         if before is not None and before.lead == "" and clause.lead == "," and not any(i.verb for i in items):
             clause.denied = clause.denied or False
+        self.latest = self.told
         self._plain(clause, items, matches)
+        self.told = self.latest
 
     def _plain(self, clause: Clause, items: list[Item], matches: list[Match]) -> None:
         self.strange = False
@@ -79,17 +96,25 @@ class Hearer(Doing, Valuing):
             ):
                 item.verb = None
         things = [t for listed in self.board.things.values() for t in listed]
+        if self.owning and clause.lead in (",", "and"):
+            for item in items:
+                if item.verb is not None and item.get("tool") and self._named(item, clause):
+                    item.verb = None  # `I own a brush, a saw`
         known = {(t.sort, t.kind) for t in things} | {(t.sort, t.words) for t in things}
         names = {t.id: t.sort for s in ("room", "part", "product") for t in self.board.things[s]}
         mentions = self.namer.mentions(
             clause, items, words | covered, known, names, self.owning and clause.lead in (",", "and")
         )
         mentions = self.things.with_ones(clause, mentions, items)
+        self.latest = mentions[-1] if mentions else self.told
         told = any(m.saying.attribute == "children_under_6" for group in chosen for m in group)
         self.people.hear(clause, mentions, self.span, told)
         self.things.resolve(clause, mentions, self.span, unknown=clause.unknown)
-        if self._owns(clause, mentions):
-            verbs: list[Item] = []
+        verbs: list[Item] = []
+        parts = (self.things.of(m) for m in mentions if m.sense.role == "part" and not m.prep)
+        self.subject = self.subject or next((thing for thing in parts if thing is not None), None)
+        if self._owns(clause, mentions, items):
+            pass
         else:
             verbs = [item for item in items if item.verb is not None]
         if not verbs and self._goes_on(clause, items, mentions):
@@ -99,6 +124,12 @@ class Hearer(Doing, Valuing):
         if not verbs and clause.stop < len(self.tokens) and self.tokens[clause.stop].text == ":":
             named = [t for m in mentions if m.sense.role == "part" and (t := self.things.of(m)) is not None]
             self.board.last_to = [t.id for t in named] or self.board.last_to  # `walls: patch, sand, paint`
+        label = len(verbs) == 1 and clause.stop < len(self.tokens) and self.tokens[clause.stop].text == ":"
+        if label and verbs[0].start == clause.start and verbs[0].end == clause.stop:
+            self.board.heard.append((self.span(clause.start, clause.stop), "words: a heading"))
+            verbs[0].verb, verbs = None, []  # `Rough-in: not measured`
+        if not verbs and self._without_verb(clause, items, mentions):
+            return
         steps = self._steps(clause, verbs, mentions, items)
         if not verbs and self._grits(clause, items, steps):
             return
@@ -122,6 +153,8 @@ class Hearer(Doing, Valuing):
         """Sayings grouped by their words, the longest first, none over another."""
         groups: dict[tuple[int, int], list[Match]] = {}
         for match in matches:
+            if match.saying.attribute == "termination" and match.value is not None and match.value.get("part"):
+                continue  # `a hole in the wall`: the wall itself
             groups.setdefault((match.start, match.end), []).append(match)
         found: list[list[Match]] = []
         taken: set[int] = set()
@@ -136,6 +169,10 @@ class Hearer(Doing, Valuing):
             found.append(group)
         return sorted(found, key=lambda g: g[0].start)
 
+    def _named(self, item: Item, clause: Clause) -> bool:
+        before = self.tokens[item.start - 1].text if item.start > clause.start else ""
+        return not before or self.language.has("articles", before) or self.language.has("adjectives", before)
+
     def _trade(self, clause: Clause, mentions: list[Mention]) -> None:
         """`add two outlets, electrician for that`: a trade by itself does the step before it."""
         words = {t.text for t in self.tokens[clause.start : clause.stop]}
@@ -145,7 +182,7 @@ class Hearer(Doing, Valuing):
         if told and step is not None and step in self.frames.sentence and not words & _TELLS:
             self.board.put(step, "who", told[0].sense.name, self.span(told[0].start, told[0].end))
 
-    def _owns(self, clause: Clause, mentions: list[Mention]) -> bool:
+    def _owns(self, clause: Clause, mentions: list[Mention], items: list[Item]) -> bool:
         """Things that somebody has or is to get: tools are the crew's, products are entries, no step is made."""
         tools = [m for m in mentions if m.sense.role == "tool"]
         bare = not any(m.prep for m in tools)
@@ -171,7 +208,8 @@ class Hearer(Doing, Valuing):
                 )
             self.owning = True
             return True
-        self.owning = False
+        strange = clause.lead in (",", "and") and not mentions and not any(i.verb for i in items)
+        self.owning = self.owning and strange and not clause.denied  # `a saw set, knee pads`: the list goes on
         if "not owned" in clause.cues or clause.denied:
             self.board.heard.extend((self.span(m.start, m.end), "not there") for m in tools)
         return (

@@ -9,7 +9,8 @@ from advisor.draft.finder import Finder
 from advisor.draft.frames import Frames
 from advisor.draft.items import Item
 from advisor.draft.lexicon import Lexicon
-from advisor.draft.mentions import Namer
+from advisor.draft.mentions import Mention, Namer
+from advisor.draft.moved import Moved
 from advisor.draft.people import People
 from advisor.draft.things import Things
 from advisor.draft.tokens import Token, tokens_of
@@ -25,10 +26,11 @@ class Hearing:
         self.language = lexicon.language
         self.tokens: list[Token] = tokens_of(text)[:MOST_TOKENS]
         self.finder = Finder(lexicon, self.tokens)
+        self.moved = Moved(lexicon, self.tokens)
         self.namer = Namer(self.tokens, self.language, lexicon.exact)
         self.attacher = Attacher(board, lexicon, table)
         self.frames = Frames(board, self.tokens, self.language)
-        self.things = Things(board, self.tokens, lexicon)
+        self.things = Things(board, self.tokens, lexicon, table)
         self.people = People(board, self.tokens, self.language)
         self.condition = False
         self.row_end = -9  # the token with which the clause of the last step ended
@@ -37,6 +39,10 @@ class Hearing:
         ] = []  # verbs whose thing comes with a later one: `prime and paint the doors`
         self.strange = False  # a verb of the clause has a thing that is not understood
         self.owning = False
+        self.subject: Thing | None = None  # what a sentence named first
+        self.begin = 0  # the token with which the sentence begins
+        self.latest: Mention | None = None
+        self.told: Mention | None = None  # what the sentence spoke of last, also tools and people
 
     def span(self, start: int, end: int) -> Span:
         """The letters of a stretch of tokens."""

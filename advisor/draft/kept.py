@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from advisor.draft.board import Board, Span, Thing
+from advisor.draft.carries import Carries
 from advisor.draft.lexicon import Lexicon
 from advisor.draft.mentions import Mention
 from advisor.draft.tokens import Token
@@ -38,7 +39,8 @@ _AT = frozenset({*_ON, "to", "into"})  # where a product is put
 class Kept:
     """What is kept of the things of a text: board, words, and which thing each mention of a clause means."""
 
-    def __init__(self, board: Board, tokens: list[Token], lexicon: Lexicon) -> None:
+    def __init__(self, board: Board, tokens: list[Token], lexicon: Lexicon, table: Carries) -> None:
+        self.table = table
         self.board, self.tokens, self.lexicon = board, tokens, lexicon
         self.language = lexicon.language
         self._of: dict[int, Thing] = {}

@@ -123,6 +123,7 @@ def _made(vocabulary: Vocabulary, language: Language) -> Lexicon:
         for spelling in spellings:
             _add_verb(own, folded(spelling), name)
     _add_joined(own)
+    _add_made_of(own)
     for sort, attributes in vocabulary.attributes.items():
         for attribute in attributes.values():
             for spelling in (attribute.name, *attribute.aliases):
@@ -130,6 +131,9 @@ def _made(vocabulary: Vocabulary, language: Language) -> Lexicon:
                 does = any(s.role == "action" for s in own.phrases.get(phrase[0], {}).get(phrase[:1], ()))
                 if len(phrase) == 1 and language.has("little", phrase[0]):
                     continue
+                part = own.phrases.get(phrase[-1], {}).get(phrase[-1:], ())
+                if len(phrase) > 1 and language.has("prepositions", phrase[0]) and any(s.role == "part" for s in part):
+                    continue  # `in the wall` is where something is
                 if not (does and phrase[1:2] and phrase[1] in ("after", "for", "in", "to", "by", "until")):
                     own.add(phrase, Sense("attr", attribute.name, sort))
     for saying in language.sayings:
@@ -154,6 +158,20 @@ def _add_joined(own: Lexicon) -> None:
                 ):
                     own.extras[phrase, "product"] = (("binder", binder),)
                     own.add(phrase, Sense("product", kind))
+
+
+def _add_made_of(own: Lexicon) -> None:
+    """Words for a material that end in a part's name: `porcelain tile` is tile of that material."""
+    for term in list(own.vocabulary.taxonomies["material"].terms.values()):
+        for spelling in (term.name, *term.aliases):
+            phrase = folded(spelling)
+            rows = own.phrases.get(phrase[-1], {}).get(phrase[-1:], ()) if len(phrase) > 1 else ()
+            part = next((s for s in rows if s.role == "part" and phrase[-1] in ("tile", "tiles", "floor")), None)
+            if part is not None:
+                for last in (phrase[-1], forms.plural(phrase[-1])):
+                    own.extras[(*phrase[:-1], last), "part"] = (("material", term.name),)
+                    own.add((*phrase[:-1], last), part)
+                    own.exact.add(((*phrase[:-1], last), "part"))
 
 
 def _add_instead(own: Lexicon) -> None:

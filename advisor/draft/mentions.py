@@ -99,6 +99,8 @@ class Namer:
             ahead = item.roles() & {"room", "term", "product"} or (item.get("part") and joined and joined.get("part"))
             if taken_up and ahead and not item.get("tool"):
                 continue  # the kind of the thing that follows; taken up with it
+            if joined is not None and item.get("room") and joined.get("room") and not item.get("part"):
+                continue  # `the hall bathroom`
             if self._counts_rooms(items, number):
                 continue
             sense = self._sense(clause, items, number, known, owning)

@@ -27,6 +27,21 @@ class Objects(Kept):
                 self.board.put(part, "room", room.id, place)
         return [part.id] if part else []
 
+    def walls(self) -> list[str]:
+        """The wall in which studs are looked for: one that was named, or of which only the material was told."""
+        known = [t for t in self.board.things["part"] if t.kind in self._below("part", "wall")]
+        if known:
+            return [max(known, key=lambda t: t.place).id]
+        if self.body is None or self.body[0] != "walls":
+            return []
+        _, material, room, place = self.body
+        part = self.board.add("part", "wall", "wall", place)
+        if part is None:
+            return []
+        self.board.put(part, "material", material, place)
+        self.board.put(part, "room", room.id, place)
+        return [part.id]
+
     def only_accessories(self, to: list[str]) -> bool:
         """Whether all of it is named in passing, as hinges or a hose: the talk stays with what they belong to."""
         below = {kind for one in self.language.accessories for kind in self._below("part", one)}
@@ -62,8 +77,14 @@ class Objects(Kept):
             straight = named[:1] or straight
         elif not straight:
             straight = [m for m in after if m.sense.role == "part" and m.prep in _AT]
-        found = [self._of_two(thing, m, item).id for m in straight if (thing := self.of(m)) is not None]
         taxonomy = self.board.vocabulary.taxonomies["action"]
+        cuts = item.verb is not None and any(
+            item.verb.name in taxonomy.below(one) for one in ("cut", "drill", "cut out")
+        )
+        holed = [m for m in after if m.sense.role == "part" and m.prep in ("in", "into", "through")]
+        if cuts and not straight and holed:
+            straight = holed[:1]  # `cut a hole in the ceiling`
+        found = [self._of_two(thing, m, item).id for m in straight if (thing := self.of(m)) is not None]
         switches = item.verb is not None and (
             item.verb.name in taxonomy.below("isolate") or "restore" in item.verb.name
         )
@@ -141,6 +162,7 @@ class Objects(Kept):
                     self.board.put(step, "in", thing.id, place)
             elif role == "who" and mention.sense.name not in ("owner", "helper", "child", "tenant", "landlord"):
                 self.board.put(step, "who", mention.sense.name, place)
+        self._put_on(step, mentions, span)
         self._amounts(step)
         if step.kind == "evacuate" and self._to(step):
             step.facts["do"].value = "move"
@@ -163,6 +185,21 @@ class Objects(Kept):
                     and mention.prep != "between"
                 ):
                     self.board.put(step, "in", thing.id, span(mention.start, mention.end))
+
+    def _put_on(self, step: Thing, mentions: list[Mention], span: Spans) -> None:
+        """`set it on the base cabinets`: where a thing that is put in will be."""
+        taxonomy = self.board.vocabulary.taxonomies["action"]
+        own = self._to(step)
+        thing = self.board.named(own[0]) if len(own) == 1 else None
+        if thing is None or thing.sort != "part" or step.kind not in taxonomy.below("install"):
+            return
+        for mention in mentions:
+            name = {"on": "on", "onto": "on", "in": "in", "into": "in"}.get(mention.prep, "")
+            other = self.of(mention) if name and mention.sense.role == "part" else None
+            if other is None or other is thing or name in thing.facts:
+                continue
+            if self.table.score("part", thing.kind, name) > 0:
+                self.board.put(thing, name, other.id, span(mention.start, mention.end))
 
     def _amounts(self, step: Thing) -> None:
         """To check with a voltage tester is to prove dead."""

@@ -77,8 +77,9 @@ class People:
                 or follows in ("year", "yr")
                 or (words[max(0, p - 1)] == "and" and ages)
             )
-            if is_age and found[0] < 19:
-                ages.append((found[0], p, last))
+            of_months = follows in ("month", "months", "mos", "mo", "week", "weeks", "days")
+            if is_age and (of_months or found[0] < 19):
+                ages.append((Fraction(0) if of_months else found[0], p, last))
         if not ages:
             months = "months" in words or "month" in words
             young = [p for p, w in enumerate(words) if self.language.has("young", w)]
@@ -100,6 +101,16 @@ class People:
         first, end = start + min(p for _, p, _ in ages), start + max(e for _, _, e in ages)
         end = min(stop, end + 2) if olds else end
         place = span(min([first, *(start + k for k in kids)]), max([end, *(start + k + 1 for k in kids)]))
+        if (
+            not under
+            and len(ages) == 1
+            and not any(words[k].endswith(("s", "ren")) or words[k] in ("son", "daughter", "child") for k in kids)
+        ):
+            ways = (Candidate("house", "house", "children_under_6", "0"),)
+            self.board.unsure.append(
+                Unsure(place, ways, "none younger?")
+            )  # one is told of, not that there are no others
+            return
         self.board.put(self.board.single("house"), "children_under_6", str(under), place)
 
     def _with_ages(self, stop: int) -> int:

@@ -8,7 +8,11 @@ from advisor.draft.clauses import Clause
 from advisor.draft.items import Item, Match
 from advisor.draft.kept import _BODY, Spans
 from advisor.draft.mentions import Mention
+from advisor.draft.numbers import Amount
 from advisor.draft.objects import Objects
+from advisor.units import read_quantity
+
+_LEAST_ROOM = 0.9  # metres: less is no side of a room
 
 
 class SaidOf(Objects):
@@ -74,36 +78,46 @@ class SaidOf(Objects):
             self._pair(thing, item, attacher, place)
 
     def _pair(self, thing: Thing, item: Item, attacher: Attacher, place: Span) -> None:
-        """`10 by 12 ft`: of a room the longer side is its length; of anything else it is offered."""
+        """`10 by 12 ft`: the longer side is the length; of a door or a window it is width by height."""
         assert item.amount is not None
         first, second = item.amount.parts
-        if thing.sort == "room" and "length" in first.dimensions:
-            longer, shorter = (first, second) if first.number >= second.number else (second, first)
-            self.board.put(thing, "length", longer.text, place)
-            self.board.put(thing, "width", shorter.text, place)
-        elif thing.kind in self.board.vocabulary.taxonomies["part_kind"].below("tile work"):
-            longer, shorter = (first, second) if first.number >= second.number else (second, first)
-            unit = "" if first.unit else " in"
-            if unit:
-                attacher.offer(
-                    [(thing, "tile_length", f"{longer.text}{unit}"), (thing, "tile_width", f"{shorter.text}{unit}")],
-                    place,
-                )
-            else:
-                self.board.put(thing, "tile_length", longer.text, place)
-                self.board.put(thing, "tile_width", shorter.text, place)
-        else:
-            unit = "" if first.unit else " ft" if thing.sort == "room" else " in"
-            if thing.sort == "room" and first.number < second.number:
-                first, second = second, first
-            if thing.sort == "part" and thing.kind in self._below("part", "wall"):
-                short, long = sorted((first, second), key=lambda one: one.number)
-                unit = "" if first.unit else " ft"
-                attacher.offer(
-                    [(thing, "length", f"{long.text}{unit}"), (thing, "height", f"{short.text}{unit}")], place
-                )
+        shorter, longer = sorted((first, second), key=_size)
+        if thing.sort == "room":
+            if first.unit and _size(longer) < _LEAST_ROOM:
+                attacher.offer([], place, "of which thing?")
                 return
-            attacher.offer([(thing, "length", f"{first.text}{unit}"), (thing, "width", f"{second.text}{unit}")], place)
+            unit = "" if first.unit else " ft"
+            if "length" in first.dimensions and first.unit:
+                self.board.put(thing, "length", longer.text, place)
+                self.board.put(thing, "width", shorter.text, place)
+            else:
+                attacher.offer(
+                    [(thing, "length", f"{longer.text}{unit}"), (thing, "width", f"{shorter.text}{unit}")], place
+                )
+            return
+        names = ("length", "width")
+        if thing.kind in self._below("part", "tile work"):
+            names = ("tile_length", "tile_width")
+        elif any(thing.kind in self._below("part", one) for one in ("door", "window", "cabinet doors")):
+            names = ("height", "width")
+        elif thing.kind in self._below("part", "wall"):
+            names = ("length", "height")
+        known = self.board.vocabulary.attributes[thing.sort]
+        carried = all(n in known and attacher.table.score(thing.sort, thing.kind, n) >= 0 for n in names)
+        sure = carried and bool(first.unit) and "length" in first.dimensions and "wall" not in thing.kind
+        unit = "" if first.unit else " ft" if names[1] == "height" else " in"
+        if sure:
+            self.board.put(thing, names[0], longer.text, place)
+            self.board.put(thing, names[1], shorter.text, place)
+        else:
+            attacher.offer(
+                [
+                    (thing, n, f"{one.text}{unit}")
+                    for n, one in zip(names, (longer, shorter), strict=True)
+                    if n in known
+                ],
+                place,
+            )
 
     def of_house_body(self, match: Match, context: Context, span: Span) -> bool:
         """`the walls are plaster`: of the part where it is worked on, else of the room, else of a new part."""
@@ -174,9 +188,13 @@ class SaidOf(Objects):
         """Parts of which no room was told are in the only one there is; a tub tells a bathroom where none is named."""
         rooms = self.board.things["room"]
         kinds = self.language.inferred_rooms
-        if not rooms:
+        if all(room.kept for room in rooms):
             for room, parts in sorted(kinds.items()):
                 told = next((t for t in self.board.things["part"] if t.kind in parts), None)
+                there = next((r for r in rooms if r.kind == room), None)
+                if told is not None and there is not None:
+                    there.kept = False
+                    break
                 if told is not None:
                     added = self.board.add("room", room, room, told.facts["kind"].spans[0])
                     if added is not None:
@@ -191,3 +209,12 @@ class SaidOf(Objects):
             for thing in self.board.things["part"]:
                 if "room" not in thing.facts and not thing.called:
                     self.board.put(thing, "room", inside[0].id, thing.facts["kind"].spans[0], "inferred")
+
+
+def _size(amount: Amount) -> float:
+    """How long a measure is; a number without a unit as it stands."""
+    return (
+        read_quantity(amount.text, "length").si
+        if "length" in amount.dimensions and amount.unit
+        else float(amount.number)
+    )

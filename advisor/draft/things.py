@@ -34,7 +34,10 @@ class Things(SaidOf):
                 and mention.sense.role in ("part", "product")
                 and (
                     self._there(mention)
-                    or not ((clause.denied and mention.start >= clause.denied_from) or self._only_where(mention))
+                    or not (
+                        (clause.denied and mention.start >= clause.denied_from and not self._stands_there(mention))
+                        or self._only_where(mention)
+                    )
                 )
             ):
                 self._thing(mention, clause, span, rooms)
@@ -52,13 +55,21 @@ class Things(SaidOf):
             return True
         if mention.sense.role != "part" or mention.prep not in _WHERE:
             return False
-        return self._clause_has_object or mention.prep in ("at", "under", "near", "from")
+        return mention.prep in ("at", "from", "up", "down", "off")
+
+    def _stands_there(self, mention: Mention) -> bool:
+        """`there is no outlet under the sink`: what it would be under is there."""
+        before = self.tokens[mention.start - 1].text if mention.start else ""
+        return mention.prep in _WHERE and before in ("the", "our", "my", "that", "this")
 
     def with_ones(self, clause: Clause, mentions: list[Mention], items: list[Item]) -> list[Mention]:
         """`the old one`, `a new one`: names of the kind that was last spoken of."""
-        found = list(mentions)
+        found = [*mentions, *self._the_room(clause, mentions, items)]
         for place in range(clause.start + 1, clause.stop):
-            if self.tokens[place].text not in ("one", "ones"):
+            fixture = self.tokens[place].text in ("fixture", "fixtures", "unit") and not any(
+                m.start <= place < m.end for m in mentions
+            )
+            if self.tokens[place].text not in ("one", "ones") and not fixture:
                 continue
             words = [t.text for t in self.tokens[max(clause.start, place - 3) : place]]
             words_before = [t.text for t in self.tokens[max(clause.start, place - 4) : place]]
@@ -78,7 +89,7 @@ class Things(SaidOf):
             earlier = [m for m in mentions if m.end <= place and m.sense.role == "part"]
             kind, name = (earlier[-1].sense, earlier[-1].words) if earlier else (None, "")
             if kind is None:
-                thing = next((t for t in self.board.focus if t.sort == "part"), None)
+                thing = self._twin() or next((t for t in self.board.focus if t.sort == "part"), None)
                 kind, name = (Sense("part", thing.kind), thing.words) if thing else (None, "")
             if not earlier:
                 was = next((t for t in self.board.focus if t.sort == "part" and t.age == "old"), None)
@@ -102,6 +113,27 @@ class Things(SaidOf):
             found.append(own)
         return sorted(found, key=lambda m: m.start)
 
+    def _twin(self) -> Thing | None:
+        """What is replaced, or of which an old or a new one was told: `the new one` is of its kind."""
+        replaced = {own for s in self.board.steps if s.kind == "replace" for own in self._to(s)}
+        return next((t for t in self.board.focus if t.sort == "part" and (t.age or t.id in replaced)), None)
+
+    def _the_room(self, clause: Clause, mentions: list[Mention], items: list[Item]) -> list[Mention]:
+        """`the room is 6 by 8`: the room that is spoken of."""
+        room = self.board.room
+        if room is None or any(m.sense.role == "room" for m in mentions):
+            return []
+        for place in range(clause.start, clause.stop):
+            before = self.tokens[place - 1].text if place > clause.start else ""
+            told = before in ("the", "this", "that", "whole", "our") or place == clause.start
+            behind = self.tokens[place + 1].text if place + 1 < clause.stop else ""
+            said = told and behind in ("is", "measures", "was", "has", ":", "")
+            taken = any(i.start <= place < i.end and (i.verb or i.end > place + 1) for i in items)
+            if self.tokens[place].text in ("room", "space") and said and not taken:
+                item = Item(place, place + 1, name=room.id)
+                return [Mention(item, Sense("room", "", "name"), place, place + 1, room.id)]
+        return []
+
     def _there(self, mention: Mention) -> bool:
         return self.board.find(mention.sense.role, mention.sense.name, mention.words, mention.age) is not None
 
@@ -116,10 +148,12 @@ class Things(SaidOf):
             return
         self._of[id(mention)] = thing
         thing.place = mention.start
-        if "owns" in clause.cues:
+        if "owns" in clause.cues and mention.prep:
             thing.kept = True  # where something is kept, no room of the work
             return
-        thing.kept = thing.kind == "outdoors" and mention.words in ("outside", "outdoors")
+        thing.kept = (thing.kind == "outdoors" and mention.words in ("outside", "outdoors")) or (
+            self._waits(mention, clause) and (thing.kept or thing is not self.board.room)
+        )
         if thing.kept:
             return
         if self.board.room is None or mention.prep not in ("to", "into", "from"):
@@ -127,13 +161,18 @@ class Things(SaidOf):
             if not moved:
                 self.board.room = thing
 
+    def _waits(self, mention: Mention, clause: Clause) -> bool:
+        """`it is in its carton in the garage`: where something waits for the work, no room of it."""
+        told = any(self.language.has("waiting", t.text) for t in self.tokens[clause.start : mention.start])
+        return told and mention.prep in ("in", "at", "out", "inside")
+
     def _does(self, clause: Clause) -> bool:
         return bool(self.board.steps) and "goal" not in clause.cues
 
     def _thing(self, mention: Mention, clause: Clause, span: Spans, rooms: list[Mention]) -> None:
         sort, kind, place = mention.sense.role, mention.sense.name, span(mention.start, mention.end)
         words = mention.words
-        thing = self.board.find(sort, kind, words, mention.age)
+        thing = self.board.find(sort, kind, words, mention.age) or self._told_closer(mention, clause)
         if thing is None:
             own = self.board.free_id(f"{mention.age} {words}" if mention.age and self._kin(sort, kind) else words)
             thing = self.board.add(sort, kind, words, place, own=own)
@@ -153,6 +192,16 @@ class Things(SaidOf):
             self._roomed.add(id(thing))
         elif "room" not in thing.facts and self.board.room is not None:
             self.board.put(thing, "room", self.board.room.id, place, "inferred")
+
+    def _told_closer(self, mention: Mention, clause: Clause) -> Thing | None:
+        """`the ceiling has popcorn texture`: the ceiling itself, told more closely."""
+        before = {t.text for t in self.tokens[clause.start : mention.start]}
+        if mention.sense.role != "part" or not before & {"is", "has", "are", "have"} or mention.prep:
+            return None
+        above = [
+            t for t in self._of.values() if t.sort == "part" and self._narrower("part", t.kind, mention.sense.name)
+        ]
+        return above[0] if len(above) == 1 else None
 
     def _kin(self, sort: str, kind: str) -> bool:
         return any(t.kind == kind for t in self.board.things[sort])
@@ -176,6 +225,9 @@ class Things(SaidOf):
                 self.board.room = room
             return room
         for other in rooms:
+            at = self.of(other)
+            if at is not None and at.kept:
+                continue
             if other.prep in ("in", "of", "from", "for", "inside") and 0 <= other.start - mention.end <= 3:
                 return self.of(other)
         inner = self._inner_room(mention)

@@ -83,7 +83,9 @@ class Valuing(Hearing):
             self.things.pair(item, context, self.attacher, span)
         elif not names and item.amount is None and self._is_used(clause, item):
             self.board.unsure.append(Unsure(span, (), "used for the work?"))
-        elif not names and item.amount is None and self._stands_alone(clause, item):
+        elif (not names and item.amount is None) and (
+            self._stands_alone(clause, item) or self._of_another(clause, item, mentions)
+        ):
             self.board.unsure.append(Unsure(span, (), "which thing is it?"))
         elif self.attacher.bare(item, context, span):
             for other in items:
@@ -99,6 +101,15 @@ class Valuing(Hearing):
         before = [t.text for t in self.tokens[max(clause.start, item.start - 4) : item.start]]
         return bool(clause.cues.get("future")) and any(word in ("with", "using") for word in before)
 
+    def _of_another(self, clause: Clause, item: Item, mentions: list[Mention]) -> bool:
+        """`a stepladder, wooden`; `the house is from 1958, brick`: what was named last is no thing of the plan."""
+        last = max((m for m in mentions if m.end <= item.start), key=lambda m: m.start, default=self.told)
+        if last is not None and last.start >= self.begin:
+            return last.sense.role in ("tool", "who")
+        if any(m.start > item.start for m in mentions):
+            return False
+        return any(self.language.has("house words", t.text) for t in self.tokens[self.begin : item.start])
+
     def _unknown_name(self, place: int) -> bool:
         token = self.tokens[place]
         known = self.language.has("little", token.text) or any((token.text,) in g for g in self.language.words.values())
@@ -108,6 +119,13 @@ class Valuing(Hearing):
     def _stands_alone(self, clause: Clause, item: Item) -> bool:
         """`the old vinyl has to come up`: a thing called by what it is made of, not a word about another thing."""
         told = item.get("term", "material") or item.get("term", "condition")
+        behind = self.tokens[item.end].text if item.end < clause.stop else ""
+        if (
+            item.get("term", "material")
+            and self.language.has("wholes", behind)
+            and behind not in ("both", "inside", "outside")
+        ):
+            return True  # `with a marble top`
         if told and item.end < clause.stop and self._unknown_name(item.end):
             return True  # `a pine strip`
         if item.end < clause.stop and item.start == clause.start and not item.get("part"):
@@ -185,7 +203,16 @@ class Valuing(Hearing):
             clause.hedged,
             clause.denied and start >= clause.denied_from,
             people=people,
+            far=frozenset() if self._goes_on_of_it() else frozenset(id(t) for t in focus if t.place < self.begin),
             house=house,
+        )
+
+    def _goes_on_of_it(self) -> bool:
+        """Whether the sentence speaks of what the one before spoke of: `it is cast iron`."""
+        first = [t.text for t in self.tokens[self.begin : self.begin + 4]]
+        return any(
+            w in ("it", "its", "they", "theyre", "one", "ones", "both", "all", "itll", "them", "that", "this")
+            for w in first
         )
 
     def _leave_unknown(self, sort: str, attribute: str, context: Context, span: Span) -> None:

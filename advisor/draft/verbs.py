@@ -90,6 +90,10 @@ class Verbs:
             return -1.5  # `the bulb strip`
         if word in ("is", "are") and how == "base":
             return 0.0
+        if how == "third" and any(
+            s.role == "who" and s.name not in ("owner",) for s in self.lexicon.phrases.get(word, {}).get((word,), ())
+        ):
+            return 2.5  # `an electrician wires it`
         if language.has("before nouns", word):
             return {"base": -3.0, "gerund": -0.5, "past": -0.5, "third": -3.0}[how] + (
                 2.0 if word in ("by", "for", "is", "are") and how in ("gerund", "past") else 0

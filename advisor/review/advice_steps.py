@@ -26,6 +26,8 @@ class Steps(Writing):
         own = self._fresh(str(cells["do"][0]), taken)
         self.names.add(own)
         with_it = self._with_it(str(cells["do"][0]), new, own)
+        if where == "after" and any(one.id == step and "after" in one.values for one in self.plan.steps):
+            with_it["after"] = step  # that one waits for others, and would be done after this one
         self.document.add_step({"id": own, **new, **with_it}, where, step, place[1])
         self.notes.append(f"new step {own} {where} {step}")
         self.added.append(place[1] + (where == "after"))

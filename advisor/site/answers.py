@@ -130,19 +130,20 @@ def _of_key(
     rulebase: RuleBase,
 ) -> list[tuple[int, Offer]]:
     alone = [(one, s) for one, s, questions in mine if questions == 1 and _only(s, key)]
-    alone = [(one, s) for one, s in alone if MARK not in s or s[key][0] != "n"]  # a sum tells which figures bring it
     # Of the rows of a table some bring it and some do not: which, the sum tells that the answer goes into.
     asked = [(one, s[key]) for one, s, _ in mine if MARK not in s or s[key][0] != "w" or len(s[key][2]) <= _FEW]
     wanted = [c for _, c in sorted(asked, key=lambda a: -a[0].rank)] + today.ending.get(key, [])
     made = []
     for value, text in _values(wanted, cell, units, rulebase):
         point = _point(value, cell)
-        comes = sorted({(one.rule.id, one.step) for one, s in alone if _brings(s, key, point)})
+        # What a sum makes of the answer is not said before it is worked out.
+        brought = [one for one, s in alone if MARK not in s and _brings(s, key, point)]
+        comes = sorted({(one.rule.id, one.step) for one in brought})
         gravest = max((one for one, c in asked if _meets(point, c)), key=lambda o: o.rank, default=None)
         goes = sorted(name for name in today.names.get(key, ()) if _ended(found, name, key, point))
         if comes or goes or gravest is not None:
             # What it brings by itself says what the answer does; what it only helps to bring hangs on others too.
-            sure = max((one for one, s in alone if _brings(s, key, point)), key=lambda o: o.rank, default=gravest)
+            sure = max(brought, key=lambda o: o.rank, default=gravest)
             decides = f"{sure.signal}: {sure.rule.title}" if sure is not None else ""
             made.append((gravest.rank if gravest else 0, Offer(text, tuple(comes), tuple(goes), decides, key)))
     return made
@@ -253,8 +254,8 @@ def _of_constraint(
         nearest = max(fit, default=None) if low == -_INF else min(fit, default=None)
         return [] if nearest is None else [(nearest, str(int(nearest)))]
     point = _figure(low, high, attribute.type, units)
-    if point is not None and not cell.low <= point[0] <= cell.high:  # beyond what a plan may state
-        point = _figure(max(low, cell.low), min(high, cell.high), attribute.type, units)
+    if point is not None and not cell.low <= point[0] <= cell.high:  # nobody may say so much
+        point = _figure(max(constraint[2], cell.low), min(constraint[3], cell.high), attribute.type, units)
     return [] if point is None else [point]
 
 

@@ -8,6 +8,10 @@ from __future__ import annotations
 import sys
 from collections import Counter
 from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from advisor.rulebase.base import RuleBase
 
 TOP = Path(__file__).parents[2]
 FOLDERS = (TOP / "tests/draft/texts", TOP / "tests/draft/sealed")
@@ -41,36 +45,65 @@ def line(total: Counter[str], name: str) -> str:
     return "\n".join([head, *(f"  {what:<26}{said}" for what, said in rows)])
 
 
+def hands(folder: Path) -> dict[str, list[Path]]:
+    """The texts of a folder by the hand that wrote them: its subfolders, or the folder itself."""
+    found: dict[str, list[Path]] = {}
+    for path in sorted(folder.glob("**/*.yaml")):
+        found.setdefault(path.parent.name, []).append(path)
+    return found
+
+
+def is_sealed(path: Path) -> bool:
+    """Whether nothing but totals may be said of this text; asked of each text, whatever folder was named."""
+    return any("sealed" in part for part in path.resolve().parts)
+
+
+def scored(path: Path, rulebase: RuleBase, *, show: bool) -> Counter[str]:
+    """The figures of one text. A sealed one says no more than that, whatever goes wrong with it."""
+    from advisor.draft.writing import as_yaml
+    from benchmarks.draft.score import Scorer, _with_steps, draft, read_case, read_plan
+
+    show = show and not is_sealed(path)
+    try:
+        case = read_case(path)
+        meant = read_plan(_with_steps(case["plan"]), rulebase.vocabulary, "expected")
+    except Exception as error:
+        if show:
+            print(f"FAILED {path.name}: {error}")
+        return Counter(failed=1)
+    try:
+        made = draft(case["text"], rulebase)
+        found = read_plan(_with_steps(made.plan), rulebase.vocabulary, "draft")
+        scorer = Scorer(made, meant, found, rulebase)
+        counts = scorer.counts(case)
+    except Exception:
+        if is_sealed(path):  # a trace would quote the text
+            return Counter(failed=1)
+        raise
+    if show:
+        print(f"\n##### {path}\n{case['text']}\n{as_yaml(made)}")
+        print("\n".join(f"   {one}" for one in scorer.detail))
+    return counts
+
+
 def main(arguments: list[str]) -> None:
-    """Score each folder."""
+    """Score each folder: the whole, then each hand where there are several."""
     sys.path.insert(0, str(TOP))
     from advisor.rulebase.base import load_rulebase
-    from benchmarks.draft.score import Scorer, _with_steps, draft, read_case, read_plan
 
     rulebase = load_rulebase()
     show = "--show" in arguments
-    folders = [Path(a) for a in arguments if not a.startswith("--")] or list(FOLDERS)
-    for folder in folders:
-        total: Counter[str] = Counter()
-        sealed = "sealed" in str(folder)
-        for path in sorted(folder.glob("**/*.yaml")):
-            try:
-                case = read_case(path)
-                meant = read_plan(_with_steps(case["plan"]), rulebase.vocabulary, "expected")
-            except Exception as error:
-                total["failed"] += 1
-                if show and not sealed:
-                    print(f"FAILED {path.name}: {error}")
-                continue
-            made = draft(case["text"], rulebase)
-            scorer = Scorer(made, meant, read_plan(_with_steps(made.plan), rulebase.vocabulary, "draft"), rulebase)
-            total += scorer.counts(case)
-            if show and not sealed:
-                from advisor.draft.writing import as_yaml
-
-                print(f"\n##### {path}\n{case['text']}\n{as_yaml(made)}")
-                print("\n".join(f"   {one}" for one in scorer.detail))
-        print(line(total, str(folder.relative_to(TOP)) if folder.is_relative_to(TOP) else str(folder)))
+    for folder in [Path(a) for a in arguments if not a.startswith("--")] or list(FOLDERS):
+        by_hand = {
+            hand: sum((scored(path, rulebase, show=show) for path in paths), Counter[str]())
+            for hand, paths in hands(folder).items()
+        }
+        whole = folder.resolve()
+        print(
+            line(sum(by_hand.values(), Counter()), str(whole.relative_to(TOP) if whole.is_relative_to(TOP) else folder))
+        )
+        if len(by_hand) > 1:
+            print("\n".join(line(total, f"  of these {hand}") for hand, total in by_hand.items()))
 
 
 if __name__ == "__main__":

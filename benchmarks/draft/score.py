@@ -44,7 +44,7 @@ def _with_steps(plan: dict[str, Any]) -> dict[str, Any]:
 
 
 class Scorer:
-    """Compares two plans: things matched by kind and name, then attribute by attribute as the reader reads them."""
+    """Compares two plans: things by kind, name and what agrees; then each attribute as the reader reads it."""
 
     def __init__(self, made: Draft, meant: Plan, found: Plan, rulebase: RuleBase) -> None:
         self.made, self.meant, self.found = made, meant, found
@@ -72,13 +72,17 @@ class Scorer:
         def old(entity: Entity) -> bool:
             return entity.id.startswith("old") or str(getattr(entity.values.get("stays"), "plain", "")) == "no"
 
+        def agreeing(a: Entity, b: Entity) -> int:
+            return sum(v.plain == b.values[n].plain for n, v in a.values.items() if n in b.values and n != "room")
+
         tests = (same, lambda a, b: kind(a) == kind(b) and old(a) == old(b), lambda a, b: kind(a) == kind(b), alike)
         for test in tests:
-            for own, entity in meant.items():
-                if (sort, own) in self.match:
-                    continue
-                other = next((o for o, e in found.items() if test(entity, e)), None)
-                if other is not None:
+            # of several of a kind those that agree in most: names are the author's own
+            pairs = [
+                (-agreeing(e, o), own, other) for own, e in meant.items() for other, o in found.items() if test(e, o)
+            ]
+            for _, own, other in sorted(pairs, key=lambda row: row[0]):
+                if (sort, own) not in self.match and other in found:
                     self.match[sort, own] = other
                     del found[other]
 

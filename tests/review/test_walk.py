@@ -33,16 +33,16 @@ def test_dont_know_to_all_ends_asks_none_twice_and_changes_no_byte(name: str) ->
 
 
 def test_an_answer_is_written_where_it_belongs_and_tells_what_it_changed() -> None:
-    """A ladder: the one line changes, and a practice about ladders or first aid comes."""
+    """A beard: one line comes, and the practice about masks that do not seal."""
     walk = begin()
-    while walk.asked is not None and walk.asked.key[2] != "on_ladder":
+    while walk.asked is not None and walk.asked.key[2] != "facial_hair":
         walk = walk.dont_know()
     after = walk.answer("yes")
     changed = [line for line in after.text.splitlines() if line not in HALL.splitlines()]
 
-    assert [line.count("on_ladder: yes") for line in changed] == [1]
+    assert [line.count("facial_hair: yes") for line in changed] == [1]
     assert after.changed is not None
-    assert [f.rule for f in after.changed.new] == ["first-aid-at-hand"]
+    assert [f.rule for f in after.changed.new] == ["beard-breaks-seal"]
     assert after.asked is not None
     assert after.asked.key != walk.asked.key  # type: ignore[union-attr]
 

@@ -1,0 +1,125 @@
+"""What is told as moving rather than as done: `old sink out, new sink in`, `the carpet comes up first`."""
+
+from __future__ import annotations
+
+from advisor.draft.items import Item
+from advisor.draft.lexicon import Lexicon, Sense
+from advisor.draft.tokens import Token
+
+_GOING = frozenset({"comes", "come", "goes", "go", "gets", "get", "coming", "going"})
+_OUT = frozenset({"off", "out", "away"})
+_IN = frozenset({"in", "on", "down", "up"})
+_SUBJECTS = frozenset({"it", "they", "one", "ones", "them", "those"})
+_AND_THEN = frozenset({"and", "then", "but", "after", "before", "once", "when", "so"})
+
+
+class Moved:
+    """Finds the particles of a text that stand for a verb."""
+
+    def __init__(self, lexicon: Lexicon, tokens: list[Token]) -> None:
+        self.lexicon, self.tokens, self.language = lexicon, tokens, lexicon.language
+        kinds = lexicon.vocabulary.taxonomies["part_kind"]
+        # of these `off` and `on` say how they are switched
+        self.switched = frozenset(
+            kind
+            for one in ("electrical", "appliance", "shutoff valve", "water main", "water heater", "heater", "furnace")
+            if one in kinds.terms
+            for kind in kinds.below(one)
+        )
+        self.coverings = frozenset(
+            kind for one in ("floor covering", "underlayment") if one in kinds.terms for kind in kinds.below(one)
+        )
+
+    def find(self, items: list[Item], start: int, stop: int) -> list[Item]:
+        """The items of a sentence with a verb for each thing that is told as moving, in their order."""
+        found: list[Item] = []
+        begin = start
+        for place in range(start, stop + 1):
+            if place < stop and not self._parts_clauses(place):
+                continue
+            own = [i for i in items if begin <= i.start and i.end <= place]
+            if begin < place and not any(i.verb is not None for i in own):
+                moved = self._moves(own, begin, place)
+                if moved is not None:
+                    found.append(moved)
+            begin = place + 1
+        if not found:
+            return items
+        taken = {p for item in found for p in range(item.start, item.end)}
+        rest = [i for i in items if not taken & set(range(i.start, i.end))]
+        return sorted([*rest, *found], key=lambda i: i.start)
+
+    def _parts_clauses(self, place: int) -> bool:
+        token = self.tokens[place]
+        return token.sort in ("mark", "break") or token.text in _AND_THEN
+
+    def _moves(self, own: list[Item], start: int, stop: int) -> Item | None:
+        """The particle of a clause, with what goes before it, where a thing stands right before that."""
+        end = stop
+        while end > start and self._by_the_way(end - 1):
+            end -= 1
+        at = end - 1
+        word = self.tokens[at].text if at > start else ""
+        if word not in _OUT | _IN:
+            return None
+        first = at
+        while first - 1 > start and (
+            self.tokens[first - 1].text in _GOING
+            or self.tokens[first - 1].text in ("back", "can", "will", "then", "right")
+        ):
+            first -= 1
+        between = {self.tokens[p].text for p in range(first, at)}
+        going = bool(between & _GOING)
+        thing = next((i for i in own if i.end == first and i.get("part")), None)
+        subject = self.tokens[first - 1].text
+        if thing is None and not (subject in _SUBJECTS and (going or subject in ("one", "ones"))):
+            return None
+        if thing is not None and not going and not self._opens(own, thing, start):
+            return None
+        action = self._action(word, thing, going=going, back="back" in between)
+        if not action:
+            return None
+        sense = Sense("action", action, "moved")
+        return Item(first, end, (sense,), verb=sense)
+
+    def _by_the_way(self, place: int) -> bool:
+        words = self.language.words
+        text = (self.tokens[place].text,)
+        return text in words["adverbs"] or text[0] in (
+            "last",
+            "next",
+            "today",
+            "tomorrow",
+            "again",
+            "too",
+            "afterwards",
+        )
+
+    def _opens(self, own: list[Item], thing: Item, start: int) -> bool:
+        """Whether nothing but little words and its own values stand before the thing."""
+        inside = {p for i in own if i.end <= thing.start and not i.get("action") for p in range(i.start, i.end)}
+        language = self.language
+        return all(
+            p in inside
+            or any(language.has(group, self.tokens[p].text) for group in ("articles", "adjectives", "adverbs"))
+            for p in range(start, thing.start)
+        )
+
+    def _action(self, word: str, thing: Item | None, *, going: bool, back: bool) -> str:
+        sense = thing.get("part") if thing is not None else None
+        kind = sense.name if sense is not None else ""
+        if kind in self.switched and word in ("off", "on", "up", "down") and not going:
+            return ""
+        if back and word in _IN:
+            return "reinstall"
+        if word in _OUT or (word in ("up", "down") and self._comes(thing, going, word)):
+            return "remove"
+        if word == "up" and not going and kind in self.coverings:
+            return "remove"
+        return "install" if word in _IN else ""
+
+    def _comes(self, thing: Item | None, going: bool, word: str) -> bool:
+        if not going:
+            return False
+        first = thing.end if thing is not None else 0
+        return any(t.text in ("comes", "come", "coming") for t in self.tokens[first : first + 3]) if thing else False

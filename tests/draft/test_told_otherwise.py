@@ -1,0 +1,98 @@
+"""Work that is told otherwise than verb and thing, each with what looks alike and is none; and the sealed texts."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from benchmarks.draft import run
+from draft.heard import fact, steps, value
+
+SEALED = Path(__file__).parent / "sealed"
+
+
+def test_what_moves_is_done() -> None:
+    """Particles stand for verbs; what is switched or lies somewhere is not moved."""
+    assert [do for do, _ in steps("Traps off, old sink out, new sink in, traps on.")] == [
+        "remove", "remove", "install", "reinstall",
+    ]  # fmt: skip
+    assert [do for do, _ in steps("The carpet comes up first, then the tack strips.")] == ["remove", "remove"]
+    assert steps("The light is on. The paint is on the wall. The fan is off.") == []
+
+
+def test_order_told_backwards() -> None:
+    """From the last step to the first; what is joined by `and` keeps its order."""
+    told = "Last, hang the doors. Before, paint the doors. Before that, sand the doors and wash the doors."
+    assert [do for do, _ in steps(told)] == ["sand", "wash", "paint", "hang"]
+    backwards = "Steps backward: hang the doors, paint the doors, sand the doors."
+    assert [do for do, _ in steps(backwards)] == ["sand", "paint", "hang"]
+    assert [do for do, _ in steps("Sand the doors, paint the doors, hang the doors.")] == ["sand", "paint", "hang"]
+
+
+def test_a_product_alone_is_a_step_where_order_words_tell() -> None:
+    """`before that a primer`; without them it is only there."""
+    told = "Two coats of enamel on the doors. Before that a primer."
+    assert [do for do, _ in steps(told)] == ["prime", "paint"]
+    assert [do for do, _ in steps("Paint the doors. We have a primer.")] == ["paint"]
+
+
+def test_what_is_covered_is_not_what_is_worked_on() -> None:
+    """`it` behind a floor that is only covered is the ceiling; and popcorn tells more closely which."""
+    text = "My ceiling has popcorn texture. Cover the floor with plastic, mist it with water, scrape it."
+    assert steps(text)[1:] == [("wet down", ["ceiling"]), ("scrape", ["ceiling"])]
+    assert value(text, "parts", "ceiling", "kind") == "textured ceiling"
+
+
+def test_a_word_behind_something_else_is_not_of_the_part() -> None:
+    """`a stepladder, wooden`; `the house is brick`; a marble top: none is the door's material."""
+    assert fact("Paint the door. I own a stepladder, wooden.", "part", "door", "material") is None
+    assert fact("Paint the door. House is from 1958, brick.", "part", "door", "material") is None
+    assert fact("Put in a vanity with a marble top.", "part", "vanity", "material") is None
+    assert fact("Paint the door. It is pine.", "part", "door", "material") == "pine"
+
+
+@pytest.mark.parametrize(
+    ("text", "count"),
+    [("Our baby's 8 months", "1"), ("My grandson, 15, is here", None), ("Two boys, 2 and 5, live here", "2")],
+)
+def test_children(text: str, count: str | None) -> None:
+    """Months are under six; one child of fifteen does not say that there is no other."""
+    assert value(f"Sand the doors. {text}.", "house", "children_under_6") == count
+
+
+def test_pairs() -> None:
+    """The longer side is the length, whatever the units; a tile's size is no room's."""
+    assert value("Paint the bedroom, 11 ft 6 by 13 ft.", "rooms", "bedroom", "length") == "13 ft"
+    assert value("Kitchen. Something, 12 by 12 inch.", "rooms", "kitchen", "length") is None
+
+
+def test_a_cut_is_in_the_wall() -> None:
+    """Where the hole is, is what is cut."""
+    assert steps("Mount the hood. Cut the hole in the wall.")[1] == ("cut out", ["wall"])
+
+
+def test_the_sealed_texts_are_never_printed(capsys: pytest.CaptureFixture[str]) -> None:
+    """Of them totals only, also with --show, and whatever folder above them is named."""
+    run.main(["--show", str(SEALED)])
+    told = capsys.readouterr().out
+
+    assert "40 texts" in told
+    assert len(told.splitlines()) == 3 * 10
+    for path in SEALED.glob("**/*.yaml"):
+        words = path.read_text(encoding="utf-8").split()
+        rows = {" ".join(words[n : n + 4]) for n in range(len(words) - 3)}
+        assert not any(row in told for row in rows), "a sealed text was printed"
+        assert run.is_sealed(path)
+
+
+def test_typed_without_stops() -> None:
+    """What is not known or owned ends where somebody begins anew."""
+    text = (
+        "so we have this bathroom its like 5 by 8 ft and the floor is old linoleum i dont know if it has asbestos in it"
+        " first we take out the toilet then we rip up the floor my husband has a tile saw and then we tile the floor"
+        " and grout it and i wash it at the end"
+    )
+    assert [do for do, _ in steps(text)] == ["remove", "demolish", "tile", "grout", "wash"]
+    assert value(text, "rooms", "bathroom", "length") == "8 ft"
+    assert value(text, "parts", "floor", "asbestos_test") is None
