@@ -37,7 +37,7 @@ _OPENERS = frozenset(
         "first",
         "next",
         "after",
-    ]  # fmt: skip
+    ]
 )
 _BINDING = frozenset(
     [
@@ -86,7 +86,7 @@ _BINDING = frozenset(
         "thing",
         "stuff",
         "all",
-    ]  # fmt: skip
+    ]
 )
 _ENDS = frozenset({".", "!", "?", ";"})
 _COPULAS = frozenset(
