@@ -53,11 +53,11 @@ class Checker:
             self._near[key] = named or self.answers.term(attribute, word) + ("" if few else see(attribute.of))
         return self._near[key]
 
-    def near_attribute(self, sort: str, word: str, kind: str) -> str:
+    def near_attribute(self, sort: str, word: str, kind: str, value: str | None = None) -> str:
         """The same for a word that may not be said of the sort; `kind` is what the thing itself is, if known."""
-        key = (word[:80], sort, "")
+        key = (word[:80], sort, "=" + ("" if value is None else value[:80]))
         if key not in self._near:
-            self._near[key] = self.answers.attribute(sort, word)
+            self._near[key] = self.answers.attribute(sort, word, value)
         return self._near[key] + see(kind or sort)
 
     def text(self, who: str, name: str, node: Node | None) -> str:

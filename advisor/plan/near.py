@@ -7,8 +7,10 @@ turns on (the last of a noun, the first of a verb), and only then one slip of th
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
+from itertools import pairwise
 
 from advisor.errors import clip
+from advisor.plan.measured import measure_of_list
 from advisor.plan.phrases import Phrases
 from advisor.plan.values import YES_NO
 from advisor.rulebase.vocabulary import SORTS, Attribute, Taxonomy, Vocabulary, fold
@@ -22,6 +24,9 @@ _NAMED = {
     ("step", "product"): "using",
     ("step", "step"): "after",
 }
+_WHOLE = ("house", "the house", "whole house", "home")
+_OPEN = ("tool", "condition", "binder", "method")  # lists that can never hold everything
+_CHANCE = 5  # letters: keys up to here are alike by chance
 _SECTION = {"room": "rooms:", "part": "parts:", "product": "products:", "step": "steps:"}
 
 
@@ -36,32 +41,69 @@ class Near:
         """The end of `Expected a material…`: `; nearest: 'pine'.`, `. Write …` or a full stop."""
         word = text.strip()[:80]
         own = self.vocabulary.taxonomies[attribute.of]
-        if said := self._instead(word, attribute.of):
+        if said := self._instead(word, attribute.of) or self._instead(self.phrases.plain(word), attribute.of):
+            return f". {said}"
+        if said := measure_of_list(attribute, word, self.vocabulary) or self._counted(attribute, word):
             return f". {said}"
         if said := self._together(attribute, own, word) or self._elsewhere(attribute, word):
             return f". {said}"
-        near = self.phrases.head(own, word, verb=attribute.of == "action") or self.phrases.slip(word, own.spoken())
+        bare, verb = self.phrases.without_measures(word), attribute.of == "action"
+        near = bare if bare != word and own.said(bare) else self.phrases.head(own, bare, verb=verb)
+        near = near or self.phrases.slip(word, own.spoken())
+        if not near and attribute.of in ("condition", "binder"):
+            near = self.phrases.front(own, bare)
         if near:
             return f"; nearest: '{near}'."
-        return f", such as '{attribute.example}'." if attribute.example else "."
+        if attribute.of == "tool" and attribute.sort == "step":
+            goods = self.phrases.head(self.vocabulary.taxonomies["product_kind"], bare, verb=False)
+            if goods:
+                return f". '{goods}' is a kind of product: list it under 'products:' and write 'using: …'."
+        end = f", such as '{attribute.example}'." if attribute.example else "."
+        return f"{end} What no list holds may stand in 'note:'." if attribute.of in _OPEN else end
 
-    def attribute(self, sort: str, text: str) -> str:
-        """The same for a key that may not be said of the sort."""
+    def _counted(self, attribute: Attribute, word: str) -> str:
+        """`120 grit` among the tools: the number belongs to a key of the same step."""
+        words = fold(word).replace("-", " ").split()
+        known = self.vocabulary.attributes.get(attribute.sort, {})
+        for number, name in pairwise(words):
+            if number.isdigit() and name in known and known[name].type == "count":
+                return f"Write '{name}: {number}'."
+        return ""
+
+    def attribute(self, sort: str, text: str, value: str | None = None) -> str:
+        """The same for a key that may not be said of the sort; `value` is what was said there, if it was a word."""
         word = text.strip()[:80]
-        if said := self._instead(word, "attribute"):
+        if said := self._instead(word, f"{sort} attribute") or self._instead(word, "attribute"):
             return f". {said}"
+        if value is not None and fold(word.replace("_", " ")) in self.vocabulary.grammar.get("keys of any kind", ()):
+            return f". {self._by_value(sort, value) or self._noted(word)}"
         owners = [other for other in SORTS if other != sort and self._may_own(other, sort, word)]
         if owners:
             names = " or ".join(f"the {one}" if one not in _SECTION else f"a {one}" for one in owners[:3])
             return f". It belongs to {names}: write '{clip(word)}' under '{_SECTION.get(owners[0], owners[0] + ':')}'."
         known = self.vocabulary.attributes.get(sort, {}).values()
         spellings = [spelling for one in known for spelling in (one.name, *one.aliases)]
-        if near := self.phrases.slip(word, spellings) or self.phrases.ending(word, spellings):
+        slip = self.phrases.slip(word, spellings)
+        if len(word) <= _CHANCE or fold(slip)[:1] != fold(word)[:1]:
+            slip = ""  # short keys are alike by chance: dry and day
+        if near := slip or self.phrases.ending(word, spellings):
             return f"; nearest: '{near}'."
         for one in known:
+            if one.of in _OPEN or fold(word) in YES_NO:
+                continue
             if one.type == "term" and one.name != "kind" and self.vocabulary.taxonomies[one.of].said(word):
                 return f". '{clip(word)}' is {_a(one.of)}: write '{one.name}: {clip(word)}'."
-        return "."
+        return "." if value is None else f". {self._noted(word)}"
+
+    def _by_value(self, sort: str, value: str) -> str:
+        """What a key that tells nothing (`type`) must have meant, by the list that its value is in."""
+        for one in self.vocabulary.attributes.get(sort, {}).values():
+            if one.type == "term" and self.vocabulary.taxonomies[one.of].said(value):
+                return f"'{clip(value)}' is {_a(one.of)}: write '{one.name}: {clip(value)}'."
+        return ""
+
+    def _noted(self, word: str) -> str:
+        return f"What no key there says may stand in 'note: {clip(word.replace('_', ' '))} …'."
 
     def _may_own(self, other: str, sort: str, word: str) -> bool:
         """Whether a word that one sort may not say may belong to the other: by its own name, or among alike sorts.
@@ -93,6 +135,8 @@ class Near:
             key = _NAMED.get((attribute.sort, sort))
             if key and sort != attribute.of and any(fold(word) == fold(one) for one in names.get(sort, ())):
                 return f". '{clip(word)}' is a {sort} of this plan: write '{key}: {clip(word)}'."
+        if attribute.of == "part" and fold(word) in _WHOLE:
+            return f". Leave '{attribute.name}' out where the whole house is meant."
         if near:
             return f"; nearest: '{near}'."
         own = f"{attribute.of}_kind"
@@ -104,7 +148,7 @@ class Near:
                 return f". '{clip(word)}' is a kind of product: list it under 'products:' and write 'using: …'."
             if self.vocabulary.taxonomies["tool"].said(word):
                 return f". '{clip(word)}' is a tool: write 'with: {clip(word)}'."
-        return ""
+        return ". List it first, under 'products:', with its kind." if attribute.of == "product" else ""
 
     def _instead(self, word: str, where: str) -> str:
         for form in (fold(word), fold(word).removesuffix("s")):

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 
 from advisor.rulebase.vocabulary import Taxonomy, fold
 
+_NUMBER = re.compile(r"[0-9][0-9./x-]*(?:-tooth|-inch|-foot|-ft|-in)?")
 _SLIP = 4  # letters: shorter words are alike by chance
 _SHORT = 5  # letters: up to here another first letter makes another word
 _LONG = 8  # letters: from here on two slips are forgiven
@@ -19,7 +21,7 @@ class Phrases:
             return frozenset(grammar.get(name, ()))
 
         self._little, self._joints = words("little") | words("beside"), words("joints")
-        self._vague = words("vague")
+        self._vague, self._measures = words("vague"), words("measures")
         self._particles, self._many_senses = words("particles"), words("many senses")
         self._turning = tuple(grammar.get("turning", ()))
         self._opposites = tuple(frozenset(pair.split()) for pair in grammar.get("opposites", ()))
@@ -34,6 +36,27 @@ class Phrases:
         words = words[:cut]  # a respirator with filters is a respirator
         heads = (" ".join(words[start:]) for start in range(0 if cut < len(said) else 1, len(words)))
         return next((one for one in heads if len(one) > 2 and one not in self._vague and own.said(one)), "")
+
+    def without_measures(self, word: str) -> str:
+        """The phrase without sizes: `hole saw 2-1/8 in` is a hole saw, `fir 2x12` is fir."""
+        kept: list[str] = []
+        after_number = False
+        for one in word.split():
+            number = bool(_NUMBER.fullmatch(one))
+            if not number and not (after_number and fold(one) in self._measures):
+                kept.append(one)
+            after_number = number
+        return " ".join(kept) or word
+
+    def plain(self, word: str) -> str:
+        """The phrase without sizes and without words that say nothing: a rented 2 in auger is an auger."""
+        return " ".join(one for one in fold(self.without_measures(word)).split() if one not in self._little)
+
+    def front(self, own: Taxonomy, word: str) -> str:
+        """The state that a phrase begins with: `cracked grout` is cracked."""
+        words = fold(word).split()
+        starts = (" ".join(words[:cut]) for cut in range(len(words) - 1, 0, -1))
+        return next((one for one in starts if len(one) >= _SLIP - 1 and own.said(one)), "")
 
     def _verb(self, own: Taxonomy, words: list[str]) -> str:
         """The verb with its particle, wherever that stands: `shut the water off` is to shut off water.

@@ -138,7 +138,7 @@ class _Reader:
         attribute = self.check.attribute(entity.sort, word)
         if attribute is None:
             kind = entity.values.get("kind")
-            near = self.check.near_attribute(entity.sort, word, str(kind.plain) if kind else "")
+            near = self.check.near_attribute(entity.sort, word, str(kind.plain) if kind else "", node.text)
             expected = f"Expected something that may be said of a {entity.sort}{near}"
             self.check.say(key, f"{who} has an unknown attribute, '{clip(word)}'. {expected}")
         elif attribute.name in said:

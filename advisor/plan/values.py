@@ -9,6 +9,7 @@ from datetime import date
 from advisor.document import Node
 from advisor.errors import clip
 from advisor.plan.loose import cautious_year
+from advisor.plan.measured import other_measure
 from advisor.plan.model import Plain
 from advisor.rulebase.vocabulary import Attribute, Vocabulary, fold
 from advisor.units import BadQuantity, read_quantity
@@ -65,7 +66,7 @@ def scalar_value(attribute: Attribute, text: str, vocabulary: Vocabulary, near: 
         return int(text)
     if attribute.type == "count":
         return _count(attribute, text)
-    return _quantity(attribute, text)
+    return _quantity(attribute, text, vocabulary)
 
 
 def checked_text(name: str, text: str) -> str:
@@ -147,7 +148,7 @@ def _count(attribute: Attribute, text: str) -> int:
     return number
 
 
-def _quantity(attribute: Attribute, text: str) -> float:
+def _quantity(attribute: Attribute, text: str, vocabulary: Vocabulary) -> float:
     try:
         value = read_quantity(text, attribute.type).si
     except BadQuantity as error:
@@ -158,7 +159,7 @@ def _quantity(attribute: Attribute, text: str) -> float:
             said += " Expected a time with a unit, such as '5 h' or '30 min'."
             if _YES_NO.get(fold(text)) == "no" or fold(text) in ("none", "never", "not"):
                 said += " For none write '0 h'."
-        raise BadValueError(said) from error
+        raise BadValueError(said + other_measure(attribute, text, vocabulary)) from error
     _check_limits(attribute, text, value, attribute.type)
     return value
 

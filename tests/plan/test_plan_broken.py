@@ -29,6 +29,7 @@ EXPECTED = {
     "negative-length": ["6: part 'top': 'length' is '-8 ft'. Expected 0 in or more. See 'advisor vocabulary length'."],
     "wrong-dimension": [
         "3: part 'basin': 'weight' is '24 in'. Expected a weight, such as '24 lb'. 'in' is a unit of a length."
+        " Write 'length: 24 in'."
         " See 'advisor vocabulary weight'.",
         "6: step 'caulk' lasts '5'. Expected a time with a unit, such as '5 h' or '30 min'."
         " See 'advisor vocabulary for'.",
@@ -55,8 +56,10 @@ EXPECTED = {
         "6: part 'top': 'acclimatized' is 'no'. Expected a time with a unit, such as '5 h' or '30 min'."
         " For none write '0 h'. See 'advisor vocabulary acclimatized'.",
         "10: part 'block' has an unknown attribute, 'zzzz'. Expected something that may be said of a part."
+        " What no key there says may stand in 'note: zzzz …'."
         " See 'advisor vocabulary fence'.",
         "11: part 'other' has an unknown attribute, 'qqqq'. Expected something that may be said of a part."
+        " What no key there says may stand in 'note: qqqq …'."
         " See 'advisor vocabulary fence'.",
         "13: step 'install': 'drill' stands alone after a comma."
         " Expected brackets round a list: with: [hammer, drill].",
