@@ -61,6 +61,8 @@ def review_files(plans: list[Path], wanted: Wanted) -> int:
     _fits(wanted)
     paths = find_plans(plans)
     alone = len(paths) == 1 and not plans[0].is_dir()
+    if not alone:
+        _of_one(wanted.told)
     if wanted.cluster is not None and STANDARD_INPUT in paths:
         raise InputError([Problem("-", 0, 0, "is standard input, which a cluster cannot read. Expected a file.")])
     done = review_many(paths, wanted.rules, wanted.jobs, wanted.cluster, wanted.matcher, wanted.told.units)
@@ -89,6 +91,14 @@ def _fits(wanted: Wanted) -> None:
         forms = ("text", "html") if name in of_pages else ("text",)
         if given and wanted.form not in forms:
             message = f"shapes {' and '.join(forms)} alone. Expected no {name} with --format {wanted.form}."
+            raise InputError([Problem(name, 0, 0, message)])
+
+
+def _of_one(told: Told) -> None:
+    """Refuse for many plans what picks findings of one: a line a plan must not pass for the part asked for."""
+    for name, given in {"--step": told.step, "--only": told.only}.items():
+        if given:
+            message = f"picks findings of one plan. Expected one plan file with {name}, no folder and no second plan."
             raise InputError([Problem(name, 0, 0, message)])
 
 

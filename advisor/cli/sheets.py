@@ -63,7 +63,7 @@ def hazards(
 
     renderers = {"text": as_hazards_text, "html": as_hazards_html, "csv": as_hazards_csv, "json": as_hazards_json}
     render = renderers[form.value]
-    text = render(_reports([plan], rules)[0])
+    text = render(_report(plan, rules))
     put(text, output, form.value)
 
 
@@ -98,7 +98,16 @@ def supplies(
     from advisor.reports.supplies import as_supplies_csv, as_supplies_json, as_supplies_text
 
     render = {"text": as_supplies_text, "csv": as_supplies_csv, "json": as_supplies_json}[form.value]
-    put(render(_reports([plan], rules)[0]), output, form.value)
+    put(render(_report(plan, rules)), output, form.value)
+
+
+def _report(plan: Path, rules: list[Path] | None) -> Report:
+    """The report of one plan; InputError for a folder, of which the first plan must not pass for all."""
+    from advisor.errors import InputError, Problem
+
+    if plan.is_dir():
+        raise InputError([Problem(str(plan), 0, 0, "is a folder. Expected a YAML file.")])
+    return _reports([plan], rules)[0]
 
 
 def _reports(plans: list[Path], rules: list[Path] | None) -> list[Report]:

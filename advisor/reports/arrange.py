@@ -20,6 +20,8 @@ class Entry:
     finding: Finding
     steps: list[str]
     ids: list[str]
+    lines: tuple[int, ...] = ()  # of the plan, where its steps stand
+    told_with: int = 0  # number of the entry with which it is counted as one practice; 0 where it counts itself
 
 
 @dataclass(slots=True)
@@ -99,7 +101,23 @@ def arrange(report: Report) -> Arranged:
         kept = _told_together([entry for entry in own if entry.finding.signal not in _AT_EACH_STEP], mild)
         mild += kept
         steps.append((step, [*grave, *kept]))
-    return Arranged(first, steps)
+    found = Arranged(first, steps)
+    _placed(found, {step.id: step.line for step in report.plan.steps})
+    return found
+
+
+def _placed(found: Arranged, lines: dict[str, int]) -> None:
+    """Give each entry the lines of all its steps, and say with which other one it counts as one practice."""
+    entries = list(enumerate(found.entries(), 1))
+    counted: dict[str, tuple[int, Entry]] = {}
+    for number, entry in entries:
+        entry.lines = tuple(sorted({lines[step] for step in entry.steps if lines.get(step)}))
+        known = counted.get(entry.finding.rule)
+        if known is None or known[1].finding.rank < entry.finding.rank:
+            counted[entry.finding.rule] = number, entry
+    for number, entry in entries:
+        whole = counted[entry.finding.rule][0]
+        entry.told_with = 0 if whole == number else whole
 
 
 def _told_together(entries: list[Entry], before: Sequence[Entry] = ()) -> list[Entry]:

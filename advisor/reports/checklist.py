@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from advisor.plan.model import Plan
 from advisor.reports.answered import EXPLAINED, HEADING, HoldView, hold_views
 from advisor.reports.arrange import Entry, arrange, goes_first
+from advisor.reports.begin import BEGIN, begin_lines
 from advisor.reports.calendar_chart import days_of
 from advisor.reports.clean import legible
 from advisor.reports.data import SCHEMA, as_utf8, made_by_data, made_by_words
@@ -17,6 +18,7 @@ from advisor.reports.html import plan_title, render
 from advisor.reports.unchecked import sheet_lines
 from advisor.reports.view import FindingView, change_words, finding_view, part_words, step_words
 from advisor.review.model import Report
+from advisor.review.who import LABORATORY, LICENSED, LOCAL_CODE, trades_touched, who_words
 
 WIDTH = 80
 SORTS = {"house": "House", "room": "Rooms", "part": "Parts", "product": "Products", "crew": "Crew", "budget": "Budget"}
@@ -53,6 +55,7 @@ class Checked:
     groups: tuple[Group, ...]
     holds: tuple[HoldView, ...]
     missed: tuple[str, ...]  # what was not checked
+    begin: tuple[str, ...]  # what to ask and to shut off before any work
     changes: tuple[str, ...]
     cautions: tuple[str, ...]
 
@@ -62,11 +65,12 @@ def checked(report: Report, by: str, start: int = 1) -> Checked:
     arranged = arrange(report)
     places = {str(o["step"]): place for place, o in enumerate(report.order, 1)}
     days = days_of(report)
+    trades = {step: trade for trade, steps in trades_touched(report.plan).items() for step in steps}
     groups: dict[str, list[FindingView]] = {_FIRST: []} if by in ("step", "day") else {}
     if by == "day":
         groups |= {f"Work that starts on {day}": [] for day in days.values()}
     for entry in [*arranged.first, *(entry for _, group in arranged.steps for entry in group)]:
-        title = _title(entry, by, places, days)
+        title = _trade_title(entry, trades) if by == "trade" else _title(entry, by, places, days)
         groups.setdefault(title, []).append(finding_view(entry, report))
     ordered = list(groups.items()) if by in ("step", "day") else sorted(groups.items())
     number = start
@@ -77,13 +81,12 @@ def checked(report: Report, by: str, start: int = 1) -> Checked:
             number += len(views)
     holds, missed = tuple(hold_views(report)), tuple(sheet_lines(report))
     changes = tuple(change_words(report))
-    return Checked(plan_title(report), _plan(report.plan), tuple(found), holds, missed, changes, report.cautions)
+    begin = tuple(begin_lines(report))
+    return Checked(plan_title(report), _plan(report.plan), tuple(found), holds, missed, begin, changes, report.cautions)
 
 
 def _title(entry: Entry, by: str, places: dict[str, int], days: dict[str, str]) -> str:
     finding, step = entry.finding, entry.steps[0]
-    if by == "trade":
-        return f"Work for: {finding.to}" if finding.to else "Your own work"
     if by == "topic":
         return finding.pack.replace("-", " ").capitalize()
     if finding.step is None or goes_first(finding):
@@ -91,6 +94,19 @@ def _title(entry: Entry, by: str, places: dict[str, int], days: dict[str, str]) 
     if by == "day":
         return f"Work that starts on {days[step]}" if step in days else "No day"
     return f"Step {places[step]}. {step}"
+
+
+def _trade_title(entry: Entry, trades: dict[str, str]) -> str:
+    """The heading of who does it; where local code may ask for a trade, that trade and you."""
+    finding = entry.finding
+    if finding.to:
+        return f"Work for: {finding.to}"
+    if finding.who == LABORATORY or finding.who.startswith(LICENSED):
+        return f"Work for: {who_words(finding.who)}"
+    touched = [trades[step] for step in entry.steps if step in trades] if finding.step else []
+    if touched:
+        return f"Work for: {who_words(LICENSED + touched[0])}, or for you where local code lets you"
+    return "Ask your building department who may do it" if finding.who == LOCAL_CODE else "Your own work"
 
 
 def _plan(plan: Plan) -> tuple[tuple[str, tuple[str, ...]], ...]:
@@ -124,6 +140,9 @@ def as_checklist_text(reports: Sequence[Report], by: str = "step", form: str = "
             for title, said in one.plan:
                 lines += ["", title.upper()]
                 lines += [line for text in said for line in _wrap(text, "  ", "    ")]
+        if one.begin and form != "exercise":
+            lines += ["", BEGIN.upper(), "-" * len(BEGIN)]
+            lines += [line for text in one.begin for line in _wrap(text, "     [ ] ", " " * 9)]
         if one.holds and form != "exercise":
             lines += ["", HEADING.upper(), "-" * len(HEADING)]
             lines += [line for view in one.holds for line in _wrap(view.line, "     [ ] ", " " * 9)]

@@ -53,6 +53,7 @@ def as_data(report: Report) -> dict[str, Any]:
             }
             for q in report.questions
         ],
+        "open_practices": len({one.rule for one in report.open}),  # each once, as the text counts them
         "open": [open_data(one) for one in report.open],
         "accepted_open": [
             {**open_data(a.practice), "reason": a.waiver.reason, "by": a.waiver.by, "until": _day(a.waiver)}

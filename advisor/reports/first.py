@@ -6,22 +6,26 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from os.path import basename
 from typing import Any
 
 from advisor.document import read_file
 from advisor.reports.arrange import Arranged, Entry, arrange
+from advisor.reports.begin import TRADE_NOTE, begin_lines, verdict
 from advisor.reports.opened import also_open, not_judged, silence
 from advisor.reports.schedule_text import argument, tight
 from advisor.reports.unchecked import head_words, headline_addition
 from advisor.review.model import Finding, Report
-from advisor.review.who import LABORATORY, LICENSED, LOCAL_CODE, who_words
+from advisor.review.who import LABORATORY, LICENSED, LOCAL_CODE, before_all, trades_touched, who_words
 from advisor.review.wording import listed
 from advisor.rulebase.model import SIGNALS
 from advisor.tables import rules_folder
 
 MOST_DANGERS, MOST_NOT_YET, MOST_QUESTIONS = 6, 3, 3
 LEGEND = "[ ] tick when true or done. ! keep in mind. [7] a note at the end."
+_SO_ON = " …?"
 _SHORT = 66  # letters of a question beside what to do today
+_DEPARTMENT = "your building department"
 _GRAVE = SIGNALS.index("warning")
 
 
@@ -42,6 +46,7 @@ class First:
 
     title: str
     counts: str
+    start: str  # whether to start, in plain words; empty where nothing grave stands
     left: str  # what is not judged
     missed: str  # rules that were given up
     today: str
@@ -50,7 +55,8 @@ class First:
     dangers: tuple[Danger, ...]  # all of them, the gravest first; a screen names MOST_DANGERS
     get: tuple[str, ...]
     questions: tuple[str, ...]
-    rest: str
+    begin: tuple[str, ...]  # what to ask and to shut off before any work; of the whole report, not of the screen
+    rest: tuple[str, ...]  # the command that shows it, the plan by its path and in short
 
     def more(self, shown: int) -> str:
         """How many grave findings are not among the first `shown`: `and 2 dangers, 1 warning more`."""
@@ -65,15 +71,17 @@ def first_screen(report: Report, get: Sequence[str] = ()) -> First:
     return First(
         title=report.plan.title or report.plan.file,
         counts=counts_words(report, arranged),
+        start=verdict(arranged),
         left=also_open(report) if entries else "",
         missed=head_words(report),
         today=today(report, arranged),
         not_yet=tuple(_not_yet(entries, report)),
-        call=_call(entries),
+        call=_call(entries, report),
         dangers=tuple(_dangers(grave)),
         get=tuple(dict.fromkeys(get)),
         questions=tuple(q.ask for q in report.questions[:MOST_QUESTIONS]),
-        rest=f"advisor review {argument(report)}",
+        begin=tuple(begin_lines(report)),
+        rest=tuple(f"advisor review {name}" for name in (argument(report), basename(report.plan.file))),
     )
 
 
@@ -141,8 +149,16 @@ def sentences(text: str, room: int) -> str:
 
 
 def short_question(ask: str, width: int) -> str:
-    """A question in short: what stands behind its colon is left out where it does not fit."""
-    head = ask.partition(":")[0]
+    """A question in short: of what stands behind its colon, as much as fits."""
+    head, _, tail = ask.partition(":")
+    said = ""
+    for one in tail.split(",")[:-1]:
+        longer = f"{said},{one}" if said else f"{head}:{one}"
+        if len(longer) + len(_SO_ON) > width:
+            break
+        said = longer
+    if said and len(ask) > width:
+        return f"{said}{_SO_ON}"
     enough = len(head.split()) > 3  # `About casing?` asks nothing
     return f"{head}?" if len(ask) > width and head != ask and enough else ask
 
@@ -181,16 +197,23 @@ def _until(finding: Finding) -> str:
     return str(words["until_rule"].get(finding.rule, ""))
 
 
-def _call(entries: list[Entry]) -> str:
+def _call(entries: list[Entry], report: Report) -> str:
     """Whom to call: trades, laboratories, the building department, each with the steps."""
     calls: dict[str, list[str]] = {}
     for entry in entries:
         who = entry.finding.who
         if entry.finding.rank == 0 or (who not in (LABORATORY, LOCAL_CODE) and not who.startswith(LICENSED)):
             continue
-        name = "your building department" if who == LOCAL_CODE else who_words(who)
+        name = _DEPARTMENT if who == LOCAL_CODE else who_words(who)
         own = calls.setdefault(name, [])
         own += [step for step in entry.steps if step and step not in own]
+    if asked := before_all(report, "permit"):
+        own = calls.pop(_DEPARTMENT, [])
+        calls[f"{_DEPARTMENT} about a permit too"] = [*own, *(step for step in asked if step not in own)]
+    for trade, touched in trades_touched(report.plan).items():
+        name = who_words(LICENSED + trade)
+        if left := [step for step in touched if step not in calls.get(name, ())]:
+            calls[f"{name} {TRADE_NOTE}"] = left
     said = [f"{name} ({', '.join(steps)})" if steps else name for name, steps in calls.items()]
     return "; ".join(said)
 

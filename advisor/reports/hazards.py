@@ -67,7 +67,7 @@ def _row(entry: Entry, report: Report, places: dict[str, int]) -> Row:
 
 def _likely(finding: Finding) -> str:
     if finding.rests_on:
-        return "Likely as far as is known. " + " ".join(resting(finding))
+        return "Likely by what the plan tells; not all is known. " + " ".join(resting(finding))
     return "Follows from the advice given here." if finding.advised else "Follows from what the plan states."
 
 

@@ -88,6 +88,8 @@ def _report(report: Report, level: int) -> list[str]:
         lines += [f"{head}# Before anything else", ""]
         for view in views:
             lines += _finding(view)
+    if first.begin:
+        lines += [f"{head}# Before you begin", "", *(f"- [ ] {escape(text)}" for text in first.begin), ""]
     if holds := hold_views(report):
         lines += [f"{head}# {HEADING}", "", EXPLAINED, "", *(f"- [ ] {escape(view.line)}" for view in holds), ""]
     lines += [f"{head}# Steps in the order of work", ""]
@@ -110,11 +112,13 @@ def _report(report: Report, level: int) -> list[str]:
 def _screen(first: First) -> list[str]:
     """The first screen."""
     lines = [f"{escape(first.counts)} {escape(first.left)}".rstrip(), ""]
+    if first.start:
+        lines += [f"**{escape(first.start)}**", ""]
     if first.missed:
         lines = [f"**{escape(first.missed)}**", "", *lines]
     if first.today:
         lines += [f"**Today:** {escape(first.today)}", ""]
-    said = [("Not yet", text) for text in first.not_yet]
+    said = [("Wait", text) for text in first.not_yet]
     said += [("Call", first.call)] if first.call else []
     for one in first.dangers[:MOST_DANGERS]:
         said.append((one.signal.upper(), f"{', '.join(one.steps)}{': ' if one.steps else ''}{one.short}"))
@@ -132,7 +136,7 @@ def _sheet(sheet: Sheet, head: str) -> list[str]:
     if sheet.moved:
         lines += [f"Moved: {escape(sheet.moved)}", ""]
     if sheet.account:
-        lines += [f"Practices: {escape(sheet.account)}", ""]
+        lines += [escape(sheet.account), ""]
     for view in sheet.findings:
         lines += _finding(view)
     if not sheet.findings:
@@ -143,7 +147,8 @@ def _sheet(sheet: Sheet, head: str) -> list[str]:
 def _finding(view: FindingView) -> list[str]:
     box = "[ ] " if view.hold else ""
     where = f" (at {', '.join(view.steps)})" if len(view.steps) > 1 else ""
-    note = f" \\[{view.number}{', presumed' if view.presumed else ''}\\]" if view.number else ""
+    counted = f", counted with {view.told_with}" if view.told_with else ""
+    note = f" \\[{view.number}{counted}{', presumed' if view.presumed else ''}\\]" if view.number else ""
     lines = [f"- {box}**{view.signal.upper()}:** {escape(view.what + where)}{note}", ""]
     who = f"Who: {escape(view.who)}. " if view.grave and view.who else ""
     lines += [f"  {who}Why: {escape(view.because)}", ""]
@@ -195,7 +200,7 @@ def _end(report: Report, head: str, arranged: Arranged, notes: Sequence[NoteView
         lines += [f"{head}# Notes", ""]
     for note in notes:
         advised = " Follows from advice given here." if note.advised else ""
-        rests = f"Line {note.line}. " if note.line else ""
+        rests = f"{note.line}. " if note.line else ""
         rests += "".join(f"{escape(text)} " for text in note.resting)
         sources = "; ".join(link(one) for one in note.sources)
         ids = ", ".join(map(code, note.ids))

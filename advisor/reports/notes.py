@@ -25,7 +25,12 @@ class Note:
     resting: tuple[str, ...]
     sources: tuple[Cited, ...]
     advised: bool
-    line: int = 0  # of the plan, where its step stands; 0 for what is about the whole plan
+    lines: tuple[int, ...] = ()  # of the plan, where its steps stand; none for what is about the whole plan
+
+    @property
+    def line_words(self) -> str:
+        """`Lines 32, 37`; empty for what is about the whole plan."""
+        return f"Line{'s' * (len(self.lines) > 1)} {', '.join(map(str, self.lines))}" if self.lines else ""
 
 
 def numbered(arranged: Arranged) -> dict[int, Note]:
@@ -35,7 +40,7 @@ def numbered(arranged: Arranged) -> dict[int, Note]:
 
 def _note(number: int, entry: Entry) -> Note:
     finding = entry.finding
-    return Note(number, tuple(entry.ids), resting(finding), finding.sources, finding.advised, finding.step_line)
+    return Note(number, tuple(entry.ids), resting(finding), finding.sources, finding.advised, entry.lines)
 
 
 def resting(finding: Finding) -> tuple[str, ...]:
@@ -65,7 +70,7 @@ def note_words(note: Note) -> str:
     """A note on one line, without its number."""
     advised = " Follows from advice given here." if note.advised else ""
     sources = "; ".join(source_words(s) for s in note.sources)
-    line = f"Line {note.line}. " if note.line else ""
+    line = f"{note.line_words}. " if note.lines else ""
     return f"{', '.join(note.ids)}. {line}{' '.join((*note.resting, ''))}Source: {sources}.{advised}"
 
 

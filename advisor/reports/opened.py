@@ -32,7 +32,9 @@ def not_judged(report: Report) -> str:
     """What the report does not judge: `14 practices; no rule here knows 2 of 5 steps`; empty for nothing."""
     said = []
     if report.open:
-        said.append(_many(open_practices(report), "practice"))
+        many = open_practices(report)
+        once = " (each counted once)" if many < len(report.open) else ""
+        said.append(f"{_many(many, 'practice')}{once} that wait{'s' * (many == 1)} for an answer")
     if count := len({one.about.rule for one in report.answered}):
         said.append(f"{_many(count, 'practice')} on what is still to get or to find out")
     if strange := strange_steps(report):
@@ -64,13 +66,14 @@ def left_open(report: Report) -> str:
 
 
 def account_words(one: StepAccount) -> str:
-    """`3 speak, 5 are met, 4 open`, or that no rule knows the work."""
+    """`3 practices speak, 4 not judged yet, 5 silent`, or that no rule knows the work."""
     if not one.known:
         return UNKNOWN_WORK
     if not one.concerned:
         return MEASURE
     speak, met = len(one.speaks), len(one.met)
-    said = f"{speak} speak{'s' if speak == 1 else ''}, {met} {'is' if met == 1 else 'are'} met, {len(one.open)} open"
+    # What is met is no good mark: most of it only did not apply.
+    said = f"{_many(speak, 'practice')} speak{'s' * (speak == 1)}, {len(one.open)} not judged yet, {met} silent"
     return f"{said}, {len(one.answered)} on what is still to get or find out" if one.answered else said
 
 

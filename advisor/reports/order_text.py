@@ -68,7 +68,8 @@ def _elsewhere(lines: list[str], report: Report) -> None:
     if more:
         grave = sum(f.signal == "danger" for f in more)
         said = f"{len(more)} more, {grave} of them danger," if grave else f"{len(more)} more"
-        _wrap(lines, f"Hold points only. {said} in the whole report: advisor review {argument(report)}", "  ")
+        where = f"in the whole report: advisor review {argument(report)}"
+        _wrap(lines, f"Here stands what must be true before a step (hold points). {said} {where}", "  ")
 
 
 def entries(work: WorkOrder) -> list[dict[str, Any]]:
@@ -123,7 +124,7 @@ def _calendar(lines: list[str], report: Report) -> None:
         lines.append("  (1), (2): first coat, second coat.")
     if any(back):
         lines.append("  < starts before the line above it: it fills a wait there, and no rule is broken.")
-    lines.append("  * a delay here delays the end. May slip: hours of work, with the hands as they are.")
+    lines.append("  * a delay here delays the end. May slip: working hours it may be late.")
 
 
 def _label(row: dict[str, Any], longest: int) -> str:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+import shlex
 import textwrap
 from datetime import date
 from math import floor
-from os.path import basename
 from typing import Any
 
 from advisor.review.model import Report
@@ -13,7 +13,7 @@ from advisor.review.model import Report
 MOST_LINES = 8
 _WHOLE_FROM, _QUARTER = 20, 0.25  # hours
 _MOST_STEPS = 6  # of the chain, named in the report
-_LEAST_PRESSING = ("A delay here delays the end:", "You do without:", "Later than you planned:")
+_LEAST_PRESSING = ("A delay at any of these delays the end:", "You must do without:", "Later than you planned:")
 Data = dict[str, Any]
 
 
@@ -77,9 +77,9 @@ def summary(schedule: Data) -> list[str]:
         return [str(schedule["impossible"])]
     said = [_total(schedule), _calendar(schedule)]
     if schedule["critical_chain"]:
-        said.append(f"A delay here delays the end: {_few(schedule['critical_chain'])}.")
+        said.append(f"A delay at any of these delays the end: {_few(schedule['critical_chain'])}.")
     if schedule["without"]:
-        said.append(f"You do without: {'; '.join(without(one) for one in schedule['without'])}.")
+        said.append(f"You must do without: {'; '.join(without(one) for one in schedule['without'])}.")
     said.append(money_line(schedule["money"]))
     if schedule["late"]:
         said.append(f"Too late: {schedule['late']}.")
@@ -90,8 +90,8 @@ def summary(schedule: Data) -> list[str]:
 
 
 def argument(report: Report) -> str:
-    """What to type for the plan in a command: its file, or `-` for what came from standard input."""
-    return "-" if report.plan.file == "<stdin>" else basename(report.plan.file)
+    """What to type for the plan in a command: its file as it was given, or `-` for what came from standard input."""
+    return "-" if report.plan.file == "<stdin>" else shlex.quote(report.plan.file)
 
 
 def report_lines(report: Report, width: int) -> list[str]:

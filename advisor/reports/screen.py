@@ -35,12 +35,15 @@ def explained(lines: Lines, width: int, room: int) -> Lines:
 def _lines(first: First, width: int, shown: int, wrap: int) -> Lines:
     room = width - _LABEL
     lines: Lines = [(line, "bold") for line in _block(first.title, width, "", wrap)]
-    lines += [(line, "") for line in _block(f"{first.counts} {first.left}".strip(), width, "", 3)]
+    said = " ".join(text for text in (first.counts, first.left) if text)
+    lines += [(line, "") for line in _block(said, width, "", 3)]
+    if first.start:
+        lines += [(line, "bold") for line in _block(first.start, width, "", 2)]
     if first.missed:
         lines += [(line, "bold") for line in _block(first.missed, width, "", 3)]
     _labelled(lines, "Today", [first.today] if first.today else [], width, wrap, "bold")
-    _labelled(lines, "Not yet", list(first.not_yet), width, wrap)
-    _labelled(lines, "Call", [first.call] if first.call else [], width, 2)
+    _labelled(lines, "Wait", list(first.not_yet), width, wrap)
+    _labelled(lines, "Call", [first.call] if first.call else [], width, 4)
     for word in ("danger", "warning"):
         own = [danger_line(one, room) for one in first.dangers[:shown] if one.signal == word]
         _labelled(lines, f"{word.capitalize()}s", own, width, 1, STYLES[word] if word == "danger" else "")
@@ -48,7 +51,9 @@ def _lines(first: First, width: int, shown: int, wrap: int) -> Lines:
         lines.append((" " * _LABEL + left, ""))
     _labelled(lines, "Get", [_few(first.get, room * wrap - 16)] if first.get else [], width, wrap)
     _labelled(lines, "Answer", [cut(short_question(q, room), room) for q in first.questions], width, 1)
-    lines.append((cut(f"The rest  {first.rest}", width), "dim"))
+    # Half a path is of no use: where the command does not fit, only the plan's own name stands there.
+    rest = next((one for one in first.rest if len(one) <= room), first.rest[-1])
+    lines.append((cut(f"The rest  {rest}", width), "dim"))
     return lines
 
 

@@ -81,15 +81,18 @@ class _Writer(Writer):
         entries = self.kept(self.arranged.first)
         if alone:
             entries = [entry for entry in entries if self.shape.step in entry.steps]
-        if entries:
+        begin = () if alone else first.begin
+        if entries or begin:
             self.title("BEFORE ANYTHING ELSE")
-            for entry in entries:
-                self.entry(entry)
+        for entry in entries:
+            self.entry(entry)
+        for text in begin:
+            self.wrap(text, "  [ ] ")
         if not alone:
             text_end.holds(self)
         self.title("STEPS IN THE ORDER OF WORK")
         self.wrap(LEGEND, "  ", "dim")
-        self.steps(self.arranged)
+        self.steps(self.alone() if alone else self.arranged)
         if self.shape.only:
             self.left_out()
         if not alone:
@@ -101,6 +104,12 @@ class _Writer(Writer):
         text_end.end_notes(self, self.shown, self.shape.every)
         return self.lines
 
+    def alone(self) -> Arranged:
+        """All that is said of the one step asked for, also what the whole report tells at another step."""
+        step = self.shape.step
+        shared = [entry for _, entries in self.arranged.steps for entry in entries if step in entry.steps]
+        return Arranged([], [(one, shared if one == step else []) for one, _ in self.arranged.steps])
+
     def kept(self, entries: list[Entry]) -> list[Entry]:
         """Those of the signal word asked for and graver."""
         least = SIGNALS.index(self.shape.only) if self.shape.only else 0
@@ -109,7 +118,9 @@ class _Writer(Writer):
     def left_out(self) -> None:
         """How many milder findings are not shown: what is left out must not be forgotten."""
         least = SIGNALS.index(self.shape.only)
-        count = sum(entry.finding.rank < least for entry in self.arranged.entries())
+        step = self.shape.step
+        own = [entry for entry in self.arranged.entries() if not step or step in entry.steps]
+        count = sum(entry.finding.rank < least for entry in own)
         if count:
             self.wrap(f"{count} milder finding{'s' * (count != 1)} left out by --only.", "  ")
 
@@ -129,9 +140,7 @@ class _Writer(Writer):
                     self.step(f"{number:>3}. {step}: see above", account)
                     continue
                 if account is None or account.known:
-                    told = (
-                        f" ({len(account.met)} met, {len(account.open)} open)" if account and account.concerned else ""
-                    )
+                    told = f" ({len(account.open)} not judged yet)" if account and account.concerned else ""
                     quiet.append(f"{number}. {step}{told}")
                     continue
             self.quiet(quiet)
@@ -167,7 +176,8 @@ class _Writer(Writer):
         where = f" ({', '.join(entry.steps)})" if len(entry.steps) > 1 else ""
         grave = finding.rank >= _CAUTION
         who = f"Who: {who_words(finding.who)}." if grave and finding.who else ""
-        number = f" [{note.number}{', presumed' if presumes(finding) else ''}]"
+        counted = f", counted with {entry.told_with}" if entry.told_with else ""
+        number = f" [{note.number}{counted}{', presumed' if presumes(finding) else ''}]"
         self.wrap(
             f"{mark}{finding.signal.upper()}: {finding.what}{where}{number}", "  ", STYLES[finding.signal], "    "
         )

@@ -60,7 +60,7 @@ class NoteView:
     resting: tuple[str, ...]
     sources: tuple[SourceView, ...]
     advised: bool
-    line: int
+    line: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +88,7 @@ class FindingView:
     presumed: bool  # whether it rests on a value that nobody stated
     short_numbers: tuple[str, ...]  # those that the sentences do not say
     number: int = 0  # of its note; 0 for none
+    told_with: int = 0  # number of the note with which it counts as one practice; 0 where it counts itself
 
     @property
     def source_line(self) -> str:
@@ -148,6 +149,7 @@ def finding_view(entry: Entry, report: Report, number: int = 0) -> FindingView:
         presumed=presumes(finding),
         short_numbers=tuple(short_number(n, units) for n in untold(finding, units)),
         number=number,
+        told_with=entry.told_with,
     )
 
 
@@ -164,7 +166,7 @@ def source_views(sources: Sequence[Cited]) -> tuple[SourceView, ...]:
 
 def note_views(notes: Iterable[Note]) -> list[NoteView]:
     """The notes as words."""
-    return [NoteView(n.number, n.ids, n.resting, source_views(n.sources), n.advised, n.line) for n in notes]
+    return [NoteView(n.number, n.ids, n.resting, source_views(n.sources), n.advised, n.line_words) for n in notes]
 
 
 def short_number(number: Number, units: str) -> str:

@@ -103,11 +103,18 @@ class Question:
 
     @property
     def decides(self) -> str:
-        """What the gravest answer brings, in words: `If gas cooktop: danger, flames and sparks out`."""
-        for answer in self.answers:
-            if answer.decides:
-                return f"If {answer.value}: {answer.decides}"
-        return ""
+        """What a grave answer brings, in words: `If gas cooktop: danger, flames and sparks out`.
+
+        An answer that brings something by itself is named before one that only helps to, and a word before a figure:
+        the figure of an answer lies at the end of a range, where nobody expects it.
+        """
+        told = [answer for answer in self.answers if answer.decides]
+        if not told:
+            return ""
+        grave = {answer.value: SIGNALS.index(answer.decides.partition(":")[0]) for answer in told}
+        best = min(told, key=lambda a: (not a.comes, any(map(str.isdigit, a.value)), -grave[a.value]))
+        comes = "comes" if best.comes else "may come"
+        return f'With the answer "{best.value}" {comes} a {best.decides}'
 
 
 @dataclass(frozen=True, slots=True)

@@ -108,6 +108,7 @@ def _tile(site: _Plan) -> Iterable[Supply]:
         str(r.values["part"]): float(r.values["boxes"]) * float(r.values["per_box"])  # type: ignore[arg-type]
         for r in site.memory.by_kind.get("tile_bought", [])
     }
+    by_area = site.vocabulary.members("product_kind", "counted by its area")
     steps: dict[str, list[str]] = {}
     for record in site.memory.by_kind.get("sets_tile", []):
         steps.setdefault(str(record.values["part"]), []).append(str(record.values["step"]))
@@ -117,7 +118,7 @@ def _tile(site: _Plan) -> Iterable[Supply]:
         have = bought.get(name)
         for step in site.plan.steps:
             for product in (site.plan.entities.get("product", {}).get(p) for p in words(step, "using")):
-                if step.id in own and product is not None and words(product, "kind") == ("tile",) and have is None:
+                if step.id in own and product is not None and have is None and set(words(product, "kind")) & by_area:
                     have = number(product, "area")
         what, why = f"tile for {name}", "its area is not stated; add a tenth for cuts"
         if area is None:
@@ -207,7 +208,8 @@ def _tools(site: _Plan) -> Iterable[Supply]:
                 uses.setdefault(tool, []).append(step.id)
     for tool, steps in sorted(uses.items()):
         how = _known()["rent"].get(
-            tool, "rent or borrow" if tool in site.vocabulary.members("tool", "power tool") else "buy or borrow"
+            tool,
+            "rent or borrow" if tool in site.vocabulary.members("tool", "dear to buy for once") else "buy or borrow",
         )
         entry = _known()["shop"].get(tool, {})
         yield Supply(

@@ -64,7 +64,7 @@ def _told(drawn: Drawn, steps_of: tuple[str, ...], keys: tuple[Key, ...], plan: 
         return drawn
     conclusion = drawn.conclusion
     steps = listed(list(steps_of)) or "an earlier step"
-    what = f"Whether {steps} does this already cannot be told. {rests[0].ask} Until you know: {conclusion.what}"
+    what = f"{conclusion.what} Or does {steps} do this already? The plan does not tell: {rests[0].ask}"
     index = _rule(drawn).conclusions.index(conclusion)
     return replace(
         drawn, conclusion=replace(conclusion, what=what), index=index, answer=(UNKNOWN, *steps_of), rests=rests

@@ -1,15 +1,20 @@
-"""Who may do what a finding asks for: you, a helper, a licensed trade, a laboratory; or local code decides."""
+"""Who may do what a finding asks for: you, a helper, a licensed trade, a laboratory; or ask the building department."""
 
 from __future__ import annotations
 
 from functools import lru_cache
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from advisor.document import read_file
+from advisor.plan.model import Entity, Plan
 from advisor.rulebase.model import Conclusion, Rule
 from advisor.tables import rules_folder
 
+if TYPE_CHECKING:
+    from advisor.review.model import Report
+
 YOU, HELPER, LABORATORY, LOCAL_CODE, LICENSED = "you", "helper", "laboratory", "local code", "licensed: "
+_ASK = "ask your building department whether you may do it yourself"
 _OWN_WORDS = frozenset({YOU, HELPER, "nobody"})
 
 
@@ -52,7 +57,34 @@ def who_words(who: str) -> str:
         if trade in _licensed_by_name():
             trade = f"licensed {trade}"
         return trade if trade.startswith("any ") else f"{'an' if trade[0] in 'aeiou' else 'a'} {trade}"
-    return {HELPER: "you with a helper", LABORATORY: "a laboratory", LOCAL_CODE: "local code decides"}.get(who, who)
+    return {HELPER: "you with a helper", LABORATORY: "a laboratory", LOCAL_CODE: _ASK}.get(who, who)
+
+
+def trades_touched(plan: Plan) -> dict[str, list[str]]:
+    """Trades that local code may ask for, each with the steps that touch its work and that nobody is named for."""
+    parts = plan.entities.get("part", {})
+    found: dict[str, list[str]] = {}
+    for trade, words in _known()["trades"].items():
+        for step in plan.steps:
+            kinds = {kind for own in said_of(step, "to") if own in parts for kind in said_of(parts[own], "kind")}
+            hired = [who for who in said_of(step, "who") if who not in _OWN_WORDS and who != "owner"]
+            if not hired and not kinds.isdisjoint(words["to"]) and not set(said_of(step, "do")).isdisjoint(words["do"]):
+                found.setdefault(plain(str(trade)), []).append(step.id)
+    return found
+
+
+def said_of(thing: Entity, name: str) -> tuple[str, ...]:
+    """The words of an attribute; none where it is not stated."""
+    plain_value = thing.values[name].plain if name in thing.values else ()
+    return tuple(map(str, plain_value)) if isinstance(plain_value, (tuple, list, frozenset)) else (str(plain_value),)
+
+
+def before_all(report: Report, what: str) -> list[str]:
+    """The steps for which `permit` is to be asked or `water_off` is to be done, in the order of the plan."""
+    rules = _known()[what]
+    steps = {one.step for one in report.findings if one.rule in rules}
+    steps |= {one.step for one in report.open if one.rule in rules}
+    return [step.id for step in report.plan.steps if step.id in steps]
 
 
 @lru_cache(maxsize=1)

@@ -65,8 +65,8 @@ def wording(
         for found in _ABOUT.finditer(text):
             name = found.group(2)
             kind = types.get(name, "text")
-            # A weight that is worked out is no better than its table: `about` tells it to two figures.
-            show = about_mass if found.group(1) and kind == "mass" else show_value
+            # What is worked out is no better than its table: `about` tells a weight to two figures, a share in times.
+            show = _ABOUT_KIND.get(kind, show_value) if found.group(1) else show_value
             values = {show(env[name], kind, units) for env in matches if name in env}
             shown[_name(found)] = Shown(kind, tuple(sorted(values)))
     return Wording(what, because, controls, tuple(sorted(shown.items())))
@@ -109,6 +109,16 @@ def about_mass(value: Plain, kind: str, units: str) -> str:
     names = ("lb", "kg") if units == "us" else ("kg", "lb")
     first, second = (f"{float(f'{from_base(value, name, kind):.2g}'):,.10g} {name}" for name in names)
     return f"{first} ({second})"
+
+
+def about_share(value: Plain, kind: str, units: str) -> str:
+    """A share above the whole, as people say it: `5 times`; near the whole to three figures."""
+    if not isinstance(value, int | float) or value <= 1:
+        return show_value(value, kind, units)
+    return f"{float(f'{value:.3g}' if value < 1.1 else f'{value:.2g}'):,.10g} times"
+
+
+_ABOUT_KIND = {"mass": about_mass, "fraction": about_share}
 
 
 def listed(words: Sequence[str]) -> str:

@@ -70,9 +70,9 @@ def fingerprint(files: Iterable[Path]) -> str:
 
 
 def digest(files: Iterable[Path]) -> str:
-    """A short hash of what the files say, whatever folder they lie in: names and bytes, twelve letters."""
-    named = sorted((path.name, hashlib.sha256(path.read_bytes()).hexdigest()) for path in files)
-    return hashlib.sha256(json.dumps(named).encode("utf-8", "surrogateescape")).hexdigest()[:12]
+    """A short hash of what the files say, whatever they are called and wherever they lie: twelve letters."""
+    said = sorted(hashlib.sha256(path.read_bytes()).hexdigest() for path in files)
+    return hashlib.sha256(json.dumps(said).encode()).hexdigest()[:12]
 
 
 def read(name: str) -> dict[str, Any] | None:

@@ -137,11 +137,14 @@ def _of_key(
     for value, text in _values(wanted, cell, units, rulebase):
         point = _point(value, cell)
         # What a sum makes of the answer is not said before it is worked out.
-        comes = sorted({(one.rule.id, one.step) for one, s in alone if MARK not in s and _brings(s, key, point)})
+        brought = [one for one, s in alone if MARK not in s and _brings(s, key, point)]
+        comes = sorted({(one.rule.id, one.step) for one in brought})
         gravest = max((one for one, c in asked if _meets(point, c)), key=lambda o: o.rank, default=None)
         goes = sorted(name for name in today.names.get(key, ()) if _ended(found, name, key, point))
         if comes or goes or gravest is not None:
-            decides = f"{gravest.signal}: {gravest.rule.title}" if gravest is not None else ""
+            # What it brings by itself says what the answer does; what it only helps to bring hangs on others too.
+            sure = max(brought, key=lambda o: o.rank, default=gravest)
+            decides = f"{sure.signal}: {sure.rule.title}" if sure is not None else ""
             made.append((gravest.rank if gravest else 0, Offer(text, tuple(comes), tuple(goes), decides, key)))
     return made
 

@@ -14,6 +14,17 @@ SOURCE = Path(advisor.__file__).parent
 
 # Words that Python says for another reason than the trade's: (room or file, word) and why it is no trade word there.
 OTHER_MEANINGS = {
+    "buy": "a way to get a thing, beside renting and borrowing",
+    "hire": "a way to get a thing: somebody who is paid",
+    "shelf": "where in a shop a thing stands",
+    "paint": "a department of a shop",
+    "tile": "a department of a shop",
+    "electrical": "a department of a shop",
+    "plumbing": "a department of a shop",
+    "lumber": "a department of a shop",
+    "hardware": "a department of a shop",
+    "helper": "who may do a work, by the contract of the reports",
+    "laboratory": "who may do a work, by the contract of the reports",
     "wait": "a kind of finding, a kind of conclusion and the attribute of a step",
     "add": "a form of advice",
     "use": "a form of advice",

@@ -103,7 +103,7 @@ def test_what_cannot_be_told_is_not_do_it() -> None:
 
     assert finding.signal == "danger"
     assert finding.answer == ("unknown", "off")
-    assert finding.what.startswith("Whether off does this already cannot be told. Which circuit feeds socket? ")
+    assert finding.what.endswith(" Or does off do this already? The plan does not tell: Which circuit feeds socket?")
     assert [(b.id, b.attribute) for b in finding.rests_on][:1] == [("socket", "circuit")]
     (asked,) = [q for q in report.questions if q.ask == "Which circuit feeds socket?"]
     assert finding.id in asked.hangs

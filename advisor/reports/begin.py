@@ -1,0 +1,41 @@
+"""What stands before any work besides the findings: whether to start, what to ask, what to shut off."""
+
+from __future__ import annotations
+
+from advisor.reports.arrange import Arranged
+from advisor.review.model import Report
+from advisor.review.who import LICENSED, before_all, trades_touched, who_words
+from advisor.review.wording import listed
+
+BEGIN = "Before you begin"
+TRADE_NOTE = "if local code asks"
+
+
+def verdict(arranged: Arranged) -> str:
+    """Whether the work may start, in plain words, where a danger or a warning stands; empty where none does."""
+    counts = arranged.counts()
+    many = [(counts[word], word) for word in ("danger", "warning") if counts[word]]
+    said = [f"the {word}" if count == 1 else f"the {count} {word}s" for count, word in many]
+    return f"Do not start yet: first see to {' and '.join(said)} below." if said else ""
+
+
+def begin_lines(report: Report) -> list[str]:
+    """What to ask and to shut off before you begin: the permit, who may do it, the water."""
+    said = []
+    steps = before_all(report, "permit")
+    if steps:
+        said.append(f"Ask your building department whether {listed(steps)} need{'s' * (len(steps) == 1)} a permit.")
+    for trade, touched in trades_touched(report.plan).items():
+        name = who_words(LICENSED + trade)
+        # Where a finding gives the step to that trade there is nothing to ask.
+        given = {one.step for one in report.findings if one.who == LICENSED + trade}
+        own = [step for step in touched if step not in given]
+        if not own:
+            continue
+        said.append(f"Ask there too whether you may do {listed(own)} yourself, or local code asks for {name}.")
+    water = before_all(report, "water_off")
+    if water:
+        said.append(f"Find out where the water is shut off. Shut it off before {listed(water)}, and try a tap.")
+    if said and not steps:
+        said = [text.replace("Ask there too", "Ask your building department") for text in said]
+    return said
