@@ -84,8 +84,9 @@ class Near:
         known = self.vocabulary.attributes.get(sort, {}).values()
         spellings = [spelling for one in known for spelling in (one.name, *one.aliases)]
         slip = self.phrases.slip(word, spellings)
-        if len(word) <= _CHANCE or fold(slip)[:1] != fold(word)[:1]:
-            slip = ""  # short keys are alike by chance: dry and day
+        by_chance = len(word) <= _CHANCE and len(slip) <= len(word)  # dry and day, but not bilt and built
+        if by_chance or fold(slip)[:1] != fold(word)[:1]:
+            slip = ""
         if near := slip or self.phrases.ending(word, spellings):
             return f"; nearest: '{near}'."
         for one in known:

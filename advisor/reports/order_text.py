@@ -153,4 +153,7 @@ def _title(lines: list[str], text: str) -> None:
 
 def _wrap(lines: list[str], text: str, indent: str) -> None:
     blank = " " * len(indent)
-    lines += textwrap.wrap(text, WIDTH, initial_indent=indent, subsequent_indent=blank, break_on_hyphens=False)
+    # A long path is not cut: it is there to be copied.
+    lines += textwrap.wrap(
+        text, WIDTH, initial_indent=indent, subsequent_indent=blank, break_on_hyphens=False, break_long_words=False
+    )

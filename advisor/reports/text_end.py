@@ -9,7 +9,7 @@ from advisor.reports.answered import EXPLAINED, HEADING, hold_views
 from advisor.reports.data import made_by_words, waiver_words
 from advisor.reports.notes import Note, bibliography, note_words, public_url, words_used
 from advisor.reports.opened import also_open, left_open, open_by_question, question_words, unheard_line
-from advisor.reports.schedule_text import report_lines
+from advisor.reports.schedule_text import argument, report_lines
 from advisor.reports.screen import Lines
 from advisor.reports.unchecked import foot_lines
 from advisor.reports.view import QUESTIONS, gear_lines
@@ -73,7 +73,7 @@ def questions(w: Writer, every: bool) -> None:
     if asked:
         w.title("QUESTIONS, THE WEIGHTIEST FIRST")
     if len(asked) > most:
-        heading = f"{w.lines.pop()[0]} ({most} of {len(asked)}; all: advisor questions)"
+        heading = f"{w.lines.pop()[0]} ({most} of {len(asked)}; all: advisor questions {argument(w.report)})"
         w.wrap(heading, "", "bold")
     for question in asked[:most]:
         w.wrap(question_words(question), "  - ")

@@ -14,6 +14,7 @@ SOURCE = Path(advisor.__file__).parent
 
 # Words that Python says for another reason than the trade's: (room or file, word) and why it is no trade word there.
 OTHER_MEANINGS = {
+    "owner": "who does a work, where nobody is called",
     "buy": "a way to get a thing, beside renting and borrowing",
     "hire": "a way to get a thing: somebody who is paid",
     "shelf": "where in a shop a thing stands",
