@@ -73,7 +73,7 @@ def questions(w: Writer, every: bool) -> None:
     if asked:
         w.title("QUESTIONS, THE WEIGHTIEST FIRST")
     if len(asked) > most:
-        heading = f"{w.lines.pop()[0]} ({most} of {len(asked)}; all: advisor questions {argument(w.report)})"
+        heading = f"{w.lines.pop()[0]} ({most} of {len(asked)}). All: advisor questions {argument(w.report)}"
         w.wrap(heading, "", "bold")
     for question in asked[:most]:
         w.wrap(question_words(question), "  - ")
