@@ -159,13 +159,19 @@ def _failed(path: Path, error: Exception) -> Done:
 
 
 def processes(jobs: int) -> Callable[[], Executor]:
-    """A maker of process pools. Workers start clean: forking a program with threads can hang it."""
-    import multiprocessing  # here and below: a review of one plan needs none of it
-    from concurrent.futures import ProcessPoolExecutor
+    """A maker of process pools."""
+    from concurrent.futures import ProcessPoolExecutor  # here and below: a review of one plan needs none of it
+
+    context = clean_start()
+    return lambda: ProcessPoolExecutor(jobs, mp_context=context)
+
+
+def clean_start() -> Any:
+    """A context in which processes start clean: forking a program with threads can hang it."""
+    import multiprocessing
 
     methods = multiprocessing.get_all_start_methods()
-    context = multiprocessing.get_context("forkserver" if "forkserver" in methods else "spawn")
-    return lambda: ProcessPoolExecutor(jobs, mp_context=context)
+    return multiprocessing.get_context("forkserver" if "forkserver" in methods else "spawn")
 
 
 class _OnCluster(Executor):

@@ -73,18 +73,15 @@ def _options(start: str | None, hours_per_day: float | None, days: str | None) -
 def _rendered(plan: Path, options: Options, form: str, rules: list[Path]) -> str:
     from advisor.plan import read_plan
     from advisor.review.reviewing import review_plan
-    from advisor.review.work import plan_work
+    from advisor.review.work import replan
     from advisor.rulebase.base import load_rulebase
 
     rulebase = load_rulebase(rules)
     report = review_plan(read_plan(plan, rulebase.vocabulary), rulebase)
-    work = plan_work(report.plan, [*report.findings, *report.latent], rulebase, options, report.site)
-    if "impossible" in work.schedule:
-        raise _mistake(str(work.schedule["impossible"]))
-    if work.order.rings:
-        raise _mistake(" ".join(ring.told() for ring in work.order.rings))
-    report.order, report.schedule = work.order.entries(), work.schedule
-    return _in_form(report, work.order, form)
+    work, impossible = replan(report, rulebase, options)
+    if impossible:
+        raise _mistake(impossible)
+    return _in_form(report, work, form)
 
 
 def _in_form(report: Report, work: WorkOrder, form: str) -> str:

@@ -7,7 +7,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from advisor.review.compare import Comparison
     from advisor.review.walk import Asked, Walk
 
 WORDS = {
@@ -83,25 +82,13 @@ def _show(number: int, asked: Asked) -> None:
 
 
 def _changed(before: Walk, after: Walk) -> None:
+    from advisor.reports.comparison import changes
+
     found = after.changed
     told = changes(found) if found is not None else ""
     fewer = before.left() - after.left() - 1
     questions = f" {fewer} more question{'s' * (fewer != 1)} settled by it." if fewer > 0 else ""
     _wrap(f"Written. {told}{questions}", "   ")
-
-
-def changes(found: Comparison) -> str:
-    """What an answer changed: `1 warning comes (…); 2 cautions go (…).`, or that it changed no finding."""
-    parts = []
-    for group, one, many in ((found.new, "comes", "come"), ((*found.gone, *found.moved), "goes", "go")):
-        for signal in ("danger", "warning", "caution", "notice"):
-            mine = [f for f in group if f.signal == signal]
-            names = list(dict.fromkeys(f.title for f in mine))
-            if mine:
-                listed = "; ".join(names[:3]) + (" …" if len(names) > 3 else "")
-                word = f"{signal}{'s' * (len(mine) != 1)}"
-                parts.append(f"{len(mine)} {word} {one if len(mine) == 1 else many} ({listed})")
-    return f"{', '.join(parts)}." if parts else "No finding comes or goes."
 
 
 def _end(path: Path, now: Walk, answers: int) -> None:

@@ -10,7 +10,7 @@ from typing import Any
 
 from advisor.errors import InputError, Problem
 from advisor.page.render import render
-from advisor.page.words import changes, counts, gauge
+from advisor.page.words import changed, counts, gauge
 from advisor.plan import read_plan
 from advisor.plan.editing import PlanText
 from advisor.plan.model import Plan
@@ -80,9 +80,9 @@ def write(text: str, sort: str, own: str, attribute: str, value: str) -> Answer:
     plan = read_plan(text, rulebase.vocabulary, NAME)
     if attribute not in rulebase.vocabulary.attributes.get(sort, {}) or own not in plan.entities.get(sort, {own: None}):
         raise InputError([Problem(NAME, 0, 0, "This is not in the plan any more.")])
-    changed = put(text, plan, (sort, own, attribute), value, rulebase, NAME)
-    after = review_plan(read_plan(changed, rulebase.vocabulary, NAME), rulebase)
-    return {"text": changed, "told": changes(compare(review_plan(plan, rulebase), after)), "problems": []}
+    written = put(text, plan, (sort, own, attribute), value, rulebase, NAME)
+    after = review_plan(read_plan(written, rulebase.vocabulary, NAME), rulebase)
+    return {"text": written, "told": changed(compare(review_plan(plan, rulebase), after)), "problems": []}
 
 
 @guarded
@@ -97,7 +97,7 @@ def take(text: str, finding: str) -> Answer:
     lines = difflib.unified_diff(revision.before.splitlines(), revision.after.splitlines(), lineterm="", n=1)
     shown = [line for line in lines if not line.startswith(("---", "+++", "@@"))]
     told = (
-        changes(compare(revision.old, revision.new))
+        changed(compare(revision.old, revision.new))
         if revision.after != revision.before
         else "Nothing to write: this is for you to do."
     )

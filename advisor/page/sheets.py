@@ -65,15 +65,13 @@ def _calendar(report: Report, text: str) -> str:
 
 def _worked(report: Report) -> WorkOrder:
     from advisor.review.timetable import Options
-    from advisor.review.work import plan_work
+    from advisor.review.work import replan
     from advisor.rulebase.base import load_rulebase
 
-    work = plan_work(report.plan, [*report.findings, *report.latent], load_rulebase(), Options(), report.site)
-    if "impossible" in work.schedule or work.order.rings:
-        told = [str(work.schedule.get("impossible", "")), *(ring.told() for ring in work.order.rings)]
-        raise InputError([Problem(report.plan.file, 0, 0, " ".join(one for one in told if one))])
-    report.order, report.schedule = work.order.entries(), work.schedule
-    return work.order
+    work, impossible = replan(report, load_rulebase(), Options())
+    if impossible:
+        raise InputError([Problem(report.plan.file, 0, 0, impossible)])
+    return work
 
 
 def _plan(report: Report, text: str) -> str:

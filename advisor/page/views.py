@@ -8,6 +8,7 @@ from typing import Any
 from advisor.plan.model import Plan
 from advisor.reports.calendar_chart import calendar_chart
 from advisor.reports.schedule_text import summary
+from advisor.review.advice_editor import has_advice
 from advisor.review.model import Report
 from advisor.review.walk import Walk
 from advisor.rulebase.base import RuleBase
@@ -73,11 +74,6 @@ def advice_views(report: Report) -> list[dict[str, Any]]:
     """The findings whose advice can be put into the plan, the gravest first, one for each."""
     ranked = sorted(report.findings, key=lambda f: -f.rank)
     return [{"id": f.id, "signal": f.signal, "what": f.what, "step": f.step or ""} for f in ranked if has_advice(f)]
-
-
-def has_advice(finding: Any) -> bool:
-    """Whether a finding brings something that can be written into a plan."""
-    return any(drawn.conclusion.advice for drawn in finding.drawn)
 
 
 def order_view(report: Report) -> dict[str, Any]:

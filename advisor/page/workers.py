@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
-import multiprocessing
 from collections import OrderedDict
 from collections.abc import Callable
 from multiprocessing.connection import Connection
 from time import monotonic
 from typing import Any
+
+from advisor.bulk import clean_start
 
 SECONDS = 12.0  # that one answer may take
 _BEGINNING = 120.0  # seconds that a process may take to read the rules
@@ -58,8 +59,7 @@ class Workers:
     """As many processes as told; each does one task after another."""
 
     def __init__(self, count: int, prepare: Task, seconds: float = SECONDS) -> None:
-        methods = multiprocessing.get_all_start_methods()
-        self._context = multiprocessing.get_context("forkserver" if "forkserver" in methods else "spawn")
+        self._context = clean_start()
         self._prepare, self._seconds, self._count = prepare, seconds, count
         self._all: list[_Worker] = []
         self._latest: OrderedDict[str, int] = OrderedDict()

@@ -11,6 +11,7 @@ from advisor.reports.answered import answered_data, hold_data
 from advisor.reports.clean import legible
 from advisor.reports.data import as_utf8, open_data
 from advisor.reports.markdown import code, escape
+from advisor.reports.schedule_text import count
 from advisor.reports.view import LEVELS
 from advisor.review.compare import Comparison
 from advisor.review.model import Answered, Finding, OpenPractice, Report
@@ -18,6 +19,7 @@ from advisor.review.revise import Change
 from advisor.review.ways import Way
 from advisor.rulebase.model import SIGNALS
 
+_NAMED = 3  # findings that a change is told with by name
 Row = tuple[str, str, str, str]  # word, signal, id, title
 WORDS = {
     "gone": "gone because the plan changed",
@@ -50,6 +52,19 @@ def counts(found: Comparison) -> str:
         (len(found.new), "new"), (len(found.same), "still there"), (len(found.open), "still open"),
     )  # fmt: skip
     return ", ".join(f"{number} {word}" for number, word in numbers) + "."
+
+
+def changes(found: Comparison) -> str:
+    """What one change did: `1 warning comes (…), 2 cautions go (…).`, or that it changed no finding."""
+    parts = []
+    for group, one, many in ((found.new, "comes", "come"), ((*found.gone, *found.moved), "goes", "go")):
+        for signal in reversed(SIGNALS):
+            mine = [f for f in group if f.signal == signal]
+            names = list(dict.fromkeys(f.title for f in mine))
+            if mine:
+                listed = "; ".join(names[:_NAMED]) + (" …" if len(names) > _NAMED else "")
+                parts.append(f"{count(len(mine), signal)} {one if len(mine) == 1 else many} ({listed})")
+    return f"{', '.join(parts)}." if parts else "No finding comes or goes."
 
 
 def as_text(found: Comparison, every: bool = False) -> str:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from advisor.engine.run import run
 from advisor.plan.model import FactBase, Plan, PlanFact
 from advisor.review.findings import make_findings
-from advisor.review.model import Finding
+from advisor.review.model import Finding, Report
 from advisor.review.order import WorkOrder, order_of_work
 from advisor.review.rings import Ring
 from advisor.review.timetable import Options, timetable
@@ -29,6 +29,17 @@ class Work:
     order: WorkOrder
     schedule: dict[str, object]
     findings: list[Finding]
+
+
+def replan(report: Report, rulebase: RuleBase, options: Options) -> tuple[WorkOrder, str]:
+    """Order and calendar of a review made anew and put into it; and why they cannot be, or ''."""
+    work = plan_work(report.plan, [*report.findings, *report.latent], rulebase, options, report.site)
+    if "impossible" in work.schedule:
+        return work.order, str(work.schedule["impossible"])
+    if work.order.rings:
+        return work.order, " ".join(ring.told() for ring in work.order.rings)
+    report.order, report.schedule = work.order.entries(), work.schedule
+    return work.order, ""
 
 
 def plan_work(
