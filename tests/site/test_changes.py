@@ -38,8 +38,7 @@ def test_each_change_of_what_the_rules_say_is_explained(record_property: Callabl
     assert not left, "\n".join(
         [f"{len(left)} differences that no entry explains (python -m tests.site.record --diff):", *map(str, left[:40])]
     )
-    if SHARE >= 1:  # whether each entry explains what it says and no more is asked of the whole record
-        assert faults(entries, whole=True) == []
+    assert faults(entries, whole=SHARE >= 1) == []
 
 
 def test_the_record_is_whole() -> None:
