@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from advisor.plan.model import Plain
 from advisor.review.advice_steps import Steps
+from advisor.review.constraints import words
 from advisor.review.whole import dropped, many, owns
 
 
@@ -37,6 +38,8 @@ class Details(Steps):
         firm = not self.rulebase.vocabulary.members("who", "paid firm").isdisjoint(map(str, cells.get("who", [])))
         for name in sorted(cells, key=lambda n: n == "ventilation"):
             values = cells[name]
+            if name == "who" and self._taken_by_another(own, set(map(str, values))):
+                continue
             gear = self.whole.gear_for(name, values[0])
             if gear and not firm and not owns(self.plan, gear, self.rulebase.vocabulary, values[0]):
                 said = {name: self._written("step", name, values)}
@@ -57,6 +60,13 @@ class Details(Steps):
             # How much air is needed cannot be told yet: what is missing for it is to find out.
             for basis in self.unknown:
                 self.entries.ask(basis.sort, basis.id, basis.attribute, [own])
+
+    def _taken_by_another(self, step: str, wanted: set[str]) -> bool:
+        """Whether another trade is called to the step already: it is not sent away, so both findings stay in sight."""
+        called = {one for s in self.plan.steps if s.id == step for one in words(s, "who")}
+        called &= self.rulebase.vocabulary.members("who", "paid firm")
+        below = self.rulebase.vocabulary.taxonomies["who"].below
+        return any(wanted.isdisjoint(below(one)) for one in called)
 
     def _method(self, step: str, by: str) -> None:
         """A changed method takes its tool along and leaves those of the old one behind."""

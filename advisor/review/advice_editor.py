@@ -158,5 +158,5 @@ class Editor(Details):
     def _who(self, step: str, to: str) -> None:
         attribute = self.rulebase.vocabulary.attributes["step"].get("who")
         found = self.rulebase.vocabulary.taxonomies[attribute.of].find(to) if attribute else None
-        if found and any(s.id == step for s in self.plan.steps):
+        if found and any(s.id == step for s in self.plan.steps) and not self._taken_by_another(step, {found}):
             self._put("step", step, "who", found)

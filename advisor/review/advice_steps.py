@@ -5,6 +5,7 @@ from __future__ import annotations
 from advisor.plan.editing import Content, flow
 from advisor.plan.model import Plain
 from advisor.review.advice_base import Writing
+from advisor.review.constraints import words
 from advisor.review.whole import many
 
 
@@ -46,7 +47,7 @@ class Steps(Writing):
         wanted = {name: sorted(map(str, values)) for name, values in cells.items() if name in ("do", "to", "in")}
         same = [
             one for one in beside
-            if {n: sorted(map(str, _members(one.values[n].plain))) if n in one.values else [] for n in wanted} == wanted
+            if {n: sorted(words(one, n)) for n in wanted} == wanted
         ]  # fmt: skip
         # A box with two feeds has two breakers.
         twice = str(cells["do"][0]) in self.rulebase.vocabulary.members("action", "cut power")
@@ -95,7 +96,3 @@ class Steps(Writing):
         self.document.add_step(other, "after", step, place[1])
         self.notes.append(f"{step} only if {test} finds nothing, else {other['id']}")
         self.added.append(place[1] + 1)
-
-
-def _members(plain: Plain) -> tuple[Plain, ...]:
-    return plain if isinstance(plain, tuple) else (plain,)

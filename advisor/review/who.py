@@ -6,7 +6,8 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from advisor.document import read_file
-from advisor.plan.model import Entity, Plan
+from advisor.plan.model import Plan
+from advisor.review.constraints import words
 from advisor.rulebase.model import Conclusion, Rule
 from advisor.tables import rules_folder
 
@@ -64,19 +65,13 @@ def trades_touched(plan: Plan) -> dict[str, list[str]]:
     """Trades that local code may ask for, each with the steps that touch its work and that nobody is named for."""
     parts = plan.entities.get("part", {})
     found: dict[str, list[str]] = {}
-    for trade, words in _known()["trades"].items():
+    for trade, its in _known()["trades"].items():
         for step in plan.steps:
-            kinds = {kind for own in said_of(step, "to") if own in parts for kind in said_of(parts[own], "kind")}
-            hired = [who for who in said_of(step, "who") if who not in _OWN_WORDS and who != "owner"]
-            if not hired and not kinds.isdisjoint(words["to"]) and not set(said_of(step, "do")).isdisjoint(words["do"]):
+            kinds = {kind for own in words(step, "to") if own in parts for kind in words(parts[own], "kind")}
+            hired = [who for who in words(step, "who") if who not in _OWN_WORDS and who != "owner"]
+            if not hired and not kinds.isdisjoint(its["to"]) and not set(words(step, "do")).isdisjoint(its["do"]):
                 found.setdefault(plain(str(trade)), []).append(step.id)
     return found
-
-
-def said_of(thing: Entity, name: str) -> tuple[str, ...]:
-    """The words of an attribute; none where it is not stated."""
-    plain_value = thing.values[name].plain if name in thing.values else ()
-    return tuple(map(str, plain_value)) if isinstance(plain_value, (tuple, list, frozenset)) else (str(plain_value),)
 
 
 def before_all(report: Report, what: str) -> list[str]:

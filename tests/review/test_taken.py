@@ -77,19 +77,15 @@ def test_cases_keep_their_facts_and_no_danger_goes_silent(name: str, plan: dict[
 @pytest.mark.parametrize(("name", "plan"), GENERATED, ids=lambda v: v if isinstance(v, str) else "")
 def test_generated_plans_keep_their_facts_and_no_danger_goes_silent(name: str, plan: dict[str, object]) -> None:
     """Plans from seeds."""
-    check(taking.as_text(plan), again=name not in TURN_BACK)
+    check(taking.as_text(plan))
 
 
-# Two practices ask for another `who` of one step there, and a second taking turns to the other one.
-TURN_BACK = {"generated 165"}
-
-
-def check(text: str, again: bool = True) -> None:
+def check(text: str) -> None:
     """What must hold of a plan after all advice was taken; taken again, nothing changes."""
     revision = all_taken(text)
 
     assert taking.wrong(revision) == []
-    assert not again or all_taken(revision.after).after == revision.after
+    assert all_taken(revision.after).after == revision.after
 
 
 @pytest.mark.parametrize("path", FAULTY, ids=lambda p: p.stem)
