@@ -118,7 +118,7 @@ def _once_got(
     if plan.to_get:
         base = make_facts(there, rulebase.vocabulary)
         outcome = unchecked.run(base.facts, matcher, "what it would say once all is got was not looked at")
-        tell_untold(outcome, evaluate(there, base, rulebase), there, rulebase)
+        tell_untold(outcome, evaluate(there, base, rulebase, outcome.unchecked), there, rulebase)
         spoken = make_findings(outcome, there, base, rulebase)
         spoken += _of_advice(outcome, spoken, there, base, rulebase, matcher, unchecked)
     still = {f.id for f in spoken}
