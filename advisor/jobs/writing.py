@@ -8,6 +8,7 @@ from typing import Any
 from advisor.jobs.joining import Start
 from advisor.jobs.reading import SECTIONS
 from advisor.plan.editing import written
+from advisor.plan.facts import question
 from advisor.rulebase.vocabulary import Attribute, Vocabulary
 
 _WIDTH = 110
@@ -51,9 +52,8 @@ def _hints(
         if name in said:  # another job says it
             continue
         attribute = vocabulary.attributes[sort][name]
-        question = attribute.ask.replace("{{ id }}", thing.replace("-", " ")) or attribute.meaning
         left = f"{indent}{name}: {_form(attribute)}"
-        yield f"{left:<42}  # {question}"
+        yield f"{left:<42}  # {question(attribute, thing.replace('-', ' ')) or attribute.meaning}"
 
 
 def _form(attribute: Attribute) -> str:
