@@ -57,18 +57,24 @@ class Quantity:
 
 
 class System(str):
-    """`us` or `metric`, for showing quantities, and the money of the amounts, which are shown in it alone."""
+    """`us` or `metric`, for showing quantities, and the money of the amounts, which are shown in it alone.
+
+    `alone`: nothing is told in the other system beside. `country` has the words that are put in place of others; they
+    are looked up by it, so that this stays a word that costs nothing to hand on (`review/metric.py`).
+    """
 
     money: str
+    alone: bool
+    country: str
 
-    def __new__(cls, word: str, money: str = "USD") -> System:
+    def __new__(cls, word: str, money: str = "USD", alone: bool = False, country: str = "US") -> System:
         """The system with its money."""
         made = super().__new__(cls, word)
-        made.money = money
+        made.money, made.alone, made.country = money, alone, country
         return made
 
-    def __getnewargs__(self) -> tuple[str, str]:  # type: ignore[override]
-        return str(self), self.money
+    def __getnewargs__(self) -> tuple[str, str, bool, str]:  # type: ignore[override]
+        return str(self), self.money, self.alone, self.country
 
 
 def other_system(system: str) -> System:
@@ -272,6 +278,8 @@ def show_input(value: float, dimension: str, system: str = "us") -> str:
 def both(value: float, dimension: str, system: str = "us") -> str:
     """The quantity in the chosen system, with the other one in brackets where they differ."""
     first = show(value, dimension, system)
+    if isinstance(system, System) and system.alone:
+        return first.text
     second = show(value, dimension, other_system(system))
     return first.text if first.unit == second.unit else f"{first.text} ({second.text})"
 

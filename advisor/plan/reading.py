@@ -15,6 +15,7 @@ from advisor.plan.moneys import say_other_money
 from advisor.plan.names import example_of, section_names, step_names
 from advisor.plan.ordering import cycles, order_steps
 from advisor.plan.pieces import Cut, loose_ends
+from advisor.plan.place import HOME, place_of
 from advisor.plan.planned import read_to_find_out, read_to_get
 from advisor.plan.tree import read_tree
 from advisor.plan.values import is_unknown
@@ -80,8 +81,10 @@ class _Reader:
         note = self.check.text("the plan", "note", self.root.get("note"))
         money = say_other_money(entities, self.check.vocabulary)
         got, found = read_to_get(self.check, self.root, entities), read_to_find_out(self.check, self.root, entities)
-        units = System(self._units(), money)
-        return Plan(self.root.file, title, units, entities, ordered, self.root, note, got, found)
+        written = self._units()
+        place = place_of(entities, written, money, self.check.vocabulary)
+        units = System(written or (UNITS[0] if place.code == HOME else UNITS[1]), money)
+        return Plan(self.root.file, title, units, entities, ordered, self.root, note, got, found, place)
 
     def _top(self) -> None:
         for word, (key, _) in self.root.pairs.items():
@@ -94,13 +97,14 @@ class _Reader:
                 )
 
     def _units(self) -> str:
+        """What the plan says; empty where it leaves them to the country."""
         node = self.root.get("units")
         if node is None or is_unknown(node):
-            return UNITS[0]
+            return ""
         word = node.text.strip().lower()
         if word not in UNITS:
             self.check.say(node, f"'units' is '{clip(node.text)}'. Expected 'us' or 'metric'.")
-            return UNITS[0]
+            return ""
         return word
 
     def _alone(self, sort: str) -> Entity:

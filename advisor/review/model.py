@@ -9,6 +9,7 @@ from advisor.calculators import Result
 from advisor.plan.model import Basis, Plan
 from advisor.review.supply import Supply
 from advisor.review.wording import Wording
+from advisor.rulebase.countries import Country
 from advisor.rulebase.model import SIGNALS, Change
 from advisor.site.model import Site
 
@@ -291,6 +292,7 @@ class Report:
     made_by: tuple[str, str] = ("", "")  # version of the program, hash of the rules
     holds: list[HoldPoint] = field(default_factory=list)  # all that is to get and to find out
     answered: list[Answered] = field(default_factory=list)
+    country: Country | None = None  # whose words and tables count; None for that of the rules
     settled: bool = True  # no order that keeps as much moves fewer steps; else that was not found out within the bound
 
     def count(self, signal: str) -> int:

@@ -56,10 +56,11 @@ def wording(
     matches: Sequence[Mapping[str, Plain]],
     types: Mapping[str, str],
     units: str,
+    pack: str = "",
 ) -> Wording:
     """The sentences with what the variables stand for in any of the matches."""
-    what, because = localized(what, units), localized(because, units)
-    controls = tuple((level, localized(text, units)) for level, text in controls)
+    what, because = localized(what, units, pack), localized(because, units, pack)
+    controls = tuple((level, localized(text, units, pack)) for level, text in controls)
     shown: dict[str, Shown] = {}
     for text in (what, because, *(text for _, text in controls)):
         for found in _ABOUT.finditer(text):
