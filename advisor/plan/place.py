@@ -13,7 +13,9 @@ _MONEY = "USD"
 _CODES = ("electrical", "residential", "plumbing")  # editions that are stated are those of HOME
 _NOT_CLEAR = frozenset({"GE"})  # a name that is also that of a state of HOME
 _METRIC = re.compile(r"[\d.]\s*(?:[mck]?m[23²³]?|[mc]?[lL]|lit(?:er|re)s?|k?g|°?C|k?Pa|bar|[mc]m\b.*)$")
-_US = re.compile(r"(?:[\d.]\s*(?:in|inch|inches|ft|feet|lbs?|gal|gallons?|qt|quarts?|°?F|sq ?ft|cu ?ft|cfm|psi|oz)|[\"'])$")
+_US = re.compile(
+    r"(?:[\d.]\s*(?:in|inch|inches|ft|feet|lbs?|gal|gallons?|qt|quarts?|°?F|sq ?ft|cu ?ft|cfm|psi|oz)|[\"'])$"
+)
 _FEW = 2  # measures that say something
 
 
@@ -34,7 +36,12 @@ def place_of(entities: Mapping[str, Mapping[str, Entity]], units: str, money: st
         return Place("", region, "unknown", f"the plan counts in {money}")
     if not units and _is_metric(entities):
         return Place("", region, "unknown", "most measures of the plan are metric")
-    return Place(HOME, region, "presumed", "the rules are written by its law and its trade, and nothing in the plan speaks against it")
+    return Place(
+        HOME,
+        region,
+        "presumed",
+        "the rules are written by its law and its trade, and nothing in the plan speaks against it",
+    )
 
 
 def _named(location: str, vocabulary: Vocabulary) -> str:

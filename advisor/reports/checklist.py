@@ -107,7 +107,9 @@ def _trade_title(entry: Entry, trades: dict[str, str], units: str) -> str:
     touched = [trades[step] for step in entry.steps if step in trades] if finding.step else []
     if touched:
         return localized(f"Work for: {who_words(LICENSED + touched[0])}, or for you where local code lets you", units)
-    return localized("Ask your building department who may do it", units) if finding.who == LOCAL_CODE else "Your own work"
+    return (
+        localized("Ask your building department who may do it", units) if finding.who == LOCAL_CODE else "Your own work"
+    )
 
 
 def _plan(plan: Plan) -> tuple[tuple[str, tuple[str, ...]], ...]:

@@ -13,7 +13,7 @@ from advisor.document import read_file
 from advisor.reports.arrange import Arranged, Entry, arrange
 from advisor.reports.begin import TRADE_NOTE, begin_lines, verdict
 from advisor.reports.opened import also_open, not_judged, silence
-from advisor.reports.place import place_line
+from advisor.reports.place import COUNTRY, place_line
 from advisor.reports.schedule_text import argument, tight
 from advisor.reports.unchecked import head_words, headline_addition
 from advisor.review.metric import localized
@@ -83,7 +83,7 @@ def first_screen(report: Report, get: Sequence[str] = ()) -> First:
         call=_call(entries, report),
         dangers=tuple(_dangers(grave, report.plan.units)),
         get=tuple(dict.fromkeys(get)),
-        questions=tuple(q.ask for q in report.questions[:MOST_QUESTIONS]),
+        questions=tuple(q.ask for q in report.questions if q.name != COUNTRY)[:MOST_QUESTIONS],  # its line asks
         begin=tuple(begin_lines(report)),
         rest=tuple(f"advisor review {name}" for name in (argument(report), basename(report.plan.file))),
     )

@@ -8,6 +8,7 @@ from advisor.plan.place import HOME
 from advisor.review.model import Report
 from advisor.rulebase.countries import Country, country
 
+COUNTRY = "house.country"  # the name of its question
 WRITE = "house: {country: …}"
 EDITIONS = ("electrical", "residential", "plumbing")
 
@@ -18,7 +19,7 @@ def there(report: Report) -> Country:
 
 
 def place_line(report: Report) -> str:
-    """What is presumed of the country, or whose law was not looked at and whom to ask; empty where nothing is to say."""
+    """What is presumed of the country, or whose law was not looked at and whom to ask; empty for nothing."""
     place, own = report.plan.place, there(report)
     if place.code == HOME:
         return f"Presumed country: {own.name}. Elsewhere, say {WRITE}." if place.how == "presumed" else ""

@@ -101,7 +101,9 @@ def _finding(
         dropped = {*PLACEHOLDER.findall(reason)} - {*PLACEHOLDER.findall(conclusion.guess[1])}
         reason = conclusion.guess[1]
         numbers = tuple(n for n in numbers if n.name.replace(" ", "_") not in dropped)
-    told = wording(conclusion.what, reason, conclusion.controls, [d.env for d in matches], rule.types, plan.units, rule.pack)
+    told = wording(
+        conclusion.what, reason, conclusion.controls, [d.env for d in matches], rule.types, plan.units, rule.pack
+    )
     what, because, controls = told.filled()
     rests = [basis for drawn in matches for basis in drawn.rests]
     return Finding(

@@ -25,9 +25,10 @@ def ask_country(questions: list[Question], plan: Plan, rulebase: RuleBase) -> li
         return questions
     unknown = plan.place.how == "unknown"
     known = rulebase.vocabulary.taxonomies[attribute.of].terms.get(plan.place.code)
+    line = plan.entities["house"]["house"].line
     asked = Question(
         attribute.ask, *KEY, known.meaning if known else "", plan.place.because, (),
-        SIGNALS.index("warning" if unknown else "notice"), name="house.country", line=plan.entities["house"]["house"].line,
+        SIGNALS.index("warning" if unknown else "notice"), name="house.country", line=line,
         answers=tuple(Answer(code, (), (), "", KEY) for code in tables()), keys=(KEY,),
     )  # fmt: skip
     return [asked, *questions] if unknown else [*questions, asked]

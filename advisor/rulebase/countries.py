@@ -1,4 +1,4 @@
-"""What a country changes: tables of values with their sources, words in place of others, whom to ask. From `rules/places/`.
+"""What a country changes: values with their sources, words in place of others, whom to ask. From `rules/places/`.
 
 A value that nobody read stands in no table: it is unknown, and asked. The rules are written by the law and in the
 words of one country; nothing of this is read for a house that stands there.
@@ -23,7 +23,7 @@ _CODE = re.compile(r"[A-Z]{2}")
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """A value of a country as it is told, and for a year or a measure also as a number in its base unit; with its source and how it was read."""
+    """A value of a country as it is told, with its source; of a year or a measure also the number in its base unit."""
 
     name: str
     meaning: str
@@ -42,7 +42,9 @@ class Country:
     name: str  # as in `the law of …`
     rows: dict[str, Row]
     missing: tuple[tuple[str, str], ...]  # rows that nobody read: name and question
-    words: tuple[tuple[str, str, frozenset[str]], ...]  # what is written, what is told, packs where it means another thing
+    words: tuple[
+        tuple[str, str, frozenset[str]], ...
+    ]  # what is written, what is told, packs where it means another thing
     laws: str  # which law was not looked at
     ask: str  # whom to ask
 
@@ -59,8 +61,8 @@ def country(code: str, name: str = "", folder: Path | None = None) -> Country:
     rows = {key: _row(key, at, node, names, problems) for key, (at, node) in _pairs(known, "rows").items()}
     words = {} if _text(known, "keeps_words") == "yes" else dict(_pairs(anywhere, "words"))
     sets, chosen = _pairs(anywhere, "word_sets"), known.get("word_sets") if known else None
-    for name in chosen.items if chosen else []:
-        words |= sets[name.text][1].pairs if name.text in sets else {}
+    for one in chosen.items if chosen else []:
+        words |= sets[one.text][1].pairs if one.text in sets else {}
     words |= _pairs(known, "words")
     if problems:
         raise InputError(problems)
@@ -98,7 +100,9 @@ def in_words(text: str, there: Country, pack: str = "") -> str:
 
 
 @lru_cache(maxsize=64)
-def _replacing(words: tuple[tuple[str, str, frozenset[str]], ...], pack: str) -> tuple[re.Pattern[str] | None, dict[str, str]]:
+def _replacing(
+    words: tuple[tuple[str, str, frozenset[str]], ...], pack: str
+) -> tuple[re.Pattern[str] | None, dict[str, str]]:
     said: dict[str, str] = {}
     for word, other, not_in in words:
         if pack not in not_in:

@@ -8,7 +8,6 @@ costs nothing and hears what it heard, and no finding has to say that it presume
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from functools import lru_cache
 from pathlib import Path
@@ -17,17 +16,16 @@ from advisor.document import Node, read_file
 from advisor.errors import InputError, Problem, clip
 from advisor.plan.place import HOME
 from advisor.rulebase.base import RuleBase
-from advisor.rulebase.conclusions import PLACEHOLDER
+from advisor.rulebase.carried import all_bound, carried, with_bound_advice
 from advisor.rulebase.conditions import read_conditions
 from advisor.rulebase.countries import FOLDER, Country
-from advisor.rulebase.there import country_of
 from advisor.rulebase.implied import MARK, shadows
-from advisor.rulebase.model import FINDING_KINDS, AnyOf, Collect, Condition, Not, Pattern, Rule, SourceRef, Test
+from advisor.rulebase.model import FINDING_KINDS, Condition, Rule, SourceRef
 from advisor.rulebase.scope import Scope
-from advisor.rulebase.split import patterns_of, variants
+from advisor.rulebase.split import variants
+from advisor.rulebase.there import country_of
 from advisor.tables import rules_folder
 
-CODE_OF_HOME = frozenset({"electrical", "residential", "plumbing"})  # attributes of `code` that are editions of HOME
 _SLOT = re.compile(r"<(\w+)>")
 _KEYS = {"same", "silent", "title", "what", "because", "guess", "when", "figures", "words", "sources"}
 
@@ -44,7 +42,9 @@ def moved_to(rulebase: RuleBase, code: str, region: str) -> RuleBase:
     for rule in rulebase.rules:
         if MARK in rule.id:
             continue
-        now = _of_place(rule, code, region) and (rule if code == HOME else _moved(rule, said.get(rule.id), there, rulebase))
+        now = _of_place(rule, code, region) and (
+            rule if code == HOME else _moved(rule, said.get(rule.id), there, rulebase)
+        )
         if now is not rule:
             changed.add(rule.id)
         if now:
@@ -54,7 +54,10 @@ def moved_to(rulebase: RuleBase, code: str, region: str) -> RuleBase:
     rules = tuple(sorted(found, key=lambda rule: rule.id))
     # Conditions are only taken away, or read what was read before: what is complete for a rule stays so.
     strata = {rule.id: rulebase.strata.get(rule.id, rulebase.strata[rule.id.partition(MARK)[0]]) for rule in rules}
-    split = {rule.id: known if (known := rulebase.split.get(rule.id)) and known[0].rule is rule else variants(rule) for rule in rules}
+    split = {
+        rule.id: known if (known := rulebase.split.get(rule.id)) and known[0].rule is rule else variants(rule)
+        for rule in rules
+    }
     moved = replace(rulebase, rules=rules, strata=strata, split=split, apart={}, place=code or "elsewhere")
     return replace(moved, apart=apart(moved))
 
@@ -76,16 +79,22 @@ def _moved(rule: Rule, spec: Node | None, there: Country, rulebase: RuleBase) ->
     if spec is not None and spec.get("when") is not None:
         conditions: tuple[Condition, ...] | None = _written(rule, spec, types, rulebase)
     else:
-        years = {} if spec is None else {float(old): there.rows.get(row.text) for old, (_, row) in _pairs(spec, "figures").items()}
-        conditions = _conditions(rule.conditions, {old: row.number if row else None for old, row in years.items()})
+        years = (
+            {}
+            if spec is None
+            else {float(old): there.rows.get(row.text) for old, (_, row) in _pairs(spec, "figures").items()}
+        )
+        conditions = carried(rule.conditions, {old: row.number if row else None for old, row in years.items()})
     if not conditions:
         return None
     now = rule if conditions == rule.conditions else replace(rule, conditions=conditions, types=types)
     if spec is not None:
         now = _told(now, spec, there)
     if law:
-        now = replace(now, law=None, rests_on=tuple(word for word in rule.rests_on if word != "law"), sources=_sources(rule, spec))
-    return now if _bound(now) else None
+        now = replace(
+            now, law=None, rests_on=tuple(word for word in rule.rests_on if word != "law"), sources=_sources(rule, spec)
+        )
+    return with_bound_advice(now) if all_bound(now) else None
 
 
 def _sources(rule: Rule, spec: Node | None) -> tuple[SourceRef, ...]:
@@ -103,64 +112,6 @@ def _written(rule: Rule, spec: Node, types: dict[str, str], rulebase: RuleBase) 
         raise InputError(problems)
     types |= scope.types
     return conditions
-
-
-def _conditions(conditions: Sequence[Condition], years: dict[float, float | None]) -> tuple[Condition, ...] | None:
-    """The conditions without what is law of HOME, with the years of the country; None where they can never hold.
-
-    What is law of HOME holds nowhere else: a condition on its edition is no condition there. A year that is not known
-    excludes nothing: the test goes, and an exception by that year goes whole.
-    """
-    found: list[Condition] = []
-    for one in conditions:
-        if isinstance(one, Pattern):
-            if _code_of_home(one):
-                continue
-            found.append(_with_years(one, years) or replace(one, tests=_without_years(one, years)))
-        elif isinstance(one, Not):
-            law_left_out = [c for c in one.inside if not (isinstance(c, Pattern) and _code_of_home(c))]
-            inner = [_with_years(c, years) if isinstance(c, Pattern) else c for c in law_left_out]
-            if inner and all(c is not None for c in inner):
-                found.append(Not(tuple(c for c in inner if c is not None)) if inner != list(one.inside) else one)
-        elif isinstance(one, AnyOf):
-            branches = [_conditions(branch, years) for branch in one.branches]
-            kept = tuple(b for b, was in zip(branches, one.branches, strict=True) if b and _reads_no_lost(b, was))
-            if not kept:
-                return None
-            found.append(AnyOf(kept) if kept != one.branches else one)
-        elif isinstance(one, Collect):
-            pattern = _with_years(one.pattern, years)
-            found.append(one if pattern is one.pattern or pattern is None else replace(one, pattern=pattern))
-        else:
-            found.append(one)
-    return tuple(found)
-
-
-def _reads_no_lost(branch: Sequence[Condition], was: Sequence[Condition]) -> bool:
-    """Whether a branch reads no variable that only a condition on a code of HOME would have bound."""
-    lost = {v.name for c in was if isinstance(c, Pattern) and _code_of_home(c) for t in c.tests for v in t.values if hasattr(v, "name")}
-    return not lost & _names(branch)
-
-
-def _code_of_home(pattern: Pattern) -> bool:
-    return pattern.kind == "code" and any(test.attribute in CODE_OF_HOME for test in pattern.tests)
-
-
-def _with_years(pattern: Pattern, years: dict[float, float | None]) -> Pattern | None:
-    """The pattern with the country's years; None where one of them is not known."""
-    tests: list[Test] = []
-    for test in pattern.tests:
-        if years and any(value in years for value in test.values if isinstance(value, float | int)):
-            values = tuple(years.get(float(v), v) if isinstance(v, float | int) else v for v in test.values)
-            if any(value is None for value in values):
-                return None
-            test = replace(test, values=values)  # type: ignore[arg-type]
-        tests.append(test)
-    return pattern if tuple(tests) == pattern.tests else replace(pattern, tests=tuple(tests))
-
-
-def _without_years(pattern: Pattern, years: dict[float, float | None]) -> tuple[Test, ...]:
-    return tuple(t for t in pattern.tests if not any(v in years for v in t.values if isinstance(v, float | int)))
 
 
 def _told(rule: Rule, spec: Node, there: Country) -> Rule:
@@ -192,49 +143,6 @@ def _said(spec: Node, key: str, there: Country) -> str:
     return ""
 
 
-def _bound(rule: Rule) -> bool:
-    """Whether all that the rule reads and says is still bound by one of its conditions."""
-    made = _made(rule.conditions)
-    told = {name for c in rule.conclusions for t in (c.what, c.because, *(s for _, s in c.controls)) for name in PLACEHOLDER.findall(t)}
-    told |= {v.name for c in rule.conclusions for v in (c.step, c.first, c.duration) if v is not None and hasattr(v, "name")}
-    told |= {v.name for c in rule.conclusions for _, v in c.values if hasattr(v, "name")}
-    return told | (_names(rule.conditions) - _inner(rule.conditions)) <= made
-
-
-def _made(conditions: Iterable[Condition]) -> set[str]:
-    """The variables that conditions bind for those after them."""
-    found: set[str] = set()
-    for one in conditions:
-        if isinstance(one, Pattern):
-            found |= {v.name for t in one.tests if t.op == "bind" for v in t.values if hasattr(v, "name")}
-        elif isinstance(one, AnyOf):
-            found |= set().union(*map(_made, one.branches))
-        elif hasattr(one, "binds"):
-            found |= {var for var, _ in one.binds}
-        elif hasattr(one, "var"):
-            found.add(one.var)
-    return found
-
-
-def _inner(conditions: Iterable[Condition]) -> set[str]:
-    """The variables that an absence binds for itself."""
-    return set().union(*[_made(one.inside) for one in conditions if isinstance(one, Not)], *[_inner(b) for one in conditions if isinstance(one, AnyOf) for b in one.branches])
-
-
-def _names(conditions: Iterable[Condition]) -> set[str]:
-    """The variables that conditions name."""
-    found: set[str] = set()
-    for one in conditions:
-        for pattern, _ in patterns_of([one]):
-            found |= {v.name for t in pattern.tests for v in t.values if hasattr(v, "name")}
-        parts = list(one.branches) if isinstance(one, AnyOf) else []
-        found |= set().union(*map(_names, parts)) if parts else set()
-        for value in (getattr(one, "left", None), getattr(one, "key", None), *getattr(one, "right", ()), *(v for _, v in getattr(one, "arguments", ()))):
-            if hasattr(value, "name"):
-                found.add(value.name)
-    return found
-
-
 @lru_cache(maxsize=2)
 def read_elsewhere(folder: Path | None = None) -> dict[str, Node]:
     """What is told elsewhere in place of rules that rest on a law of HOME, by rule; InputError lists what is wrong."""
@@ -244,7 +152,11 @@ def read_elsewhere(folder: Path | None = None) -> dict[str, Node]:
         for rule, (at, node) in read_file(path).pairs.items():
             if rule in found:
                 problems.append(at.problem(f"rule '{clip(rule)}' stands twice."))
-            problems += [where.problem(f"rule '{clip(rule)}': unknown key '{clip(key)}'.") for key, (where, _) in node.pairs.items() if key not in _KEYS]
+            problems += [
+                where.problem(f"rule '{clip(rule)}': unknown key '{clip(key)}'.")
+                for key, (where, _) in node.pairs.items()
+                if key not in _KEYS
+            ]
             found[rule] = node
     if problems:
         raise InputError(problems)

@@ -161,9 +161,7 @@ def _read_rules(root: Node, own: bool, reading: Reading) -> None:
         _retire(node, pack, reading)
 
 
-def _read_rule(
-    node: Node, pack: str, own: bool, trade: Node | None, reading: Reading, place: tuple[str, str]
-) -> None:
+def _read_rule(node: Node, pack: str, own: bool, trade: Node | None, reading: Reading, place: tuple[str, str]) -> None:
     name = node.get("id")
     if node.kind != "mapping" or name is None or not name.text:
         reading.problems.append(node.problem("a rule needs an 'id'."))
