@@ -169,7 +169,7 @@ def read_quantity(text: str, dimension: str) -> Quantity:
             else:
                 other = [d for d, rows in UNITS.items() if unit in rows]
                 kind = f" '{unit}' is a unit of {noun(other[0])}." if other else f" '{unit}' is not a known unit."
-                kind = " USD, EUR and GBP are taken; nothing is converted." if dimension == "money" else kind
+                kind = f" {', '.join(CURRENCIES)} are taken; nothing is converted." if dimension == "money" else kind
                 raise BadQuantity(f"{wanted}.{kind}")
         _, factor, offset = units[unit]
         total += read_number(number) * factor + offset
@@ -187,7 +187,7 @@ def read_quantity(text: str, dimension: str) -> Quantity:
 
 
 def currency(text: str) -> str:
-    """The money of an amount that `read_quantity` takes: USD, EUR or GBP."""
+    """The money of an amount that `read_quantity` takes, by ISO 4217, such as EUR."""
     unit = re.sub(r"[^A-Za-z$€£]", "", text)
     return _MONEY_OF.get(unit) or _MONEY_OF.get(unit.lower(), DIMENSIONS["money"][0])
 

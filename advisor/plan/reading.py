@@ -11,7 +11,7 @@ from advisor.errors import InputError, clip, nearest
 from advisor.plan.checking import Checker, form
 from advisor.plan.meaning import say_kind_that_is_told, say_what_is_meant, say_what_is_said_too, say_what_is_worn
 from advisor.plan.model import Entity, Plan, Value
-from advisor.plan.moneys import say_other_money
+from advisor.plan.moneys import say_other_money, say_own_dollars
 from advisor.plan.names import example_of, section_names, step_names
 from advisor.plan.ordering import cycles, order_steps
 from advisor.plan.pieces import Cut, loose_ends
@@ -79,6 +79,7 @@ class _Reader:
         ordered = self._ordered(list(entities["step"].values()))
         title = self.check.text("the plan", "title", self.root.get("title"))
         note = self.check.text("the plan", "note", self.root.get("note"))
+        say_own_dollars(entities, self.check.vocabulary)
         money = say_other_money(entities, self.check.vocabulary)
         got, found = read_to_get(self.check, self.root, entities), read_to_find_out(self.check, self.root, entities)
         written = self._units()
