@@ -13,6 +13,7 @@ Exact = tuple[str, F, F]  # dimension, factor to the base unit, offset added aft
 CURRENCIES = {
     "USD": "USD usd $ dollars dollar", "EUR": "EUR eur € euros euro", "GBP": "GBP gbp £ pounds pound",
     "CAD": "CAD cad C$ CA$", "AUD": "AUD aud A$ AU$", "NZD": "NZD nzd NZ$",
+    **{code: code for code in ("CHF", "SEK", "NOK", "DKK", "PLN", "CZK", "HUF", "JPY", "INR", "ZAR", "BRL", "MXN")},
 }  # fmt: skip
 
 # Countries whose money is written with the sign and word of another (ISO 3166 and ISO 4217).

@@ -105,6 +105,7 @@ _MIXED = rf"(?:\d+[- ]\d+/\d+|\d+/\d+|{_NUMBER})"
 _TERM = re.compile(rf"\s*({_MIXED})\s*([^\d\s,.+-][^\s\d-]*(?:[23](?:/\w+)?)?|/min|%|\"|')?\s*(?:-(?=\d))?")
 _MAX_LENGTH = 60
 _SIGNS = tuple(word for words in CURRENCIES.values() for word in words.split() if len(word) == 1)
+_THOUSANDS = re.compile(r"^\d{1,3}(?:\.\d{3})+(?![\d.])")  # no money has thousandths
 # `sq ft`, `square feet`, `cu. in`: squares and cubes in two words, as people write them.
 _POWER = re.compile(
     r"\b(sq|square|cu|cubic)\.?[ -]*(ft|feet|foot|in|inch|inches|yd|yards?|m|meters?|metres?)\b\.?", re.IGNORECASE
@@ -148,6 +149,8 @@ def read_quantity(text: str, dimension: str) -> Quantity:
         raise BadQuantity(f"{wanted}.")
     if dimension == "money" and body[:1] in _SIGNS:
         body = f"{body[1:].strip()} {body[0]}"
+    if dimension == "money":
+        body = _THOUSANDS.sub(lambda found: found[0].replace(".", ""), body)  # `2.300 EUR`, as many countries write it
     body = _POWER.sub(_power, body)
     for words, unit in _IN_TWO_WORDS:
         body = words.sub(unit, body)
