@@ -7,49 +7,47 @@ no key is asked twice but for that.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 from advisor.errors import InputError, Problem
 from advisor.plan import read_plan
-from advisor.plan.editing import PlanText
 from advisor.plan.facts import question as ask_of
 from advisor.plan.model import Plan
 from advisor.review.compare import Comparison, compare
 from advisor.review.model import Question, Report
 from advisor.review.reviewing import review_plan
+from advisor.review.walk_answers import Choice, choices, meant, pieces, put, sizes
 from advisor.rulebase.base import RuleBase
+from advisor.rulebase.model import SIGNALS
 from advisor.rulebase.vocabulary import Attribute
+from advisor.site.assume import Key
+from advisor.site.hanging import CAUTION, in_order, weights
+from advisor.site.questions import SIZES, sizes_asked
+from advisor.site.usual import usual_of
 
-Key = tuple[str, str, str]  # sort, id, attribute
-SECTIONS = {"room": "rooms", "part": "parts", "product": "products", "step": "steps"}
-_FEW = 8  # words that are shown as choices
-_LONG = 3  # sentences of why
-
-
-@dataclass(frozen=True, slots=True)
-class Choice:
-    """An answer as a person would say it, and what is written for it."""
-
-    said: str
-    value: str
+_LONG = 3  # practices of a why
+_FEW = 5  # choices of each, where a question asks for several
+_SIZES = ("8 ft", "25 in", "1-1/2 in", "1 in", "1 in")  # an example
 
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """The question that stands now."""
+    """The question that stands now: of one unknown, or of the sizes of one thing."""
 
-    key: Key
+    keys: tuple[Key, ...]
     ask: str
     choices: tuple[Choice, ...]
     example: str  # how an answer may be written
     presumed: str
-    question: Question  # of the review; it may bundle several
+    several: bool  # whether more than one of the choices may be meant
+    hangs: tuple[tuple[int, str, str], ...]  # rank, rule, step: the gravest first
+    question: Question | None  # of the review, where it stands there; it may bundle several
 
     @property
-    def many(self) -> bool:
-        """Whether there are words to choose from."""
-        return bool(self.choices)
+    def key(self) -> Key:
+        """What it asks for first."""
+        return self.keys[0]
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +59,7 @@ class Walk:
     rulebase: RuleBase
     plan: Plan
     report: Report
+    least: int = 0  # rank of the practices that are asked about: all, or those of caution and above
     passed: frozenset[Key] = frozenset()  # not asked again
     put_off: tuple[Key, ...] = ()  # asked once more, last
     before: Walk | None = None
@@ -69,10 +68,10 @@ class Walk:
     _known: list[Asked | None] = field(default_factory=list)
 
     @classmethod
-    def begin(cls, text: str, name: str, rulebase: RuleBase) -> Walk:
+    def begin(cls, text: str, name: str, rulebase: RuleBase, *, least: int = 0) -> Walk:
         """A walk from its start. InputError where the text is no plan."""
         plan = read_plan(text, rulebase.vocabulary, name)
-        return cls(text, name, rulebase, plan, review_plan(plan, rulebase))
+        return cls(text, name, rulebase, plan, review_plan(plan, rulebase, walking=True), least)
 
     @property
     def asked(self) -> Asked | None:
@@ -91,25 +90,29 @@ class Walk:
         InputError, with the walk as it was, where the answer does not fit.
         """
         asked = self._now()
-        text = put(self.text, self.plan, asked.key, meant(asked, value), self.rulebase, self.name)
+        text = self.text
+        for name, one in self._said(asked, value).items():
+            text = put(text, self.plan, (*asked.key[:2], name), one, self.rulebase, self.name)
         plan = read_plan(text, self.rulebase.vocabulary, self.name)
-        report = review_plan(plan, self.rulebase)
-        return Walk(
-            text, self.name, self.rulebase, plan, report, self.passed | {asked.key}, self.put_off, self, asked.key,
-            compare(self.report, report),
+        report = review_plan(plan, self.rulebase, walking=True)
+        return replace(
+            self, text=text, plan=plan, report=report, passed=self.passed.union(asked.keys), before=self,
+            answered=asked.key, changed=compare(self.report, report), _known=[],
         )  # fmt: skip
 
     def dont_know(self) -> Walk:
         """It stays unknown, and is not asked again."""
-        key = self._now().key
-        return replace(self, passed=self.passed | {key}, before=self, answered=key, changed=None, _known=[])
+        asked = self._now()
+        passed = self.passed.union(asked.keys)
+        return replace(self, passed=passed, before=self, answered=asked.key, changed=None, _known=[])
 
     def later(self) -> Walk:
         """It is asked once more after all others."""
-        key = self._now().key
-        if key in self.put_off:
+        asked = self._now()
+        if asked.key in self.put_off:
             return self.dont_know()
-        return replace(self, put_off=(*self.put_off, key), before=self, answered=key, changed=None, _known=[])
+        put_off = (*self.put_off, *asked.keys)
+        return replace(self, put_off=put_off, before=self, answered=asked.key, changed=None, _known=[])
 
     def back(self) -> Walk:
         """The walk before the last answer; the walk itself where there was none."""
@@ -117,14 +120,33 @@ class Walk:
 
     def why(self) -> str:
         """What hangs on the question, in a few sentences."""
-        question = self._now().question
-        findings = {f.id: f for f in self.report.findings}
-        hangs = [findings[name] for name in question.hangs if name in findings]
-        told = [f"{f.signal.upper()} {f.title.lower()}: {f.because}" for f in hangs[:_LONG]]
-        titles = {one.rule: f"{one.signal}: {one.title}" for one in self.report.open}
-        more = [titles[rule] for rule in question.of if rule in titles][: _LONG - len(told)]
-        told += [f"It decides on {'; '.join(more)}."] if more else []
-        return " ".join(told) or "A rule reads it."
+        findings = {(f.rule, f.step or ""): f for f in self.report.findings}
+        told: dict[str, str] = {}
+        for rank, rule, step in self._now().hangs:
+            finding = findings.get((rule, step))
+            if finding is not None:
+                told.setdefault(rule, f"{finding.signal.upper()} {finding.title.lower()}: {finding.because}")
+            else:
+                told.setdefault(rule, f"It decides on {SIGNALS[rank]}: {self.title(rule)}.")
+        return " ".join(list(told.values())[:_LONG]) or "A rule reads it."
+
+    def decides(self) -> str:
+        """The same in a few words: `danger: Power off and proved dead, and 3 more`."""
+        hangs = {rule: rank for rank, rule, _ in reversed(self._now().hangs)}
+        if not hangs:
+            return ""
+        rule = max(hangs, key=lambda name: (hangs[name], -list(hangs).index(name)))
+        more = f", and {len(hangs) - 1} more" if len(hangs) > 1 else ""
+        return f"{SIGNALS[hangs[rule]]}: {self.title(rule)}{more}"
+
+    def title(self, rule: str) -> str:
+        """What a practice is called."""
+        found = self.rulebase.rule(rule)
+        return found.title if found is not None else rule
+
+    def open(self) -> int:
+        """How many practices that are asked about are open, each once."""
+        return len({one.rule for one in self.report.open if one.rank >= self.least})
 
     def _now(self) -> Asked:
         asked = self.asked
@@ -134,74 +156,69 @@ class Walk:
 
     def questions(self) -> Iterator[Asked]:
         """What may be asked, the weightiest first, what was put off last; each key once."""
-        seen = set(self.passed)
-        last: list[Asked] = []
+        listed: dict[Key, Question] = {}
         for question in self.report.questions:
-            own: Key = (question.sort, question.id or question.sort, question.attribute)
+            own = (question.sort, question.id or question.sort, question.attribute)
             for key in dict.fromkeys([own, *question.keys]):
-                if key in seen:
-                    continue
-                seen.add(key)
-                asked = self._asked(key, question)
-                if asked is not None and key in self.put_off:
-                    last.append(asked)
-                elif asked is not None:
-                    yield asked
-        last.sort(key=lambda one: self.put_off.index(one.key))
-        yield from last
+                listed.setdefault(key, question)
+        found = weights(self.report.hanging, self.passed, self.least, usual_of(self.rulebase))
+        if self.least < CAUTION:
+            found = {**dict.fromkeys(listed, 0.0), **found}
+        put_off = {key: found.pop(key) for key in self.put_off if key in found}
+        for keys in (*self._order(found), *self._order(put_off)):
+            yield self._asked(keys, listed.get(keys[0]))
 
-    def _asked(self, key: Key, question: Question) -> Asked | None:
+    def _order(self, found: Mapping[Key, float]) -> list[tuple[Key, ...]]:
+        return in_order(found, usual_of(self.rulebase), self._may_ask)
+
+    def _may_ask(self, key: Key) -> bool:
+        """Presumed is not stated: it is asked. A thing that is not listed cannot be answered for."""
         sort, own, name = key
         attribute = self.rulebase.vocabulary.attributes.get(sort, {}).get(name)
         entity = self.plan.entities.get(sort, {}).get(own)
-        # Presumed is not stated: it is asked. A thing that is not listed cannot be answered for.
-        if attribute is None or entity is None or not attribute.ask or name in entity.values:
-            return None
-        single = len(question.keys) <= 1
-        presumed = question.presumed if single or key == (question.sort, question.id, question.attribute) else ""
-        return Asked(
-            key, ask_of(attribute, own), choices(attribute, key, question, self.rulebase),
-            attribute.example.partition(":")[2].strip(), presumed, question,
-        )  # fmt: skip
+        if attribute is None or entity is None or not attribute.ask:
+            return False
+        return name not in entity.values and key not in self.passed
 
+    def _attributes(self, asked: Asked) -> list[Attribute]:
+        return [self.rulebase.vocabulary.attributes[sort][name] for sort, _, name in asked.keys]
 
-def choices(attribute: Attribute, key: Key, question: Question, rulebase: RuleBase) -> tuple[Choice, ...]:
-    """Answers as a person would give them: none, or at least two."""
-    if attribute.type == "yes_no":
-        return Choice("yes", "yes"), Choice("no", "no")
-    if attribute.type != "term":
-        return ()
-    taxonomy = rulebase.vocabulary.taxonomies[attribute.of]
-    spoken = [term.name for term in taxonomy.terms.values() if not term.gathered]
-    lead = attribute.name.replace("_", " ") + " "
-    offered = [a.value.removeprefix(lead) for a in question.answers if a.key in (key, ()) or len(question.keys) == 1]
-    offered = [word for word in dict.fromkeys(offered) if word in spoken]
-    words = spoken if len(spoken) <= _FEW else [*offered, *(w for w in spoken if w not in offered)][:_FEW]
-    if len(words) < 2:
-        return ()
-    meanings = {name: taxonomy.terms[name].meaning for name in words}
-    return tuple(Choice(f"{word} ({meanings[word]})" if meanings[word] else word, word) for word in words)
+    def _said(self, asked: Asked, value: str) -> dict[str, str]:
+        """What an answer says of each attribute that was asked for."""
+        names = [key[2] for key in asked.keys]
+        if len(names) == 1:
+            return {names[0]: meant(value, asked.choices, asked.several)}
+        if names[0] in SIZES:
+            return sizes(value, names)
+        return pieces(value, self._attributes(asked), asked.choices, self.plan, self.rulebase.vocabulary)
 
-
-def meant(asked: Asked, answer: str) -> str:
-    """What an answer stands for: the number of a choice, or its words."""
-    word = answer.strip()
-    if word.isdecimal() and 0 < int(word) <= len(asked.choices):
-        return asked.choices[int(word) - 1].value
-    return next((one.value for one in asked.choices if word.lower() in (one.said.lower(), one.value.lower())), word)
-
-
-def put(text: str, plan: Plan, key: Key, value: str, rulebase: RuleBase, name: str) -> str:
-    """The text with the value written where it belongs; InputError where it does not fit."""
-    sort, own, attribute = key
-    known = rulebase.vocabulary.attributes[sort][attribute]
-    path = [SECTIONS.get(sort, sort), *([own] if own != sort else []), attribute]
-    if sort == "step":
-        lines = sorted(step.line for step in plan.steps)
-        place = next(lines.index(step.line) for step in plan.steps if step.id == own)
-        path = ["steps", f"#{place}", attribute]
-    document = PlanText(text)
-    words = [one.strip() for one in value.strip().removeprefix("[").removesuffix("]").split(",")]
-    document.set(path, words if known.many and len(words) > 1 else value.strip())
-    read_plan(document.text, rulebase.vocabulary, name)
-    return document.text
+    def _asked(self, keys: tuple[Key, ...], question: Question | None) -> Asked:
+        sort, own, name = key = keys[0]
+        known = self.rulebase.vocabulary.attributes[sort]
+        attribute, names = known[name], [one[2] for one in keys]
+        presumed = ""
+        own_question = question and (question.sort, question.id or sort, question.attribute)
+        if question is not None and len(keys) == 1 and (len(question.keys) <= 1 or key == own_question):
+            presumed = question.presumed
+        offered: tuple[Choice, ...] = ()
+        example = ""
+        if len(keys) == 1:
+            ask, example = ask_of(attribute, own), attribute.example.partition(":")[2].strip()
+            offered = choices(attribute, key, question, self.plan, self.rulebase)
+        elif name in SIZES:
+            ask, example = sizes_asked(set(names), attribute.ask, own), " x ".join(_SIZES[: len(keys)])
+        else:
+            ask = usual_of(self.rulebase).of_one[sort, name].of_thing(own, names)
+            offered = tuple(
+                replace(one, attribute=key[2])
+                for key in keys
+                for one in choices(known[key[2]], key, question, self.plan, self.rulebase, _FEW)
+            )
+        asks = set(keys)
+        hangs = {
+            (-one.rank, one.rule, one.step)
+            for one in self.report.hanging
+            if any(key in asks for way in one.ways for key in way.keys)
+        }
+        told = tuple((-rank, rule, step) for rank, rule, step in sorted(hangs))
+        return Asked(keys, ask, offered, example, presumed, attribute.many, told, question)
