@@ -95,8 +95,9 @@ def _likely(key: Key, constraint: Constraint, found: Standing, usual: Usual, pla
     sort, own, attribute = _asked(key) or key
     entity = plan.entities.get(sort, {}).get(own)
     word = entity.values.get("do" if sort == "step" else "kind") if entity else None
-    seldom = 0.5 if word is not None and usual.seldom(sort, attribute, str(word.plain)) else 1.0
-    seldom *= usual.any_work.get((sort, attribute), 1.0) * usual.late.get((sort, attribute), 1.0)
+    kind = "" if word is None else str(word.plain)
+    seldom = 0.5 if usual.seldom(sort, attribute, kind) else 1.0
+    seldom *= usual.any_work.get((sort, attribute), 1.0) * usual.late(sort, attribute, kind)
     if constraint[0] == "a":
         return seldom  # a figure for a sum: what the sum makes of all of them is weighed once
     range_of = usual.ranges.get((sort, attribute))

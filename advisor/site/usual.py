@@ -107,9 +107,11 @@ class Usual:
         self.any_work: dict[tuple[str, str], float] = {
             (row["sort"], name): float(row["counts"]) for row in data.get("any_work", ()) for name in row["say"]
         }
-        self.late: dict[tuple[str, str], float] = {
-            (row["sort"], name): float(row["counts"]) for row in data.get("late", ()) for name in row["say"]
-        }
+        self._late: dict[tuple[str, str], list[tuple[frozenset[str], float]]] = {}
+        for row in data.get("late", ()):
+            kinds = self._below(_KIND_TAXONOMY.get(row["sort"], ""), row.get("of", ()))
+            for name in row["say"]:
+                self._late.setdefault((row["sort"], name), []).append((kinds, float(row["counts"])))
         self.ranges: dict[tuple[str, str], tuple[float, float]] = {}
         for row in data.get("ranges", ()):
             kind = vocabulary.attributes[row["sort"]][row["say"]].type
@@ -136,6 +138,14 @@ class Usual:
     def seldom(self, sort: str, attribute: str, kind: str) -> bool:
         """Whether the question is seldom the one to ask of such a thing."""
         return kind in self._seldom.get((sort, attribute), ())
+
+    def late(self, sort: str, attribute: str, kind: str) -> float:
+        """How much less the question counts, of such a thing, where questions are asked one by one."""
+        found = 1.0
+        for kinds, counts in self._late.get((sort, attribute), ()):
+            if not kinds or kind in kinds:
+                found = min(found, counts)
+        return found
 
     def cannot_have(self, sort: str, attribute: str, kind: str) -> bool:
         """Whether the attribute is said of other kinds of thing alone."""
