@@ -50,9 +50,7 @@ def review(
     return review_plan(read, rulebase, matcher=matcher)
 
 
-def review_plan(
-    plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHER, walking: bool = False
-) -> Report:
+def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHER, walking: bool = False) -> Report:
     """Review a plan that was read already, as it is while nothing of `to_get` is there.
 
     `walking` keeps what a walk through the questions weighs them by.

@@ -7,8 +7,9 @@ no key is asked twice but for that.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from typing import Any
 
 from advisor.errors import InputError, Problem
 from advisor.plan import read_plan
@@ -17,7 +18,7 @@ from advisor.plan.model import Plan
 from advisor.review.compare import Comparison, compare
 from advisor.review.model import Question, Report
 from advisor.review.reviewing import review_plan
-from advisor.review.walk_answers import Choice, choices, meant, pieces, put, sizes
+from advisor.review.walk_answers import Choice, choices, chosen, meant, pieces, put, sizes
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import SIGNALS
 from advisor.rulebase.vocabulary import Attribute
@@ -38,16 +39,25 @@ class Asked:
     keys: tuple[Key, ...]
     ask: str
     choices: tuple[Choice, ...]
-    example: str  # how an answer may be written
+    examples: tuple[tuple[str, str], ...]  # how an answer may be written; of which attribute, where it asks for several
     presumed: str
     several: bool  # whether more than one of the choices may be meant
     hangs: tuple[tuple[int, str, str], ...]  # rank, rule, step: the gravest first
+    labels: Mapping[str, str]  # of each attribute, where it asks for several: what is asked of it, in words
     question: Question | None  # of the review, where it stands there; it may bundle several
 
     @property
     def key(self) -> Key:
         """What it asks for first."""
         return self.keys[0]
+
+
+@dataclass(frozen=True, slots=True)
+class Offered:
+    """Words of which it is not sure what they are said of: each way to take them, and what would be written."""
+
+    words: str
+    ways: tuple[tuple[Key, str], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,16 +72,29 @@ class Walk:
     least: int = 0  # rank of the practices that are asked about: all, or those of caution and above
     passed: frozenset[Key] = frozenset()  # not asked again
     put_off: tuple[Key, ...] = ()  # asked once more, last
+    offers: tuple[Offered, ...] = ()  # words of a draft that may mean two or three things: asked first
+    unknown: tuple[str, ...] = ()  # questions to which nobody knew the answer
+    number: int = 1  # of the question that stands now
     before: Walk | None = None
     answered: Key | None = None  # what the last step was about
     changed: Comparison | None = None  # what the last answer changed
     _known: list[Asked | None] = field(default_factory=list)
 
     @classmethod
-    def begin(cls, text: str, name: str, rulebase: RuleBase, *, least: int = 0) -> Walk:
-        """A walk from its start. InputError where the text is no plan."""
+    def begin(
+        cls,
+        text: str,
+        name: str,
+        rulebase: RuleBase,
+        *,
+        least: int = 0,
+        offers: tuple[Offered, ...] = (),
+        passed: Iterable[Key] = (),
+    ) -> Walk:
+        """A walk from its start; `passed` is what somebody said not to know. InputError where the text is no plan."""
         plan = read_plan(text, rulebase.vocabulary, name)
-        return cls(text, name, rulebase, plan, review_plan(plan, rulebase, walking=True), least)
+        report = review_plan(plan, rulebase, walking=True)
+        return cls(text, name, rulebase, plan, report, least, frozenset(passed), offers=offers)
 
     @property
     def asked(self) -> Asked | None:
@@ -82,7 +105,7 @@ class Walk:
 
     def left(self) -> int:
         """How many questions may still come."""
-        return sum(1 for _ in self.questions())
+        return len(self.offers) + len(self._orders())
 
     def answer(self, value: str) -> Walk:
         """The walk after an answer: the number of a choice, its words, or what would be written in a plan.
@@ -91,28 +114,32 @@ class Walk:
         """
         asked = self._now()
         text = self.text
-        for name, one in self._said(asked, value).items():
-            text = put(text, self.plan, (*asked.key[:2], name), one, self.rulebase, self.name)
+        for key, one in self._said(asked, value).items():
+            text = put(text, self.plan, key, one, self.rulebase, self.name)
         plan = read_plan(text, self.rulebase.vocabulary, self.name)
         report = review_plan(plan, self.rulebase, walking=True)
-        return replace(
-            self, text=text, plan=plan, report=report, passed=self.passed.union(asked.keys), before=self,
-            answered=asked.key, changed=compare(self.report, report), _known=[],
-        )  # fmt: skip
+        after = self._after(asked, passed=self.passed.union(asked.keys))
+        return replace(after, text=text, plan=plan, report=report, changed=compare(self.report, report))
 
     def dont_know(self) -> Walk:
         """It stays unknown, and is not asked again."""
         asked = self._now()
-        passed = self.passed.union(asked.keys)
-        return replace(self, passed=passed, before=self, answered=asked.key, changed=None, _known=[])
+        return self._after(asked, passed=self.passed.union(asked.keys), unknown=(*self.unknown, asked.ask))
 
     def later(self) -> Walk:
         """It is asked once more after all others."""
         asked = self._now()
+        if self.offers:
+            return self._after(asked)  # what it may mean is asked for in its turn
         if asked.key in self.put_off:
             return self.dont_know()
-        put_off = (*self.put_off, *asked.keys)
-        return replace(self, put_off=put_off, before=self, answered=asked.key, changed=None, _known=[])
+        return self._after(asked, put_off=(*self.put_off, *asked.keys))
+
+    def _after(self, asked: Asked, **changed: Any) -> Walk:
+        offers, number = self.offers[1:], self.number + 1
+        return replace(
+            self, before=self, answered=asked.key, offers=offers, number=number, changed=None, _known=[], **changed
+        )
 
     def back(self) -> Walk:
         """The walk before the last answer; the walk itself where there was none."""
@@ -156,17 +183,26 @@ class Walk:
 
     def questions(self) -> Iterator[Asked]:
         """What may be asked, the weightiest first, what was put off last; each key once."""
+        yield from map(self._offered, self.offers)
+        listed = self._listed()
+        for keys in self._orders():
+            yield self._asked(keys, listed.get(keys[0]))
+
+    def _listed(self) -> dict[Key, Question]:
+        """By unknown the question of the review that asks for it."""
         listed: dict[Key, Question] = {}
         for question in self.report.questions:
             own = (question.sort, question.id or question.sort, question.attribute)
             for key in dict.fromkeys([own, *question.keys]):
                 listed.setdefault(key, question)
+        return listed
+
+    def _orders(self) -> list[tuple[Key, ...]]:
         found = weights(self.report.hanging, self.passed, self.least, usual_of(self.rulebase))
         if self.least < CAUTION:
-            found = {**dict.fromkeys(listed, 0.0), **found}
+            found = {**dict.fromkeys(self._listed(), 0.0), **found}
         put_off = {key: found.pop(key) for key in self.put_off if key in found}
-        for keys in (*self._order(found), *self._order(put_off)):
-            yield self._asked(keys, listed.get(keys[0]))
+        return [*self._order(found), *self._order(put_off)]
 
     def _order(self, found: Mapping[Key, float]) -> list[tuple[Key, ...]]:
         return in_order(found, usual_of(self.rulebase), self._may_ask)
@@ -183,14 +219,23 @@ class Walk:
     def _attributes(self, asked: Asked) -> list[Attribute]:
         return [self.rulebase.vocabulary.attributes[sort][name] for sort, _, name in asked.keys]
 
-    def _said(self, asked: Asked, value: str) -> dict[str, str]:
-        """What an answer says of each attribute that was asked for."""
+    def _said(self, asked: Asked, value: str) -> dict[Key, str]:
+        """What an answer says of each unknown that was asked for."""
+        if self.offers:
+            return dict([self.offers[0].ways[chosen(value, asked.choices, self.name)]])
         names = [key[2] for key in asked.keys]
         if len(names) == 1:
-            return {names[0]: meant(value, asked.choices, asked.several)}
+            return {asked.key: meant(value, asked.choices, asked.several)}
         if names[0] in SIZES:
-            return sizes(value, names)
-        return pieces(value, self._attributes(asked), asked.choices, self.plan, self.rulebase.vocabulary)
+            found = sizes(value, names)
+        else:
+            found = pieces(value, self._attributes(asked), asked.choices, self.plan, self.rulebase.vocabulary)
+        return {(*asked.key[:2], name): one for name, one in found.items()}
+
+    def _offered(self, one: Offered) -> Asked:
+        choices = tuple(Choice(f"{key[2].replace('_', ' ')} of {key[1]}: {value}", value) for key, value in one.ways)
+        ask = f"You said '{one.words}'. Which is meant?"
+        return Asked(tuple(key for key, _ in one.ways), ask, choices, (), "", False, (), {}, None)
 
     def _asked(self, keys: tuple[Key, ...], question: Question | None) -> Asked:
         sort, own, name = key = keys[0]
@@ -201,19 +246,24 @@ class Walk:
         if question is not None and len(keys) == 1 and (len(question.keys) <= 1 or key == own_question):
             presumed = question.presumed
         offered: tuple[Choice, ...] = ()
-        example = ""
+        labels: dict[str, str] = {}
+        examples = [(one, known[one].example.partition(":")[2].strip()) for one in names]
         if len(keys) == 1:
-            ask, example = ask_of(attribute, own), attribute.example.partition(":")[2].strip()
+            ask = ask_of(attribute, own)
             offered = choices(attribute, key, question, self.plan, self.rulebase)
+            examples = [("", example) for _, example in examples if not offered]
         elif name in SIZES:
-            ask, example = sizes_asked(set(names), attribute.ask, own), " x ".join(_SIZES[: len(keys)])
+            ask, examples = sizes_asked(set(names), attribute.ask, own), [("", " x ".join(_SIZES[: len(keys)]))]
         else:
-            ask = usual_of(self.rulebase).of_one[sort, name].of_thing(own, names)
+            breath = usual_of(self.rulebase).of_one[sort, name]
+            ask, labels = breath.of_thing(own, names), {one: breath.words(one) for one in names}
             offered = tuple(
                 replace(one, attribute=key[2])
                 for key in keys
                 for one in choices(known[key[2]], key, question, self.plan, self.rulebase, _FEW)
             )
+            chooses = {one.attribute for one in offered}
+            examples = [(one, example) for one, example in examples if one not in chooses]
         asks = set(keys)
         hangs = {
             (-one.rank, one.rule, one.step)
@@ -221,4 +271,5 @@ class Walk:
             if any(key in asks for way in one.ways for key in way.keys)
         }
         told = tuple((-rank, rule, step) for rank, rule, step in sorted(hangs))
-        return Asked(keys, ask, offered, example, presumed, attribute.many, told, question)
+        shown = tuple(one for one in examples if one[1])
+        return Asked(keys, ask, offered, shown, presumed, attribute.many, told, labels, question)

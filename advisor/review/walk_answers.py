@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from advisor.errors import InputError, Problem
+from advisor.errors import InputError, Problem, clip
 from advisor.plan import read_plan
 from advisor.plan.editing import PlanText
 from advisor.plan.model import Plan
@@ -31,7 +31,9 @@ class Choice:
     attribute: str = ""  # where a question asks for several: which of them it answers
 
 
-def choices(attribute: Attribute, key: Key, question: Question | None, plan: Plan, rulebase: RuleBase, most: int = _FEW) -> tuple[Choice, ...]:
+def choices(
+    attribute: Attribute, key: Key, question: Question | None, plan: Plan, rulebase: RuleBase, most: int = _FEW
+) -> tuple[Choice, ...]:
     """Answers as a person would give them: none, or at least two."""
     if attribute.type == "yes_no":
         return Choice("yes", "yes"), Choice("no", "no")
@@ -101,13 +103,27 @@ def meant(answer: str, offered: Sequence[Choice], many: bool) -> str:
     return ", ".join(_meant(one, offered) for one in pieces if one)
 
 
+def chosen(answer: str, offered: Sequence[Choice], name: str) -> int:
+    """The place of the choice that an answer names; InputError where it names none."""
+    value = _meant(answer.strip(), offered)
+    found = [place for place, one in enumerate(offered) if one.value == value or one.said == value]
+    if answer.strip().isdecimal() and 0 < int(answer) <= len(offered):
+        return int(answer) - 1
+    if len(found) != 1:
+        message = f"'{clip(answer.strip())}' is none of the choices. Expected a number from 1 to {len(offered)}."
+        raise InputError([Problem(name, 0, 0, message)])
+    return found[0]
+
+
 def _meant(word: str, offered: Sequence[Choice]) -> str:
     if word.isdecimal() and 0 < int(word) <= len(offered):
         return offered[int(word) - 1].value
     return next((one.value for one in offered if word.lower() in (one.said.lower(), one.value.lower())), word)
 
 
-def pieces(answer: str, attributes: Sequence[Attribute], offered: Sequence[Choice], plan: Plan, words: Vocabulary) -> dict[str, str]:
+def pieces(
+    answer: str, attributes: Sequence[Attribute], offered: Sequence[Choice], plan: Plan, words: Vocabulary
+) -> dict[str, str]:
     """What an answer to a question for several attributes says of each: numbers of choices, words that fit one of
     them alone, or `guard on: no`. InputError names the piece that fits none of them, or more than one.
     """
@@ -127,13 +143,18 @@ def pieces(answer: str, attributes: Sequence[Attribute], offered: Sequence[Choic
             if last is not None and last.many and last.name in owners:
                 owners = [last.name]
         if len(owners) != 1:
-            names = ", ".join(a.name.replace("_", " ") for a in attributes)
-            why = "fits more than one of" if owners else "fits none of"
-            message = f"'{piece[:80]}' {why}: {names}. Say which, such as '{attributes[0].name.replace('_', ' ')}: {value[:40]}'."
-            raise InputError([Problem("the answer", 0, 0, message)])
+            raise InputError([Problem("the answer", 0, 0, _unclear(piece, value, attributes, owners))])
         last = next(a for a in attributes if a.name == owners[0])
         found.setdefault(last.name, []).append(value)
     return {name: ", ".join(values) for name, values in found.items()}
+
+
+def _unclear(piece: str, value: str, attributes: Sequence[Attribute], owners: Sequence[str]) -> str:
+    if owners:
+        names = " and ".join(name.replace("_", " ") for name in owners)
+        return f"'{clip(piece)}' may be {names}. Say which, such as '{owners[0].replace('_', ' ')}: {clip(value)}'."
+    wanted = "; ".join(f"{a.name.replace('_', ' ')}: {a.expected}" for a in attributes)
+    return f"'{clip(piece)}' is no answer to this. Expected {wanted}."
 
 
 def _fits(attribute: Attribute, value: str, plan: Plan, words: Vocabulary) -> bool:
@@ -158,7 +179,10 @@ def sizes(answer: str, names: Sequence[str]) -> dict[str, str]:
     pieces = [one.strip() for one in re.split(r"\s*(?:[x×,;]|\bby\b)\s*", answer.strip(), flags=re.IGNORECASE)]
     if len(pieces) != len(names):
         listed = " x ".join(names)
-        message = f"'{answer.strip()[:80]}' has {len(pieces)} measures. Expected {len(names)}: {listed}, with ? for what you do not know."
+        given = f"{len(pieces)} measure{'s' * (len(pieces) != 1)}"
+        message = (
+            f"'{clip(answer.strip())}' has {given}. Expected {len(names)}: {listed}; a ? for what you do not know."
+        )
         raise InputError([Problem("the answer", 0, 0, message)])
     unit = ""
     for place in range(len(pieces) - 1, -1, -1):

@@ -22,9 +22,9 @@ CAUTION = 1  # rank
 _WEIGHT = (0.5, 4.0, 10.0, 20.0)  # notice, caution, warning, danger
 _TOLD = 0.1  # what speaks already is told; an answer can only take it away
 _SETTLES = 0.1  # an answer that only takes a practice off the list
-_RULES = 0.6  # what each further practice counts of the one before
+_RULES = 0.45  # what each further practice counts of the one before
 _STEPS = 0.5  # and the same practice at a further step
-_BREATH = 0.6  # what each further unknown of one breath counts
+_BREATH = 0.35  # what each further unknown of one breath counts
 _SIZES = "sizes"
 _SUM = 0.5  # how often a sum of figures comes out so that a practice speaks
 _RARE = 0.1  # an answer outside of what is usual
@@ -85,7 +85,7 @@ def _way(one: Set, found: Standing, usual: Usual, plan: Plan) -> Way | None:
 
 def _asked(key: Key) -> Key | None:
     """The unknown that a question asks for: a product that is not named is asked of its step."""
-    sort, own, _ = key
+    own = key[1]
     if own.startswith(_PRODUCT):
         return "step", own[len(_PRODUCT) :], "using"
     return None if own.startswith("?") else key
@@ -103,7 +103,8 @@ def _likely(key: Key, constraint: Constraint, found: Standing, usual: Usual, pla
     range_of = usual.ranges.get((sort, attribute))
     if constraint[0] == "n" and range_of is not None:
         low, high = max(constraint[2], range_of[0]), min(constraint[3], range_of[1])
-        return max((high - low) / (range_of[1] - range_of[0]), _RARE) * seldom
+        part: float = (high - low) / (range_of[1] - range_of[0])
+        return max(part, _RARE) * seldom
     return share(key, constraint, found.cells.get(key), usual) * seldom
 
 

@@ -45,7 +45,11 @@ class Breath:
 
     def of_thing(self, own: str, names: Sequence[str]) -> str:
         """The question for these attributes of a single thing."""
-        return self._filled(self.of_one, own, [{**self.parts, **self.joins}[name] for name in names])
+        return self._filled(self.of_one, own, [self.words(name) for name in names])
+
+    def words(self, name: str) -> str:
+        """What is asked of an attribute, in words."""
+        return self.parts.get(name) or self.joins[name]
 
     @staticmethod
     def _filled(ask: str, own: str, said: Sequence[str]) -> str:
