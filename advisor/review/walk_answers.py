@@ -133,15 +133,15 @@ def pieces(
         named, sign, rest = piece.partition(":")
         by_name = next((a for a in attributes if sign and fold(a.name) == fold(named)), None)
         value = (rest if by_name is not None else piece).strip()
-        chosen = offered[int(value) - 1] if value.isdecimal() and 0 < int(value) <= len(offered) else None
-        if chosen is not None and (by_name is None or chosen.attribute == by_name.name):
-            owners, value = [chosen.attribute], chosen.value
-        elif by_name is not None:
-            owners = [by_name.name]
-        else:
-            owners = [a.name for a in attributes if _fits(a, value, plan, words)]
-            if last is not None and last.many and last.name in owners:
-                owners = [last.name]
+        place = int(value) - 1 if value.isdecimal() and 0 < int(value) <= len(offered) else None
+        owners = [a.name for a in attributes if by_name in (a, None) and (by_name is a or _fits(a, value, plan, words))]
+        if last is not None and last.many and last.name in owners:
+            owners = [last.name]
+        # A number of a choice; but `2` may as well be two children, and that is never guessed.
+        if place is not None and offered[place].attribute in (owners or [offered[place].attribute]):
+            owners, value = [offered[place].attribute], offered[place].value
+        elif place is not None and by_name is None:
+            owners = [*owners, offered[place].attribute]
         if len(owners) != 1:
             raise InputError([Problem("the answer", 0, 0, _unclear(piece, value, attributes, owners))])
         last = next(a for a in attributes if a.name == owners[0])
@@ -153,7 +153,9 @@ def _unclear(piece: str, value: str, attributes: Sequence[Attribute], owners: Se
     if owners:
         names = " and ".join(name.replace("_", " ") for name in owners)
         return f"'{clip(piece)}' may be {names}. Say which, such as '{owners[0].replace('_', ' ')}: {clip(value)}'."
-    wanted = "; ".join(f"{a.name.replace('_', ' ')}: {a.expected}" for a in attributes)
+    wanted = "; ".join(
+        f"{a.name.replace('_', ' ')}: {'one of its words' if a.type == 'term' else a.expected}" for a in attributes
+    )
     return f"'{clip(piece)}' is no answer to this. Expected {wanted}."
 
 

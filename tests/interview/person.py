@@ -90,16 +90,14 @@ class Talk:
         return next((number for number, left in enumerate(self.missing) if not left), None)
 
 
-def answer(asked: Asked, known: Mapping[Key, str]) -> str | None:
-    """What the person says; None for *don't know*."""
-    said = {key[2]: known.get(key) for key in asked.keys}
-    if not any(said.values()):
-        return None
-    if len(said) == 1:
-        return next(iter(said.values()))
+def answer(asked: Asked, known: Mapping[Key, str]) -> str:
+    """What the person says: nothing to what the scenario does not say."""
+    said = {key[2]: known[key] for key in asked.keys if key in known}
+    if len(asked.keys) == 1 or not said:
+        return said.get(asked.key[2], "")
     if asked.key[2] in SIZES:
-        return " x ".join(one or "?" for one in said.values())
-    return "; ".join(f"{name.replace('_', ' ')}: {one}" for name, one in said.items() if one)
+        return " x ".join(said.get(key[2], "?") for key in asked.keys)
+    return "; ".join(f"{name.replace('_', ' ')}: {one}" for name, one in said.items())
 
 
 def talk(name: str, rulebase: RuleBase | None = None, most: int = MOST, words: Iterable[str] = GRAVE) -> Talk:
@@ -110,10 +108,10 @@ def talk(name: str, rulebase: RuleBase | None = None, most: int = MOST, words: I
     found = Talk(name, wanted=grave(review_plan(whole, rules), words))
     walk = Walk.begin(cut(text_of(name)), name, rules, least=CAUTION)
     found.missing.append(found.wanted - _ids(walk.report.findings))
-    while (asked := walk.asked) is not None and len(found.asked) < most:
+    while found.missing[-1] and (asked := walk.asked) is not None and len(found.asked) < most:
         found.asked.append(asked.keys)
         said = answer(asked, known)
-        walk = walk.answer(said) if said is not None else walk.dont_know()
+        walk = walk.answer(said) if said else walk.dont_know()
         found.missing.append(found.wanted - _ids(walk.report.findings))
     found.walk = walk
     return found
