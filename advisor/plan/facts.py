@@ -171,15 +171,18 @@ class Unknowns(Mapping[Key, Basis]):
     ) -> None:
         self._entities, self._vocabulary = plan.entities, vocabulary
         self._presumptions, self._settled = presumptions, settled
+        self._made: dict[Key, Basis] = {}  # in a crowded plan a thousand findings rest on the same thousand
 
     def __getitem__(self, key: Key) -> Basis:
+        if key in self._made:
+            return self._made[key]
         sort, own, name = key
         attribute = self._vocabulary.attributes[sort][name]
         entity = self._entities[sort][own]
         told = name in entity.values or key in self._presumptions or key in self._settled
         if told or not attribute.ask or attribute.quiet:
             raise KeyError(key)
-        return Basis(*key, "", "", question(attribute, own))
+        return self._made.setdefault(key, Basis(*key, "", "", question(attribute, own)))
 
     def __iter__(self) -> Iterator[Key]:
         for sort in sorted(self._entities):
