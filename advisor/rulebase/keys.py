@@ -66,7 +66,7 @@ CONCLUSION_KEYS: dict[str, dict[str, str]] = {
     "precede": {"first": "the step that comes first", "then": "the step that comes after", **_ALL},
     "wait": {
         "after": "the step after which the time runs",
-        "before": "the step that waits; without it, whatever comes next",
+        "before": "the step that waits",
         "for": "how long",
         **_ALL,
     },
