@@ -147,11 +147,11 @@ def new(
     ] = None,
 ) -> None:
     """Begin a rule: a rule that works, four cases that hold, a coverage row; what is left says TO WRITE."""
-    from advisor.cli.files import write_whole
     from advisor.cli.outlet import show
     from advisor.errors import InputError, Problem
     from advisor.rulebase.base import load_rulebase
     from advisor.rulebase.skeleton import new_rule
+    from advisor.writing import write_whole
 
     there = own is not None and (any(own.glob("*.yaml")) or any((own / "packs").glob("**/*.yaml")))
     written = new_rule(pack, rule, load_rulebase([own] if own and there else []), own, do, to)

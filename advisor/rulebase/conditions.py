@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from advisor.document import Node
 from advisor.errors import allowed, clip, did_you_mean
-from advisor.plan.model import Plain
+from advisor.plain import Plain
 from advisor.rulebase.model import (
     AnyOf,
     Collect,

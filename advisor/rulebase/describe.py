@@ -5,7 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterator
 
-from advisor.plan.model import Plain
+from advisor.plain import Plain
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.grounds import grounds_words
 from advisor.rulebase.harm import harm_words

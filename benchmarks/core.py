@@ -1,5 +1,5 @@
 # ruff: noqa: SIM102 -- when a practice applies, then what excuses it: one `if` each
-"""The seven founding practices as a hand-written loop: what a programmer would write instead of rules.
+"""The seven core practices as a hand-written loop: what a programmer would write instead of rules.
 
 It knows no sources, no presumption's question, no reason why: it yields the pairs of rule and step, so that the
 engine can be measured against the least that could do the job. `agrees` says whether both came to the same.
@@ -16,7 +16,7 @@ from advisor.plan.model import PlanFact
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.strata import reads
 
-FOUNDING = (
+CORE = (
     "isolate-power",
     "seal-all-faces",
     "shim-from-high-point",
@@ -28,7 +28,7 @@ FOUNDING = (
 Said = set[tuple[str, str]]
 
 
-def founding_rules(rulebase: RuleBase) -> RuleBase:
+def core_rules(rulebase: RuleBase) -> RuleBase:
     """The rule base cut down to the seven rules and what deduces for them."""
     from dataclasses import replace
 
@@ -38,7 +38,7 @@ def founding_rules(rulebase: RuleBase) -> RuleBase:
             if conclusion.kind == "deduce":
                 makers.setdefault(conclusion.deduced, []).append(rule.id)
     wanted: set[str] = set()
-    queue = list(FOUNDING)
+    queue = list(CORE)
     while queue:
         name = queue.pop()
         if name not in wanted and (rule := rulebase.rule(name)):
@@ -48,12 +48,12 @@ def founding_rules(rulebase: RuleBase) -> RuleBase:
 
 
 def by_engine(rulebase: RuleBase, facts: list[PlanFact]) -> Said:
-    """Rule and step of each founding finding."""
+    """Rule and step of each core finding."""
     outcome = run(rulebase, facts)
     return {
         (d.why.variant.rule.id, str(d.env[d.conclusion.step.name]))  # type: ignore[attr-defined]
         for d in outcome.drawn
-        if d.why.variant.rule.id in FOUNDING and d.conclusion.step  # type: ignore[attr-defined]
+        if d.why.variant.rule.id in CORE and d.conclusion.step  # type: ignore[attr-defined]
     }
 
 
