@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
 
@@ -10,6 +11,13 @@ import typer
 
 app = typer.Typer(no_args_is_help=True, help="The rules: list them, show one, check them.")
 Own = Annotated[list[Path] | None, typer.Option("--rules", metavar="DIR", help="A folder of rule packs of your own.")]
+
+
+class RulePage(StrEnum):
+    """The forms of a rule's page."""
+
+    text = "text"
+    html = "html"
 
 
 @app.command("list")
@@ -34,8 +42,12 @@ def list_rules(pack: Annotated[str | None, typer.Option(help="Only this pack.")]
 
 
 @app.command("show")
-def show_rule(rule: Annotated[str, typer.Argument(metavar="ID")], rules: Own = None) -> None:
-    """Show a rule's page: what it says, when, why and on whose word."""
+def show_rule(
+    rule: Annotated[str, typer.Argument(metavar="ID")],
+    rules: Own = None,
+    form: Annotated[RulePage, typer.Option("--format", help="text or html.")] = RulePage.text,
+) -> None:
+    """Show a rule's page: what it says, when, why, on whose word, and what it reads."""
     from advisor.errors import clip, did_you_mean
     from advisor.review.gathered import groups
     from advisor.rulebase.base import load_rulebase
@@ -54,7 +66,12 @@ def show_rule(rule: Annotated[str, typer.Argument(metavar="ID")], rules: Own = N
             file=sys.stderr,
         )
         raise typer.Exit(2)
-    sys.stdout.write(page(found, base))
+    if form is RulePage.text:
+        sys.stdout.write(page(found, base))
+        return
+    from advisor.reports.rule_html import as_rule_html
+
+    sys.stdout.write(as_rule_html(found, base))
 
 
 @app.command("lint")
