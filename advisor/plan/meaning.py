@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from itertools import product
 
-from advisor.plan.model import Entity, Plain, Value
+from advisor.plain import Plain
+from advisor.plan.model import Entity, Value
 from advisor.rulebase.meanings import Said, meant
 from advisor.rulebase.vocabulary import Vocabulary
 
