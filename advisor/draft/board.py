@@ -37,6 +37,7 @@ class Thing:
     kept: bool = False  # a room in which only something is kept
     bare: bool = False  # a step whose words name no part
     moved: bool = False  # a step told as moving: `traps on`
+    others: list[str] = field(default_factory=list)  # of a step: what else it may be done to
     called: bool = False  # introduced with a name: nothing is inferred of it
 
     @property

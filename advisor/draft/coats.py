@@ -96,7 +96,7 @@ class Coats:
         for item, step in reversed(self.steps):
             if item.start < start and step.kind in ("install", "fasten", "add", "use", "lay floor") and step.bare:
                 step.facts["do"].value = action
-                to = self.hearer.things.inherited()
+                to, step.others = self.hearer.things.inherited(action)
                 if to:
                     self.board.put(step, "to", to, step.facts["do"].spans[0])
                 return step
@@ -127,9 +127,11 @@ class Coats:
         if step is not None:
             frames = self.hearer.frames
             frames.order(self.clause, step)
-            to = on or self.hearer.things.inherited()
+            to = on
+            if not to:
+                to, step.others = self.hearer.things.inherited(action)
             if to:
-                self.board.put(step, "to", to, span)
+                self.board.put(step, "to", to, span, "" if on else "inferred")
             self.made.append(step)
         return step
 

@@ -29,6 +29,7 @@ class Doing(Hearing):
             if clause.unknown or (clause.denied and item.start >= clause.denied_from):
                 self.board.heard.append((span, "not to be done" if clause.denied else "unknown"))
                 continue
+            self.things.others = []
             to, held = self.things.objects(
                 clause,
                 item,
@@ -49,7 +50,8 @@ class Doing(Hearing):
                 and not self._unknown_object(item, stop, mentions)
                 and not (self.frames.hangs(clause) and self.frames.told(item))
             ):
-                to, inherited = self.things.inherited(), True
+                to, self.things.others = self.things.inherited(item.verb.name if item.verb else "")
+                inherited = True
             over = self.frames.is_over(clause, item)
             if over and self.tokens[clause.stop - 1].text == "before":
                 self.board.heard.append((span, "done before: no work of this job"))
@@ -58,6 +60,9 @@ class Doing(Hearing):
             if step is None:
                 continue
             step.bare = bare
+            step.others = [*self.things.others, *(one for one in step.others if one not in self.things.others)]
+            if inherited and to and "to" in step.facts and step.facts["to"].value == to:
+                step.facts["to"].note = "inferred"
             step.moved = item.verb is not None and item.verb.of == "moved"
             made.append((item, step))
             self.board.talk_of(step)
@@ -225,14 +230,24 @@ class Doing(Hearing):
         return any(item.end <= m.start < stop and m.sense.role == "part" for m in mentions)
 
     def offer_things(self) -> None:
-        """A step whose thing is not told: the parts that were spoken of last before it are offered."""
+        """A step whose thing is not told, or only follows: the things that it may be done to are offered."""
         for step in self.board.steps:
-            if "to" in step.facts or "in" in step.facts or step.called or not self._takes_a_thing(step.kind):
+            if "in" in step.facts and "to" not in step.facts:
                 continue
-            parts = sorted(self.board.things["part"], key=lambda t: (t.place > step.place, -t.place))
-            ways = tuple(Candidate("step", step.id, "to", part.id) for part in parts[:MOST_CANDIDATES])
+            if step.called or not (self._takes_a_thing(step.kind) or step.others):
+                continue
+            mine = step.facts.get("to")
+            told = list(mine.value) if mine is not None and isinstance(mine.value, list) else []
+            listed = [own for own in step.others if own not in told and self.board.named(own) is not None]
+            if not told and not listed:
+                parts = sorted(
+                    self.board.things["part"],
+                    key=lambda t: (-self.things.likely.score(step.kind, t.kind), t.place > step.place, -t.place),
+                )
+                listed = [part.id for part in parts]
+            ways = tuple(Candidate("step", step.id, "to", own) for own in listed[:MOST_CANDIDATES])
             if ways:
-                self.board.unsure.append(Unsure(step.facts["do"].spans[0], ways, "done to what?"))
+                self.board.unsure.append(Unsure(step.facts["do"].spans[0], ways, "or to?" if told else "done to what?"))
 
     def _inherits(self, item: Item) -> bool:
         """Whether what is done to nothing named is done to what was worked on before."""

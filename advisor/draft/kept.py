@@ -7,6 +7,7 @@ from collections.abc import Callable
 from advisor.draft.board import Board, Span, Thing
 from advisor.draft.carries import Carries
 from advisor.draft.lexicon import Lexicon
+from advisor.draft.likely import Likely
 from advisor.draft.mentions import Mention
 from advisor.draft.tokens import Token
 
@@ -43,6 +44,8 @@ class Kept:
         self.table = table
         self.board, self.tokens, self.lexicon = board, tokens, lexicon
         self.language = lexicon.language
+        self.likely = Likely(lexicon.language, board.vocabulary)
+        self.others: list[str] = []  # what else the thing of a verb may be
         self._of: dict[int, Thing] = {}
         self._roomed: set[int] = set()
         self._clause_has_object = False

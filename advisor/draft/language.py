@@ -44,6 +44,7 @@ class Language:
     never_bare: frozenset[str]
     sized_by: dict[str, str]
     feeds: dict[str, list[str]]
+    done_to: list[dict[str, Any]]
     liquids: list[str]
     accessories: list[str]
     with_tool: dict[str, dict[str, str]]
@@ -78,7 +79,7 @@ def load_language(folder: Path | None = None) -> Language:
         phrases(data["never"]), phrases(data["weak"]), frozenset(data["never_guessed"]), data["nouns"],
         frozenset(word for line in data["ordinary"] for word in line.split()), data["inferred_rooms"],
         {name: float(value) for name, value in data["prior"].items()}, frozenset(data["never bare"]),
-        data["sized by"], data["feeds"],
+        data["sized by"], data["feeds"], data["done to"],
         data["liquids"], data["accessories"], data["with a tool"], phrases(data["not nouns"]),
         data["instead"], data["of product"], data["product of"], data["step carries"], data["means"],
     )  # fmt: skip
