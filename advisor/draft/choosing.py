@@ -81,7 +81,7 @@ class Choosing(Kept):
 
     def only_accessories(self, to: list[str]) -> bool:
         """Whether all of it is named in passing, as hinges or a hose: the talk stays with what they belong to."""
-        below = {kind for one in self.language.accessories for kind in self._below("part", one)}
+        below = {kind for one in self.language.accessories for kind in self.below("part", one)}
         return all((thing := self.board.named(own)) is not None and thing.kind in below for own in to)
 
     def pronoun(self, item: Item, stop: int, *, right: bool = False) -> list[str]:

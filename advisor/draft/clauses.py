@@ -10,7 +10,7 @@ from advisor.draft.tokens import Token
 
 LONGEST = 120  # tokens of a sentence: longer ones are heard in pieces, or time would grow with their square
 _CUES = (
-    "unknown", "negation", "question", "condition", "hedge", "past", "goal", "future", "have past", "before it",
+    "unknown", "negation", "question", "condition", "if", "hedge", "past", "goal", "future", "have past", "before it",
     "first", "after it", "second thought", "owns", "not owned", "wearing", "instead",
 )  # fmt: skip
 LONG = 40  # tokens between stops from which on a text is taken to be typed without any
@@ -256,7 +256,7 @@ def scope(clause: Clause, tokens: list[Token], language: Language, question: boo
         clause.denied_from = cues["negation"][0][0]
     clause.hedged = "hedge" in cues
     clause.asked = "question" in cues or question
-    clause.conditional = "condition" in cues and not clause.unknown
+    clause.conditional = ("condition" in cues or "if" in cues) and not clause.unknown
     clause.goal = "goal" in cues
     clause.over = "past" in cues
 

@@ -184,9 +184,11 @@ class Coats:
                 continue
             for place in range(item.end, min(self.clause.stop, item.end + 6)):
                 inside = any(m.start <= place < m.end for m in self.mentions)
-                if not inside and self.language.has("colors", tokens[place].text):
-                    span = self.hearer.span(place, place + 1)
+                two = tuple(t.text for t in tokens[place : place + 2])
+                end = place + (2 if two in self.language.words["colors"] else 1)
+                if not inside and (end > place + 1 or self.language.has("colors", tokens[place].text)):
+                    span = self.hearer.span(place, end)
                     product = self.implied(step, span)
                     if product is not None:
-                        self.board.put(product, "color", tokens[place].text, span)
+                        self.board.put(product, "color", " ".join(two[: end - place]), span)
                     break

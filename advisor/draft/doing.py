@@ -52,6 +52,8 @@ class Doing(Hearing):
             ):
                 to, self.things.others = self.things.inherited(item.verb.name if item.verb else "")
                 inherited = True
+            if not self._with_its_thing(item, to, held):
+                continue
             over = self.frames.is_over(clause, item)
             if over and self.tokens[clause.stop - 1].text == "before":
                 self.board.heard.append((span, "done before: no work of this job"))
@@ -87,7 +89,22 @@ class Doing(Hearing):
             self._besides(step, item, span)
             self._grit_behind(step, item, items)
             self.things.embedded(step, item, self.span)
+        if made:
+            self.row_end = clause.stop
         return made
+
+    def _with_its_thing(self, item: Item, to: list[str], held: list[Mention]) -> bool:
+        """`run a duct` is to install it, `run a cable` is work of its own; `run a bath` is none."""
+        known = self.language.by_thing.get(self.tokens[item.start].text)
+        if known is None or item.verb is None or item.end - item.start > 1 or item.also:
+            return True
+        things = [t for own in to if (t := self.board.named(own)) is not None]
+        things += [t for m in held if not m.prep and (t := self.things.of(m)) is not None and t.sort == "product"]
+        for kind, action in known.items():
+            if any(t.kind in self.things.below(t.sort, kind) for t in things):
+                item.verb = item.verb._replace(name=action)
+                return True
+        return item.verb.name != "install" or self.tokens[item.start].text != "run"
 
     def _unheard_of(self, place: int) -> bool:
         """Whether a word is none that is known."""
@@ -99,6 +116,8 @@ class Doing(Hearing):
     def _goes_on(self, clause: Clause, items: list[Item], mentions: list[Mention]) -> bool:
         """`disconnect the hose, the supply line and the wires`: things alone behind a verb's things go on with them."""
         last, parts = self.frames.last, [m for m in mentions if m.sense.role == "part" and not m.prep]
+        if any(m.age == "new" for m in parts) and last is not None and last.kind in ("remove", "unfasten", "scrape"):
+            return False  # `scrape the wax, new wax ring`
         if last is None or last not in self.frames.sentence or last.bare or len(parts) != len(mentions) or not parts:
             return False
         inside = {p for m in mentions for p in range(m.start, m.end)}
@@ -121,6 +140,8 @@ class Doing(Hearing):
     def _without_verb(self, clause: Clause, items: list[Item], mentions: list[Mention]) -> bool:
         """A step that no verb tells: `before that a primer`; `the carpet comes up, then the tack strips`."""
         ordered = clause.lead == "then" or bool({"before it", "after it"} & set(clause.cues))
+        row = clause.lead in (",", "and", ":") and clause.start - self.row_end <= 2 and bool(self.frames.sentence)
+        ordered = ordered or row or self.listing
         plain = not (clause.denied or clause.unknown or clause.over or "owns" in clause.cues)
         if not ordered or not plain or not mentions or any(m.prep for m in mentions):
             return False
@@ -139,9 +160,12 @@ class Doing(Hearing):
             self.things.modify(mention, product, self.attacher, clause, self.span)
             span = self.span(mention.start, mention.end)
             return Coats(self, clause, mentions, []).of_product(product, span) is not None
-        if roles != {"part"} or last is None or last not in self.frames.sentence or not found or last.goal:
+        if roles != {"part"} or not found or not (self.listing or (last in self.frames.sentence and not last.goal)):
             return False
-        step = self.board.add("step", last.kind, last.kind, self.span(clause.start, clause.stop), attribute="do")
+        kind = self._goes_on_with(last if last in self.frames.sentence else None, found)
+        if not kind or (row and not (self.listing or any(m.age == "new" for m in mentions))):
+            return False
+        step = self.board.add("step", kind, kind, self.span(clause.start, clause.stop), attribute="do")
         if step is None:
             return False
         self.frames.order(clause, step)
@@ -149,7 +173,18 @@ class Doing(Hearing):
             self.board.put(step, "to", [thing.id], self.span(mention.start, mention.end))
             self.things.modify(mention, thing, self.attacher, clause, self.span)
         self.board.last_to = [thing.id for _, thing in found]
+        self.row_end = clause.stop
         return True
+
+    def _goes_on_with(self, last: Thing | None, found: list[tuple[Mention, Thing]]) -> str:
+        """What is done to things that are only named in a row of steps: the same as before; what is new goes in."""
+        taxonomy = self.board.vocabulary.taxonomies["action"]
+        takes_out = last is not None and last.kind in taxonomy.below("remove") - taxonomy.below("install")
+        if any(m.age == "new" or t.age == "new" for m, t in found) and (last is None or takes_out):
+            return "install"
+        if last is None:
+            return "install" if all(self.things.likely.score("lay floor", t.kind) > 0 for _, t in found) else ""
+        return last.kind if takes_out or last.kind in taxonomy.below("install") else "install"
 
     def _unknown_object(self, item: Item, stop: int, mentions: list[Mention]) -> bool:
         """`put up a fan rated box`: what it is done to is said, in words that are not understood."""

@@ -8,6 +8,7 @@ from advisor.draft.lexicon import MAX_GAP, Lexicon, Sense
 from advisor.draft.tokens import Token
 from advisor.draft.verbs import Verbs
 
+_SIZES = frozenset({"wide", "deep", "high", "tall", "long", "thick"})
 _SLIP_LEAST, _SLIP_LONG = 5, 9
 MOST_SLIPS = 60  # words of a text that are looked up as slips: each costs some time
 
@@ -32,11 +33,25 @@ class Finder(Verbs):
             taken.update(item.also)
             found.append(item)
             place = item.end
+        self._same_unit(found, stop)
         for number, item in enumerate(found):
             self._take_for_verb(found, number, start, stop)
             if item.verb is None:
                 item.senses = tuple(s for s in item.senses if s.role != "action")
         return [item for item in found if item.senses or item.amount or item.name]
+
+    def _same_unit(self, found: list[Item], stop: int) -> None:
+        """`24 inches wide, 34 high`: a number before a word of size has the unit of the measure before it."""
+        unit = ""
+        for item in found:
+            amount = item.amount
+            if amount is None:
+                continue
+            if amount.unit and "length" in amount.dimensions:
+                unit = amount.unit
+            elif unit and amount.sort == "number" and not amount.unit and item.end < stop:
+                if self.tokens[item.end].text in _SIZES:
+                    item.amount = self.language.measures.with_unit(amount, unit)
 
     def _item(self, place: int, stop: int) -> Item | None:
         token = self.tokens[place]

@@ -9,12 +9,14 @@ from advisor.draft.doing import Doing
 from advisor.draft.frames import made_of_others, put_back
 from advisor.draft.items import Item, Match
 from advisor.draft.mentions import Mention
+from advisor.draft.relating import Relating
 from advisor.draft.valuing import Valuing
 
+_LISTING = frozenset({",", "and", ":", "-"})  # what may join the entries of a list
 _TELLS = frozenset({"is", "are", "was", "has", "said"})  # something is told of the trade, not who does the step
 
 
-class Hearer(Doing, Valuing):
+class Hearer(Doing, Valuing, Relating):
     """Hears one text. `board` holds what came of it."""
 
     def hear(self) -> Board:
@@ -24,7 +26,7 @@ class Hearer(Doing, Valuing):
             if answers.take(start, stop, question):
                 continue
             self._sentence(start, stop, question)
-        made_of_others(self.board)
+        made_of_others(self.board, self.language.purposes)
         self.things.fill_in()
         put_back(self.board)
         crew = self.board.single("crew").facts
@@ -34,6 +36,7 @@ class Hearer(Doing, Valuing):
                 self.board.put(self.board.single("crew"), "works_alone", "yes", (begin, end), "inferred")
         self.offer_things()
         self.things.settle_rooms()
+        self.settle()
         return self.board
 
     def _sentence(self, start: int, stop: int, question: bool) -> None:
@@ -45,7 +48,7 @@ class Hearer(Doing, Valuing):
         if first in ("it", "its", "they", "theyre", "itll", "theyll") and self.subject is not None:
             self.board.talk_of(self.subject)  # what the sentence before was about
         self.subject = None
-        self.condition = False
+        self.condition = self.listing = False
         if find(self.tokens, start, stop, self.language.words["backwards"]):
             self.frames.backwards = True
         listed = clauses(self.tokens, start, stop, items, self.language)
@@ -63,21 +66,50 @@ class Hearer(Doing, Valuing):
         if clause.asked:
             self.board.heard.append((self.span(clause.start, clause.stop), "question"))
             return
-        if clause.lead == OPENER and before is not None and not before.conditional:
-            self.condition = False  # `if it leaks we call him i paint the wall`: only what follows at once hangs on it
-        if clause.conditional or self.condition:
-            self.condition = True
-            if clause.conditional and not items:
-                self.condition = clause.lead == "if"
+        if self._hangs_on_a_condition(clause, items, before):
             from advisor.draft.board import Unsure
 
             self.board.unsure.append(Unsure(self.span(clause.start, clause.stop), (), "only if"))
             return
+        if before is not None and self._goes_on_with_goal(clause, items, before):
+            clause.goal = True
+        if before is not None and before.unknown and clause.lead in (",", "or") and self._guesses(clause):
+            clause.unknown = True  # `I don't know what is under it, could be boards`
         if before is not None and before.lead == "" and clause.lead == "," and not any(i.verb for i in items):
             clause.denied = clause.denied or False
         self.latest = self.told
         self._plain(clause, items, matches)
         self.told = self.latest
+
+    def _hangs_on_a_condition(self, clause: Clause, items: list[Item], before: Clause | None) -> bool:
+        """`if it is dry i paint it, then hang it`: the condition, and what follows at once; not what comes after."""
+        if clause.conditional:
+            joint = "if" in clause.cues
+            self.condition = joint and not any(i.verb is not None for i in items[1:])
+            inner = next((p for p in range(clause.start + 1, clause.stop) if self._starts_anew(p)), None)
+            if joint and inner is not None and any(i.verb is not None and i.start > inner for i in items):
+                self.condition = True  # `if it is dry i paint it and hang it`
+            return True
+        if not self.condition:
+            return False
+        ended = before is not None and not before.conditional and clause.lead in (OPENER, "then", "but", "so", "also")
+        ended = ended or clause.lead in ("then", "but") or (before is not None and not before.conditional and clause.lead == ",")
+        ended = ended or (before is not None and before.conditional and clause.lead == "then" and "if" not in before.cues)
+        self.condition = not ended
+        return self.condition
+
+    def _starts_anew(self, place: int) -> bool:
+        return self.tokens[place].text in ("i", "we", "ill", "well", "he", "she")
+
+    def _goes_on_with_goal(self, clause: Clause, items: list[Item], before: Clause) -> bool:
+        """`I'm going to strip and repaint the door`: what is joined to a purpose is one, too."""
+        first = next((i for i in items if i.verb is not None), None)
+        joined = before.goal and clause.lead in ("and", "or") and first is not None and first.verb is not None
+        return joined and first is not None and first.start <= clause.start + 1 and first.verb.of == "base"
+
+    def _guesses(self, clause: Clause) -> bool:
+        first = tuple(t.text for t in self.tokens[clause.start : clause.start + 2])
+        return first in (("could", "be"), ("might", "be"), ("may", "be")) or first[:1] in (("maybe",), ("perhaps",))
 
     def _plain(self, clause: Clause, items: list[Item], matches: list[Match]) -> None:
         self.strange = False
@@ -96,14 +128,15 @@ class Hearer(Doing, Valuing):
             ):
                 item.verb = None
         things = [t for listed in self.board.things.values() for t in listed]
-        if self.owning and clause.lead in (",", "and"):
+        self._heading(clause)
+        if self.owning and clause.lead in _LISTING:
             for item in items:
                 if item.verb is not None and item.get("tool") and self._named(item, clause):
                     item.verb = None  # `I own a brush, a saw`
         known = {(t.sort, t.kind) for t in things} | {(t.sort, t.words) for t in things}
         names = {t.id: t.sort for s in ("room", "part", "product") for t in self.board.things[s]}
         mentions = self.namer.mentions(
-            clause, items, words | covered, known, names, self.owning and clause.lead in (",", "and")
+            clause, items, words | covered, known, names, self.owning and clause.lead in _LISTING
         )
         mentions = self.things.with_ones(clause, mentions, items)
         self.latest = mentions[-1] if mentions else self.told
@@ -131,9 +164,26 @@ class Hearer(Doing, Valuing):
         if not verbs and self._without_verb(clause, items, mentions):
             return
         steps = self._steps(clause, verbs, mentions, items)
+        self._who_does(clause, steps, mentions)
+        self._relate(clause, mentions, steps)
         if not verbs and self._grits(clause, items, steps):
             return
         self._values(clause, items, chosen, covered, mentions, steps)
+
+    def _heading(self, clause: Clause) -> None:
+        """`Tools: a saw, a drill`, `Steps:`: words that say what the list behind them is."""
+        behind = self.tokens[clause.stop].text if clause.stop < len(self.tokens) else ""
+        words = [t.text for t in self.tokens[clause.start : clause.stop]]
+        if behind not in (":", "-", "–", "—") or len(words) > 4:
+            return
+        if any(self.language.has("own headings", word) for word in words):
+            self.board.heard.append((self.span(clause.start, clause.stop), "words: a heading"))
+            self.owning = True
+        elif any(self.language.has("step headings", word) for word in words):
+            self.board.heard.append((self.span(clause.start, clause.stop), "words: a heading"))
+            self.listing = True
+        elif any(self.language.has("headings", word) for word in words):
+            self.board.heard.append((self.span(clause.start, clause.stop), "words: a heading"))
 
     @staticmethod
     def _names_a_part(group: list[Match], items: list[Item]) -> bool:
@@ -153,6 +203,8 @@ class Hearer(Doing, Valuing):
         """Sayings grouped by their words, the longest first, none over another."""
         groups: dict[tuple[int, int], list[Match]] = {}
         for match in matches:
+            if match.saying.attribute == "windows" and match.value is not None and not self._of_a_room(match):
+                continue  # `4 windows upstairs` are worked on
             if match.saying.attribute == "termination" and match.value is not None and match.value.get("part"):
                 continue  # `a hole in the wall`: the wall itself
             groups.setdefault((match.start, match.end), []).append(match)
@@ -168,6 +220,11 @@ class Hearer(Doing, Valuing):
             taken |= places
             found.append(group)
         return sorted(found, key=lambda g: g[0].start)
+
+    def _of_a_room(self, match: Match) -> bool:
+        """Whether windows are counted to tell of a room: one is spoken of."""
+        found = [self.lexicon.at(self.tokens, p, match.start) for p in range(self.begin, match.start)]
+        return self.board.room is not None or any(s.role == "room" for one in found if one for s in one[1])
 
     def _named(self, item: Item, clause: Clause) -> bool:
         before = self.tokens[item.start - 1].text if item.start > clause.start else ""
@@ -189,7 +246,7 @@ class Hearer(Doing, Valuing):
         owning = "owns" in clause.cues and "not owned" not in clause.cues and not clause.denied
         carried = (
             self.owning
-            and clause.lead in (",", "and")
+            and clause.lead in _LISTING
             and bare
             and "not owned" not in clause.cues
             and not clause.denied
@@ -208,7 +265,7 @@ class Hearer(Doing, Valuing):
                 )
             self.owning = True
             return True
-        strange = clause.lead in (",", "and") and not mentions and not any(i.verb for i in items)
+        strange = clause.lead in _LISTING and not mentions and not any(i.verb for i in items)
         self.owning = self.owning and strange and not clause.denied  # `a saw set, knee pads`: the list goes on
         if "not owned" in clause.cues or clause.denied:
             self.board.heard.extend((self.span(m.start, m.end), "not there") for m in tools)

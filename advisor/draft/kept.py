@@ -50,13 +50,15 @@ class Kept:
         self._roomed: set[int] = set()
         self._clause_has_object = False
         self._switches = False
+        self._only_kept = False  # what is owned is no part of the house
         self.body: tuple[str, str, Thing, Span] | None = None  # walls or floor of which only the material was told
 
     def of(self, mention: Mention) -> Thing | None:
         """The thing that a mention was found to mean."""
         return self._of.get(id(mention))
 
-    def _below(self, sort: str, kind: str) -> frozenset[str]:
+    def below(self, sort: str, kind: str) -> frozenset[str]:
+        """The kinds of a sort that a kind takes in."""
         known = self.board.vocabulary.taxonomies[f"{sort}_kind"]
         return known.below(kind) if kind in known.terms else frozenset()
 

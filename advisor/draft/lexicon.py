@@ -129,7 +129,7 @@ def _made(vocabulary: Vocabulary, language: Language) -> Lexicon:
             for spelling in (attribute.name, *attribute.aliases):
                 phrase = folded(spelling)
                 does = any(s.role == "action" for s in own.phrases.get(phrase[0], {}).get(phrase[:1], ()))
-                if len(phrase) == 1 and language.has("little", phrase[0]):
+                if len(phrase) == 1 and (language.has("little", phrase[0]) or language.has("adjectives", phrase[0])):
                     continue
                 part = own.phrases.get(phrase[-1], {}).get(phrase[-1:], ())
                 if len(phrase) > 1 and language.has("prepositions", phrase[0]) and any(s.role == "part" for s in part):
@@ -204,6 +204,8 @@ def _add_instead(own: Lexicon) -> None:
 def _add_noun(own: Lexicon, phrase: Phrase, sense: Sense) -> None:
     if phrase in own.language.not_nouns and sense.of not in ("test_result",):
         return
+    if len(phrase) == 1 and len(phrase[0]) == 1 and phrase[0].isalpha():
+        return  # `a` is a class of extinguishers, and much else
     if len(phrase) == 1 and phrase[0] in own.vocabulary.grammar.get("vague", ()) and phrase[0] != "tape":
         return
     own.add(phrase, sense)
@@ -237,7 +239,10 @@ def _add_verb(own: Lexicon, phrase: Phrase, action: str) -> None:
                 ):
                     own.add((form, *rest), Sense("action", action, how))
         elif len(phrase) == 2:
-            own.add((form, "the", phrase[1]), Sense("action", action, how))
+            for article in ("the", "a", "an", "my", "our", "some"):
+                own.add((form, article, phrase[1]), Sense("action", action, how))
+        elif len(phrase) > 2 and phrase[1] in ("the", "a", "an"):
+            own.add((form, *phrase[2:]), Sense("action", action, how))  # kill the breaker: kill breaker
     if len(phrase) == 2 and phrase[1] not in _PARTICLES and phrase[1].isalpha():
         for form, how in _verb_forms(own.language, phrase[1])[2:]:  # skim coated, dry fitting
             own.add((first, form), Sense("action", action, how))

@@ -104,10 +104,15 @@ class Namer:
             if self._counts_rooms(items, number):
                 continue
             sense = self._sense(clause, items, number, known, owning)
-            if sense is None:
+            if sense is None or self._shade(item):
                 continue
             found.append(self._with_what_stands_before(clause, items, number, sense, found))
         return found
+
+    def _shade(self, item: Item) -> bool:
+        """`light gray`: a color, no lamp."""
+        two = tuple(t.text for t in self.tokens[item.end - 1 : item.end + 1])
+        return item.end - item.start == 1 and len(two) == 2 and two in self.language.words["colors"]
 
     def _sense(
         self, clause: Clause, items: list[Item], number: int, known: set[tuple[str, str]], owning: bool

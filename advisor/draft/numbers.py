@@ -15,6 +15,11 @@ _BEHIND_INCHES = frozenset(
     ["wide", "long", "tall", "high", "thick", "deep", "by", "x", "diameter", "gap", "above", "of", "and"]
 )
 _NEVER = frozenset(["s", "d", "k", "c"])  # `2x4s` is no time
+_TIMES = frozenset(["min", "h", "day", "week", "month"])
+_LASTING = frozenset(
+    "for takes take wait in within about another dry dries least after sit only maybe cure cures over than set lasts"
+    " around like be rest almost nearly and or taking waiting".split()
+)
 _SIGNS = {"'": "ft", "’": "ft", "′": "ft", '"': "in", "”": "in", "″": "in", "“": "in", "%": "%"}
 
 
@@ -137,12 +142,12 @@ class Measures:
         token = tokens[at]
         if token.text in _SIGNS:
             return (_SIGNS[token.text], at + 1) if token.tight or token.text == "%" else None
-        for length in (3, 2, 1):
+        for length in (4, 3, 2, 1):
             words = tuple(t.text for t in tokens[at : at + length])
             unit = self.units.get(words) if len(words) == length else None
             if unit is None or words[0] in _NEVER or (words[0] in _TIGHT and not token.tight):
                 continue
-            if words == ("in",) and not token.tight and not self._is_inch(tokens, at):
+            if words == ("in",) and not token.tight and not (self._is_inch(tokens, at) and tokens[at - 1].text != "one"):
                 continue
             return unit, at + length
         return None
@@ -167,9 +172,9 @@ class Measures:
             if other is not None and other.sort in ("number", "measure") and first.sort in ("number", "measure"):
                 pair = joint in ("x", "by", "×")
                 if other.unit and not first.unit:
-                    first = self._with(first, other.unit)
+                    first = self.with_unit(first, other.unit)
                 elif pair and first.unit and not other.unit:
-                    other = self._with(other, first.unit)
+                    other = self.with_unit(other, first.unit)
                 if first.dimensions == other.dimensions and (pair or first.number < other.number):
                     return Amount(
                         first.start, other.end, "", first.number, first.unit, first.dimensions,
@@ -185,7 +190,8 @@ class Measures:
         before, here = tokens[end - 1], tokens[end]
         return before.sort == here.sort == "number" and here.start - before.end == 1
 
-    def _with(self, amount: Amount, unit: str) -> Amount:
+    def with_unit(self, amount: Amount, unit: str) -> Amount:
+        """The same number in a unit."""
         return self._measure(amount.start, amount.end, amount.number, unit)
 
     def _single(self, tokens: list[Token], at: int) -> Amount | None:
@@ -204,6 +210,8 @@ class Measures:
             if found:
                 return self._measure(at, found[1], found[0], "USD")
         if token.text in ("a", "an", "one") and (unit := self._named(tokens, at + 1)):
+            if token.text != "one" and unit[0] in _TIMES and at and not self._lasts(tokens, at):
+                return None  # `a cup a day`
             value, end = self._and_share(tokens, _ONE, unit[1])
             return self._measure(at, end, value, unit[0])
         skip = 1 if token.text in ("a", "the") and at + 1 < len(tokens) else 0
@@ -229,6 +237,12 @@ class Measures:
             return self._count(at, end, value, tokens[end].text if end < len(tokens) else "")
         value, end = self._feet_and_inches(tokens, value, *unit)
         return self._measure(at, end, value, "in" if value != found[0] and unit[0] in ("ft", "'") else unit[0])
+
+    @staticmethod
+    def _lasts(tokens: list[Token], at: int) -> bool:
+        """Whether `a day` is how long something takes, not how often something is."""
+        before = tokens[at - 1]
+        return before.sort in ("mark", "break") or before.text in _LASTING
 
     def _named(self, tokens: list[Token], at: int) -> tuple[str, int] | None:
         unit = self.unit(tokens, at)

@@ -17,7 +17,7 @@ class Objects(Choosing):
 
     def walls(self) -> list[str]:
         """The wall in which studs are looked for: one that was named, or of which only the material was told."""
-        known = [t for t in self.board.things["part"] if t.kind in self._below("part", "wall")]
+        known = [t for t in self.board.things["part"] if t.kind in self.below("part", "wall")]
         if known:
             return [max(known, key=lambda t: t.place).id]
         if self.body is None or self.body[0] != "walls":

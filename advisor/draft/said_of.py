@@ -41,7 +41,7 @@ class SaidOf(Objects):
             if amount is not None and amount.sort == "pair":
                 self._pair(thing, item, attacher, place)
                 continue
-            sized = next((a for k, a in self.language.sized_by.items() if thing.kind in self._below(thing.sort, k)), "")
+            sized = next((a for k, a in self.language.sized_by.items() if thing.kind in self.below(thing.sort, k)), "")
             if (
                 amount is not None
                 and sized
@@ -96,11 +96,11 @@ class SaidOf(Objects):
                 )
             return
         names = ("length", "width")
-        if thing.kind in self._below("part", "tile work"):
+        if thing.kind in self.below("part", "tile work"):
             names = ("tile_length", "tile_width")
-        elif any(thing.kind in self._below("part", one) for one in ("door", "window", "cabinet doors")):
+        elif any(thing.kind in self.below("part", one) for one in ("door", "window", "cabinet doors")):
             names = ("height", "width")
-        elif thing.kind in self._below("part", "wall"):
+        elif thing.kind in self.below("part", "wall"):
             names = ("length", "height")
         known = self.board.vocabulary.attributes[thing.sort]
         carried = all(n in known and attacher.table.score(thing.sort, thing.kind, n) >= 0 for n in names)

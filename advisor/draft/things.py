@@ -26,6 +26,7 @@ class Things(SaidOf):
             if mention.sense.of == "name" and (named := self.board.named(mention.words)) is not None:
                 self._of[id(mention)] = named
         rooms = [m for m in mentions if m.sense.role == "room" and m.sense.of != "name"]
+        self._only_kept = not any(m.sense.role == "part" for m in mentions)
         for mention in rooms:
             self._room(mention, clause, span)
         for mention in mentions:
@@ -148,7 +149,7 @@ class Things(SaidOf):
             return
         self._of[id(mention)] = thing
         thing.place = mention.start
-        if "owns" in clause.cues and mention.prep:
+        if "owns" in clause.cues and mention.prep and self._only_kept:
             thing.kept = True  # where something is kept, no room of the work
             return
         thing.kept = (thing.kind == "outdoors" and mention.words in ("outside", "outdoors")) or (

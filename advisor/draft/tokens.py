@@ -36,6 +36,7 @@ class Token:
     sort: str  # word | number | decade | ordinal | name | mark | break
     value: Fraction | None = None
     tight: bool = False  # nothing stands between it and the piece before
+    dashed: bool = False  # a hyphen joins it to the piece before: `drop-in`
 
 
 def checked(data: bytes, name: str) -> str:
@@ -65,13 +66,12 @@ def checked(data: bytes, name: str) -> str:
 def tokens_of(text: str) -> list[Token]:
     """The pieces of a text in order. A blank line, or one that begins a list entry, is a `break`."""
     found: list[Token] = []
-    tight = False
+    tight = dashed = False
     for match in _TOKEN.finditer(text):
         sort, said = str(match.lastgroup), match[0]
         start, end = match.span()
         if sort == "gap":
-            tight = said == "-" or (tight and not said)
-            tight = False
+            tight, dashed = False, said == "-"
             if _breaks(said, text[end : end + 3]):
                 found.append(Token("\n", start, end, "break"))
             continue
@@ -87,8 +87,8 @@ def tokens_of(text: str) -> list[Token]:
             sort, said = "word", sort
         elif sort in ("ordinal", "by", "grits"):
             sort = "word"
-        found.append(Token(said if sort == "name" else said.lower(), start, end, sort, value, tight))
-        tight = True
+        found.append(Token(said if sort == "name" else said.lower(), start, end, sort, value, tight, dashed))
+        tight, dashed = True, False
     return found
 
 

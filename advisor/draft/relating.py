@@ -1,0 +1,100 @@
+"""How the things of a text stand to each other and who does a step; and what follows from both at the end."""
+
+from __future__ import annotations
+
+from advisor.draft.board import Candidate, Span, Thing, Unsure
+from advisor.draft.clauses import Clause
+from advisor.draft.hearing import Hearing
+from advisor.draft.items import Item
+from advisor.draft.mentions import Mention
+
+# the word between two things: which attribute of the first names the second
+_STANDS = {
+    "on": "on", "onto": "on", "in": "in", "into": "in", "inside": "in", "over": "above", "above": "above",
+    "against": "against", "behind": "against", "beside": "beside", "near": "beside",
+}  # fmt: skip
+_NEAR = 4  # words between two things of which one says where the other is
+_I = frozenset(["i", "ill", "myself", "we", "well", "ourselves", "im", "were", "id"])
+
+
+class Relating(Hearing):
+    """Hears where things stand and who does what."""
+
+    def _relate(self, clause: Clause, mentions: list[Mention], steps: list[tuple[Item, Thing]]) -> None:
+        """`two outlets in it`, `vinyl over boards`: written where such things usually stand so, else offered."""
+        if clause.unknown or clause.denied:
+            return
+        for first, second in zip(mentions, mentions[1:], strict=False):
+            thing, other = self.things.of(first), self.things.of(second)
+            name = _STANDS.get(second.prep, "")
+            if thing is None or other is None or thing is other or not name:
+                continue
+            if thing.sort != "part" or other.sort != "part" or second.start - first.end > _NEAR:
+                continue
+            if any(first.end <= item.start < second.start for item, _ in steps):
+                continue
+            self._stands(thing, name, other, self.span(first.start, second.end))
+        for place in range(clause.start, clause.stop - 1):
+            if self.tokens[place].text in ("in", "on") and self.tokens[place + 1].text in ("it", "them") and not steps:
+                thing = next((t for m in reversed(mentions) if m.end <= place and (t := self.things.of(m))), None)
+                other = self.told_before(thing, clause.start)
+                if thing is not None and other is not None and thing.sort == other.sort == "part":
+                    self._stands(thing, self.tokens[place].text, other, self.span(place, place + 2))
+
+    def told_before(self, thing: Thing | None, start: int) -> Thing | None:
+        """The part that was spoken of before a clause."""
+        return next((t for t in self.board.focus if t.sort == "part" and t is not thing and t.place < start), None)
+
+    def _stands(self, thing: Thing, name: str, other: Thing, span: Span) -> None:
+        if name in thing.facts:
+            return
+        if name == "in" and other.kind in self.things.below("part", "junction box"):
+            name = "box" if self.things.table.score("part", thing.kind, "box") > 0 else name
+        if name == "against" and other.kind not in self.things.below("part", "wall"):
+            return
+        if self.things.table.score("part", thing.kind, name) > 0:
+            self.board.put(thing, name, [other.id], span)
+        else:
+            self.board.unsure.append(Unsure(span, (Candidate("part", thing.id, name, other.id),), "does it stand so?"))
+
+    def _who_does(self, clause: Clause, steps: list[tuple[Item, Thing]], mentions: list[Mention]) -> None:
+        """`my husband drills the holes`, `I hang it myself`: who a step is done by."""
+        for item, step in steps:
+            before = [m for m in mentions if m.sense.role == "who" and m.end <= item.start and item.start - m.end < 3]
+            near = [t.text for t in self.tokens[max(clause.start, item.start - 4) : item.start]]
+            if before and before[-1].sense.name in ("helper", "child", "landlord") and not _I & set(near):
+                if self._alone(before[-1], clause):
+                    self.board.put(step, "who", before[-1].sense.name, self.span(before[-1].start, before[-1].end))
+            elif {"i", "ill", "myself", "im"} & set(near):
+                at = max(clause.start, item.start - 4) + max(n for n, w in enumerate(near) if w in _I)
+                self.myself.append((step, self.span(at, at + 1)))
+            elif clause.lead in (",", "and", "then") and self.myself and self.myself[-1][0] in self.frames.sentence:
+                self.myself.append((step, self.myself[-1][1]))
+
+    def _alone(self, who: Mention, clause: Clause) -> bool:
+        """Whether somebody does it alone: not `my brother and I`."""
+        before = self.tokens[who.start - 2].text if who.start - 2 >= clause.start else ""
+        return "and" not in (before, self.tokens[who.start - 1].text if who.start > clause.start else "")
+
+    def settle(self) -> None:
+        """What the end of a text tells: where others do steps, those of the owner are told apart; walls are walls."""
+        by_others = any("who" in step.facts for step in self.board.steps)
+        for step, span in self.myself if by_others else []:
+            if step in self.board.steps and "who" not in step.facts:
+                self.board.put(step, "who", "owner", span, "inferred")
+        for room in self.board.things["room"]:
+            for name, kind in (("walls", "wall"), ("ceiling", "ceiling"), ("floor", "floor")):
+                self._body(room, name, kind)
+
+    def _body(self, room: Thing, name: str, kind: str) -> None:
+        """The walls of a room and the wall that is worked on there are of one material."""
+        parts = [t for t in self.board.things["part"] if t.kind == kind and not t.called]
+        mine = [t for t in parts if "room" in t.facts and t.facts["room"].value == room.id]
+        said = room.facts.get(name)
+        if said is not None:
+            for part in mine:
+                if "material" not in part.facts:
+                    self.board.put(part, "material", said.value, said.spans[0], "inferred")
+        elif not room.called and mine and (told := mine[0].facts.get("material")) is not None:
+            if name in self.board.vocabulary.attributes["room"] and str(told.value) != "wood":
+                self.board.put(room, name, told.value, told.spans[0], "inferred")
