@@ -16,7 +16,7 @@ class Choosing(Kept):
     def inherited(self, action: str = "") -> tuple[list[str], list[str]]:
         """What is worked on where the words do not say, and what else it may be."""
         ranked = self.ranked(action)
-        if not ranked and self.body is not None:
+        if self.body is not None and (not ranked or self._of_the_body(action, ranked[0][1])):
             name, material, room, place = self.body
             part = self.board.add("part", _BODY[name], name, place)
             if part is not None:
@@ -24,6 +24,14 @@ class Choosing(Kept):
                 self.board.put(part, "room", room.id, place)
                 return [part.id], []
         return self._best(ranked)
+
+    def _of_the_body(self, action: str, best: list[str]) -> bool:
+        """`the wall is brick … drill holes`: done to the wall of which only the material was told."""
+        kind = _BODY[self.body[0]] if self.body is not None else ""
+        if not action or any(t.kind in self.below("part", kind) for t in self.board.things["part"]):
+            return False
+        fits = [self.likely.score(action, t.kind) for own in best if (t := self.board.named(own)) is not None]
+        return self.likely.score(action, kind) > max(fits, default=0.0)
 
     def _best(self, ranked: list[tuple[float, list[str]]]) -> tuple[list[str], list[str]]:
         if not ranked:
@@ -40,20 +48,20 @@ class Choosing(Kept):
         if last:
             later = pointed and self._spoken_of_since(last)
             base = _LAST - (0.5 if later else 0.0)
-            scored.append((base + min(self._fit(action, t) for t in last), 0, [t.id for t in last]))
+            scored.append((base + min(self._fit(action, t) + self._topic(t) for t in last), 0, [t.id for t in last]))
         nearness = _FIRST
         for thing in self.board.focus:
             if thing.sort != "part":
                 continue
             if [thing.id] != self.board.last_to:
                 less = 0.7 if self.only_accessories([thing.id]) else 0.0
-                scored.append((nearness - less + self._fit(action, thing), len(scored) + 1, [thing.id]))
+                scored.append((nearness - less + self._fit(action, thing) + self._topic(thing), len(scored) + 1, [thing.id]))
             nearness -= _FALLS
         known = {own for _, _, listed in scored for own in listed}
         for thing in sorted(self.board.things["part"], key=lambda t: -t.place):
             if thing.id not in known:
                 less = 0.7 if self.only_accessories([thing.id]) else 0.0
-                scored.append((_FORGOTTEN - less + self._fit(action, thing), len(scored) + 1, [thing.id]))
+                scored.append((_FORGOTTEN - less + self._fit(action, thing) + self._topic(thing), len(scored) + 1, [thing.id]))
         scored.sort(key=lambda row: (-row[0], row[1]))
         return [(score, own) for score, _, own in scored]
 
@@ -64,11 +72,18 @@ class Choosing(Kept):
             return False
         return part.place > max([self.board.last_at, *(t.place for t in last)])
 
+    def _topic(self, thing: Thing) -> float:
+        """How much the text is about a thing: the purpose of the work counts for more than what was moved for it."""
+        if self.board.purpose:
+            return 0.5 if thing.id in self.board.purpose else 0.0
+        first = next((t for t in self.board.things["part"] if not self.only_accessories([t.id])), None)
+        return 0.2 if thing is first else 0.0
+
     def _fit(self, action: str, thing: Thing) -> float:
         """How well what is done goes with a thing: with its kind, and with whether it is old or new."""
         if not action:
             return 0.0
-        score = self.likely.score(action, thing.kind)
+        score = self.likely.score(action, thing.kind) - (1.5 if thing.covered else 0.0)
         taxonomy = self.board.vocabulary.taxonomies["action"]
         out = any(action in taxonomy.below(one) for one in ("remove", "disconnect", "demolish", "drain"))
         put_in = action in taxonomy.below("install")
@@ -89,7 +104,7 @@ class Choosing(Kept):
         reach = [t.text for t in self.tokens[item.end : min(stop, item.end + 3)]]
         if item.also:
             reach = [t.text for t in self.tokens[item.end : item.also[0]]]
-        before = [t.text for t in self.tokens[max(0, item.start - 3) : item.start]]
+        before = self._words_before(item)
         heard = reach[:1] and (
             self.language.has("pronouns", reach[0])
             or (len(reach) > 1 and reach[0] in ("all", "both") and self.language.has("pronouns", reach[1]))
@@ -98,5 +113,27 @@ class Choosing(Kept):
             return []
         if not heard and not any(word in ("they", "it", "theyre", "theyll", "itll", "those") for word in before):
             return []
-        own, self.others = self._best(self.ranked(item.verb.name if item.verb else "", pointed=True))
+        words = set(reach[:2] if heard else before)
+        several = bool(words & {"them", "those", "these", "they", "theyre", "theyll", "both", "all"})
+        ranked = self.ranked(item.verb.name if item.verb else "", pointed=True)
+        ranked = [(score + self._pointed_at(own, item.start, several=several), own) for score, own in ranked]
+        own, self.others = self._best(sorted(ranked, key=lambda row: -row[0]))
         return own
+
+    def _words_before(self, item: Item) -> list[str]:
+        words: list[str] = []
+        for place in range(item.start - 1, max(-1, item.start - 4), -1):
+            if self.tokens[place].sort in ("mark", "break"):
+                break
+            words.insert(0, self.tokens[place].text)
+        return words
+
+    def _pointed_at(self, own: list[str], place: int, *, several: bool) -> float:
+        """What a pronoun points at: things told of a few words before it, one or several as it says."""
+        things = [t for one in own if (t := self.board.named(one)) is not None]
+        near = any(place - 15 <= t.place < place and self._same_sentence(t.place, place) for t in things)
+        plural = len(things) > 1 or any(t.words.endswith("s") and not t.words.endswith("ss") for t in things)
+        return (0.6 if near else 0.0) + (0.3 if plural == several else -0.3)
+
+    def _same_sentence(self, first: int, second: int) -> bool:
+        return all(t.text not in (".", ";", "!", "?") and t.sort != "break" for t in self.tokens[first:second])

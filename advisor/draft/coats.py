@@ -77,6 +77,7 @@ class Coats:
                 step.kind in self.coating
                 and "coats" not in step.facts
                 and (not action or self._alike(step.kind, action))
+                and not (step.goal and action and step.kind != action)
             ):
                 used = step.facts.get("using")
                 if product is None or used is None or product.id in used.value:
@@ -98,7 +99,7 @@ class Coats:
                 step.facts["do"].value = action
                 to, step.others = self.hearer.things.inherited(action)
                 if to:
-                    self.board.put(step, "to", to, step.facts["do"].spans[0])
+                    self.board.put(step, "to", to, step.facts["do"].spans[0], "inferred", over=True)
                 return step
         return None
 

@@ -69,7 +69,8 @@ class Doing(Hearing):
             made.append((item, step))
             self.board.talk_of(step)
             for earlier, one in self.waiting if not bare else []:
-                if one in self.board.steps and not one.drop:
+                fits = all((t := self.board.named(own)) and self.things.likely.score(one.kind, t.kind) >= 0 for own in to)
+                if one in self.board.steps and not one.drop and fits:
                     self.board.put(one, "to", to, self.span(earlier.start, earlier.end), over=True)
             if (bare and item.end == stop) or inherited:
                 self.waiting.append((item, step))
@@ -81,6 +82,8 @@ class Doing(Hearing):
             passing = kept_clean or (self.board.last_to and (over or self.things.only_accessories(to)))
             if kept_clean:  # `cover the floor, then scrape it`: not the floor
                 covered = [t for t in self.board.focus if t.id in to]
+                for thing in covered:
+                    thing.covered = True
                 self.board.focus = [*(t for t in self.board.focus if t.id not in to), *covered]
             if to and not passing:
                 self.board.last_to = to
@@ -239,7 +242,8 @@ class Doing(Hearing):
         """`36 grit, then 60, then 100`: numbers alone behind a grit go on with it; the finest counts."""
         step = self.board.steps[-1] if self.board.steps else None
         numbers = [i for i in items if i.amount is not None and i.amount.sort == "number" and not i.amount.unit]
-        alone = numbers and len(numbers) == len(items) and clause.lead in (",", "and", "then", "or")
+        named = [i for i in items if i.get("attr") and self.tokens[i.start].text == "grit"]
+        alone = numbers and len(numbers) + len(named) == len(items) and clause.lead in (",", "and", "then", "or")
         if not alone or step is None or "grit" not in step.facts or self.frames.last is not step:
             return False
         first = step.facts.get("grits") or step.facts["grit"]

@@ -128,6 +128,8 @@ class Frames:
         begins = begins or (action == "replace" and len(self.board.steps) == 1)
         step.goal = (clause.goal or begins) and len(self.board.steps) <= 2
         step.place = item.start
+        if step.goal and to and not self.board.purpose:
+            self.board.purpose = list(to)
         self._order(clause, step, early)
         self.last = step
         self.sentence.append(step)

@@ -114,11 +114,13 @@ def _made(vocabulary: Vocabulary, language: Language) -> Lexicon:
                     _add_noun(own, phrase, Sense(_KINDS[name], term.name))
                 elif term.name not in ("none",):
                     _add_noun(own, phrase, Sense("term", term.name, name))
+    _add_headed(own)
     _add_instead(own)
     for role, listed in language.nouns.items():
         for name, spellings in listed.items():
             for spelling in spellings:
-                _add_noun(own, folded(spelling), Sense(role, name))
+                sort, _, of = role.partition(" ")
+                _add_noun(own, folded(spelling), Sense(sort, name, of))
     for name, spellings in language.actions.items():
         for spelling in spellings:
             _add_verb(own, folded(spelling), name)
@@ -158,6 +160,22 @@ def _add_joined(own: Lexicon) -> None:
                 ):
                     own.extras[phrase, "product"] = (("binder", binder),)
                     own.add(phrase, Sense("product", kind))
+
+
+def _add_headed(own: Lexicon) -> None:
+    """Words of a list that end in a part's name and name none of their own: a `gas furnace` is a furnace."""
+    for name in ("ignition_source", "foundation", "pattern", "circuit_use"):
+        taxonomy = own.vocabulary.taxonomies.get(name)
+        for term in list(taxonomy.terms.values()) if taxonomy else ():
+            for spelling in (term.name, *term.aliases):
+                phrase = folded(spelling)
+                if len(phrase) < 2:
+                    continue
+                known = own.phrases.get(phrase[0], {}).get(phrase, ())
+                head = own.phrases.get(phrase[-1], {}).get(phrase[-1:], ())
+                part = next((s for s in head if s.role == "part"), None)
+                if part is not None and not {s.role for s in known} & {"part", "product", "tool", "room", "action"}:
+                    own.add(phrase, part)
 
 
 def _add_made_of(own: Lexicon) -> None:
@@ -210,6 +228,8 @@ def _add_noun(own: Lexicon, phrase: Phrase, sense: Sense) -> None:
         return
     own.add(phrase, sense)
     own.exact.add((phrase, sense.role))
+    if phrase and phrase[-1].isdigit() and len(phrase) > 2:
+        own.add((*phrase, "s"), sense)  # 2x4s
     if phrase and phrase[-1].isalpha() and len(phrase[-1]) > 2:
         own.add((*phrase[:-1], forms.plural(phrase[-1])), sense)
         own.add((*phrase[:-1], forms.singular(phrase[-1])), sense)

@@ -37,7 +37,7 @@ _HOLDERS = frozenset(
         "bucket",
     ]
 )
-_COPULA = frozenset(["is", "are", "was", "were", "looks", "look"])
+_COPULA = frozenset(["its", "theyre", "thats", "is", "are", "was", "were", "looks", "look"])
 
 
 @dataclass(slots=True)

@@ -31,7 +31,10 @@ class SaidOf(Objects):
             place = span(item.start, item.end)
             amount = item.amount
             if amount is not None and amount.sort == "number" and not amount.unit:
-                if "count" in attributes and amount.number.denominator == 1 and amount.number < 10_000:
+                one = self.tokens[item.start].text == "one" and thing.sort == "part"
+                if one:
+                    self.board.heard.append((place, "words: one"))
+                elif "count" in attributes and amount.number.denominator == 1 and amount.number < 10_000:
                     self.board.put(thing, "count", amount.text, place, "hedged" if clause.hedged else "")
                 continue
             if amount is not None and amount.sort in ("year", "decade"):

@@ -10,6 +10,8 @@ from advisor.draft.lexicon import Sense
 from advisor.draft.mentions import Mention
 from advisor.draft.said_of import SaidOf
 
+_AGES = ("new", "old", "existing", "current", "original", "present")
+
 
 class Things(SaidOf):
     """Keeps the things of one text on the board."""
@@ -82,7 +84,7 @@ class Things(SaidOf):
                 "new"
                 if put_in
                 else next(
-                    ("new" if w == "new" else "old" for w in reversed(words) if w in ("new", "old", "existing")), ""
+                    ("new" if w == "new" else "old" for w in reversed(words) if w in ("new", "old", "existing", "current", "original", "present")), ""
                 )
             )
             if not age and {"a", "an"} & set(words_before) and any(t.age == "old" for t in self.board.focus[:3]):
@@ -99,7 +101,7 @@ class Things(SaidOf):
                 continue
             item = Item(place, place + 1, (kind,))
             own = Mention(item, kind, place, place + 1, name, age=age)
-            back = next((n for n, w in enumerate(reversed(words)) if w in ("new", "old", "existing")), None)
+            back = next((n for n, w in enumerate(reversed(words)) if w in _AGES), None)
             at = place - 1 - back if back is not None else place
             while at > clause.start and any(i.end == at and i.verb is None and i.get("term") for i in items):
                 at = next(i.start for i in items if i.end == at)
