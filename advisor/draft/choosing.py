@@ -13,9 +13,9 @@ _NEAR = 1.4  # how far below the best one a thing is still offered
 class Choosing(Kept):
     """Chooses among the things that are talked about."""
 
-    def inherited(self, action: str = "") -> tuple[list[str], list[str]]:
+    def inherited(self, action: str = "", at: int = -1) -> tuple[list[str], list[str]]:
         """What is worked on where the words do not say, and what else it may be."""
-        ranked = self.ranked(action)
+        ranked = self.ranked(action, at=at)
         if self.body is not None and (not ranked or self._of_the_body(action, ranked[0][1])):
             name, material, room, place = self.body
             part = self.board.add("part", _BODY[name], name, place)
@@ -41,7 +41,7 @@ class Choosing(Kept):
         others = list(dict.fromkeys(near))[: MOST_CANDIDATES]
         return (own, others) if best >= _LEAST else ([], list(dict.fromkeys([*own, *others]))[:MOST_CANDIDATES])
 
-    def ranked(self, action: str, *, pointed: bool = False) -> list[tuple[float, list[str]]]:
+    def ranked(self, action: str, *, pointed: bool = False, at: int = -1) -> list[tuple[float, list[str]]]:
         """The things that may be meant, the likeliest first: by when they were spoken of, by what is done, by age."""
         scored: list[tuple[float, int, list[str]]] = []
         last = [t for own in self.board.last_to if (t := self.board.named(own)) is not None]
@@ -62,6 +62,8 @@ class Choosing(Kept):
             if thing.id not in known:
                 less = 0.7 if self.only_accessories([thing.id]) else 0.0
                 scored.append((_FORGOTTEN - less + self._fit(action, thing) + self._topic(thing), len(scored) + 1, [thing.id]))
+        if at >= 0:  # what is only told further on is not what is meant
+            scored = [(s - (1.5 if all(self._later(o, at) for o in own) else 0.0), n, own) for s, n, own in scored]
         scored.sort(key=lambda row: (-row[0], row[1]))
         return [(score, own) for score, _, own in scored]
 
@@ -71,6 +73,10 @@ class Choosing(Kept):
         if part is None or part in last or self.only_accessories([part.id]):
             return False
         return part.place > max([self.board.last_at, *(t.place for t in last)])
+
+    def _later(self, own: str, at: int) -> bool:
+        thing = self.board.named(own)
+        return thing is not None and thing.born > at
 
     def _topic(self, thing: Thing) -> float:
         """How much the text is about a thing: the purpose of the work counts for more than what was moved for it."""
@@ -87,6 +93,8 @@ class Choosing(Kept):
         taxonomy = self.board.vocabulary.taxonomies["action"]
         out = any(action in taxonomy.below(one) for one in ("remove", "disconnect", "demolish", "drain"))
         put_in = action in taxonomy.below("install")
+        if thing.gone and not out:
+            score -= 1.0  # `the carpet comes off, then fill the holes`
         twin = any(t is not thing and t.kind == thing.kind for t in self.board.things["part"])
         if twin and out != put_in:
             score += 0.6 if (thing.age == "new") == put_in else -0.6

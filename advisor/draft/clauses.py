@@ -112,6 +112,7 @@ _COPULAS = frozenset(
         "should",
     ]
 )
+_AFTER_NO = frozenset(["i", "we", "it", "its", "im", "ill", "they", "you", "just", "the", "that", "thats", "this", "my", "our"])
 _ASKING = frozenset(
     [
         "do",
@@ -245,6 +246,8 @@ def scope(clause: Clause, tokens: list[Token], language: Language, question: boo
         if group == "owns":
             places = [p for p in places if p[1] >= clause.stop or tokens[p[1]].text != "to"]
             places = [p for p in places if _somebody_has(tokens, p[0], clause, language)]
+        if group == "negation":
+            places = [p for p in places if not _only_says_no(tokens, p[0], clause)]
         if group in ("negation", "hedge"):
             places = [p for p in places if p[0] not in said]
         if places:
@@ -259,6 +262,15 @@ def scope(clause: Clause, tokens: list[Token], language: Language, question: boo
     clause.conditional = ("condition" in cues or "if" in cues) and not clause.unknown
     clause.goal = "goal" in cues
     clause.over = "past" in cues
+
+
+def _only_says_no(tokens: list[Token], place: int, clause: Clause) -> bool:
+    """`no, the wall gets painted`, `no i want to paint it`: an answer, which denies nothing of what follows."""
+    if tokens[place].text not in ("no", "not") or place != clause.start:
+        return False
+    if place + 1 == clause.stop:
+        return True
+    return tokens[place + 1].text in _AFTER_NO and tokens[place].text == "no"
 
 
 def _somebody_has(tokens: list[Token], place: int, clause: Clause, language: Language) -> bool:

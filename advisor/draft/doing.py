@@ -50,7 +50,7 @@ class Doing(Hearing):
                 and not self._unknown_object(item, stop, mentions)
                 and not (self.frames.hangs(clause) and self.frames.told(item))
             ):
-                to, self.things.others = self.things.inherited(item.verb.name if item.verb else "")
+                to, self.things.others = self.things.inherited(item.verb.name if item.verb else "", item.start)
                 inherited = True
             if not self._with_its_thing(item, to, held):
                 continue
@@ -67,12 +67,12 @@ class Doing(Hearing):
                 step.facts["to"].note = "inferred"
             step.moved = item.verb is not None and item.verb.of == "moved"
             made.append((item, step))
-            self.board.talk_of(step)
+            self._take_away(step, to)
             for earlier, one in self.waiting if not bare else []:
                 fits = all((t := self.board.named(own)) and self.things.likely.score(one.kind, t.kind) >= 0 for own in to)
                 if one in self.board.steps and not one.drop and fits:
                     self.board.put(one, "to", to, self.span(earlier.start, earlier.end), over=True)
-            if (bare and item.end == stop) or inherited:
+            if ((bare and item.end == stop) and "to" not in step.facts) or inherited:
                 self.waiting.append((item, step))
             elif not bare:
                 self.waiting = []
@@ -95,6 +95,31 @@ class Doing(Hearing):
         if made:
             self.row_end = clause.stop
         return made
+
+    def _take_away(self, step: Thing, to: list[str]) -> None:
+        """Coverings and old things that are taken off are gone: what follows is not done to them."""
+        taxonomy = self.board.vocabulary.taxonomies["action"]
+        if step.kind in taxonomy.below("remove") - taxonomy.below("install") or step.kind in taxonomy.below("demolish"):
+            for thing in (t for own in to if (t := self.board.named(own)) is not None):
+                thing.gone = thing.gone or thing.age == "old" or thing.kind in self.things.coverings
+
+    def _purpose_noun(self, clause: Clause, mentions: list[Mention]) -> bool:
+        """`toilet swap`, `bath fan replacement`: a purpose told by a noun behind the name of a thing."""
+        if self.board.steps or clause.denied or clause.unknown:
+            return False
+        for mention in mentions:
+            word = self.tokens[mention.end].text if mention.end < clause.stop else ""
+            thing, action = self.things.of(mention), self.language.noun_of_doing.get(word)
+            if thing is None or thing.sort != "part" or action is None or mention.prep:
+                continue
+            step = self.board.add("step", action, action, self.span(mention.end, mention.end + 1), attribute="do")
+            if step is not None:
+                self.board.put(step, "to", [thing.id], self.span(mention.start, mention.end))
+                step.goal, step.place = True, mention.start
+                self.board.purpose, self.board.last_to = [thing.id], [thing.id]
+                self.frames.order(clause, step)
+            return step is not None
+        return False
 
     def _with_its_thing(self, item: Item, to: list[str], held: list[Mention]) -> bool:
         """`run a duct` is to install it, `run a cable` is work of its own; `run a bath` is none."""

@@ -136,7 +136,7 @@ class Hearer(Doing, Valuing, Relating):
         known = {(t.sort, t.kind) for t in things} | {(t.sort, t.words) for t in things}
         names = {t.id: t.sort for s in ("room", "part", "product") for t in self.board.things[s]}
         mentions = self.namer.mentions(
-            clause, items, words | covered, known, names, self.owning and clause.lead in _LISTING
+            clause, items, words | covered, known, names, self.owning and clause.lead in _LISTING, self._words_of_names()
         )
         mentions = self.things.with_ones(clause, mentions, items)
         self.latest = mentions[-1] if mentions else self.told
@@ -163,12 +163,27 @@ class Hearer(Doing, Valuing, Relating):
             verbs[0].verb, verbs = None, []  # `Rough-in: not measured`
         if not verbs and self._without_verb(clause, items, mentions):
             return
+        if not verbs:
+            self._purpose_noun(clause, mentions)
         steps = self._steps(clause, verbs, mentions, items)
         self._who_does(clause, steps, mentions)
         self._relate(clause, mentions, steps)
         if not verbs and self._grits(clause, items, steps):
             return
         self._values(clause, items, chosen, covered, mentions, steps)
+
+    def _words_of_names(self) -> dict[str, str]:
+        """Words that stand in the name of just one thing so far, and name nothing by themselves."""
+        found: dict[str, list[str]] = {}
+        for thing in (t for sort in ("part", "product") for t in self.board.things[sort]):
+            for word in thing.words.split()[:-1] if not thing.called else ():
+                phrase = self.lexicon.phrases.get(word, {}).get((word,))
+                if not phrase and len(word) > 3 and not self._little(word):
+                    found.setdefault(word, []).append(thing.id)
+        return {word: own[0] for word, own in found.items() if len(own) == 1}
+
+    def _little(self, word: str) -> bool:
+        return any((word,) in group for group in self.language.words.values()) or word in self.language.ordinary
 
     def _heading(self, clause: Clause) -> None:
         """`Tools: a saw, a drill`, `Steps:`: words that say what the list behind them is."""

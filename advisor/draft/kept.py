@@ -49,7 +49,11 @@ class Kept:
         self._of: dict[int, Thing] = {}
         self._roomed: set[int] = set()
         self._clause_has_object = False
+        self._mentions: list[Mention] = []  # of the clause
         self._switches = False
+        kinds = self.board.vocabulary.taxonomies["part_kind"]
+        listed = ("floor covering", "wallpaper", "wall covering", "carpet pad", "tack strip", "drywall")
+        self.coverings = frozenset(k for one in listed if one in kinds.terms for k in kinds.below(one))
         self._only_kept = False  # what is owned is no part of the house
         self.body: tuple[str, str, Thing, Span] | None = None  # walls or floor of which only the material was told
 

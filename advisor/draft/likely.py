@@ -45,10 +45,10 @@ class Likely:
         for row in self._rows:
             if action not in row.actions:
                 continue
-            if kind in row.kinds:
-                found = max(found, _FITS) if found >= 0 else found
-            elif kind in row.never:
+            if kind in row.never:
                 found = _NEVER
+            elif kind in row.kinds:
+                found = max(found, _FITS) if found >= 0 else found
             elif row.only:
                 found = min(found, _OTHERS)
         return found

@@ -72,10 +72,12 @@ class Namer:
         known: set[tuple[str, str]],
         names: dict[str, str],
         owning: bool = False,
+        by_word: dict[str, str] | None = None,
     ) -> list[Mention]:
         """The mentions of a clause in order; `said` are places inside sayings, `known` sorts and kinds of things."""
         found: list[Mention] = []
         skip: set[int] = set()
+        items = self._by_a_word(clause, items, said, by_word)
         for number, item in enumerate(items):
             if item.name:
                 sort = names.get(item.name)
@@ -108,6 +110,17 @@ class Namer:
                 continue
             found.append(self._with_what_stands_before(clause, items, number, sense, found))
         return found
+
+    def _by_a_word(self, clause: Clause, items: list[Item], said: set[int], known: dict[str, str] | None) -> list[Item]:
+        """`the crown` behind `crown molding`: words that name nothing but a thing told of before."""
+        taken = {p for i in items for p in range(i.start, i.end)} | said
+        added = [
+            Item(p, p + 1, name=known[self.tokens[p].text])
+            for p in range(clause.start, clause.stop)
+            if known and p not in taken and self.tokens[p].text in known
+            and p > 0 and (self.language.has("articles", self.tokens[p - 1].text) or self.language.has("adjectives", self.tokens[p - 1].text))
+        ]  # fmt: skip
+        return sorted([*items, *added], key=lambda i: i.start) if added else items
 
     def _shade(self, item: Item) -> bool:
         """`light gray`: a color, no lamp."""
@@ -159,6 +172,7 @@ class Namer:
             if before in _COPULA and sense.role == "term":
                 score += 1.5
             by_name = (sense.role, " ".join(words)) in known
+            score += 0.6 if by_name and sense.role == "part" else 0.0
             if by_name or ((sense.role, sense.name) in known and not (sense.role == "room" and item.get("part"))):
                 score += 0.8
             if sense.role == "who" and sense.name == "owner":

@@ -74,6 +74,9 @@ class SaidOf(Objects):
             return
         near = sorted(context.near, key=lambda o: -o[1])
         thing = near[0][0] if near else context.room
+        behind = self.tokens[item.end].text if item.end < len(self.tokens) else ""
+        if behind in ("room", "space") and context.room is not None:
+            thing = context.room
         if thing is not None and thing.kind in self.board.vocabulary.taxonomies["part_kind"].below("floor"):
             room = thing.facts.get("room")
             thing = (self.board.named(str(room.value)) if room else None) or thing
@@ -100,7 +103,7 @@ class SaidOf(Objects):
             return
         names = ("length", "width")
         if thing.kind in self.below("part", "tile work"):
-            names = ("tile_length", "tile_width")
+            names = ("tile_length", "tile_width") if _size(longer) < _LEAST_ROOM or not longer.unit else ("length", "height")
         elif any(thing.kind in self.below("part", one) for one in ("door", "window", "cabinet doors")):
             names = ("height", "width")
         elif thing.kind in self.below("part", "wall"):
@@ -193,7 +196,8 @@ class SaidOf(Objects):
         kinds = self.language.inferred_rooms
         if all(room.kept for room in rooms):
             for room, parts in sorted(kinds.items()):
-                told = next((t for t in self.board.things["part"] if t.kind in parts), None)
+                words = self.language.room_words.get(room, ())
+                told = next((t for t in self.board.things["part"] if t.kind in parts or set(t.words.split()) & set(words)), None)
                 there = next((r for r in rooms if r.kind == room), None)
                 if told is not None and there is not None:
                     there.kept = False

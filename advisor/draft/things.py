@@ -10,6 +10,7 @@ from advisor.draft.lexicon import Sense
 from advisor.draft.mentions import Mention
 from advisor.draft.said_of import SaidOf
 
+_PASSING = frozenset(["to", "into", "from", "through", "thru", "over", "under", "above", "behind", "between"])
 _AGES = ("new", "old", "existing", "current", "original", "present")
 
 
@@ -19,6 +20,7 @@ class Things(SaidOf):
     def resolve(self, clause: Clause, mentions: list[Mention], span: Spans, *, unknown: bool) -> None:
         """Find or make the thing of each mention of a clause."""
         self._of = {}
+        self._mentions = mentions
         words = {t.text for t in self.tokens[clause.start : clause.stop]}
         self._switches = bool(words & {"off", "on", "at", "kill", "flip", "shut", "turn"})
         self._clause_has_object = any(m.sense.role == "part" and not m.prep for m in mentions) or self._has_pronoun(
@@ -159,10 +161,15 @@ class Things(SaidOf):
         )
         if thing.kept:
             return
-        if self.board.room is None or mention.prep not in ("to", "into", "from"):
+        if self.board.room is None or (mention.prep not in _PASSING and not self._of_a_thing(mention)):
             moved = mention.prep in ("in", "at", "outside", "") and self.board.room is not None and self._does(clause)
             if not moved:
                 self.board.room = thing
+
+    def _of_a_thing(self, mention: Mention) -> bool:
+        """`the panel in the garage`: where that one thing is; the talk stays in its room."""
+        before = [m for m in self._mentions if m.sense.role == "part" and 0 <= mention.start - m.end <= 2]
+        return bool(before) and bool(self.board.steps or self.board.things["part"][:-1]) and mention.prep in ("in", "at")
 
     def _waits(self, mention: Mention, clause: Clause) -> bool:
         """`it is in its carton in the garage`: where something waits for the work, no room of it."""
@@ -179,6 +186,8 @@ class Things(SaidOf):
         if thing is None:
             own = self.board.free_id(f"{mention.age} {words}" if mention.age and self._kin(sort, kind) else words)
             thing = self.board.add(sort, kind, words, place, own=own)
+            if thing is not None:
+                thing.born = mention.start
         else:
             thing.facts["kind"].spans.append(place)
             self.board.put(thing, "kind", kind, place) if self._narrower(sort, thing.kind, kind) else None

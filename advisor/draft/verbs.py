@@ -22,6 +22,8 @@ class Verbs:
             return
         words = tuple(t.text for t in self.tokens[item.start : item.end])
         sense = senses[0]
+        if words == ("fit",) and item.start > start and self.tokens[item.start - 1].text == "to":
+            return  # `cut them to fit`
         if len(senses) < len(item.senses) and any(t.dashed for t in self.tokens[item.start + 1 : item.end]):
             return  # `a drop-in sink`
         if self._is_in(words, "never") or (sense.name,) in self.language.never:
