@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from advisor.draft.anew import Anew
 from advisor.draft.items import Item
 from advisor.draft.language import Language
 from advisor.draft.tokens import Token
@@ -13,81 +14,8 @@ _CUES = (
     "unknown", "negation", "question", "condition", "if", "hedge", "past", "goal", "future", "have past", "before it",
     "first", "after it", "second thought", "owns", "not owned", "wearing", "instead",
 )  # fmt: skip
-LONG = 40  # tokens between stops from which on a text is taken to be typed without any
-OPENER = "anew"  # the lead of a clause that begins with who does it, in a text without stops
-_OPENERS = frozenset(
-    [
-        "i",
-        "we",
-        "im",
-        "ive",
-        "weve",
-        "ill",
-        "id",
-        "theres",
-        "hes",
-        "shes",
-        "theyre",
-        "they",
-        "he",
-        "she",
-        "its",
-        "also",
-        "anyway",
-        "first",
-        "next",
-        "after",
-    ]
-)
-_BINDING = frozenset(
-    [
-        "that",
-        "which",
-        "who",
-        "what",
-        "where",
-        "when",
-        "how",
-        "why",
-        "if",
-        "whether",
-        "because",
-        "cause",
-        "so",
-        "and",
-        "or",
-        "but",
-        "than",
-        "as",
-        "while",
-        "until",
-        "once",
-        "before",
-        "after",
-        "think",
-        "guess",
-        "know",
-        "hope",
-        "said",
-        "says",
-        "sure",
-        "like",
-        "the",
-        "a",
-        "an",
-        "my",
-        "our",
-        "is",
-        "are",
-        "was",
-        "not",
-        "dont",
-        "will",
-        "thing",
-        "stuff",
-        "all",
-    ]
-)
+LONG = 22  # tokens between stops from which on somebody may begin anew without one
+OPENER = "anew"  # the lead of a clause that begins so
 _ENDS = frozenset({".", "!", "?", ";"})
 _COPULAS = frozenset(
     [
@@ -174,8 +102,8 @@ def sentences(tokens: list[Token]) -> list[tuple[int, int, bool]]:
 def clauses(tokens: list[Token], start: int, stop: int, items: list[Item], language: Language) -> list[Clause]:
     """The clauses of a sentence: at commas, joining words, and at `and` where doing words stand on both sides."""
     verbs = {item.start for item in items if item.verb is not None}
-    marks = sum(tokens[p].sort == "mark" for p in range(start, stop))
-    runs_on = stop - start >= LONG and marks * 25 < stop - start
+    runs_on = stop - start >= LONG
+    anew = Anew(tokens, items, language, stop)
     inside = {place for item in items for place in range(item.start + 1, item.end)}
     cuts: list[tuple[int, int, str]] = []
     for place in range(start, stop):
@@ -193,7 +121,7 @@ def clauses(tokens: list[Token], start: int, stop: int, items: list[Item], langu
             cuts.append((place, place, "instead"))
         elif language.has("clause starts", word) and place > start:
             cuts.append((place, place + 1, word))
-        elif runs_on and _opens(tokens, verbs, cuts[-1][1] if cuts else start, place, language):
+        elif runs_on and anew.begins(cuts[-1][1] if cuts else start, place):
             cuts.append((place, place, OPENER))
         elif word == "then" and place > start:
             cuts.append((place, place, "then"))
@@ -218,16 +146,6 @@ def clauses(tokens: list[Token], start: int, stop: int, items: list[Item], langu
     if begin < stop:
         found.append(Clause(begin, stop, lead))
     return found
-
-
-def _opens(tokens: list[Token], verbs: set[int], first: int, place: int, language: Language) -> bool:
-    """Whether somebody who types without stops begins anew: `… is old we take it out i have a saw`."""
-    follows = tokens[place + 1].text if place + 1 < len(tokens) else ""
-    person = tokens[place].text in ("my", "our") and language.has("people", follows)
-    if not (person or tokens[place].text in _OPENERS) or place - first < 4 or not _does(tokens, verbs, first, place):
-        return False
-    before = tokens[place - 1].text
-    return before not in _BINDING and not language.has("prepositions", before)
 
 
 def _next(tokens: list[Token], place: int, stop: int) -> int:

@@ -7,6 +7,9 @@ from advisor.draft.lexicon import Lexicon
 from advisor.draft.tokens import Token
 
 
+_BEHIND_VERBS = frozenset("it them with to everything all off down and then lightly again well both between".split())
+
+
 class Verbs:
     """Judges the items of one text."""
 
@@ -64,6 +67,9 @@ class Verbs:
             and self.tokens[at - 1].text in ("before", "after", "to")
         ):
             at = start - 1  # `before that`: what follows begins anew
+        if how == "base" and at > start and self._runs_on(at, start) and self._goes_ahead(item):
+            if self._completes(at, start):
+                return 1.6
         if at >= start and (
             self.tokens[at].sort == "number" or (self.tokens[at].tight and self.tokens[at].text in "\"”″'’′")
         ):
@@ -124,6 +130,33 @@ class Verbs:
         ):
             return {"base": 0.0, "gerund": 1.5, "past": 1.5, "third": -1.0}[how]
         return {"base": -0.4, "gerund": 0.5, "past": 0.2, "third": -1.5}[how]
+
+    def _runs_on(self, at: int, start: int) -> bool:
+        """Whether somebody types without stops here."""
+        ahead = self.tokens[max(start, at - 11) : at + 1]
+        behind = self.tokens[at + 1 : at + 7]
+        return not any(t.sort in ("mark", "break") for t in (*ahead, *behind))
+
+    def _completes(self, at: int, start: int) -> bool:
+        """Whether a word ends what was said of the verb before: the name of a thing, a measure, a particle."""
+        token = self.tokens[at]
+        if token.sort == "number" or token.text in ("it", "them", "first", "off", "out", "up", "down", "away", "too"):
+            return True
+        phrase = next((p for b in (at, at - 1, at - 2) if b >= start and (p := self.lexicon.at(self.tokens, b, at + 1)) and p[0] == at + 1), None)
+        names = {s.role for s in phrase[1]} if phrase else set()
+        return bool(names & {"part", "product", "tool", "room", "term"}) or (
+            phrase is not None and "action" in names and at > start
+        )
+
+    def _goes_ahead(self, item: Item) -> bool:
+        """Whether what stands behind a word is what stands behind a verb."""
+        if item.end >= len(self.tokens):
+            return True
+        token = self.tokens[item.end]
+        if token.sort == "number" or self.language.has("articles", token.text) or token.text in _BEHIND_VERBS:
+            return True
+        phrase = self.lexicon.at(self.tokens, item.end, len(self.tokens))
+        return phrase is not None and any(s.role == "action" and s.of == "base" for s in phrase[1])
 
     def _after_a_noun(self, at: int, start: int) -> bool:
         """Whether the word before a joint is the name of a thing: `the faucet and drain`."""

@@ -1,0 +1,102 @@
+"""Where somebody who types without stops begins anew: `… is old we take it out the house is from 1962 no kids`."""
+
+from __future__ import annotations
+
+from advisor.draft.items import Item
+from advisor.draft.language import Language
+from advisor.draft.tokens import Token
+
+_PERSONS = frozenset(
+    "i we im ive weve ill id theres hes shes theyre they he she its it also anyway first next after".split()
+)
+_BINDING = frozenset(
+    "that which who what where when how why if whether because cause so and or but than as while until once before"
+    " after think guess know hope said says sure like the a an my our is are was not dont will thing stuff all"
+    " where were be been to can could should would must might may then see find figure whats let lets".split()
+)
+_TELLING = frozenset(
+    "is are was were has have had needs need goes go gets get comes come weighs weigh measures looks look got will"
+    " should wobbles wobble sits stands says works drips leaks sticks rocks stay stays".split()
+)
+_OF_HOUSE = frozenset("is was has from built dates in".split())
+_DENIALS = frozenset("no nobody never none nothing".split())
+_LEAST = 3  # words before a place at which somebody may begin anew
+
+
+class Anew:
+    """Judges the places of one stretch of a text."""
+
+    def __init__(self, tokens: list[Token], items: list[Item], language: Language, stop: int) -> None:
+        self.tokens, self.language, self.stop = tokens, language, stop
+        self.begin = {item.start: item for item in items}
+        self.verbs = {item.start for item in items if item.verb is not None}
+        self.after_verb = {item.end for item in items if item.verb is not None}
+
+    def begins(self, first: int, place: int) -> bool:
+        """Whether a new clause begins at a place; the one before began at `first`."""
+        if place - first < _LEAST:
+            return False
+        before, word = self.tokens[place - 1], self.tokens[place].text
+        if before.sort in ("mark", "break") or before.text in _BINDING or place in self.after_verb:
+            return False
+        if self.language.has("prepositions", before.text) and not self._ends_a_verb(place):
+            return False
+        follows = self.tokens[place + 1].text if place + 1 < self.stop else ""
+        if word in ("it", "its", "they", "first", "next", "after", "also", "anyway"):
+            return self._tells(first, place) and (word not in ("it", "they") or follows in _TELLING)
+        if word in _PERSONS or (word in ("my", "our") and self.language.has("people", follows)):
+            return self._tells(first, place)
+        return self._cue(place) or self._of_house(word, follows) or self._coats(place) or self._subject(first, place)
+
+    def _ends_a_verb(self, place: int) -> bool:
+        """`… take the doors off we sand them`: a particle that belongs to its verb ends a clause."""
+        return any(place - 1 in item.also or item.end == place for item in self.begin.values() if item.verb is not None)
+
+    def _tells(self, first: int, place: int) -> bool:
+        return place - first >= 4 and any(
+            p in self.verbs or self.tokens[p].text in _TELLING or p in self.begin for p in range(first, place)
+        )
+
+    def _cue(self, place: int) -> bool:
+        """`dont know if it holds`, `no kids here`, `not tested`: how a clause is meant stands at its head."""
+        word = self.tokens[place].text
+        if word in _DENIALS and place in self.begin:
+            return True
+        return word in _DENIALS or any(
+            tuple(t.text for t in self.tokens[place : place + length]) in self.language.words["unknown"]
+            for length in (2, 3, 4)
+        )
+
+    def _of_house(self, word: str, follows: str) -> bool:
+        year = len(follows) in (4, 5) and follows[:2] in ("18", "19", "20") and follows[:4].isdigit()
+        return self.language.has("house words", word) and (follows in _OF_HOUSE or year)
+
+    def _coats(self, place: int) -> bool:
+        item = self.begin.get(place)
+        if item is None or item.amount is None or item.amount.unit or item.end >= self.stop:
+            return False
+        near = [t.text for t in self.tokens[item.end : item.end + 2]]
+        return "coats" in near or near[:1] == ["coat"]
+
+    def _subject(self, first: int, place: int) -> bool:
+        """`the wall is drywall`, `walls are painted`: the name of a thing and a word that tells of it."""
+        at, word = place, self.tokens[place].text
+        if not self.language.has("articles", word) and self.language.has("adjectives", self.tokens[place - 1].text):
+            return False
+        while at < self.stop and at - place < 4 and at not in self.verbs and (
+            self.language.has("articles", self.tokens[at].text)
+            or self.language.has("adjectives", self.tokens[at].text)
+            or ((item := self.begin.get(at)) is not None and item.amount is not None)
+        ):
+            at = self.begin[at].end if at in self.begin else at + 1
+        item = self.begin.get(at)
+        while item is not None and item.verb is None and item.end in self.begin and self._named(self.begin[item.end]):
+            item = self.begin[item.end]
+        if item is None or item.verb is not None or not self._named(item):
+            return False
+        behind = self.tokens[item.end].text if item.end < self.stop else ""
+        return behind in _TELLING and self._tells(first, place)
+
+    @staticmethod
+    def _named(item: Item) -> bool:
+        return bool(item.name) or bool(item.roles() & {"part", "product", "room", "who", "tool"})
