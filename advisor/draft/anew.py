@@ -44,6 +44,8 @@ class Anew:
         follows = self.tokens[place + 1].text if place + 1 < self.stop else ""
         if word in ("it", "its", "they", "first", "next", "after", "also", "anyway"):
             return self._tells(first, place) and (word not in ("it", "they") or follows in _TELLING)
+        if word in ("only", "just") and place + 1 in self.verbs:
+            return True  # `i dont touch the wiring only paint the ceiling`
         if word in _PERSONS or (word in ("my", "our") and self.language.has("people", follows)):
             return self._tells(first, place)
         return self._cue(place) or self._of_house(word, follows) or self._coats(place) or self._subject(first, place)

@@ -144,7 +144,7 @@ class Doing(Hearing):
     def _goes_on(self, clause: Clause, items: list[Item], mentions: list[Mention]) -> bool:
         """`disconnect the hose, the supply line and the wires`: things alone behind a verb's things go on with them."""
         last, parts = self.frames.last, [m for m in mentions if m.sense.role == "part" and not m.prep]
-        if any(m.age == "new" for m in parts) and last is not None and last.kind in ("remove", "unfasten", "scrape"):
+        if any(m.age == "new" for m in parts) and last is not None and last.kind not in ("install", "add", "hang", "mount"):
             return False  # `scrape the wax, new wax ring`
         if last is None or last not in self.frames.sentence or last.bare or len(parts) != len(mentions) or not parts:
             return False
@@ -208,7 +208,7 @@ class Doing(Hearing):
         """What is done to things that are only named in a row of steps: the same as before; what is new goes in."""
         taxonomy = self.board.vocabulary.taxonomies["action"]
         takes_out = last is not None and last.kind in taxonomy.below("remove") - taxonomy.below("install")
-        if any(m.age == "new" or t.age == "new" for m, t in found) and (last is None or takes_out):
+        if any(m.age == "new" or t.age == "new" for m, t in found):
             return "install"
         if last is None:
             return "install" if all(self.things.likely.score("lay floor", t.kind) > 0 for _, t in found) else ""

@@ -79,7 +79,7 @@ class Frames:
             how == "past"
             and be
             and not self.hangs(clause)
-            and "future" not in clause.cues
+            and not any(place[0] < item.start for place in clause.cues.get("future", ()))
             and (coated or "past" not in clause.cues)
         )
 

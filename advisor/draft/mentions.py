@@ -308,6 +308,8 @@ class Namer:
     def _belongs(self, item: Item, sense: Sense) -> bool:
         if item.name:
             return False
+        if sense.role in ("tool", "who"):
+            return item.amount is not None and item.amount.sort == "number"
         if item.amount is not None:
             return item.amount.sort in ("number", "measure", "pair", "range", "year", "decade")
         return bool(item.roles() & {"term", "room", "part"}) or (

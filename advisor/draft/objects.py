@@ -45,6 +45,9 @@ class Objects(Choosing):
         """The parts that a verb is done to, and what else stands with it."""
         after = [m for m in mentions if item.end <= m.start and m.end <= stop]
         earlier = [m for m in mentions if start <= m.start and m.end <= item.start]
+        behind_another = start > clause.start  # what stands behind `with` there is the other verb's
+        if behind_another:
+            earlier = [m for m in earlier if m.prep not in ("with", "using", "from", "of") or m.sense.role == "who"]
         straight = [m for m in after if m.sense.role == "part" and not m.prep]
         if not straight and (told := self.pronoun(item, stop, right=True)):
             return told, [*after, *[m for m in earlier if m.sense.role == "who" or m.prep]]

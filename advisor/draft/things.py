@@ -93,8 +93,11 @@ class Things(SaidOf):
                 age = "new"  # `take down the old one and put up a ducted one`
             earlier = [m for m in mentions if m.end <= place and m.sense.role == "part"]
             kind, name = (earlier[-1].sense, earlier[-1].words) if earlier else (None, "")
+            twin = self._twin() or self._purpose()
+            if earlier and twin is not None and kind is not None and self._in_passing(kind.name) and twin.kind != kind.name:
+                kind, name, earlier = Sense("part", twin.kind), twin.words, []
             if kind is None:
-                thing = self._twin() or next((t for t in self.board.focus if t.sort == "part"), None)
+                thing = twin or next((t for t in self.board.focus if t.sort == "part"), None)
                 kind, name = (Sense("part", thing.kind), thing.words) if thing else (None, "")
             if not earlier:
                 was = next((t for t in self.board.focus if t.sort == "part" and t.age == "old"), None)
@@ -117,6 +120,12 @@ class Things(SaidOf):
                 own.prep = self.tokens[at - 1].text
             found.append(own)
         return sorted(found, key=lambda m: m.start)
+
+    def _purpose(self) -> Thing | None:
+        return next((t for own in self.board.purpose if (t := self.board.named(own)) is not None), None)
+
+    def _in_passing(self, kind: str) -> bool:
+        return any(kind in self.below("part", one) for one in self.language.accessories)
 
     def _twin(self) -> Thing | None:
         """What is replaced, or of which an old or a new one was told: `the new one` is of its kind."""
