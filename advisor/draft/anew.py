@@ -34,6 +34,8 @@ class Anew:
 
     def begins(self, first: int, place: int) -> bool:
         """Whether a new clause begins at a place; the one before began at `first`."""
+        if place - first >= 1 and self._order_words(place):
+            return True
         if place - first < _LEAST:
             return False
         before, word = self.tokens[place - 1], self.tokens[place].text
@@ -55,8 +57,17 @@ class Anew:
         return any(place - 1 in item.also or item.end == place for item in self.begin.values() if item.verb is not None)
 
     def _tells(self, first: int, place: int) -> bool:
+        if any(tuple(t.text for t in self.tokens[place - n : place]) in self.language.words["unknown"] for n in (2, 3, 4)):
+            return True  # `i can't say | my daughter`
         return place - first >= 4 and any(
             p in self.verbs or self.tokens[p].text in _TELLING or p in self.begin for p in range(first, place)
+        )
+
+    def _order_words(self, place: int) -> bool:
+        return any(
+            tuple(t.text for t in self.tokens[place : place + length]) in self.language.words[group]
+            for group in ("before it", "after it")
+            for length in (2, 3, 4)
         )
 
     def _cue(self, place: int) -> bool:

@@ -57,6 +57,8 @@ class Hearer(Doing, Valuing, Relating):
             own = [item for item in items if clause.start <= item.start and item.end <= clause.stop]
             matches = self.finder.sayings(own, clause.start, clause.stop)
             said = {p for m in matches for p in range(m.start, m.end) if m.saying.value}
+            if clause.lead == OPENER:
+                self.begin, self.told = clause.start, None
             scope(clause, self.tokens, self.language, question and number >= asked, said)
             self._clause(clause, own, matches, listed[number - 1] if number else None)
 

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from advisor.draft.board import Board, Span, Thing
 from advisor.draft.carries import Carries
-from advisor.draft.lexicon import Lexicon
+from advisor.draft.lexicon import Lexicon, Sense
 from advisor.draft.likely import Likely
 from advisor.draft.mentions import Mention
 from advisor.draft.tokens import Token
@@ -50,6 +50,7 @@ class Kept:
         self._roomed: set[int] = set()
         self._clause_has_object = False
         self._mentions: list[Mention] = []  # of the clause
+        self.lacking: tuple[Sense, str] | None = None  # what was told not to be there
         self._switches = False
         kinds = self.board.vocabulary.taxonomies["part_kind"]
         listed = ("floor covering", "wallpaper", "wall covering", "carpet pad", "tack strip", "drywall")
@@ -60,6 +61,12 @@ class Kept:
     def of(self, mention: Mention) -> Thing | None:
         """The thing that a mention was found to mean."""
         return self._of.get(id(mention))
+
+    def last_of(self, mention: Mention) -> Thing | None:
+        """The part or product that was named last, where it is what a mention names."""
+        if mention.sense.role not in ("part", "product"):
+            return None
+        return next((t for t in self.board.focus if t.sort == mention.sense.role and t.kind == mention.sense.name), None)
 
     def below(self, sort: str, kind: str) -> frozenset[str]:
         """The kinds of a sort that a kind takes in."""

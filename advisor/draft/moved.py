@@ -35,19 +35,28 @@ class Moved:
         found: list[Item] = []
         begin = start
         for place in range(start, stop + 1):
-            if place < stop and not self._parts_clauses(place):
+            if place < stop and not self._parts_clauses(place) and not self._ends_here(items, place):
                 continue
             own = [i for i in items if begin <= i.start and i.end <= place]
             if begin < place and not any(i.verb is not None for i in own):
                 moved = self._moves(own, begin, place)
                 if moved is not None:
                     found.append(moved)
-            begin = place + 1
+            begin = place if place < stop and not self._parts_clauses(place) else place + 1
         if not found:
             return items
         taken = {p for item in found for p in range(item.start, item.end)}
         rest = [i for i in items if not taken & set(range(i.start, i.end))]
         return sorted([*rest, *found], key=lambda i: i.start)
+
+    def _ends_here(self, items: list[Item], place: int) -> bool:
+        """`traps off old sink out new sink in`: behind a particle that goes with the thing before it."""
+        word = self.tokens[place - 1].text if place > 1 else ""
+        if word not in _OUT | _IN or not any(i.end == place - 1 and i.get("part") for i in items):
+            return False
+        here = self.tokens[place].text
+        named = any(i.start == place and (i.verb is not None or i.roles() & {"part", "product"}) for i in items)
+        return named or here in ("old", "new", "existing")
 
     def _parts_clauses(self, place: int) -> bool:
         token = self.tokens[place]

@@ -39,13 +39,21 @@ class People:
                 continue
             place = span(mention.start, mention.end)
             self.board.heard.append((place, "words: a person"))
-            if helping and "conditional" not in clause.cues:
+            with_me = self._with_me(clause, mention)
+            if (helping or with_me) and "conditional" not in clause.cues:
                 if "people" not in crew.facts and not mention.before and not mention.words.endswith("s"):
                     self.board.put(crew, "people", "2", place)
                 elif mention.before and mention.before[0].amount is not None and mention.before[0].amount.number < 20:
                     self.board.put(crew, "people", str(int(mention.before[0].amount.number) + 1), place)
                 for p in helping:
                     self.board.heard.append((span(p, p + 1), "words: helps"))
+
+    def _with_me(self, clause: Clause, who: Mention) -> bool:
+        """`me and my nephew`, `my sister and i`: who works is told, and nothing else."""
+        before = [t.text for t in self.tokens[max(clause.start - 2, 0) : who.start]]
+        behind = [t.text for t in self.tokens[who.end : who.end + 2]]
+        first = [w for w in before if w not in ("my", "our", "the")][-2:]
+        return first in (["me", "and"], ["i", "and"], ["myself", "and"]) or behind in (["and", "i"], ["and", "me"], ["and", "myself"])
 
     def _children(self, clause: Clause, span: Spans) -> None:
         """`two kids, 3 and 5`, `a 4 year old`: those under six are counted; where no age is told it is offered."""

@@ -64,6 +64,8 @@ class SaidOf(Objects):
         if mention.color is not None and "color" in attributes:
             words = " ".join(t.text for t in self.tokens[mention.color[0] : mention.color[1]])
             self.board.put(thing, "color", words, span(*mention.color))
+        if mention.age == "added" and thing.sort == "part":
+            self.board.put(thing, "added", "yes", span(mention.start, mention.end))
         if mention.age == "new" and thing.sort == "part":
             self.board.put(thing, "new", "yes", span(mention.start, mention.end))
 

@@ -14,6 +14,11 @@ _PASSING = frozenset(["to", "into", "from", "through", "thru", "over", "under", 
 _AGES = ("new", "old", "existing", "current", "original", "present")
 
 
+def told_age(mention: Mention) -> str:
+    """Old, or new also where it is added to nothing."""
+    return "new" if mention.age == "added" else mention.age
+
+
 class Things(SaidOf):
     """Keeps the things of one text on the board."""
 
@@ -29,6 +34,7 @@ class Things(SaidOf):
         for mention in mentions:
             if mention.sense.of == "name" and (named := self.board.named(mention.words)) is not None:
                 self._of[id(mention)] = named
+        self._lacks(clause, mentions)
         rooms = [m for m in mentions if m.sense.role == "room" and m.sense.of != "name"]
         self._only_kept = not any(m.sense.role == "part" for m in mentions)
         for mention in rooms:
@@ -50,6 +56,12 @@ class Things(SaidOf):
             thing = self.of(mention)
             if thing is not None and thing.sort in ("part", "product", "room") and not mention.prep:
                 self.board.talk_of(thing)
+
+    def _lacks(self, clause: Clause, mentions: list[Mention]) -> None:
+        """`there is no outlet … an electrician puts one in`: what is told not to be there may be put there."""
+        if clause.denied and not clause.unknown:
+            behind = [m for m in mentions if m.sense.role == "part" and m.start >= clause.denied_from and not m.prep]
+            self.lacking = (behind[0].sense, behind[0].words) if behind else self.lacking
 
     def _has_pronoun(self, clause: Clause) -> bool:
         return any(t.text in ("it", "them") for t in self.tokens[clause.start : clause.stop])
@@ -91,6 +103,9 @@ class Things(SaidOf):
             )
             if not age and {"a", "an"} & set(words_before) and any(t.age == "old" for t in self.board.focus[:3]):
                 age = "new"  # `take down the old one and put up a ducted one`
+            if (added := self._put_where_none_was(clause, items, place)) is not None:
+                found.append(added)
+                continue
             earlier = [m for m in mentions if m.end <= place and m.sense.role == "part"]
             kind, name = (earlier[-1].sense, earlier[-1].words) if earlier else (None, "")
             twin = self._twin() or self._purpose()
@@ -120,6 +135,18 @@ class Things(SaidOf):
                 own.prep = self.tokens[at - 1].text
             found.append(own)
         return sorted(found, key=lambda m: m.start)
+
+    def _put_where_none_was(self, clause: Clause, items: list[Item], place: int) -> Mention | None:
+        verb = next((i.verb for i in reversed(items) if i.verb is not None and i.start < place), None)
+        if self.lacking is None or verb is None or self.tokens[place].text != "one":
+            return None
+        if verb.name not in self.board.vocabulary.taxonomies["action"].below("install"):
+            return None
+        if any(self.tokens[p].text in ("old", "existing") for p in range(max(clause.start, place - 3), place)):
+            return None
+        sense, words = self.lacking
+        self.lacking = None
+        return Mention(Item(place, place + 1, (sense,)), sense, place, place + 1, words, age="added")
 
     def _purpose(self) -> Thing | None:
         return next((t for own in self.board.purpose if (t := self.board.named(own)) is not None), None)
@@ -193,7 +220,8 @@ class Things(SaidOf):
         words = mention.words
         thing = self.board.find(sort, kind, words, mention.age) or self._told_closer(mention, clause)
         if thing is None:
-            own = self.board.free_id(f"{mention.age} {words}" if mention.age and self._kin(sort, kind) else words)
+            told = mention.age if mention.age != "added" else "new"
+            own = self.board.free_id(f"{told} {words}" if told and self._kin(sort, kind) else words)
             thing = self.board.add(sort, kind, words, place, own=own)
             if thing is not None:
                 thing.born = mention.start
@@ -202,7 +230,7 @@ class Things(SaidOf):
             self.board.put(thing, "kind", kind, place) if self._narrower(sort, thing.kind, kind) else None
         if thing is None:
             return
-        thing.age = thing.age or mention.age
+        thing.age = thing.age or told_age(mention)
         thing.place = mention.start
         self._of[id(mention)] = thing
         if sort != "part":
