@@ -39,7 +39,7 @@ class Anew:
         if place - first < _LEAST:
             return False
         before, word = self.tokens[place - 1], self.tokens[place].text
-        if before.sort in ("mark", "break") or before.text in _BINDING or place in self.after_verb:
+        if before.sort in ("mark", "break") or before.text in _BINDING or (place in self.after_verb and word not in _PERSONS):
             return False
         if self.language.has("prepositions", before.text) and not self._ends_a_verb(place):
             return False
@@ -72,9 +72,11 @@ class Anew:
 
     def _cue(self, place: int) -> bool:
         """`dont know if it holds`, `no kids here`, `not tested`: how a clause is meant stands at its head."""
-        word = self.tokens[place].text
-        if word in _DENIALS and place in self.begin:
-            return True
+        word, item = self.tokens[place].text, self.begin.get(place)
+        if item is not None and item.amount is not None and not item.amount.unit and item.end < self.stop:
+            follows, pet = self.tokens[item.end].text, self.begin.get(item.end)
+            if self.language.has("kids", follows) or (pet is not None and pet.get("term", "animal")):
+                return True  # `… is old two kids 3 and 5`
         return word in _DENIALS or any(
             tuple(t.text for t in self.tokens[place : place + length]) in self.language.words["unknown"]
             for length in (2, 3, 4)

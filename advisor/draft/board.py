@@ -38,6 +38,7 @@ class Thing:
     bare: bool = False  # a step whose words name no part
     moved: bool = False  # a step told as moving: `traps on`
     others: list[str] = field(default_factory=list)  # of a step: what else it may be done to
+    removed: bool = False  # taken off or out by the last step done to it
     gone: bool = False  # taken off for good: old carpet, wallpaper
     born: int = 0  # the token at which it was first spoken of
     covered: bool = False  # kept clean while something else is worked on

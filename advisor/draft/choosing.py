@@ -93,6 +93,8 @@ class Choosing(Kept):
         taxonomy = self.board.vocabulary.taxonomies["action"]
         out = any(action in taxonomy.below(one) for one in ("remove", "disconnect", "demolish", "drain"))
         put_in = action in taxonomy.below("install")
+        if thing.removed and action in self._patches and thing.kind not in self._surfaces:
+            score -= 0.9  # `take off the ledger, patch the holes`
         if thing.gone and not out:
             score -= 1.0  # `the carpet comes off, then fill the holes`
         twin = any(t is not thing and t.kind == thing.kind for t in self.board.things["part"])

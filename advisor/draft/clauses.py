@@ -90,6 +90,8 @@ def sentences(tokens: list[Token]) -> list[tuple[int, int, bool]]:
         if place - start >= LONGEST:
             found.append((start, place, False))
             start = place
+        if token.text == "?" and place + 1 < len(tokens) and tokens[place + 1].text == ")":
+            continue  # `(rust?)` asks only that
         if token.sort == "break" or token.text in _ENDS:
             if place > start:
                 found.append((start, place, token.text == "?"))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from advisor.draft.board import Span, Thing
+from advisor.draft.board import Candidate, Span, Thing, Unsure
 from advisor.draft.clauses import Clause
 from advisor.draft.items import Item, Match
 from advisor.draft.mentions import Mention
@@ -27,7 +27,7 @@ class Coats:
     def take(self, group: list[Match]) -> bool:
         """Whether a saying told coats, which are then a step's: of the verb before it, or of one that they make."""
         match = next((m for m in group if (m.saying.sort, m.saying.attribute) == ("step", "coats")), None)
-        if match is None or match.value is None or match.value.amount is None or match.value.amount.sort != "number":
+        if match is None or match.value is None or match.value.amount is None or match.value.amount.sort not in ("number", "range"):
             return False
         span = self.hearer.span(match.start, match.end)
         product = self._product(match.end)
@@ -39,7 +39,11 @@ class Coats:
             return False
         if product is not None and (used := step.facts.get("using")) is not None and product.id not in used.value:
             step = self._make(action or step.kind, span) or step
-        self.board.put(step, "coats", match.value.amount.text, span, "hedged" if self.clause.hedged else "")
+        if match.value.amount.sort == "range":
+            ways = tuple(Candidate("step", step.id, "coats", part.text) for part in match.value.amount.parts)
+            self.board.unsure.append(Unsure(span, ways, "how many?"))
+        else:
+            self.board.put(step, "coats", match.value.amount.text, span, "hedged" if self.clause.hedged else "")
         if product is not None:
             for _, other in self.steps:
                 used = other.facts.get("using")

@@ -99,6 +99,9 @@ class Doing(Hearing):
     def _take_away(self, step: Thing, to: list[str]) -> None:
         """Coverings and old things that are taken off are gone: what follows is not done to them."""
         taxonomy = self.board.vocabulary.taxonomies["action"]
+        out = step.kind in taxonomy.below("remove") and step.kind not in taxonomy.below("install")
+        for thing in (t for own in to if (t := self.board.named(own)) is not None):
+            thing.removed = out or (thing.removed and step.kind not in taxonomy.below("install"))
         if step.kind in taxonomy.below("remove") - taxonomy.below("install") or step.kind in taxonomy.below("demolish"):
             for thing in (t for own in to if (t := self.board.named(own)) is not None):
                 thing.gone = thing.gone or thing.age == "old" or thing.kind in self.things.coverings

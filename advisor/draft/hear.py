@@ -144,14 +144,14 @@ class Hearer(Doing, Valuing, Relating):
         self.latest = mentions[-1] if mentions else self.told
         told = any(m.saying.attribute == "children_under_6" for group in chosen for m in group)
         self.people.hear(clause, mentions, self.span, told)
-        self.things.resolve(clause, mentions, self.span, unknown=clause.unknown)
+        self.things.resolve(clause, mentions, items, self.span, unknown=clause.unknown)
         verbs: list[Item] = []
         parts = (self.things.of(m) for m in mentions if m.sense.role == "part" and not m.prep)
         self.subject = self.subject or next((thing for thing in parts if thing is not None), None)
+        verbs = [item for item in items if item.verb is not None]
         if self._owns(clause, mentions, items):
-            pass
-        else:
-            verbs = [item for item in items if item.verb is not None]
+            owned = clause.cues.get("owns", [(clause.start, clause.start)])[-1][0]
+            verbs = [item for item in verbs if item.start < owned - 2]  # what is done before it is told who has what
         if not verbs and self._goes_on(clause, items, mentions):
             return
         if not verbs and not clause.denied:

@@ -55,6 +55,10 @@ class Kept:
         kinds = self.board.vocabulary.taxonomies["part_kind"]
         listed = ("floor covering", "wallpaper", "wall covering", "carpet pad", "tack strip", "drywall")
         self.coverings = frozenset(k for one in listed if one in kinds.terms for k in kinds.below(one))
+        actions = self.board.vocabulary.taxonomies["action"]
+        self._patches = actions.below("fill") | actions.below("patch drywall") | actions.below("skim coat")
+        surfaces = ("cabinet doors", "drawer fronts", "door", "furniture", "window", "cabinets")
+        self._surfaces = frozenset(k for one in surfaces if one in kinds.terms for k in kinds.below(one))
         self._only_kept = False  # what is owned is no part of the house
         self.body: tuple[str, str, Thing, Span] | None = None  # walls or floor of which only the material was told
 

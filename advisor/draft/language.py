@@ -40,6 +40,7 @@ class Language:
     nouns: dict[str, dict[str, list[str]]]
     ordinary: frozenset[str]
     inferred_rooms: dict[str, list[str]]
+    beside: dict[str, dict[str, str]]
     room_words: dict[str, list[str]]
     prior: dict[str, float]
     never_bare: frozenset[str]
@@ -81,7 +82,7 @@ def load_language(folder: Path | None = None) -> Language:
         {group: phrases(listed) for group, listed in data["words"].items()},
         Measures.made(data["numbers"]), data["actions"], data["irregular"], phrases(data["split"]),
         phrases(data["never"]), phrases(data["weak"]), frozenset(data["never_guessed"]), data["nouns"],
-        frozenset(word for line in data["ordinary"] for word in line.split()), data["inferred_rooms"], data["room words"],
+        frozenset(word for line in data["ordinary"] for word in line.split()), data["inferred_rooms"], data["beside"], data["room words"],
         {name: float(value) for name, value in data["prior"].items()}, frozenset(data["never bare"]),
         data["sized by"], data["feeds"], data["by thing"], data["purposes"], data["noun of doing"], data["done to"],
         data["liquids"], data["accessories"], data["with a tool"], phrases(data["not nouns"]),

@@ -214,6 +214,9 @@ class Measures:
                 return None  # `a cup a day`
             value, end = self._and_share(tokens, _ONE, unit[1])
             return self._measure(at, end, value, unit[0])
+        near = [t.text for t in tokens[at + 1 : at + 3]]
+        if token.text in ("a", "an", "another") and "coat" in near and at + 2 < len(tokens):
+            return self._count(at, at + 1, _ONE)  # `a coat of stain`
         skip = 1 if token.text in ("a", "the") and at + 1 < len(tokens) else 0
         word = tokens[at + skip].text if at + skip < len(tokens) else ""
         if word in self.pairs or (word in self.vague and (word != "some")):

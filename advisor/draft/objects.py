@@ -126,7 +126,7 @@ class Objects(Choosing):
         if step.kind == "evacuate" and self._to(step):
             step.facts["do"].value = "move"
         put_in = [
-            m for m in mentions if step.kind == "replace" and m.sense.role == "part" and m.prep in ("for", "with", "by")
+            m for m in mentions if step.kind == "replace" and m.sense.role == "part" and m.prep in ("for", "with", "by", "to")
         ]
         for mention in put_in:
             thing = self.of(mention)

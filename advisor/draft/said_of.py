@@ -66,6 +66,8 @@ class SaidOf(Objects):
             self.board.put(thing, "color", words, span(*mention.color))
         if mention.age == "added" and thing.sort == "part":
             self.board.put(thing, "added", "yes", span(mention.start, mention.end))
+        if mention.age == "put in" and thing.sort == "part":
+            self.board.put(thing, "new", "yes", span(mention.start, mention.end), "inferred")
         if mention.age == "new" and thing.sort == "part":
             self.board.put(thing, "new", "yes", span(mention.start, mention.end))
 

@@ -16,13 +16,15 @@ _AGES = ("new", "old", "existing", "current", "original", "present")
 
 def told_age(mention: Mention) -> str:
     """Old, or new also where it is added to nothing."""
-    return "new" if mention.age == "added" else mention.age
+    return "new" if mention.age in ("added", "put in") else mention.age
 
 
 class Things(SaidOf):
     """Keeps the things of one text on the board."""
 
-    def resolve(self, clause: Clause, mentions: list[Mention], span: Spans, *, unknown: bool) -> None:
+    def resolve(
+        self, clause: Clause, mentions: list[Mention], items: list[Item], span: Spans, *, unknown: bool
+    ) -> None:
         """Find or make the thing of each mention of a clause."""
         self._of = {}
         self._mentions = mentions
@@ -39,6 +41,7 @@ class Things(SaidOf):
         self._only_kept = not any(m.sense.role == "part" for m in mentions)
         for mention in rooms:
             self._room(mention, clause, span)
+        self._put_in(clause, mentions, items)
         for mention in mentions:
             if (
                 mention.sense.of != "name"
@@ -56,6 +59,15 @@ class Things(SaidOf):
             thing = self.of(mention)
             if thing is not None and thing.sort in ("part", "product", "room") and not mention.prep:
                 self.board.talk_of(thing)
+
+    def _put_in(self, clause: Clause, mentions: list[Mention], items: list[Item]) -> None:
+        """`swap it for a steel door`: what takes the place of another is a new one, of its kind or not."""
+        verb = next((i for i in items if i.verb is not None and i.verb.name == "replace"), None)
+        for mention in mentions if verb is not None else []:
+            near = {t.text for t in self.tokens[max(clause.start, mention.start - 2) : mention.start]}
+            put_in = mention.prep == "for" or (mention.prep in ("with", "to") and {"a", "an", "new"} & near)
+            if verb is not None and put_in and mention.sense.role == "part" and mention.start > verb.start and not mention.age:
+                mention.age = "put in"
 
     def _lacks(self, clause: Clause, mentions: list[Mention]) -> None:
         """`there is no outlet … an electrician puts one in`: what is told not to be there may be put there."""
@@ -216,11 +228,11 @@ class Things(SaidOf):
         return bool(self.board.steps) and "goal" not in clause.cues
 
     def _thing(self, mention: Mention, clause: Clause, span: Spans, rooms: list[Mention]) -> None:
-        sort, kind, place = mention.sense.role, mention.sense.name, span(mention.start, mention.end)
+        sort, kind, place = mention.sense.role, self._meant(mention), span(mention.start, mention.end)
         words = mention.words
-        thing = self.board.find(sort, kind, words, mention.age) or self._told_closer(mention, clause)
+        thing = self.board.find(sort, kind, words, told_age(mention)) or self._told_closer(mention, clause)
         if thing is None:
-            told = mention.age if mention.age != "added" else "new"
+            told = told_age(mention)
             own = self.board.free_id(f"{told} {words}" if told and self._kin(sort, kind) else words)
             thing = self.board.add(sort, kind, words, place, own=own)
             if thing is not None:
@@ -241,6 +253,15 @@ class Things(SaidOf):
             self._roomed.add(id(thing))
         elif "room" not in thing.facts and self.board.room is not None:
             self.board.put(thing, "room", self.board.room.id, place, "inferred")
+
+    def _meant(self, mention: Mention) -> str:
+        """`22 doors` in a talk of cabinets are the doors of cabinets."""
+        for kind, names in self.language.beside.items() if mention.sense.role == "part" else ():
+            name = names.get(mention.words)
+            if name and not any(t.kind == mention.sense.name for t in self.board.things["part"]):
+                if any(t.kind in self.below("part", kind) for t in self.board.things["part"]):
+                    return name
+        return mention.sense.name
 
     def _told_closer(self, mention: Mention, clause: Clause) -> Thing | None:
         """`the ceiling has popcorn texture`: the ceiling itself, told more closely."""

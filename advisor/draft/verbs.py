@@ -7,7 +7,7 @@ from advisor.draft.lexicon import Lexicon
 from advisor.draft.tokens import Token
 
 
-_BEHIND_VERBS = frozenset("it them with to everything all off down and then lightly again well both between".split())
+_BEHIND_VERBS = frozenset("it them with to everything all off down and then lightly again well both between next around over up along again twice".split())
 
 
 class Verbs:
@@ -35,6 +35,8 @@ class Verbs:
         before = self._before(item, start, sense.of)
         if before > 0 and self._in_a_list(found, number, start):
             before = -1.0
+        if before <= -3.0 and sense.of == "third":
+            return  # `the old switches out`
         pure = len(senses) == len(item.senses) and not self._is_in(words, "weak")
         score += (max(before, -1.0) if pure else before) + self._after(item, found, number, stop, sense.of)
         if item.also or item.end - item.start > 1:
@@ -140,7 +142,7 @@ class Verbs:
     def _completes(self, at: int, start: int) -> bool:
         """Whether a word ends what was said of the verb before: the name of a thing, a measure, a particle."""
         token = self.tokens[at]
-        if token.sort == "number" or token.text in ("it", "them", "first", "off", "out", "up", "down", "away", "too"):
+        if token.sort == "number" or token.text in ("it", "them", "first", "off", "out", "up", "down", "away", "too", "back", "on", "together"):
             return True
         phrase = next((p for b in (at, at - 1, at - 2) if b >= start and (p := self.lexicon.at(self.tokens, b, at + 1)) and p[0] == at + 1), None)
         names = {s.role for s in phrase[1]} if phrase else set()

@@ -34,7 +34,9 @@ def test_each_verb_and_name_is_one_of_the_vocabulary() -> None:
     actions = VOCABULARY.taxonomies["action"].terms
     kinds = {
         role: VOCABULARY.taxonomies[name].terms
-        for role, name in (("part", "part_kind"), ("product", "product_kind"), ("tool", "tool"), ("who", "who"))
+        for role, name in (
+            ("part", "part_kind"), ("product", "product_kind"), ("room", "room_kind"), ("tool", "tool"), ("who", "who"),
+        )
     }
     kinds |= {f"term {name}": taxonomy.terms for name, taxonomy in VOCABULARY.taxonomies.items()}
     wrong = [verb for verb in LANGUAGE.actions if verb not in actions]
