@@ -26,8 +26,9 @@ _LEAST = 3  # words before a place at which somebody may begin anew
 class Anew:
     """Judges the places of one stretch of a text."""
 
-    def __init__(self, tokens: list[Token], items: list[Item], language: Language, stop: int) -> None:
+    def __init__(self, tokens: list[Token], items: list[Item], language: Language, stop: int, again: set[int]) -> None:
         self.tokens, self.language, self.stop = tokens, language, stop
+        self.again = again
         self.begin = {item.start: item for item in items}
         self.verbs = {item.start for item in items if item.verb is not None}
         self.after_verb = {item.end for item in items if item.verb is not None}
@@ -36,7 +37,7 @@ class Anew:
         """Whether a new clause begins at a place; the one before began at `first`."""
         if place - first >= 1 and self._order_words(place):
             return True
-        if place - first < _LEAST:
+        if place - first < _LEAST or place in self.again or place - 1 in self.again:
             return False
         before, word = self.tokens[place - 1], self.tokens[place].text
         if before.sort in ("mark", "break") or before.text in _BINDING or (place in self.after_verb and word not in _PERSONS):

@@ -101,16 +101,18 @@ def sentences(tokens: list[Token]) -> list[tuple[int, int, bool]]:
     return found
 
 
-def clauses(tokens: list[Token], start: int, stop: int, items: list[Item], language: Language) -> list[Clause]:
+def clauses(
+    tokens: list[Token], start: int, stop: int, items: list[Item], language: Language, again: set[int]
+) -> list[Clause]:
     """The clauses of a sentence: at commas, joining words, and at `and` where doing words stand on both sides."""
     verbs = {item.start for item in items if item.verb is not None}
     runs_on = stop - start >= LONG
-    anew = Anew(tokens, items, language, stop)
+    anew = Anew(tokens, items, language, stop, again)
     inside = {place for item in items for place in range(item.start + 1, item.end)}
     cuts: list[tuple[int, int, str]] = []
     for place in range(start, stop):
         word = tokens[place].text
-        if place in inside:
+        if place in inside or place in again:
             continue
         if word in (",", "(", ")", "–", "—", ":", "-") and tokens[place].sort == "mark":
             cuts.append((place, place + 1, word))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from advisor.draft.again import said_anew
 from advisor.draft.items import Item, Match, fits
 from advisor.draft.language import VALUE, Saying
 from advisor.draft.lexicon import MAX_GAP, Lexicon, Sense
@@ -19,6 +20,7 @@ class Finder(Verbs):
     def __init__(self, lexicon: Lexicon, tokens: list[Token]) -> None:
         super().__init__(lexicon, tokens)
         self.slips = 0
+        self.again: set[int] = set()  # words that take something back that was said anew
         self._words: list[str] | None = None
 
     def items(self, start: int, stop: int) -> list[Item]:
@@ -38,7 +40,9 @@ class Finder(Verbs):
             self._take_for_verb(found, number, start, stop)
             if item.verb is None:
                 item.senses = tuple(s for s in item.senses if s.role != "action")
-        return [item for item in found if item.senses or item.amount or item.name]
+        found, places = said_anew(self.tokens, [i for i in found if i.senses or i.amount or i.name], self.language)
+        self.again |= places
+        return found
 
     def _same_unit(self, found: list[Item], stop: int) -> None:
         """`24 inches wide, 34 high`: a number before a word of size has the unit of the measure before it."""

@@ -51,12 +51,13 @@ class Hearer(Doing, Valuing, Relating):
         self.condition = self.listing = False
         if find(self.tokens, start, stop, self.language.words["backwards"]):
             self.frames.backwards = True
-        listed = clauses(self.tokens, start, stop, items, self.language)
+        self.board.heard.extend((self.span(p, p + 1), "words: said anew") for p in sorted(self.finder.again) if start <= p < stop)
+        listed = clauses(self.tokens, start, stop, items, self.language, self.finder.again)
         asked = asked_from(self.tokens, listed, self.language) if question else len(listed)
         for number, clause in enumerate(listed):
             own = [item for item in items if clause.start <= item.start and item.end <= clause.stop]
             matches = self.finder.sayings(own, clause.start, clause.stop)
-            said = {p for m in matches for p in range(m.start, m.end) if m.saying.value}
+            said = {p for m in matches for p in range(m.start, m.end) if m.saying.value} | self.finder.again
             if clause.lead == OPENER:
                 self.begin, self.told = clause.start, None
             scope(clause, self.tokens, self.language, question and number >= asked, said)
@@ -68,6 +69,11 @@ class Hearer(Doing, Valuing, Relating):
         if clause.asked:
             self.board.heard.append((self.span(clause.start, clause.stop), "question"))
             return
+        first = self.tokens[clause.start].text
+        if before is not None and before.unknown and (clause.lead in ("if", "or") or first in ("if", "or", "does", "do", "is", "will")):
+            clause.unknown, clause.conditional = True, False  # `i dont know | if the wires are old`
+        if before is not None and before.unknown and clause.lead in (",", "or") and self._guesses(clause):
+            clause.unknown = True  # `I don't know what is under it, could be boards`
         if self._hangs_on_a_condition(clause, items, before):
             from advisor.draft.board import Unsure
 
@@ -75,8 +81,6 @@ class Hearer(Doing, Valuing, Relating):
             return
         if before is not None and self._goes_on_with_goal(clause, items, before):
             clause.goal = True
-        if before is not None and before.unknown and clause.lead in (",", "or") and self._guesses(clause):
-            clause.unknown = True  # `I don't know what is under it, could be boards`
         if before is not None and before.lead == "" and clause.lead == "," and not any(i.verb for i in items):
             clause.denied = clause.denied or False
         self.latest = self.told

@@ -59,6 +59,7 @@ class Kept:
         self._patches = actions.below("fill") | actions.below("patch drywall") | actions.below("skim coat")
         surfaces = ("cabinet doors", "drawer fronts", "door", "furniture", "window", "cabinets")
         self._surfaces = frozenset(k for one in surfaces if one in kinds.terms for k in kinds.below(one))
+        self._stores = frozenset({"garage", "driveway", "outdoors", "workshop", "carport", "attic", "patio"})  # things wait there
         self._only_kept = False  # what is owned is no part of the house
         self.body: tuple[str, str, Thing, Span] | None = None  # walls or floor of which only the material was told
 

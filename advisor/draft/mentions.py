@@ -37,6 +37,7 @@ _HOLDERS = frozenset(
         "bucket",
     ]
 )
+_THERE = frozenset({"the", "those", "these", "our", "my", "old", "existing", "that"})
 _COPULA = frozenset(["its", "theyre", "thats", "is", "are", "was", "were", "looks", "look"])
 
 
@@ -185,6 +186,8 @@ class Namer:
                 score -= 0.6
             if (words, sense.role) in self.exact:
                 score += 0.3
+            if sense.role == "part" and item.get("product") and self.tokens[item.start - 1].text in _THERE and item.start:
+                score += 0.6  # `the wires`, `those boards`: they are there
             scores[sense] = score
         best = max(scores, key=lambda s: (scores[s], s))
         return best if best.role in NOUNS else None

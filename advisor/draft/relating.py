@@ -82,9 +82,63 @@ class Relating(Hearing):
         for step, span in self.myself if by_others else []:
             if step in self.board.steps and "who" not in step.facts:
                 self.board.put(step, "who", "owner", span, "inferred")
+        self._old_and_new()
+        self._crew()
         for room in self.board.things["room"]:
             for name, kind in (("walls", "wall"), ("ceiling", "ceiling"), ("floor", "floor")):
                 self._body(room, name, kind)
+
+    def _old_and_new(self) -> None:
+        """What is taken out and not put back does not stay; what is put in and was not taken out is new."""
+        taxonomy = self.board.vocabulary.taxonomies["action"]
+        puts = taxonomy.below("install") - taxonomy.below("replace") - {"reinstall", "fasten", "connect", "move", "move appliance"}
+        out: dict[str, Span] = {}
+        put: dict[str, Span] = {}
+        for step in self.board.steps:
+            if step.called or "to" not in step.facts:
+                continue
+            takes = step.kind in taxonomy.below("remove") and step.kind not in taxonomy.below("install")
+            for own in step.facts["to"].value:
+                if takes or step.kind == "replace" or step.kind in taxonomy.below("demolish"):
+                    out.setdefault(own, step.facts["do"].spans[0])
+                elif own in out and step.kind in taxonomy.below("install"):
+                    out.pop(own)
+                elif step.kind in puts:
+                    put.setdefault(own, step.facts["do"].spans[0])
+        for thing in self.board.things["part"]:
+            if thing.called:
+                continue
+            covering = thing.kind in self.things.coverings or thing.age == "old"
+            if thing.id in out and "stays" not in thing.facts and (covering or self._has_new(thing)):
+                self.board.put(thing, "stays", "no", out[thing.id], "inferred")
+            elif thing.age == "new" and "new" not in thing.facts:
+                self.board.put(thing, "new", "yes", thing.facts["kind"].spans[0], "inferred")
+            elif thing.id in put and "new" not in thing.facts and not thing.removed:
+                ways = tuple(Candidate("part", thing.id, "new", answer) for answer in ("yes", "no"))
+                self.board.unsure.append(Unsure(put[thing.id], ways, "is it new?"))
+
+    def _has_new(self, thing: Thing) -> bool:
+        return any(t is not thing and t.age == "new" and t.kind == thing.kind for t in self.board.things["part"])
+
+    def _crew(self) -> None:
+        """Whether a helper works all the time or only comes for a lift is asked: a lift of two hangs on it."""
+        crew = self.board.single("crew")
+        if any(t.called for listed in self.board.things.values() for t in listed):
+            return  # a plan that was told names them
+        people = crew.facts.get("people")
+        by = [s for s in self.board.steps if "who" in s.facts and s.facts["who"].value in ("helper", "child")]
+        if people is not None and str(people.value).isdigit() and int(str(people.value)) > 1:
+            more, span = int(str(people.value)) - 1, people.spans[0]
+        elif people is None and by:
+            more, span = 1, by[0].facts["who"].spans[0]
+        else:
+            return
+        if "who" not in crew.facts:
+            self.board.put(crew, "who", ["owner", "helper"], span, "inferred")
+        if "helpers" not in crew.facts:
+            ways = [Candidate("crew", "crew", "helpers", str(more))]
+            ways += [Candidate("crew", "crew", "people", str(more + 1))] if people is None else []
+            self.board.unsure.append(Unsure(span, tuple(ways), "at work, or only for a lift?"))
 
     def _body(self, room: Thing, name: str, kind: str) -> None:
         """The walls of a room and the wall that is worked on there are of one material."""

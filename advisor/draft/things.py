@@ -49,7 +49,8 @@ class Things(SaidOf):
                 and (
                     self._there(mention)
                     or not (
-                        (clause.denied and mention.start >= clause.denied_from and not self._stands_there(mention))
+                        (clause.denied and mention.start >= clause.denied_from and not self._stands_there(mention)
+                        and not self._definite(mention))
                         or self._only_where(mention)
                     )
                 )
@@ -84,12 +85,19 @@ class Things(SaidOf):
             return True
         if mention.sense.role != "part" or mention.prep not in _WHERE:
             return False
+        if mention.prep in ("off", "from") and mention.sense.name in ("wall", "ceiling", "floor"):
+            return False
         return mention.prep in ("at", "from", "up", "down", "off")
 
     def _stands_there(self, mention: Mention) -> bool:
         """`there is no outlet under the sink`: what it would be under is there."""
         before = self.tokens[mention.start - 1].text if mention.start else ""
         return mention.prep in _WHERE and before in ("the", "our", "my", "that", "this")
+
+    def _definite(self, mention: Mention) -> bool:
+        """`nobody touched the wires`, `that valve`: it is there, whatever is denied of it."""
+        before = self.tokens[mention.start - 1].text if mention.start else ""
+        return mention.sense.role == "part" and before in ("the", "those", "that", "our", "my", "these", "this", "her", "his", "their")
 
     def with_ones(self, clause: Clause, mentions: list[Mention], items: list[Item]) -> list[Mention]:
         """`the old one`, `a new one`: names of the kind that was last spoken of."""
@@ -201,7 +209,8 @@ class Things(SaidOf):
             return
         self._of[id(mention)] = thing
         thing.place = mention.start
-        if "owns" in clause.cues and mention.prep and self._only_kept:
+        stores = kind in self._stores and self.board.room is not None
+        if "owns" in clause.cues and mention.prep and (self._only_kept or stores):
             thing.kept = True  # where something is kept, no room of the work
             return
         thing.kept = (thing.kind == "outdoors" and mention.words in ("outside", "outdoors")) or (
