@@ -134,7 +134,9 @@ def clauses(
         ):
             first = cuts[-1][1] if cuts else start
             if word in ("and", "or"):
-                if _does(tokens, verbs, first, place) and _does(
+                if _unknown_at(tokens, place + 1, language):
+                    cuts.append((place, place + 1, word))
+                elif _does(tokens, verbs, first, place) and _does(
                     tokens, verbs, place + 1, _next(tokens, place + 1, stop), True
                 ):
                     cuts.append((place, place + 1, word))
@@ -150,6 +152,15 @@ def clauses(
     if begin < stop:
         found.append(Clause(begin, stop, lead))
     return found
+
+
+def _unknown_at(tokens: list[Token], place: int, language: Language) -> bool:
+    """Whether what follows says that something is not known: `… and i dont know if it holds`."""
+    return any(
+        tuple(t.text for t in tokens[begin : begin + length]) in language.words["unknown"]
+        for begin in (place, place + 1)
+        for length in (2, 3, 4)
+    )
 
 
 def _next(tokens: list[Token], place: int, stop: int) -> int:

@@ -126,6 +126,8 @@ class Doing(Hearing):
 
     def _with_its_thing(self, item: Item, to: list[str], held: list[Mention]) -> bool:
         """`run a duct` is to install it, `run a cable` is work of its own; `run a bath` is none."""
+        if self._puts_on(item, to, held) or self._empties(item, held):
+            return True
         known = self.language.by_thing.get(self.tokens[item.start].text)
         if known is None or item.verb is None or item.end - item.start > 1 or item.also:
             return True
@@ -136,6 +138,32 @@ class Doing(Hearing):
                 item.verb = item.verb._replace(name=action)
                 return True
         return item.verb.name != "install" or self.tokens[item.start].text != "run"
+
+    def _puts_on(self, item: Item, to: list[str], held: list[Mention]) -> bool:
+        """`put the screws in`, `put some caulk around it`: what is put in tells what is done."""
+        if item.verb is None or item.verb.name not in ("install", "add"):
+            return False
+        first = next((m for m in held if m.start >= item.end and not m.prep), None)
+        thing = self.things.of(first) if first is not None and first.sense.role == "product" else None
+        if thing is None:
+            return False
+        kinds = (thing.kind, *self.board.vocabulary.taxonomies["product_kind"].above(thing.kind))
+        action = next((self.language.of_product[k] for k in kinds if k in self.language.of_product), "")
+        if action and self.board.vocabulary.taxonomies["action"].terms.get(action) is not None:
+            item.verb = item.verb._replace(name=action)
+        return bool(action)
+
+    def _empties(self, item: Item, held: list[Mention]) -> bool:
+        """`take the mugs out of the cupboard`: what is taken out is no part of the house."""
+        if item.verb is None or item.verb.name != "remove" or not item.also:
+            return False
+        last = item.also[-1]
+        behind = [t.text for t in self.tokens[last : last + 2]]
+        inside = any(item.end <= m.start < last for m in held)
+        if behind != ["out", "of"] or inside or not any(m.sense.role == "part" and m.start > last for m in held):
+            return False
+        item.verb = item.verb._replace(name="empty")
+        return True
 
     def _unheard_of(self, place: int) -> bool:
         """Whether a word is none that is known."""

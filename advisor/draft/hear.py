@@ -152,6 +152,7 @@ class Hearer(Doing, Valuing, Relating):
         verbs: list[Item] = []
         parts = (self.things.of(m) for m in mentions if m.sense.role == "part" and not m.prep)
         self.subject = self.subject or next((thing for thing in parts if thing is not None), None)
+        self._bought(clause, mentions)
         verbs = [item for item in items if item.verb is not None]
         if self._owns(clause, mentions, items):
             owned = clause.cues.get("owns", [(clause.start, clause.start)])[-1][0]
@@ -190,6 +191,17 @@ class Hearer(Doing, Valuing, Relating):
 
     def _little(self, word: str) -> bool:
         return any((word,) in group for group in self.language.words.values()) or word in self.language.ordinary
+
+    def _bought(self, clause: Clause, mentions: list[Mention]) -> None:
+        """`we bought two lights`: what was bought for the work is new."""
+        if clause.denied or clause.unknown:
+            return
+        for begin, end in clause.cues.get("owns", ()):
+            if self.tokens[begin].text in ("bought", "ordered", "purchased", "buying") or "picked" == self.tokens[begin].text:
+                for mention in mentions:
+                    thing = self.things.of(mention)
+                    if thing is not None and thing.sort == "part" and mention.start >= end and not mention.prep and not mention.age:
+                        self.board.put(thing, "new", "yes", self.span(begin, end))
 
     def _heading(self, clause: Clause) -> None:
         """`Tools: a saw, a drill`, `Steps:`: words that say what the list behind them is."""

@@ -47,6 +47,7 @@ class Measures:
     decades: dict[str, int]
     vague: frozenset[str]
     pairs: frozenset[str]
+    tokens_before: list[Token] = field(default_factory=list)  # of the text that is read
     units: dict[tuple[str, ...], str] = field(default_factory=dict)
     dimensions: dict[str, frozenset[str]] = field(default_factory=dict)
 
@@ -160,6 +161,7 @@ class Measures:
 
     def amount(self, tokens: list[Token], at: int) -> Amount | None:
         """The longest amount that begins at a place."""
+        self.tokens_before = tokens
         first = self._single(tokens, at)
         if first is None:
             return None
@@ -266,10 +268,19 @@ class Measures:
     def _measure(self, start: int, end: int, value: Fraction, unit: str) -> Amount:
         return Amount(start, end, written(value, unit), value, unit, self.dimensions.get(unit, frozenset()), "measure")
 
+    def _two_digits(self, start: int, end: int, value: Fraction, following: str) -> bool:
+        """`built in 61`: the year is told without its century."""
+        if not 20 <= value <= 99 or value.denominator != 1 or start < 2 or end - start > 1 or not self.tokens_before:
+            return False
+        near = [t.text for t in self.tokens_before[start - 2 : start]]
+        return near[-1:] == ["in"] and near[:1] in (["built"], ["installed"], ["back"], ["painted"], ["laid"])
+
     def _count(self, start: int, end: int, value: Fraction, following: str = "") -> Amount:
         if following in ("year", "years", "yr", "yrs"):
             return Amount(start, end + 1, "", value, sort="age")
         year = value.denominator == 1 and 1700 <= value <= 2035
+        if self._two_digits(start, end, value, following):
+            return Amount(start, end, f"19{int(value)}", 1900 + value, sort="year")
         return Amount(start, end, written(value, ""), value, sort="year" if year else "number")
 
 

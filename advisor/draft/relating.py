@@ -59,12 +59,17 @@ class Relating(Hearing):
 
     def _who_does(self, clause: Clause, steps: list[tuple[Item, Thing]], mentions: list[Mention]) -> None:
         """`my husband drills the holes`, `I hang it myself`: who a step is done by."""
+        told = [m.sense.name for m in mentions if m.sense.role == "who" and m.sense.name != "owner"]
+        self.person = told[-1] if told else self.person
         for item, step in steps:
             before = [m for m in mentions if m.sense.role == "who" and m.end <= item.start and item.start - m.end < 3]
             near = [t.text for t in self.tokens[max(clause.start, item.start - 4) : item.start]]
             if before and before[-1].sense.name in ("helper", "child", "landlord") and not _I & set(near):
                 if self._alone(before[-1], clause):
                     self.board.put(step, "who", before[-1].sense.name, self.span(before[-1].start, before[-1].end))
+            elif self.person and {"he", "she", "hes", "shes"} & set(near[-2:]):
+                at = item.start - 1
+                self.board.put(step, "who", self.person, self.span(at, at + 1))
             elif {"i", "ill", "myself", "im"} & set(near):
                 at = max(clause.start, item.start - 4) + max(n for n, w in enumerate(near) if w in _I)
                 self.myself.append((step, self.span(at, at + 1)))
@@ -83,6 +88,10 @@ class Relating(Hearing):
             if step in self.board.steps and "who" not in step.facts:
                 self.board.put(step, "who", "owner", span, "inferred")
         self._old_and_new()
+        outside = self.things.below("part", "outside work")
+        for thing in self.board.things["part"]:
+            if thing.kind in outside and not thing.called and "outside" not in thing.facts:
+                self.board.put(thing, "outside", "yes", thing.facts["kind"].spans[0], "inferred")
         self._crew()
         for room in self.board.things["room"]:
             for name, kind in (("walls", "wall"), ("ceiling", "ceiling"), ("floor", "floor")):

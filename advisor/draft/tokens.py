@@ -12,7 +12,7 @@ MAX_BYTES = 20_000
 MAX_DIGITS = 9  # of one number: nobody measures a house in more
 _SIMPLE = re.compile(r"[A-Za-z]+(?:[ '-][A-Za-z]+)*")
 _VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
-_SHORT = {"w": "with", "wth": "with", "thru": "through", "abt": "about", "bc": "because", "prolly": "probably", "ur": "your", "u": "you"}
+_SHORT = {"em": "them", "somewheres": "somewhere", "w": "with", "wth": "with", "thru": "through", "abt": "about", "bc": "because", "prolly": "probably", "ur": "your", "u": "you"}
 _TOKEN = re.compile(
     r"(?P<name>[\"“][\w][\w -]{0,59}[\"”])(?=[\s.,;:?!)]|$)"
     r"|(?P<decade>['’]?(?:\d{4}|\d0)['’]?s)\b"

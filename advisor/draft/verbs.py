@@ -102,6 +102,8 @@ class Verbs:
             return -1.5  # `the bulb strip`
         if word in ("is", "are") and how == "base":
             return 0.0
+        if how == "third" and word in ("he", "she", "who", "wife", "husband"):
+            return 2.5  # `he cuts`
         if how == "third" and any(
             s.role == "who" and s.name not in ("owner",) for s in self.lexicon.phrases.get(word, {}).get((word,), ())
         ):
