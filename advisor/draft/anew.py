@@ -49,6 +49,8 @@ class Anew:
             return self._tells(first, place) and (word not in ("it", "they") or follows in _TELLING)
         if word in ("only", "just") and place + 1 in self.verbs:
             return True  # `i dont touch the wiring only paint the ceiling`
+        if word in ("i", "we") and any(p in self.verbs for p in range(first, place)):
+            return True
         if word in _PERSONS or (word in ("my", "our") and self.language.has("people", follows)):
             return self._tells(first, place)
         return self._cue(place) or self._of_house(word, follows) or self._coats(place) or self._subject(first, place)

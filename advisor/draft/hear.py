@@ -13,6 +13,7 @@ from advisor.draft.relating import Relating
 from advisor.draft.valuing import Valuing
 
 _LISTING = frozenset({",", "and", ":", "-"})  # what may join the entries of a list
+_ASKS = frozenset("is are was were did do does has have how what which where when why who whether if can could will would".split())
 _TELLS = frozenset({"is", "are", "was", "has", "said"})  # something is told of the trade, not who does the step
 
 
@@ -58,9 +59,17 @@ class Hearer(Doing, Valuing, Relating):
             own = [item for item in items if clause.start <= item.start and item.end <= clause.stop]
             matches = self.finder.sayings(own, clause.start, clause.stop)
             said = {p for m in matches for p in range(m.start, m.end) if m.saying.value} | self.finder.again
+            clause_after = listed[number + 1] if number + 1 < len(listed) else None
+            asks = self.tokens[clause.start].text in _ASKS and clause_after is not None
+            if asks and clause_after is not None and self._only_unknown(clause_after):
+                asked_before = True
+            else:
+                asked_before = False
             if clause.lead == OPENER:
                 self.begin, self.told = clause.start, None
             scope(clause, self.tokens, self.language, question and number >= asked, said)
+            if asked_before:  # `is the pipe leaking i dont know`
+                clause.unknown, clause.conditional, clause.asked, clause.denied = True, False, False, False
             self._clause(clause, own, matches, listed[number - 1] if number else None)
 
     def _clause(self, clause: Clause, items: list[Item], matches: list[Match], before: Clause | None) -> None:
@@ -86,6 +95,10 @@ class Hearer(Doing, Valuing, Relating):
         self.latest = self.told
         self._plain(clause, items, matches)
         self.told = self.latest
+
+    def _only_unknown(self, clause: Clause) -> bool:
+        places = find(self.tokens, clause.start, clause.stop, self.language.words["unknown"])
+        return bool(places) and clause.stop - clause.start <= 6 and places[0][0] - clause.start <= 1
 
     def _hangs_on_a_condition(self, clause: Clause, items: list[Item], before: Clause | None) -> bool:
         """`if it is dry i paint it, then hang it`: the condition, and what follows at once; not what comes after."""

@@ -36,6 +36,8 @@ class Things(SaidOf):
         for mention in mentions:
             if mention.sense.of == "name" and (named := self.board.named(mention.words)) is not None:
                 self._of[id(mention)] = named
+        for mention in mentions:
+            mention.sense = self._beside(mention)
         self._lacks(clause, mentions)
         rooms = [m for m in mentions if m.sense.role == "room" and m.sense.of != "name"]
         self._only_kept = not any(m.sense.role == "part" for m in mentions)
@@ -237,9 +239,12 @@ class Things(SaidOf):
         return bool(self.board.steps) and "goal" not in clause.cues
 
     def _thing(self, mention: Mention, clause: Clause, span: Spans, rooms: list[Mention]) -> None:
-        sort, kind, place = mention.sense.role, self._meant(mention), span(mention.start, mention.end)
+        sort, kind, place = mention.sense.role, mention.sense.name, span(mention.start, mention.end)
         words = mention.words
-        thing = self.board.find(sort, kind, words, told_age(mention)) or self._told_closer(mention, clause)
+        known = self.board.find(sort, kind, words, told_age(mention))
+        if known is not None and mention.sense.of == "beside" and words.split()[-1] not in known.words.split():
+            known = self._called_so(kind, words, told_age(mention))  # the boards of a deck are not the deck
+        thing = known or self._told_closer(mention, clause)
         if thing is None:
             told = told_age(mention)
             own = self.board.free_id(f"{told} {words}" if told and self._kin(sort, kind) else words)
@@ -263,14 +268,18 @@ class Things(SaidOf):
         elif "room" not in thing.facts and self.board.room is not None:
             self.board.put(thing, "room", self.board.room.id, place, "inferred")
 
-    def _meant(self, mention: Mention) -> str:
+    def _beside(self, mention: Mention) -> Sense:
         """`22 doors` in a talk of cabinets are the doors of cabinets."""
-        for kind, names in self.language.beside.items() if mention.sense.role == "part" else ():
+        for kind, names in self.language.beside.items() if mention.sense.role in ("part", "product") else ():
             name = names.get(mention.words)
-            if name and not any(t.kind == mention.sense.name for t in self.board.things["part"]):
+            if name and not any(t.kind == mention.sense.name for t in self.board.things[mention.sense.role]):
                 if any(t.kind in self.below("part", kind) for t in self.board.things["part"]):
-                    return name
-        return mention.sense.name
+                    return Sense("part", name, "beside")
+        return mention.sense
+
+    def _called_so(self, kind: str, words: str, age: str) -> Thing | None:
+        fits = [t for t in self.board.things["part"] if t.kind == kind and words.split()[-1] in t.words.split()]
+        return next((t for t in fits if not age or age == t.age or (age == "old" and not t.age)), None)
 
     def _told_closer(self, mention: Mention, clause: Clause) -> Thing | None:
         """`the ceiling has popcorn texture`: the ceiling itself, told more closely."""
