@@ -31,7 +31,7 @@ class Coats:
             return False
         span = self.hearer.span(match.start, match.end)
         product = self._product(match.end)
-        action = self._action(product)
+        action = self._action(product) or self._after_primer(match)
         step = self._step(match.start, action, product)
         if step is None and action:
             step = self._put_on(match.start, action) or self._make(action, span, self._on(match.end))
@@ -91,6 +91,20 @@ class Coats:
                         step.goal = False
                     return step
         return None
+
+    def _after_primer(self, match: Match) -> str:
+        """`prime, 2 coats white`: coats of a color behind a primer are paint."""
+        last = self.board.steps[-1] if self.board.steps else None
+        behind = self.hearer.tokens[match.end : match.end + 3]
+        if last is None or last.kind != "prime" or any(item.start < match.start for item, _ in self.steps):
+            return ""
+        words = [t.text for t in behind]
+        told = any(self.language.has("colors", w) for w in words) or any(
+            (phrase := self.hearer.lexicon.at(self.hearer.tokens, match.end + n, match.end + n + 1)) is not None
+            and any(s.of == "sheen" for s in phrase[1])
+            for n, w in enumerate(words[:2]) if match.end + n < len(self.hearer.tokens)
+        )
+        return "paint" if told else ""
 
     def _alike(self, one: str, other: str) -> bool:
         taxonomy = self.board.vocabulary.taxonomies["action"]

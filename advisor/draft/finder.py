@@ -132,7 +132,7 @@ class Finder(Verbs):
         near = [one for one in near if one[0][0] == word[0] or sorted(one[0]) == sorted(word)]
         if not near or (len(near) > 1 and near[0][1] == near[1][1]):
             return None
-        meant = Token(near[0][0], token.start, token.end, "word", tight=token.tight)
+        meant = Token(near[0][0], token.start, token.end, "word", tight=token.tight, capital=token.capital)
         phrase = self.lexicon.at([*self.tokens[:place], meant, *self.tokens[place + 1 :]], place, stop)
         if phrase is None:
             return None

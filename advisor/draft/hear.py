@@ -8,6 +8,7 @@ from advisor.draft.clauses import OPENER, Clause, asked_from, clauses, find, sco
 from advisor.draft.doing import Doing
 from advisor.draft.frames import made_of_others, put_back
 from advisor.draft.items import Item, Match
+from advisor.draft.lexicon import Sense
 from advisor.draft.mentions import Mention
 from advisor.draft.relating import Relating
 from advisor.draft.valuing import Valuing
@@ -41,7 +42,7 @@ class Hearer(Doing, Valuing, Relating):
         return self.board
 
     def _sentence(self, start: int, stop: int, question: bool) -> None:
-        items = self.moved.find(self.finder.items(start, stop), start, stop)
+        items = self._with_names(self.moved.find(self.finder.items(start, stop), start, stop), start, stop)
         self.frames.begin_sentence()
         self.waiting = []
         self.told, self.begin = None, start
@@ -191,6 +192,27 @@ class Hearer(Doing, Valuing, Relating):
         if not verbs and self._grits(clause, items, steps):
             return
         self._values(clause, items, chosen, covered, mentions, steps)
+
+    def _with_names(self, items: list[Item], start: int, stop: int) -> list[Item]:
+        """`Theo cuts, I lay`: a name with a capital that does something, or is with somebody, is a person who helps."""
+        taken = {p for i in items for p in range(i.start, i.end)}
+        verbs = {i.start for i in items if i.verb is not None}
+        third = {i.start for i in items if any(s.role == "action" and s.of == "third" for s in i.senses)}
+        added = []
+        for place in range(start, stop):
+            token = self.tokens[place]
+            if not token.capital or token.sort != "word" or len(token.text) < 3 or place in taken:
+                continue
+            if self._little(token.text) or token.text in self.lexicon.phrases:
+                continue
+            before = self.tokens[place - 1].text if place > start else ""
+            behind = self.tokens[place + 1].text if place + 1 < stop else ""
+            does = place + 1 in verbs or place + 1 in third or behind in ("helps", "will", "and", "can", "is")
+            if does or before in ("with", "and") or token.text in self.names:
+                if token.text in self.names or place + 1 in verbs or place + 1 in third or behind == "helps":
+                    self.names.add(token.text)
+                    added.append(Item(place, place + 1, (Sense("who", "helper"),)))
+        return sorted([*items, *added], key=lambda i: i.start) if added else items
 
     def _words_of_names(self) -> dict[str, str]:
         """Words that stand in the name of just one thing so far, and name nothing by themselves."""

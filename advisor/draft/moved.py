@@ -81,7 +81,8 @@ class Moved:
         going = bool(between & _GOING)
         thing = next((i for i in own if i.end == first and i.get("part")), None)
         subject = self.tokens[first - 1].text
-        if thing is None and not (subject in _SUBJECTS and (going or subject in ("one", "ones"))):
+        told_apart = subject in ("old", "new", "existing")
+        if thing is None and not told_apart and not (subject in _SUBJECTS and (going or subject in ("one", "ones"))):
             return None
         if thing is not None and not going and not self._opens(own, thing, start):
             return None
@@ -102,6 +103,9 @@ class Moved:
             "again",
             "too",
             "afterwards",
+            "first",
+            "saturday",
+            "sunday",
         )
 
     def _opens(self, own: list[Item], thing: Item, start: int) -> bool:
@@ -117,14 +121,14 @@ class Moved:
     def _action(self, word: str, thing: Item | None, *, going: bool, back: bool) -> str:
         sense = thing.get("part") if thing is not None else None
         kind = sense.name if sense is not None else ""
-        if kind in self.switched and word in ("off", "on", "up", "down") and not going:
+        if kind in self.switched and word in ("off", "on") and not going:
             return ""
         if back and word in _IN:
             return "reinstall"
         if word in _OUT or (word in ("up", "down") and self._comes(thing, going, word)):
             return "remove"
-        if word == "up" and not going and kind in self.coverings:
-            return "remove"
+        if word in ("up", "down") and not going and sense is not None:
+            return "remove" if (kind in self.coverings) == (word == "up") else "install"  # `carpet up`, `old light down`
         return "install" if word in _IN else ""
 
     def _comes(self, thing: Item | None, going: bool, word: str) -> bool:

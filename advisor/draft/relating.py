@@ -83,11 +83,18 @@ class Relating(Hearing):
 
     def settle(self) -> None:
         """What the end of a text tells: where others do steps, those of the owner are told apart; walls are walls."""
+        if any(t.called for listed in self.board.things.values() for t in listed):
+            return  # a plan that was told says all of it
         by_others = any("who" in step.facts for step in self.board.steps)
         for step, span in self.myself if by_others else []:
             if step in self.board.steps and "who" not in step.facts:
                 self.board.put(step, "who", "owner", span, "inferred")
         self._old_and_new()
+        self._used()
+        house = self.board.single("house")
+        told = next((house.facts[n] for n in ("children_under_6", "pets") if n in house.facts), None)
+        if told is not None and told.value not in ("0", ["none"]) and "occupied" not in house.facts:
+            self.board.put(house, "occupied", "yes", told.spans[0], "inferred")
         outside = self.things.below("part", "outside work")
         for thing in self.board.things["part"]:
             if thing.kind in outside and not thing.called and "outside" not in thing.facts:
@@ -126,14 +133,25 @@ class Relating(Hearing):
                 ways = tuple(Candidate("part", thing.id, "new", answer) for answer in ("yes", "no"))
                 self.board.unsure.append(Unsure(put[thing.id], ways, "is it new?"))
 
+    def _used(self) -> None:
+        """What a coat, a filler or a sealant is put on with, where just one such product is told of."""
+        kinds = self.board.vocabulary.taxonomies["product_kind"]
+        uses: dict[str, list[Thing]] = {}
+        for product in self.board.things["product"]:
+            listed = (product.kind, *kinds.above(product.kind)) if product.kind in kinds.terms else (product.kind,)
+            action = next((self.language.of_product[k] for k in listed if k in self.language.of_product), "")
+            uses.setdefault(action, []).append(product)
+        for step in self.board.steps:
+            fits = uses.get(step.kind, []) if not step.called and "done" not in step.facts else []
+            if len(fits) == 1 and "using" not in step.facts:
+                self.board.put(step, "using", [fits[0].id], step.facts["do"].spans[0], "inferred")
+
     def _has_new(self, thing: Thing) -> bool:
         return any(t is not thing and t.age == "new" and t.kind == thing.kind for t in self.board.things["part"])
 
     def _crew(self) -> None:
         """Whether a helper works all the time or only comes for a lift is asked: a lift of two hangs on it."""
         crew = self.board.single("crew")
-        if any(t.called for listed in self.board.things.values() for t in listed):
-            return  # a plan that was told names them
         people = crew.facts.get("people")
         by = [s for s in self.board.steps if "who" in s.facts and s.facts["who"].value in ("helper", "child")]
         if people is not None and str(people.value).isdigit() and int(str(people.value)) > 1:

@@ -198,6 +198,14 @@ class SaidOf(Objects):
         """Parts of which no room was told are in the only one there is; a tub tells a bathroom where none is named."""
         rooms = self.board.things["room"]
         kinds = self.language.inferred_rooms
+        if rooms and all(room.kept or room.kind in self._stores for room in rooms):
+            implied = {kind for listed in kinds.values() for kind in listed}
+            if any(t.kind in implied for t in self.board.things["part"]):
+                for room in rooms:
+                    room.kept = True  # things wait in the garage, the work is where the tub is
+                for thing in self.board.things["part"]:
+                    if "room" in thing.facts and thing.facts["room"].note == "inferred":
+                        del thing.facts["room"]
         if all(room.kept for room in rooms):
             for room, parts in sorted(kinds.items()):
                 words = self.language.room_words.get(room, ())

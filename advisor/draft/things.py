@@ -104,13 +104,14 @@ class Things(SaidOf):
     def with_ones(self, clause: Clause, mentions: list[Mention], items: list[Item]) -> list[Mention]:
         """`the old one`, `a new one`: names of the kind that was last spoken of."""
         found = [*mentions, *self._the_room(clause, mentions, items)]
-        for place in range(clause.start + 1, clause.stop):
+        for place in range(clause.start, clause.stop):
             fixture = self.tokens[place].text in ("fixture", "fixtures", "unit") and not any(
                 m.start <= place < m.end for m in mentions
             )
-            if self.tokens[place].text not in ("one", "ones") and not fixture:
+            alone = self._told_apart(clause, mentions, items, place)
+            if self.tokens[place].text not in ("one", "ones") and not fixture and not alone:
                 continue
-            words = [t.text for t in self.tokens[max(clause.start, place - 3) : place]]
+            words = [t.text for t in self.tokens[max(clause.start, place - 3) : place + (1 if alone else 0)]]
             words_before = [t.text for t in self.tokens[max(clause.start, place - 4) : place]]
             verbs = {"replace", "replacing", "swap", "swapping", "replaced", "change", "changing", "trade"}
             told = verbs & {t.text for t in self.tokens[clause.start : place]} and {"with", "for"} & set(words_before)
@@ -169,6 +170,17 @@ class Things(SaidOf):
         sense, words = self.lacking
         self.lacking = None
         return Mention(Item(place, place + 1, (sense,)), sense, place, place + 1, words, age="added")
+
+    def _told_apart(self, clause: Clause, mentions: list[Mention], items: list[Item], place: int) -> bool:
+        """`old out, new in`, `old 30 in, new 36 in`: the word for one of two by itself."""
+        if self.tokens[place].text not in ("old", "new") or any(m.start <= place < m.end for m in mentions):
+            return False
+        if place + 1 >= clause.stop:
+            return not any(i.end == place for i in items)
+        behind = self.tokens[place + 1]
+        amount = any(i.start == place + 1 and i.amount is not None for i in items)
+        moved = any(i.start == place + 1 and i.verb is not None and i.verb.of == "moved" for i in items)
+        return amount or moved or behind.sort == "mark" or behind.text in ("is", "are", "was", "has", "off", "out", "in", "on")
 
     def _purpose(self) -> Thing | None:
         return next((t for own in self.board.purpose if (t := self.board.named(own)) is not None), None)
@@ -232,7 +244,7 @@ class Things(SaidOf):
 
     def _waits(self, mention: Mention, clause: Clause) -> bool:
         """`it is in its carton in the garage`: where something waits for the work, no room of it."""
-        told = any(self.language.has("waiting", t.text) for t in self.tokens[clause.start : mention.start])
+        told = any(self.language.has("waiting", t.text) for t in self.tokens[clause.start : clause.stop])
         return told and mention.prep in ("in", "at", "out", "inside")
 
     def _does(self, clause: Clause) -> bool:

@@ -104,6 +104,8 @@ class Verbs:
             return 0.0
         if how == "third" and word in ("he", "she", "who", "wife", "husband"):
             return 2.5  # `he cuts`
+        if how == "third" and self.tokens[at].capital and at == start and word not in self.lexicon.phrases:
+            return 2.5  # `Theo cuts`
         if how == "third" and any(
             s.role == "who" and s.name not in ("owner",) for s in self.lexicon.phrases.get(word, {}).get((word,), ())
         ):
