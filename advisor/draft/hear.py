@@ -161,6 +161,7 @@ class Hearer(Doing, Valuing, Relating):
         mentions = self.things.with_ones(clause, mentions, items)
         self.latest = mentions[-1] if mentions else self.told
         told = any(m.saying.attribute == "children_under_6" for group in chosen for m in group)
+        self.people.taken = {p for i in items for p in range(i.start, i.end) if not i.get("who")}
         self.people.hear(clause, mentions, self.span, told)
         self.things.resolve(clause, mentions, items, self.span, unknown=clause.unknown)
         verbs: list[Item] = []

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from advisor.draft.board import Candidate, Span, Thing, Unsure
+from advisor.draft.board import MOST_CANDIDATES, Candidate, Span, Thing, Unsure
 from advisor.draft.clauses import Clause
 from advisor.draft.hearing import Hearing
 from advisor.draft.items import Item
@@ -19,6 +19,8 @@ _I = frozenset(["i", "ill", "myself", "we", "well", "ourselves", "im", "were", "
 
 class Relating(Hearing):
     """Hears where things stand and who does what."""
+
+    _on_walls = frozenset({"shelf", "railing", "wallpaper", "mirror", "wall cabinets", "ledger", "hardware", "radiator"})
 
     def _relate(self, clause: Clause, mentions: list[Mention], steps: list[tuple[Item, Thing]]) -> None:
         """`two outlets in it`, `vinyl over boards`: written where such things usually stand so, else offered."""
@@ -65,9 +67,13 @@ class Relating(Hearing):
             before = [m for m in mentions if m.sense.role == "who" and m.end <= item.start and item.start - m.end < 3]
             near = [t.text for t in self.tokens[max(clause.start, item.start - 4) : item.start]]
             if before and before[-1].sense.name in ("helper", "child", "landlord") and not _I & set(near):
-                if self._alone(before[-1], clause):
-                    self.board.put(step, "who", before[-1].sense.name, self.span(before[-1].start, before[-1].end))
-            elif self.person and {"he", "she", "hes", "shes"} & set(near[-2:]):
+                self.board.put(step, "who", before[-1].sense.name, self.span(before[-1].start, before[-1].end))
+                self.helpers.add(before[-1].words)
+            if len(doers := self._doers(item, mentions, clause)) > 1:
+                self.board.put(step, "people", str(len(doers)), self.span(doers[0], item.start))
+            if before:
+                continue
+            if self.person and {"he", "she", "hes", "shes"} & set(near[-2:]):
                 at = item.start - 1
                 self.board.put(step, "who", self.person, self.span(at, at + 1))
             elif {"i", "ill", "myself", "im"} & set(near):
@@ -76,10 +82,23 @@ class Relating(Hearing):
             elif clause.lead in (",", "and", "then") and self.myself and self.myself[-1][0] in self.frames.sentence:
                 self.myself.append((step, self.myself[-1][1]))
 
-    def _alone(self, who: Mention, clause: Clause) -> bool:
-        """Whether somebody does it alone: not `my brother and I`."""
-        before = self.tokens[who.start - 2].text if who.start - 2 >= clause.start else ""
-        return "and" not in (before, self.tokens[who.start - 1].text if who.start > clause.start else "")
+    def _doers(self, item: Item, mentions: list[Mention], clause: Clause) -> list[int]:
+        """The places of those who do it together: `my brother and I carry it`."""
+        found: list[int] = []
+        place = item.start - 1
+        while place >= clause.start:
+            who = next((m for m in mentions if m.sense.role == "who" and m.start <= place < m.end), None)
+            if who is not None:
+                found.insert(0, who.start)
+                place = who.start - 1
+            elif self.tokens[place].text in ("i", "me"):
+                found.insert(0, place)
+                place -= 1
+            elif self.tokens[place].text in ("and", "with", "will", "my", "his", "her", "our", "the"):
+                place -= 1
+            else:
+                break
+        return found
 
     def settle(self) -> None:
         """What the end of a text tells: where others do steps, those of the owner are told apart; walls are walls."""
@@ -91,6 +110,8 @@ class Relating(Hearing):
                 self.board.put(step, "who", "owner", span, "inferred")
         self._old_and_new()
         self._used()
+        self._with_tools()
+        self._where_usual()
         house = self.board.single("house")
         told = next((house.facts[n] for n in ("children_under_6", "pets") if n in house.facts), None)
         if told is not None and told.value not in ("0", ["none"]) and "occupied" not in house.facts:
@@ -133,6 +154,40 @@ class Relating(Hearing):
                 ways = tuple(Candidate("part", thing.id, "new", answer) for answer in ("yes", "no"))
                 self.board.unsure.append(Unsure(put[thing.id], ways, "is it new?"))
 
+    def _with_tools(self) -> None:
+        """A tool that is at hand and a step that is done with such a tool: offered. A tool that a step uses may be owned."""
+        owned = self.board.single("crew").facts.get("owns")
+        tools = list(owned.value) if owned is not None and isinstance(owned.value, list) else []
+        taxonomy = self.board.vocabulary.taxonomies["action"]
+        for tool in tools:
+            does = {k for one in self.language.tool_does.get(tool, ()) for k in taxonomy.below(one)}
+            fits = [s for s in self.board.steps if s.kind in does and "done" not in s.facts]
+            fits = [s for s in fits if "with" not in s.facts or tool not in s.facts["with"].value]
+            ways = tuple(Candidate("step", step.id, "with", tool) for step in fits[:MOST_CANDIDATES])
+            if ways and owned is not None:
+                self.board.unsure.append(Unsure(owned.spans[0], ways, f"done with the {tool}?"))
+        for step in self.board.steps:
+            used = step.facts.get("with")
+            for tool in used.value if used is not None and "done" not in step.facts else ():
+                if tool not in tools:
+                    self.board.unsure.append(Unsure(used.spans[0], (Candidate("crew", "crew", "owns", tool),), "at hand?"))
+                    tools.append(tool)
+
+    def _where_usual(self) -> None:
+        """The wall that a worktop meets, the range that a hood hangs over: offered where there is just one."""
+        table, parts = self.things.table, self.board.things["part"]
+        kinds = {"against": self.things.below("part", "wall"), "above": self.things.below("part", "cooking appliance")}
+        for thing in parts:
+            made = self.language.made_of.get(thing.kind)
+            if made and "material" not in thing.facts:
+                self.board.put(thing, "material", made, thing.facts["kind"].spans[0], "inferred")
+            for name, below in kinds.items():
+                others = [t for t in parts if t.kind in below and t is not thing]
+                if len(others) == 1 and name not in thing.facts and thing.kind not in below:
+                    if table.score("part", thing.kind, name) > 0 or (name == "against" and thing.kind in self._on_walls):
+                        way = Candidate("part", thing.id, name, others[0].id)
+                        self.board.unsure.append(Unsure(thing.facts["kind"].spans[0], (way,), "does it stand so?"))
+
     def _used(self) -> None:
         """What a coat, a filler or a sealant is put on with, where just one such product is told of."""
         kinds = self.board.vocabulary.taxonomies["product_kind"]
@@ -155,9 +210,9 @@ class Relating(Hearing):
         people = crew.facts.get("people")
         by = [s for s in self.board.steps if "who" in s.facts and s.facts["who"].value in ("helper", "child")]
         if people is not None and str(people.value).isdigit() and int(str(people.value)) > 1:
-            more, span = int(str(people.value)) - 1, people.spans[0]
+            more, span = max(int(str(people.value)) - 1, len(self.helpers)), people.spans[0]
         elif people is None and by:
-            more, span = 1, by[0].facts["who"].spans[0]
+            more, span = max(1, len(self.helpers)), by[0].facts["who"].spans[0]
         else:
             return
         if "who" not in crew.facts:

@@ -344,6 +344,9 @@ class Things(SaidOf):
         """The room within a name of more than one word: a bathroom faucet."""
         first = self.tokens[mention.item.start].text
         if mention.item.end - mention.item.start < 2 or first not in (
+            "porch",
+            "mudroom",
+            "entry",
             "kitchen",
             "bathroom",
             "bedroom",

@@ -94,6 +94,8 @@ class Valuing(Hearing):
             self.board.heard.append((span, "unknown"))
         elif not (item.amount or item.get("term") or item.get("tool") or item.get("who")):
             return
+        elif self._times(item, mentions, span):
+            return
         elif item.amount is not None and item.amount.sort == "age":
             self.board.unsure.append(Unsure(span, (), "in which year?"))
         elif (
@@ -117,6 +119,15 @@ class Valuing(Hearing):
             for other in items:
                 if names and other.get("attr") and any((s.of, s.name) in names for s in other.senses):
                     self.board.heard.append((self.span(other.start, other.end), "words: name of what is said"))
+
+    def _times(self, item: Item, mentions: list[Mention], span: Span) -> bool:
+        """`drawers x5`: how many there are."""
+        amount = item.amount
+        if amount is None or amount.unit or amount.sort != "number" or amount.number.denominator != 1:
+            return False
+        before = next((m for m in mentions if m.end == item.start - 1), None)
+        thing = self.things.of(before) if before is not None and self.tokens[item.start - 1].text == "x" else None
+        return thing is not None and thing.sort in ("part", "product") and self.board.put(thing, "count", amount.text, span)
 
     def _is_used(self, clause: Clause, item: Item) -> bool:
         """`insulate with fiberglass batts`: what is behind `with` is used, and says nothing of the thing."""
