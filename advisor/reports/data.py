@@ -31,7 +31,7 @@ def as_data(report: Report) -> dict[str, Any]:
             "units": plan.units,
             "steps": [step.id for step in plan.steps],
         },
-        "summary": {word: report.count(word) for word in ("danger", "warning", "caution", "notice")},
+        "summary": report.counts(),
         "findings": [practice_data(one, plan.units) for one in practices(said)],
         "answered": [answered_data(one) for one in report.answered],
         "hold_points": [hold_data(point) for point in report.holds],

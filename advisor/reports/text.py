@@ -70,6 +70,7 @@ class _Writer(Writer):
         self.arranged = arrange(report)
         self.notes = numbered(self.arranged)
         self.shown: list[Note] = []
+        self.first_told: dict[str, int] = {}  # a reason or who does it, and the note of the finding that told it first
 
     def whole(self, first: First) -> Lines:
         """The screen, what comes before anything else, the steps, and what stands at the end."""
@@ -186,6 +187,8 @@ class _Writer(Writer):
             whole = every or self.shape.step  # one step alone has the room
             room = (self.shape.width - 6) * (2 if finding.rank > _CAUTION else 1)
             why = finding.because if whole else sentences(finding.because, room - len(who))
+            if not whole:
+                why, who = self.told(finding.because, why, "Why: see", note), self.told(who, who, "Who: as at", note)
             self.wrap(f"{who} {why}".strip(), "      ")
         if grave or every or self.shape.working or self.shape.step:
             self.numbers(finding)
@@ -194,6 +197,12 @@ class _Writer(Writer):
             for level, text in ordered:
                 self.wrap(f"{level}: {text}", "      - ")
             self.wrap(note_words(note), "      ", "dim")
+
+    def told(self, text: str, said: str, see: str, note: Note) -> str:
+        """What is said of the text: itself once, after that where it was told, if that spares a reader half a line."""
+        first = self.first_told.setdefault(text, note.number)
+        spares = len(said) - len(see) >= self.shape.width // 2
+        return f"{see} [{first}]." if first != note.number and spares else said
 
     def numbers(self, finding: Finding) -> None:
         """The numbers on one line, those left out that stand in the sentences; with their working on request."""

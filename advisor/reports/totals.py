@@ -27,7 +27,8 @@ def is_plan(report: Report) -> bool:
 
 def totals(reports: Sequence[Report], problems: Sequence[Problem]) -> dict[str, int]:
     """What all plans come to, as numbers of findings; people are told how many things there are to read."""
-    counts = {word: sum(report.count(word) for report in reports) for word in WORDS}
+    each = [report.counts() for report in reports]
+    counts = {word: sum(counts[word] for counts in each) for word in WORDS}
     read, broken = sum(map(is_plan, reports)), len({problem.file for problem in problems})
     accepted, left = sum(len(r.accepted) for r in reports), sum(map(open_practices, reports))
     return {"plans": read, "unreadable": broken, **counts, "accepted": accepted, "open": left}

@@ -293,14 +293,20 @@ class Report:
     answered: list[Answered] = field(default_factory=list)
     settled: bool = True  # no order that keeps as much moves fewer steps; else that was not found out within the bound
 
-    def count(self, signal: str) -> int:
-        """How many practices speak with the signal word: one at several steps counts once, by its gravest."""
+    def counts(self) -> dict[str, int]:
+        """How many practices speak with each signal word, gravest first: one at several steps counts once."""
         from advisor.review.gathered import told
 
         gravest: dict[str, int] = {}
         for finding in told(self.findings, self.plan):
             gravest[finding.rule] = max(finding.rank, gravest.get(finding.rule, 0))
-        return sum(SIGNALS[rank] == signal for rank in gravest.values())
+        return {
+            word: sum(rank == place for rank in gravest.values()) for place, word in reversed([*enumerate(SIGNALS)])
+        }
+
+    def count(self, signal: str) -> int:
+        """How many practices speak with the signal word, by the gravest of each."""
+        return self.counts()[signal]
 
     def worst(self) -> int:
         """The gravest signal as a rank, -1 where there is no finding. What a rule given up might have said counts."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import Any
 
 from advisor.calculators.tile import tile_to_buy
@@ -23,7 +23,7 @@ _EACH = "each"
 _SPARE = 1.1  # common practice: a tenth is left in can, tray and roller
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class _Plan:
     """What a list of supplies is made from."""
 
@@ -50,8 +50,13 @@ class _Plan:
 
     def order(self, steps: Iterable[str]) -> tuple[str, ...]:
         """Steps in the plan's order, each once."""
-        places = {step.id: n for n, step in enumerate(self.plan.steps)}
-        return tuple(sorted({s for s in steps if s in places}, key=lambda s: places[s]))
+        places = self.places
+        return tuple(sorted({s for s in steps if s in places}, key=places.__getitem__))
+
+    @cached_property
+    def places(self) -> dict[str, int]:
+        """The place of each step."""
+        return {step.id: n for n, step in enumerate(self.plan.steps)}
 
 
 def supplies(

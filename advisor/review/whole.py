@@ -8,7 +8,8 @@ from functools import lru_cache
 from typing import Any
 
 from advisor.document import read_file
-from advisor.plan.model import Plain, Plan
+from advisor.plain import Plain
+from advisor.plan.model import Plan
 from advisor.rulebase.vocabulary import Vocabulary
 from advisor.tables import rules_folder
 from advisor.units import read_quantity

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from advisor.plan.model import Plain
+from advisor.plain import Plain
 
 SIGNALS = ("notice", "caution", "warning", "danger")  # ANSI Z535.6, mildest first
 CONTROLS = (

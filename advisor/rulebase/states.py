@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from advisor.document import Node, read_file
-from advisor.errors import clip, did_you_mean
+from advisor.errors import allowed, clip, did_you_mean
 from advisor.rulebase.conditions import read_conditions
 from advisor.rulebase.model import Conclusion, Goal, Rule, SourceRef, State, Var
 from advisor.rulebase.scope import Scope
@@ -38,7 +38,8 @@ def read_states(folder: Path, reading: Reading) -> None:
     listed = read_file(path).get("states")
     for name, (key, spec) in (listed.pairs if listed else {}).items():
         for extra in sorted(set(spec.pairs) - _STATE_KEYS):
-            reading.problems.append(key.problem(f"state '{clip(name)}' has an unknown key '{clip(extra)}'."))
+            hint = allowed(extra, sorted(_STATE_KEYS))
+            reading.problems.append(key.problem(f"state '{clip(name)}' has an unknown key '{clip(extra)}'.{hint}"))
         of, values, meaning, settles, left = (spec.get(w) for w in ("of", "values", "meaning", "settles", "left"))
         if values is None or len(values.items) < 2 or meaning is None:
             reading.problems.append(key.problem(f"state '{clip(name)}' needs a meaning and two values or more."))
@@ -100,7 +101,7 @@ def _read_rule(node: Node, word: str, keys: set[str], reading: Reading) -> None:
     )
     for key, (at, _) in node.pairs.items():
         if key not in keys:
-            scope.say(at, f"unknown key '{clip(key)}'.{did_you_mean(key, keys)}")
+            scope.say(at, f"unknown key '{clip(key)}'.{allowed(key, sorted(keys))}")
     same = node.get("same")
     if same is not None and same.text not in _SAME:
         scope.say(same, f"'same' is '{clip(same.text)}'. Expected one of: {', '.join(_SAME)}.")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from advisor.document import Node
-from advisor.errors import clip, did_you_mean
+from advisor.errors import allowed, clip, did_you_mean
 from advisor.rulebase.model import Compute, Condition, Lookup, Operand
 from advisor.rulebase.scope import Scope
 
@@ -49,7 +49,7 @@ def _read_arguments(calculator: object, at: Node, inputs: Node, scope: Scope) ->
             known[one.column.key] = (one.column.key, "text")
     for name, (key, node) in inputs.pairs.items():
         if name not in known:
-            scope.say(key, f"'{calculator.name}' has no input '{clip(name)}'.{did_you_mean(name, known)}")  # type: ignore[attr-defined]
+            scope.say(key, f"'{calculator.name}' has no input '{clip(name)}'.{allowed(name, known)}")  # type: ignore[attr-defined]
             continue
         target, wanted = known[name]
         if wanted.startswith("list:"):
@@ -83,7 +83,7 @@ def read_lookup(body: Node, scope: Scope) -> list[Condition]:
             if column == "row":
                 continue
             if column not in known.columns:
-                scope.say(at, f"table '{word}' has no column '{clip(column)}'.{did_you_mean(column, known.columns)}")
+                scope.say(at, f"table '{word}' has no column '{clip(column)}'.{allowed(column, known.columns)}")
                 continue
             binds.append((scope.bind(node, node.text, known.columns[column]), column))
         found.append(Lookup(word, scope.operand(row, "text"), tuple(binds)))
