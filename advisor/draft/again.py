@@ -5,12 +5,8 @@ from __future__ import annotations
 from advisor.draft.items import Item
 from advisor.draft.language import Language
 from advisor.draft.tokens import Token
+from advisor.draft.turns import turns
 
-_TAKES_BACK = frozenset({"no", "well", "wait", "nope", "sorry", "rather"})
-_BETWEEN = frozenset(
-    "wait no its it make that is actually more like i mean a an the theyre they are there theres over in on under"
-    " well lets say maybe probably around about because".split()
-)
 _REACH = 8  # words between what is taken back and the word that does so
 _NAMES = frozenset({"part", "product", "room", "tool"})
 
@@ -52,9 +48,13 @@ def _taken_back(tokens: list[Token], first: Item, second: Item) -> int | None:
     for place in range(first.end, min(second.start, first.end + _REACH)):
         if tokens[place].text in (".", ";", "?", "!") or tokens[place].sort == "break":
             return None
-        if tokens[place].text in _TAKES_BACK:
+        if tokens[place].text in turns("takes back"):
             rest = tokens[place + 1 : second.start]
-            return place if len(rest) < 4 and all(t.text in _BETWEEN or t.text == "," for t in rest) else None
+            return (
+                place
+                if len(rest) < 4 and all(t.text in turns("between said anew") or t.text == "," for t in rest)
+                else None
+            )
     return None
 
 

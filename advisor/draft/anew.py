@@ -5,21 +5,8 @@ from __future__ import annotations
 from advisor.draft.items import Item
 from advisor.draft.language import Language
 from advisor.draft.tokens import Token
+from advisor.draft.turns import turns
 
-_PERSONS = frozenset(
-    "i we im ive weve ill id theres hes shes theyre they he she its it also anyway first next after".split()
-)
-_BINDING = frozenset(
-    "that which who what where when how why if whether because cause so and or but than as while until once before"
-    " after think guess know hope said says sure like the a an my our is are was not dont will thing stuff all"
-    " where were be been to can could should would must might may then see find figure whats let lets".split()
-)
-_TELLING = frozenset(
-    "is are was were has have had needs need goes go gets get comes come weighs weigh measures looks look got will"
-    " should wobbles wobble sits stands says works drips leaks sticks rocks stay stays".split()
-)
-_OF_HOUSE = frozenset("is was has from built dates in".split())
-_DENIALS = frozenset("no nobody never none nothing".split())
 _LEAST = 3  # words before a place at which somebody may begin anew
 
 
@@ -40,18 +27,22 @@ class Anew:
         if place - first < _LEAST or place in self.again or place - 1 in self.again:
             return False
         before, word = self.tokens[place - 1], self.tokens[place].text
-        if before.sort in ("mark", "break") or before.text in _BINDING or (place in self.after_verb and word not in _PERSONS):
+        if (
+            before.sort in ("mark", "break")
+            or before.text in turns("binding")
+            or (place in self.after_verb and word not in turns("persons"))
+        ):
             return False
         if self.language.has("prepositions", before.text) and not self._ends_a_verb(place):
             return False
         follows = self.tokens[place + 1].text if place + 1 < self.stop else ""
         if word in ("it", "its", "they", "first", "next", "after", "also", "anyway"):
-            return self._tells(first, place) and (word not in ("it", "they") or follows in _TELLING)
+            return self._tells(first, place) and (word not in ("it", "they") or follows in turns("telling"))
         if word in ("only", "just") and place + 1 in self.verbs:
             return True  # `i dont touch the wiring only paint the ceiling`
         if word in ("i", "we") and any(p in self.verbs for p in range(first, place)):
             return True
-        if word in _PERSONS or (word in ("my", "our") and self.language.has("people", follows)):
+        if word in turns("persons") or (word in ("my", "our") and self.language.has("people", follows)):
             return self._tells(first, place)
         return self._cue(place) or self._of_house(word, follows) or self._coats(place) or self._subject(first, place)
 
@@ -60,10 +51,12 @@ class Anew:
         return any(place - 1 in item.also or item.end == place for item in self.begin.values() if item.verb is not None)
 
     def _tells(self, first: int, place: int) -> bool:
-        if any(tuple(t.text for t in self.tokens[place - n : place]) in self.language.words["unknown"] for n in (2, 3, 4)):
+        if any(
+            tuple(t.text for t in self.tokens[place - n : place]) in self.language.words["unknown"] for n in (2, 3, 4)
+        ):
             return True  # `i can't say | my daughter`
         return place - first >= 4 and any(
-            p in self.verbs or self.tokens[p].text in _TELLING or p in self.begin for p in range(first, place)
+            p in self.verbs or self.tokens[p].text in turns("telling") or p in self.begin for p in range(first, place)
         )
 
     def _order_words(self, place: int) -> bool:
@@ -80,14 +73,14 @@ class Anew:
             follows, pet = self.tokens[item.end].text, self.begin.get(item.end)
             if self.language.has("kids", follows) or (pet is not None and pet.get("term", "animal")):
                 return True  # `… is old two kids 3 and 5`
-        return word in _DENIALS or any(
+        return word in turns("denials") or any(
             tuple(t.text for t in self.tokens[place : place + length]) in self.language.words["unknown"]
             for length in (2, 3, 4)
         )
 
     def _of_house(self, word: str, follows: str) -> bool:
         year = len(follows) in (4, 5) and follows[:2] in ("18", "19", "20") and follows[:4].isdigit()
-        return self.language.has("house words", word) and (follows in _OF_HOUSE or year)
+        return self.language.has("house words", word) and (follows in turns("of a house") or year)
 
     def _coats(self, place: int) -> bool:
         item = self.begin.get(place)
@@ -101,10 +94,15 @@ class Anew:
         at, word = place, self.tokens[place].text
         if not self.language.has("articles", word) and self.language.has("adjectives", self.tokens[place - 1].text):
             return False
-        while at < self.stop and at - place < 4 and at not in self.verbs and (
-            self.language.has("articles", self.tokens[at].text)
-            or self.language.has("adjectives", self.tokens[at].text)
-            or ((item := self.begin.get(at)) is not None and item.amount is not None)
+        while (
+            at < self.stop
+            and at - place < 4
+            and at not in self.verbs
+            and (
+                self.language.has("articles", self.tokens[at].text)
+                or self.language.has("adjectives", self.tokens[at].text)
+                or ((item := self.begin.get(at)) is not None and item.amount is not None)
+            )
         ):
             at = self.begin[at].end if at in self.begin else at + 1
         item = self.begin.get(at)
@@ -113,7 +111,7 @@ class Anew:
         if item is None or item.verb is not None or not self._named(item):
             return False
         behind = self.tokens[item.end].text if item.end < self.stop else ""
-        return behind in _TELLING and self._tells(first, place)
+        return behind in turns("telling") and self._tells(first, place)
 
     @staticmethod
     def _named(item: Item) -> bool:

@@ -38,7 +38,7 @@ class Choosing(Kept):
             return [], []
         best, own = ranked[0]
         near = [one for score, listed in ranked[1:] if best - score < _NEAR for one in listed if one not in own]
-        others = list(dict.fromkeys(near))[: MOST_CANDIDATES]
+        others = list(dict.fromkeys(near))[:MOST_CANDIDATES]
         return (own, others) if best >= _LEAST else ([], list(dict.fromkeys([*own, *others]))[:MOST_CANDIDATES])
 
     def ranked(self, action: str, *, pointed: bool = False, at: int = -1) -> list[tuple[float, list[str]]]:
@@ -55,13 +55,17 @@ class Choosing(Kept):
                 continue
             if [thing.id] != self.board.last_to:
                 less = 0.7 if self.only_accessories([thing.id]) else 0.0
-                scored.append((nearness - less + self._fit(action, thing) + self._topic(thing), len(scored) + 1, [thing.id]))
+                scored.append(
+                    (nearness - less + self._fit(action, thing) + self._topic(thing), len(scored) + 1, [thing.id])
+                )
             nearness -= _FALLS
         known = {own for _, _, listed in scored for own in listed}
         for thing in sorted(self.board.things["part"], key=lambda t: -t.place):
             if thing.id not in known:
                 less = 0.7 if self.only_accessories([thing.id]) else 0.0
-                scored.append((_FORGOTTEN - less + self._fit(action, thing) + self._topic(thing), len(scored) + 1, [thing.id]))
+                scored.append(
+                    (_FORGOTTEN - less + self._fit(action, thing) + self._topic(thing), len(scored) + 1, [thing.id])
+                )
         if at >= 0:  # what is only told further on is not what is meant
             scored = [(s - (1.5 if all(self._later(o, at) for o in own) else 0.0), n, own) for s, n, own in scored]
         scored.sort(key=lambda row: (-row[0], row[1]))

@@ -8,6 +8,7 @@ from advisor.draft.anew import Anew
 from advisor.draft.items import Item
 from advisor.draft.language import Language
 from advisor.draft.tokens import Token
+from advisor.draft.turns import turns
 
 LONGEST = 120  # tokens of a sentence: longer ones are heard in pieces, or time would grow with their square
 _CUES = (
@@ -17,52 +18,6 @@ _CUES = (
 LONG = 22  # tokens between stops from which on somebody may begin anew without one
 OPENER = "anew"  # the lead of a clause that begins so
 _ENDS = frozenset({".", "!", "?", ";"})
-_COPULAS = frozenset(
-    [
-        "is",
-        "are",
-        "was",
-        "were",
-        "has",
-        "have",
-        "had",
-        "need",
-        "needs",
-        "goes",
-        "go",
-        "get",
-        "gets",
-        "theres",
-        "its",
-        "theyre",
-        "got",
-        "will",
-        "should",
-    ]
-)
-_AFTER_NO = frozenset(["i", "we", "it", "its", "im", "ill", "they", "you", "just", "the", "that", "thats", "this", "my", "our"])
-_ASKING = frozenset(
-    [
-        "do",
-        "does",
-        "is",
-        "are",
-        "can",
-        "could",
-        "should",
-        "how",
-        "what",
-        "which",
-        "where",
-        "when",
-        "will",
-        "would",
-        "any",
-        "am",
-        "who",
-        "why",
-    ]
-)
 
 
 @dataclass(slots=True)
@@ -134,10 +89,9 @@ def clauses(
         ):
             first = cuts[-1][1] if cuts else start
             if word in ("and", "or"):
-                if _unknown_at(tokens, place + 1, language):
-                    cuts.append((place, place + 1, word))
-                elif _does(tokens, verbs, first, place) and _does(
-                    tokens, verbs, place + 1, _next(tokens, place + 1, stop), True
+                if _unknown_at(tokens, place + 1, language) or (
+                    _does(tokens, verbs, first, place)
+                    and _does(tokens, verbs, place + 1, _next(tokens, place + 1, stop), True)
                 ):
                     cuts.append((place, place + 1, word))
             elif any(p in verbs for p in range(first, place)) and (
@@ -169,7 +123,7 @@ def _next(tokens: list[Token], place: int, stop: int) -> int:
 
 def _does(tokens: list[Token], verbs: set[int], start: int, stop: int, near: bool = False) -> bool:
     reach = min(stop, start + 8) if near else stop
-    return any(p in verbs or tokens[p].text in _COPULAS for p in range(start, reach))
+    return any(p in verbs or tokens[p].text in turns("copulas") for p in range(start, reach))
 
 
 def scope(clause: Clause, tokens: list[Token], language: Language, question: bool, said: set[int]) -> None:
@@ -203,7 +157,7 @@ def _only_says_no(tokens: list[Token], place: int, clause: Clause) -> bool:
         return False
     if place + 1 == clause.stop:
         return True
-    return tokens[place + 1].text in _AFTER_NO and tokens[place].text == "no"
+    return tokens[place + 1].text in turns("after no") and tokens[place].text == "no"
 
 
 def _somebody_has(tokens: list[Token], place: int, clause: Clause, language: Language) -> bool:
@@ -232,6 +186,6 @@ def asked_from(tokens: list[Token], listed: list[Clause], language: Language) ->
     """Of a sentence that ends with a question mark, the number of the first clause that asks."""
     for number, clause in enumerate(listed):
         first = tokens[clause.start].text
-        if first in _ASKING or find(tokens, clause.start, clause.stop, language.words["question"]):
+        if first in turns("asking") or find(tokens, clause.start, clause.stop, language.words["question"]):
             return number
     return 0

@@ -27,7 +27,12 @@ class Coats:
     def take(self, group: list[Match]) -> bool:
         """Whether a saying told coats, which are then a step's: of the verb before it, or of one that they make."""
         match = next((m for m in group if (m.saying.sort, m.saying.attribute) == ("step", "coats")), None)
-        if match is None or match.value is None or match.value.amount is None or match.value.amount.sort not in ("number", "range"):
+        if (
+            match is None
+            or match.value is None
+            or match.value.amount is None
+            or match.value.amount.sort not in ("number", "range")
+        ):
             return False
         span = self.hearer.span(match.start, match.end)
         product = self._product(match.end)
@@ -102,7 +107,8 @@ class Coats:
         told = any(self.language.has("colors", w) for w in words) or any(
             (phrase := self.hearer.lexicon.at(self.hearer.tokens, match.end + n, match.end + n + 1)) is not None
             and any(s.of == "sheen" for s in phrase[1])
-            for n, w in enumerate(words[:2]) if match.end + n < len(self.hearer.tokens)
+            for n, w in enumerate(words[:2])
+            if match.end + n < len(self.hearer.tokens)
         )
         return "paint" if told else ""
 

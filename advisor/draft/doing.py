@@ -69,7 +69,9 @@ class Doing(Hearing):
             made.append((item, step))
             self._take_away(step, to)
             for earlier, one in self.waiting if not bare else []:
-                fits = all((t := self.board.named(own)) and self.things.likely.score(one.kind, t.kind) >= 0 for own in to)
+                fits = all(
+                    (t := self.board.named(own)) and self.things.likely.score(one.kind, t.kind) >= 0 for own in to
+                )
                 if one in self.board.steps and not one.drop and fits:
                     self.board.put(one, "to", to, self.span(earlier.start, earlier.end), over=True)
             if ((bare and item.end == stop) and "to" not in step.facts) or inherited:
@@ -175,7 +177,11 @@ class Doing(Hearing):
     def _goes_on(self, clause: Clause, items: list[Item], mentions: list[Mention]) -> bool:
         """`disconnect the hose, the supply line and the wires`: things alone behind a verb's things go on with them."""
         last, parts = self.frames.last, [m for m in mentions if m.sense.role == "part" and not m.prep]
-        if any(m.age == "new" for m in parts) and last is not None and last.kind not in ("install", "add", "hang", "mount"):
+        if (
+            any(m.age == "new" for m in parts)
+            and last is not None
+            and last.kind not in ("install", "add", "hang", "mount")
+        ):
             return False  # `scrape the wax, new wax ring`
         if last is None or last not in self.frames.sentence or last.bare or len(parts) != len(mentions) or not parts:
             return False

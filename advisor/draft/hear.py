@@ -11,10 +11,10 @@ from advisor.draft.items import Item, Match
 from advisor.draft.lexicon import Sense
 from advisor.draft.mentions import Mention
 from advisor.draft.relating import Relating
+from advisor.draft.turns import turns
 from advisor.draft.valuing import Valuing
 
 _LISTING = frozenset({",", "and", ":", "-"})  # what may join the entries of a list
-_ASKS = frozenset("is are was were did do does has have how what which where when why who whether if can could will would".split())
 _TELLS = frozenset({"is", "are", "was", "has", "said"})  # something is told of the trade, not who does the step
 
 
@@ -53,7 +53,9 @@ class Hearer(Doing, Valuing, Relating):
         self.condition = self.listing = False
         if find(self.tokens, start, stop, self.language.words["backwards"]):
             self.frames.backwards = True
-        self.board.heard.extend((self.span(p, p + 1), "words: said anew") for p in sorted(self.finder.again) if start <= p < stop)
+        self.board.heard.extend(
+            (self.span(p, p + 1), "words: said anew") for p in sorted(self.finder.again) if start <= p < stop
+        )
         listed = clauses(self.tokens, start, stop, items, self.language, self.finder.again)
         asked = asked_from(self.tokens, listed, self.language) if question else len(listed)
         for number, clause in enumerate(listed):
@@ -61,7 +63,7 @@ class Hearer(Doing, Valuing, Relating):
             matches = self.finder.sayings(own, clause.start, clause.stop)
             said = {p for m in matches for p in range(m.start, m.end) if m.saying.value} | self.finder.again
             clause_after = listed[number + 1] if number + 1 < len(listed) else None
-            asks = self.tokens[clause.start].text in _ASKS and clause_after is not None
+            asks = self.tokens[clause.start].text in turns("asks") and clause_after is not None
             if asks and clause_after is not None and self._only_unknown(clause_after):
                 asked_before = True
             else:
@@ -80,7 +82,11 @@ class Hearer(Doing, Valuing, Relating):
             self.board.heard.append((self.span(clause.start, clause.stop), "question"))
             return
         first = self.tokens[clause.start].text
-        if before is not None and before.unknown and (clause.lead in ("if", "or") or first in ("if", "or", "does", "do", "is", "will")):
+        if (
+            before is not None
+            and before.unknown
+            and (clause.lead in ("if", "or") or first in ("if", "or", "does", "do", "is", "will"))
+        ):
             clause.unknown, clause.conditional = True, False  # `i dont know | if the wires are old`
         if before is not None and before.unknown and clause.lead in (",", "or") and self._guesses(clause):
             clause.unknown = True  # `I don't know what is under it, could be boards`
@@ -113,8 +119,14 @@ class Hearer(Doing, Valuing, Relating):
         if not self.condition:
             return False
         ended = before is not None and not before.conditional and clause.lead in (OPENER, "then", "but", "so", "also")
-        ended = ended or clause.lead in ("then", "but") or (before is not None and not before.conditional and clause.lead == ",")
-        ended = ended or (before is not None and before.conditional and clause.lead == "then" and "if" not in before.cues)
+        ended = (
+            ended
+            or clause.lead in ("then", "but")
+            or (before is not None and not before.conditional and clause.lead == ",")
+        )
+        ended = ended or (
+            before is not None and before.conditional and clause.lead == "then" and "if" not in before.cues
+        )
         self.condition = not ended
         return self.condition
 
@@ -156,7 +168,13 @@ class Hearer(Doing, Valuing, Relating):
         known = {(t.sort, t.kind) for t in things} | {(t.sort, t.words) for t in things}
         names = {t.id: t.sort for s in ("room", "part", "product") for t in self.board.things[s]}
         mentions = self.namer.mentions(
-            clause, items, words | covered, known, names, self.owning and clause.lead in _LISTING, self._words_of_names()
+            clause,
+            items,
+            words | covered,
+            known,
+            names,
+            self.owning and clause.lead in _LISTING,
+            self._words_of_names(),
         )
         mentions = self.things.with_ones(clause, mentions, items)
         self.latest = mentions[-1] if mentions else self.told
@@ -233,10 +251,19 @@ class Hearer(Doing, Valuing, Relating):
         if clause.denied or clause.unknown:
             return
         for begin, end in clause.cues.get("owns", ()):
-            if self.tokens[begin].text in ("bought", "ordered", "purchased", "buying") or "picked" == self.tokens[begin].text:
+            if (
+                self.tokens[begin].text in ("bought", "ordered", "purchased", "buying")
+                or self.tokens[begin].text == "picked"
+            ):
                 for mention in mentions:
                     thing = self.things.of(mention)
-                    if thing is not None and thing.sort == "part" and mention.start >= end and not mention.prep and not mention.age:
+                    if (
+                        thing is not None
+                        and thing.sort == "part"
+                        and mention.start >= end
+                        and not mention.prep
+                        and not mention.age
+                    ):
                         self.board.put(thing, "new", "yes", self.span(begin, end))
 
     def _heading(self, clause: Clause) -> None:
@@ -314,11 +341,7 @@ class Hearer(Doing, Valuing, Relating):
         bare = not any(m.prep for m in tools)
         owning = "owns" in clause.cues and "not owned" not in clause.cues and not clause.denied
         carried = (
-            self.owning
-            and clause.lead in _LISTING
-            and bare
-            and "not owned" not in clause.cues
-            and not clause.denied
+            self.owning and clause.lead in _LISTING and bare and "not owned" not in clause.cues and not clause.denied
         )
         if "wearing" in clause.cues and tools and self.board.steps:
             for mention in tools:

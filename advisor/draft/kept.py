@@ -59,7 +59,9 @@ class Kept:
         self._patches = actions.below("fill") | actions.below("patch drywall") | actions.below("skim coat")
         surfaces = ("cabinet doors", "drawer fronts", "door", "furniture", "window", "cabinets")
         self._surfaces = frozenset(k for one in surfaces if one in kinds.terms for k in kinds.below(one))
-        self._stores = frozenset({"garage", "driveway", "outdoors", "workshop", "carport", "attic", "patio"})  # things wait there
+        self._stores = frozenset(
+            {"garage", "driveway", "outdoors", "workshop", "carport", "attic", "patio"}
+        )  # things wait there
         self._only_kept = False  # what is owned is no part of the house
         self.body: tuple[str, str, Thing, Span] | None = None  # walls or floor of which only the material was told
 
@@ -71,7 +73,9 @@ class Kept:
         """The part or product that was named last, where it is what a mention names."""
         if mention.sense.role not in ("part", "product"):
             return None
-        return next((t for t in self.board.focus if t.sort == mention.sense.role and t.kind == mention.sense.name), None)
+        return next(
+            (t for t in self.board.focus if t.sort == mention.sense.role and t.kind == mention.sense.name), None
+        )
 
     def below(self, sort: str, kind: str) -> frozenset[str]:
         """The kinds of a sort that a kind takes in."""

@@ -186,7 +186,12 @@ class Namer:
                 score -= 0.6
             if (words, sense.role) in self.exact:
                 score += 0.3
-            if sense.role == "part" and item.get("product") and self.tokens[item.start - 1].text in _THERE and item.start:
+            if (
+                sense.role == "part"
+                and item.get("product")
+                and self.tokens[item.start - 1].text in _THERE
+                and item.start
+            ):
                 score += 0.6  # `the wires`, `those boards`: they are there
             scores[sense] = score
         best = max(scores, key=lambda s: (scores[s], s))

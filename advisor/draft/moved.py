@@ -128,7 +128,9 @@ class Moved:
         if word in _OUT or (word in ("up", "down") and self._comes(thing, going, word)):
             return "remove"
         if word in ("up", "down") and not going and sense is not None:
-            return "remove" if (kind in self.coverings) == (word == "up") else "install"  # `carpet up`, `old light down`
+            return (
+                "remove" if (kind in self.coverings) == (word == "up") else "install"
+            )  # `carpet up`, `old light down`
         return "install" if word in _IN else ""
 
     def _comes(self, thing: Item | None, going: bool, word: str) -> bool:

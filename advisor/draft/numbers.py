@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import Any
 
 from advisor.draft.tokens import Token, folded
+from advisor.draft.turns import turns
 from advisor.units import UNITS
 
 _ONE = Fraction(1)
@@ -16,10 +17,6 @@ _BEHIND_INCHES = frozenset(
 )
 _NEVER = frozenset(["s", "d", "k", "c"])  # `2x4s` is no time
 _TIMES = frozenset(["min", "h", "day", "week", "month"])
-_LASTING = frozenset(
-    "for takes take wait in within about another dry dries least after sit only maybe cure cures over than set lasts"
-    " around like be rest almost nearly and or taking waiting".split()
-)
 _SIGNS = {"'": "ft", "’": "ft", "′": "ft", '"': "in", "”": "in", "″": "in", "“": "in", "%": "%"}
 
 
@@ -148,7 +145,11 @@ class Measures:
             unit = self.units.get(words) if len(words) == length else None
             if unit is None or words[0] in _NEVER or (words[0] in _TIGHT and not token.tight):
                 continue
-            if words == ("in",) and not token.tight and not (self._is_inch(tokens, at) and tokens[at - 1].text != "one"):
+            if (
+                words == ("in",)
+                and not token.tight
+                and not (self._is_inch(tokens, at) and tokens[at - 1].text != "one")
+            ):
                 continue
             return unit, at + length
         return None
@@ -247,7 +248,7 @@ class Measures:
     def _lasts(tokens: list[Token], at: int) -> bool:
         """Whether `a day` is how long something takes, not how often something is."""
         before = tokens[at - 1]
-        return before.sort in ("mark", "break") or before.text in _LASTING
+        return before.sort in ("mark", "break") or before.text in turns("lasting")
 
     def _named(self, tokens: list[Token], at: int) -> tuple[str, int] | None:
         unit = self.unit(tokens, at)

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from advisor.draft.board import Thing
+from advisor.draft.choosing import Choosing
 from advisor.draft.clauses import Clause
 from advisor.draft.items import Item
-from advisor.draft.choosing import Choosing
-from advisor.draft.kept import _AT, _BODY, _ON, _PLACING, Spans
+from advisor.draft.kept import _AT, _ON, _PLACING, Spans
 from advisor.draft.mentions import Mention
 
 _SWITCHES = frozenset({"breaker", "panel", "circuit", "shutoff valve", "water main"})
@@ -126,7 +126,9 @@ class Objects(Choosing):
         if step.kind == "evacuate" and self._to(step):
             step.facts["do"].value = "move"
         put_in = [
-            m for m in mentions if step.kind == "replace" and m.sense.role == "part" and m.prep in ("for", "with", "by", "to")
+            m
+            for m in mentions
+            if step.kind == "replace" and m.sense.role == "part" and m.prep in ("for", "with", "by", "to")
         ]
         for mention in put_in:
             thing = self.of(mention)

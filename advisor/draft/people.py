@@ -63,10 +63,12 @@ class People:
             behind = self.tokens[at + 1].text if at + 1 < len(self.tokens) else "."
             if number is None or number.value is None or number.value.denominator != 1 or number.value > 5:
                 continue
-            if behind in (")", ".", ",", "\n", ";") or behind.isalpha() and not self.language.measures.units.get((behind,)):
-                if (place == clause.start or self.tokens[place - 1].text in ("(", ",", "and", "with", "our", "my")) and (
-                    place not in self.taken
-                ):
+            if behind in (")", ".", ",", "\n", ";") or (
+                behind.isalpha() and not self.language.measures.units.get((behind,))
+            ):
+                if (
+                    place == clause.start or self.tokens[place - 1].text in ("(", ",", "and", "with", "our", "my")
+                ) and (place not in self.taken):
                     ways = tuple(Candidate("house", "house", "children_under_6", n) for n in ("1", "0"))
                     if "children_under_6" not in self.board.single("house").facts:
                         self.board.unsure.append(Unsure(span(place, at + 1), ways, "a child of that age?"))
@@ -76,7 +78,11 @@ class People:
         before = [t.text for t in self.tokens[max(clause.start - 2, 0) : who.start]]
         behind = [t.text for t in self.tokens[who.end : who.end + 2]]
         first = [w for w in before if w not in ("my", "our", "the")][-2:]
-        return first in (["me", "and"], ["i", "and"], ["myself", "and"]) or behind in (["and", "i"], ["and", "me"], ["and", "myself"])
+        return first in (["me", "and"], ["i", "and"], ["myself", "and"]) or behind in (
+            ["and", "i"],
+            ["and", "me"],
+            ["and", "myself"],
+        )
 
     def _children(self, clause: Clause, span: Spans) -> None:
         """`two kids, 3 and 5`, `a 4 year old`: those under six are counted; where no age is told it is offered."""

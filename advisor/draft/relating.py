@@ -20,7 +20,9 @@ _I = frozenset(["i", "ill", "myself", "we", "well", "ourselves", "im", "were", "
 class Relating(Hearing):
     """Hears where things stand and who does what."""
 
-    _on_walls = frozenset({"shelf", "railing", "wallpaper", "mirror", "wall cabinets", "ledger", "hardware", "radiator"})
+    _on_walls = frozenset(
+        {"shelf", "railing", "wallpaper", "mirror", "wall cabinets", "ledger", "hardware", "radiator"}
+    )
 
     def _relate(self, clause: Clause, mentions: list[Mention], steps: list[tuple[Item, Thing]]) -> None:
         """`two outlets in it`, `vinyl over boards`: written where such things usually stand so, else offered."""
@@ -128,7 +130,11 @@ class Relating(Hearing):
     def _old_and_new(self) -> None:
         """What is taken out and not put back does not stay; what is put in and was not taken out is new."""
         taxonomy = self.board.vocabulary.taxonomies["action"]
-        puts = taxonomy.below("install") - taxonomy.below("replace") - {"reinstall", "fasten", "connect", "move", "move appliance"}
+        puts = (
+            taxonomy.below("install")
+            - taxonomy.below("replace")
+            - {"reinstall", "fasten", "connect", "move", "move appliance"}
+        )
         out: dict[str, Span] = {}
         put: dict[str, Span] = {}
         for step in self.board.steps:
@@ -170,7 +176,9 @@ class Relating(Hearing):
             used = step.facts.get("with")
             for tool in used.value if used is not None and "done" not in step.facts else ():
                 if tool not in tools:
-                    self.board.unsure.append(Unsure(used.spans[0], (Candidate("crew", "crew", "owns", tool),), "at hand?"))
+                    self.board.unsure.append(
+                        Unsure(used.spans[0], (Candidate("crew", "crew", "owns", tool),), "at hand?")
+                    )
                     tools.append(tool)
 
     def _where_usual(self) -> None:
@@ -184,7 +192,9 @@ class Relating(Hearing):
             for name, below in kinds.items():
                 others = [t for t in parts if t.kind in below and t is not thing]
                 if len(others) == 1 and name not in thing.facts and thing.kind not in below:
-                    if table.score("part", thing.kind, name) > 0 or (name == "against" and thing.kind in self._on_walls):
+                    if table.score("part", thing.kind, name) > 0 or (
+                        name == "against" and thing.kind in self._on_walls
+                    ):
                         way = Candidate("part", thing.id, name, others[0].id)
                         self.board.unsure.append(Unsure(thing.facts["kind"].spans[0], (way,), "does it stand so?"))
 

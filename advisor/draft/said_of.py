@@ -107,7 +107,11 @@ class SaidOf(Objects):
             return
         names = ("length", "width")
         if thing.kind in self.below("part", "tile work"):
-            names = ("tile_length", "tile_width") if _size(longer) < _LEAST_ROOM or not longer.unit else ("length", "height")
+            names = (
+                ("tile_length", "tile_width")
+                if _size(longer) < _LEAST_ROOM or not longer.unit
+                else ("length", "height")
+            )
         elif any(thing.kind in self.below("part", one) for one in ("door", "window", "cabinet doors")):
             names = ("height", "width")
         elif thing.kind in self.below("part", "wall"):
@@ -209,7 +213,9 @@ class SaidOf(Objects):
         if all(room.kept for room in rooms):
             for room, parts in sorted(kinds.items()):
                 words = self.language.room_words.get(room, ())
-                told = next((t for t in self.board.things["part"] if t.kind in parts or set(t.words.split()) & set(words)), None)
+                told = next(
+                    (t for t in self.board.things["part"] if t.kind in parts or set(t.words.split()) & set(words)), None
+                )
                 there = next((r for r in rooms if r.kind == room), None)
                 if told is not None and there is not None:
                     there.kept = False

@@ -51,8 +51,12 @@ class Things(SaidOf):
                 and (
                     self._there(mention)
                     or not (
-                        (clause.denied and mention.start >= clause.denied_from and not self._stands_there(mention)
-                        and not self._definite(mention))
+                        (
+                            clause.denied
+                            and mention.start >= clause.denied_from
+                            and not self._stands_there(mention)
+                            and not self._definite(mention)
+                        )
                         or self._only_where(mention)
                     )
                 )
@@ -69,7 +73,13 @@ class Things(SaidOf):
         for mention in mentions if verb is not None else []:
             near = {t.text for t in self.tokens[max(clause.start, mention.start - 2) : mention.start]}
             put_in = mention.prep == "for" or (mention.prep in ("with", "to") and {"a", "an", "new"} & near)
-            if verb is not None and put_in and mention.sense.role == "part" and mention.start > verb.start and not mention.age:
+            if (
+                verb is not None
+                and put_in
+                and mention.sense.role == "part"
+                and mention.start > verb.start
+                and not mention.age
+            ):
                 mention.age = "put in"
 
     def _lacks(self, clause: Clause, mentions: list[Mention]) -> None:
@@ -99,7 +109,18 @@ class Things(SaidOf):
     def _definite(self, mention: Mention) -> bool:
         """`nobody touched the wires`, `that valve`: it is there, whatever is denied of it."""
         before = self.tokens[mention.start - 1].text if mention.start else ""
-        return mention.sense.role == "part" and before in ("the", "those", "that", "our", "my", "these", "this", "her", "his", "their")
+        return mention.sense.role == "part" and before in (
+            "the",
+            "those",
+            "that",
+            "our",
+            "my",
+            "these",
+            "this",
+            "her",
+            "his",
+            "their",
+        )
 
     def with_ones(self, clause: Clause, mentions: list[Mention], items: list[Item]) -> list[Mention]:
         """`the old one`, `a new one`: names of the kind that was last spoken of."""
@@ -121,7 +142,12 @@ class Things(SaidOf):
                 "new"
                 if put_in
                 else next(
-                    ("new" if w == "new" else "old" for w in reversed(words) if w in ("new", "old", "existing", "current", "original", "present")), ""
+                    (
+                        "new" if w == "new" else "old"
+                        for w in reversed(words)
+                        if w in ("new", "old", "existing", "current", "original", "present")
+                    ),
+                    "",
                 )
             )
             if not age and {"a", "an"} & set(words_before) and any(t.age == "old" for t in self.board.focus[:3]):
@@ -132,7 +158,13 @@ class Things(SaidOf):
             earlier = [m for m in mentions if m.end <= place and m.sense.role == "part"]
             kind, name = (earlier[-1].sense, earlier[-1].words) if earlier else (None, "")
             twin = self._twin() or self._purpose()
-            if earlier and twin is not None and kind is not None and self._in_passing(kind.name) and twin.kind != kind.name:
+            if (
+                earlier
+                and twin is not None
+                and kind is not None
+                and self._in_passing(kind.name)
+                and twin.kind != kind.name
+            ):
                 kind, name, earlier = Sense("part", twin.kind), twin.words, []
             if kind is None:
                 thing = twin or next((t for t in self.board.focus if t.sort == "part"), None)
@@ -180,7 +212,12 @@ class Things(SaidOf):
         behind = self.tokens[place + 1]
         amount = any(i.start == place + 1 and i.amount is not None for i in items)
         moved = any(i.start == place + 1 and i.verb is not None and i.verb.of == "moved" for i in items)
-        return amount or moved or behind.sort == "mark" or behind.text in ("is", "are", "was", "has", "off", "out", "in", "on")
+        return (
+            amount
+            or moved
+            or behind.sort == "mark"
+            or behind.text in ("is", "are", "was", "has", "off", "out", "in", "on")
+        )
 
     def _purpose(self) -> Thing | None:
         return next((t for own in self.board.purpose if (t := self.board.named(own)) is not None), None)
@@ -240,7 +277,9 @@ class Things(SaidOf):
     def _of_a_thing(self, mention: Mention) -> bool:
         """`the panel in the garage`: where that one thing is; the talk stays in its room."""
         before = [m for m in self._mentions if m.sense.role == "part" and 0 <= mention.start - m.end <= 2]
-        return bool(before) and bool(self.board.steps or self.board.things["part"][:-1]) and mention.prep in ("in", "at")
+        return (
+            bool(before) and bool(self.board.steps or self.board.things["part"][:-1]) and mention.prep in ("in", "at")
+        )
 
     def _waits(self, mention: Mention, clause: Clause) -> bool:
         """`it is in its carton in the garage`: where something waits for the work, no room of it."""

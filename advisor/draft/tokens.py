@@ -6,19 +6,13 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 
+from advisor.draft.turns import short_words
 from advisor.errors import InputError, Problem
 
 MAX_BYTES = 20_000
 MAX_DIGITS = 9  # of one number: nobody measures a house in more
 _SIMPLE = re.compile(r"[A-Za-z]+(?:[ '-][A-Za-z]+)*")
 _VULGAR = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
-_SHORT = {
-    "rm": "room", "bathrm": "bathroom", "bedrm": "bedroom", "playrm": "playroom", "bsmt": "basement", "ceil": "ceiling", "lt": "light",
-    "dk": "dark", "drk": "dark", "approx": "about", "pls": "please", "dwnstairs": "downstairs", "upstrs": "upstairs", "elec": "electric", "bro": "brother", "hubby": "husband", "vac": "vacuum",
-    "cab": "cabinet", "cabs": "cabinets", "lino": "linoleum", "pcs": "pieces", "incl": "including", "ext": "exterior", "int": "interior",
-    "1st": "first", "2nd": "second", "kitch": "kitchen", "appt": "apartment", "apt": "apartment", "gonna": "gonna",
-    "em": "them", "somewheres": "somewhere", "w": "with", "wth": "with", "thru": "through", "abt": "about", "bc": "because", "prolly": "probably", "ur": "your", "u": "you"}
-_DAYS = {"sat": "saturday", "tues": "tuesday", "mon": "monday", "fri": "friday", "thurs": "thursday"}
 _TOKEN = re.compile(
     r"(?P<name>[\"“][\w][\w -]{0,59}[\"”])(?=[\s.,;:?!)]|$)"
     r"|(?P<decade>['’]?(?:\d{4}|\d0)['’]?s)\b"
@@ -89,18 +83,22 @@ def tokens_of(text: str) -> list[Token]:
             sort = "number" if value is not None else "mark"
         elif sort == "word":
             said = said.lower().replace("'", "").replace("’", "")
-            said = _SHORT.get(said, said)
+            said = short_words("short words").get(said, said)
             if match[0][0].isupper():
-                said = _DAYS.get(said, said)
+                said = short_words("short days").get(said, said)
         elif sort == "name":
             said = said[1:-1].strip()
         elif sort in ("with", "and"):
             sort, said = "word", sort
         elif sort in ("ordinal", "by", "grits"):
-            sort, said = "word", _SHORT.get(said.lower(), said)
+            sort, said = "word", short_words("short words").get(said.lower(), said)
         elif sort == "mark" and said in ("=", "≈"):
             sort, said = "word", "is"
-        found.append(Token(said if sort == "name" else said.lower(), start, end, sort, value, tight, match[0][:1].isupper(), dashed))
+        found.append(
+            Token(
+                said if sort == "name" else said.lower(), start, end, sort, value, tight, match[0][:1].isupper(), dashed
+            )
+        )
         tight, dashed = True, False
     return found
 

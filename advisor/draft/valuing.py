@@ -72,12 +72,18 @@ class Valuing(Hearing):
     def _colored(self, clause: Clause, mentions: list[Mention], place: int) -> Thing | None:
         before = [m for m in mentions if m.end <= place and m.sense.role in ("part", "product")]
         words = [t.text for t in self.tokens[before[-1].end if before else clause.start : place]]
-        if before and len(words) <= 3 and (not words or words[-1] in ("is", "are", "painted", "in", "was", ",", "all", "currently")):
+        if (
+            before
+            and len(words) <= 3
+            and (not words or words[-1] in ("is", "are", "painted", "in", "was", ",", "all", "currently"))
+        ):
             return self.things.of(before[-1])
         if {"color", "colour"} & {t.text for t in self.tokens[clause.start : clause.stop]}:
             return max(self.board.things["product"], key=lambda t: t.place, default=None)
         last = self.told if self.told is not None and self.told.start >= self.begin else None
-        return self.things.last_of(last) if last is not None and not before and clause.lead == "," and not words else None
+        return (
+            self.things.last_of(last) if last is not None and not before and clause.lead == "," and not words else None
+        )
 
     def _bare(
         self, clause: Clause, item: Item, items: list[Item], mentions: list[Mention], steps: list[tuple[Item, Thing]]
@@ -92,9 +98,9 @@ class Valuing(Hearing):
             for sense in sorted(asked, key=lambda s: s.name not in self.language.never_guessed)[:1]:
                 self._leave_unknown(sense.of, sense.name, context, span)
             self.board.heard.append((span, "unknown"))
-        elif not (item.amount or item.get("term") or item.get("tool") or item.get("who")):
-            return
-        elif self._times(item, mentions, span):
+        elif not (item.amount or item.get("term") or item.get("tool") or item.get("who")) or self._times(
+            item, mentions, span
+        ):
             return
         elif item.amount is not None and item.amount.sort == "age":
             self.board.unsure.append(Unsure(span, (), "in which year?"))
@@ -127,7 +133,11 @@ class Valuing(Hearing):
             return False
         before = next((m for m in mentions if m.end == item.start - 1), None)
         thing = self.things.of(before) if before is not None and self.tokens[item.start - 1].text == "x" else None
-        return thing is not None and thing.sort in ("part", "product") and self.board.put(thing, "count", amount.text, span)
+        return (
+            thing is not None
+            and thing.sort in ("part", "product")
+            and self.board.put(thing, "count", amount.text, span)
+        )
 
     def _is_used(self, clause: Clause, item: Item) -> bool:
         """`insulate with fiberglass batts`: what is behind `with` is used, and says nothing of the thing."""

@@ -5,9 +5,7 @@ from __future__ import annotations
 from advisor.draft.items import Item
 from advisor.draft.lexicon import Lexicon
 from advisor.draft.tokens import Token
-
-
-_BEHIND_VERBS = frozenset("it them with to everything all off down and then lightly again well both between next around over up along again twice".split())
+from advisor.draft.turns import turns
 
 
 class Verbs:
@@ -146,9 +144,29 @@ class Verbs:
     def _completes(self, at: int, start: int) -> bool:
         """Whether a word ends what was said of the verb before: the name of a thing, a measure, a particle."""
         token = self.tokens[at]
-        if token.sort == "number" or token.text in ("it", "them", "first", "off", "out", "up", "down", "away", "too", "back", "on", "together"):
+        if token.sort == "number" or token.text in (
+            "it",
+            "them",
+            "first",
+            "off",
+            "out",
+            "up",
+            "down",
+            "away",
+            "too",
+            "back",
+            "on",
+            "together",
+        ):
             return True
-        phrase = next((p for b in (at, at - 1, at - 2) if b >= start and (p := self.lexicon.at(self.tokens, b, at + 1)) and p[0] == at + 1), None)
+        phrase = next(
+            (
+                p
+                for b in (at, at - 1, at - 2)
+                if b >= start and (p := self.lexicon.at(self.tokens, b, at + 1)) and p[0] == at + 1
+            ),
+            None,
+        )
         names = {s.role for s in phrase[1]} if phrase else set()
         return bool(names & {"part", "product", "tool", "room", "term"}) or (
             phrase is not None and "action" in names and at > start
@@ -159,7 +177,7 @@ class Verbs:
         if item.end >= len(self.tokens):
             return True
         token = self.tokens[item.end]
-        if token.sort == "number" or self.language.has("articles", token.text) or token.text in _BEHIND_VERBS:
+        if token.sort == "number" or self.language.has("articles", token.text) or token.text in turns("behind verbs"):
             return True
         phrase = self.lexicon.at(self.tokens, item.end, len(self.tokens))
         return phrase is not None and any(s.role == "action" and s.of == "base" for s in phrase[1])

@@ -101,7 +101,9 @@ class Scorer:
 
     def _agree(self, mine: Entity, other: Entity) -> float:
         """How much two things agree: in being the old one or the new one, in what is done to them, in what is told."""
-        facts = sum(v.plain == other.values[n].plain for n, v in mine.values.items() if n in other.values and n != "room")
+        facts = sum(
+            v.plain == other.values[n].plain for n, v in mine.values.items() if n in other.values and n != "room"
+        )
         roles = (_role(mine), _role(other))
         role = 3.0 if roles[0] and roles[0] == roles[1] else -3.0 if set(roles) == {"old", "new"} else 0.0
         done = len(_done_to(self.meant, mine.id) & _done_to(self.found, other.id))

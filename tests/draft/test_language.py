@@ -35,7 +35,11 @@ def test_each_verb_and_name_is_one_of_the_vocabulary() -> None:
     kinds = {
         role: VOCABULARY.taxonomies[name].terms
         for role, name in (
-            ("part", "part_kind"), ("product", "product_kind"), ("room", "room_kind"), ("tool", "tool"), ("who", "who"),
+            ("part", "part_kind"),
+            ("product", "product_kind"),
+            ("room", "room_kind"),
+            ("tool", "tool"),
+            ("who", "who"),
         )
     }
     kinds |= {f"term {name}": taxonomy.terms for name, taxonomy in VOCABULARY.taxonomies.items()}
