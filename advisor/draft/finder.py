@@ -53,9 +53,9 @@ class Finder(Verbs):
                 continue
             if amount.unit and "length" in amount.dimensions:
                 unit = amount.unit
-            elif unit and amount.sort == "number" and not amount.unit and item.end < stop:
-                if self.tokens[item.end].text in _SIZES:
-                    item.amount = self.language.measures.with_unit(amount, unit)
+            elif not amount.unit and amount.sort == "number" and item.end < stop:
+                sized = unit and self.tokens[item.end].text in _SIZES
+                item.amount = self.language.measures.with_unit(amount, unit) if sized else amount
 
     def _item(self, place: int, stop: int) -> Item | None:
         token = self.tokens[place]

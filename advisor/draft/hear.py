@@ -8,17 +8,16 @@ from advisor.draft.clauses import OPENER, Clause, asked_from, clauses, find, sco
 from advisor.draft.doing import Doing
 from advisor.draft.frames import made_of_others, put_back
 from advisor.draft.items import Item, Match
-from advisor.draft.lexicon import Sense
 from advisor.draft.mentions import Mention
+from advisor.draft.owning import _LISTING, Owning
 from advisor.draft.relating import Relating
 from advisor.draft.turns import turns
 from advisor.draft.valuing import Valuing
 
-_LISTING = frozenset({",", "and", ":", "-"})  # what may join the entries of a list
 _TELLS = frozenset({"is", "are", "was", "has", "said"})  # something is told of the trade, not who does the step
 
 
-class Hearer(Doing, Valuing, Relating):
+class Hearer(Doing, Valuing, Relating, Owning):
     """Hears one text. `board` holds what came of it."""
 
     def hear(self) -> Board:
@@ -64,10 +63,7 @@ class Hearer(Doing, Valuing, Relating):
             said = {p for m in matches for p in range(m.start, m.end) if m.saying.value} | self.finder.again
             clause_after = listed[number + 1] if number + 1 < len(listed) else None
             asks = self.tokens[clause.start].text in turns("asks") and clause_after is not None
-            if asks and clause_after is not None and self._only_unknown(clause_after):
-                asked_before = True
-            else:
-                asked_before = False
+            asked_before = bool(asks and clause_after is not None and self._only_unknown(clause_after))
             if clause.lead == OPENER:
                 self.begin, self.told = clause.start, None
             scope(clause, self.tokens, self.language, question and number >= asked, said)
@@ -136,8 +132,9 @@ class Hearer(Doing, Valuing, Relating):
     def _goes_on_with_goal(self, clause: Clause, items: list[Item], before: Clause) -> bool:
         """`I'm going to strip and repaint the door`: what is joined to a purpose is one, too."""
         first = next((i for i in items if i.verb is not None), None)
-        joined = before.goal and clause.lead in ("and", "or") and first is not None and first.verb is not None
-        return joined and first is not None and first.start <= clause.start + 1 and first.verb.of == "base"
+        if first is None or first.verb is None or not before.goal or clause.lead not in ("and", "or"):
+            return False
+        return first.start <= clause.start + 1 and first.verb.of == "base"
 
     def _guesses(self, clause: Clause) -> bool:
         first = tuple(t.text for t in self.tokens[clause.start : clause.start + 2])
@@ -212,75 +209,6 @@ class Hearer(Doing, Valuing, Relating):
             return
         self._values(clause, items, chosen, covered, mentions, steps)
 
-    def _with_names(self, items: list[Item], start: int, stop: int) -> list[Item]:
-        """`Theo cuts, I lay`: a name with a capital that does something, or is with somebody, is a person who helps."""
-        taken = {p for i in items for p in range(i.start, i.end)}
-        verbs = {i.start for i in items if i.verb is not None}
-        third = {i.start for i in items if any(s.role == "action" and s.of == "third" for s in i.senses)}
-        added = []
-        for place in range(start, stop):
-            token = self.tokens[place]
-            if not token.capital or token.sort != "word" or len(token.text) < 3 or place in taken:
-                continue
-            if self._little(token.text) or token.text in self.lexicon.phrases:
-                continue
-            before = self.tokens[place - 1].text if place > start else ""
-            behind = self.tokens[place + 1].text if place + 1 < stop else ""
-            does = place + 1 in verbs or place + 1 in third or behind in ("helps", "will", "and", "can", "is")
-            if does or before in ("with", "and") or token.text in self.names:
-                if token.text in self.names or place + 1 in verbs or place + 1 in third or behind == "helps":
-                    self.names.add(token.text)
-                    added.append(Item(place, place + 1, (Sense("who", "helper"),)))
-        return sorted([*items, *added], key=lambda i: i.start) if added else items
-
-    def _words_of_names(self) -> dict[str, str]:
-        """Words that stand in the name of just one thing so far, and name nothing by themselves."""
-        found: dict[str, list[str]] = {}
-        for thing in (t for sort in ("part", "product") for t in self.board.things[sort]):
-            for word in thing.words.split()[:-1] if not thing.called else ():
-                phrase = self.lexicon.phrases.get(word, {}).get((word,))
-                if not phrase and len(word) > 3 and not self._little(word):
-                    found.setdefault(word, []).append(thing.id)
-        return {word: own[0] for word, own in found.items() if len(own) == 1}
-
-    def _little(self, word: str) -> bool:
-        return any((word,) in group for group in self.language.words.values()) or word in self.language.ordinary
-
-    def _bought(self, clause: Clause, mentions: list[Mention]) -> None:
-        """`we bought two lights`: what was bought for the work is new."""
-        if clause.denied or clause.unknown:
-            return
-        for begin, end in clause.cues.get("owns", ()):
-            if (
-                self.tokens[begin].text in ("bought", "ordered", "purchased", "buying")
-                or self.tokens[begin].text == "picked"
-            ):
-                for mention in mentions:
-                    thing = self.things.of(mention)
-                    if (
-                        thing is not None
-                        and thing.sort == "part"
-                        and mention.start >= end
-                        and not mention.prep
-                        and not mention.age
-                    ):
-                        self.board.put(thing, "new", "yes", self.span(begin, end))
-
-    def _heading(self, clause: Clause) -> None:
-        """`Tools: a saw, a drill`, `Steps:`: words that say what the list behind them is."""
-        behind = self.tokens[clause.stop].text if clause.stop < len(self.tokens) else ""
-        words = [t.text for t in self.tokens[clause.start : clause.stop]]
-        if behind not in (":", "-", "–", "—") or len(words) > 4:
-            return
-        if any(self.language.has("own headings", word) for word in words):
-            self.board.heard.append((self.span(clause.start, clause.stop), "words: a heading"))
-            self.owning = True
-        elif any(self.language.has("step headings", word) for word in words):
-            self.board.heard.append((self.span(clause.start, clause.stop), "words: a heading"))
-            self.listing = True
-        elif any(self.language.has("headings", word) for word in words):
-            self.board.heard.append((self.span(clause.start, clause.stop), "words: a heading"))
-
     @staticmethod
     def _names_a_part(group: list[Match], items: list[Item]) -> bool:
         """`the hall has wallpaper`: a thing of the room, not what is on a part, where no part is named before it."""
@@ -322,10 +250,6 @@ class Hearer(Doing, Valuing, Relating):
         found = [self.lexicon.at(self.tokens, p, match.start) for p in range(self.begin, match.start)]
         return self.board.room is not None or any(s.role == "room" for one in found if one for s in one[1])
 
-    def _named(self, item: Item, clause: Clause) -> bool:
-        before = self.tokens[item.start - 1].text if item.start > clause.start else ""
-        return not before or self.language.has("articles", before) or self.language.has("adjectives", before)
-
     def _trade(self, clause: Clause, mentions: list[Mention]) -> None:
         """`add two outlets, electrician for that`: a trade by itself does the step before it."""
         words = {t.text for t in self.tokens[clause.start : clause.stop]}
@@ -334,35 +258,3 @@ class Hearer(Doing, Valuing, Relating):
         told = [m for m in mentions if m.sense.role == "who" and m.sense.name in trades]
         if told and step is not None and step in self.frames.sentence and not words & _TELLS:
             self.board.put(step, "who", told[0].sense.name, self.span(told[0].start, told[0].end))
-
-    def _owns(self, clause: Clause, mentions: list[Mention], items: list[Item]) -> bool:
-        """Things that somebody has or is to get: tools are the crew's, products are entries, no step is made."""
-        tools = [m for m in mentions if m.sense.role == "tool"]
-        bare = not any(m.prep for m in tools)
-        owning = "owns" in clause.cues and "not owned" not in clause.cues and not clause.denied
-        carried = (
-            self.owning and clause.lead in _LISTING and bare and "not owned" not in clause.cues and not clause.denied
-        )
-        if "wearing" in clause.cues and tools and self.board.steps:
-            for mention in tools:
-                self.board.put(
-                    self.board.steps[-1], "wearing", [mention.sense.name], self.span(mention.start, mention.end)
-                )
-            self.owning = False
-            return False
-        if (owning or carried) and tools and bare and not clause.unknown:
-            for mention in tools:
-                self.board.put(
-                    self.board.single("crew"), "owns", [mention.sense.name], self.span(mention.start, mention.end)
-                )
-            self.owning = True
-            return True
-        strange = clause.lead in _LISTING and not mentions and not any(i.verb for i in items)
-        self.owning = self.owning and strange and not clause.denied  # `a saw set, knee pads`: the list goes on
-        if "not owned" in clause.cues or clause.denied:
-            self.board.heard.extend((self.span(m.start, m.end), "not there") for m in tools)
-        return (
-            "owns" in clause.cues
-            and "future" not in clause.cues
-            and any(m.sense.role in ("product", "tool") for m in mentions)
-        )

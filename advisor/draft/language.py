@@ -84,9 +84,11 @@ def load_language(folder: Path | None = None) -> Language:
         {group: phrases(listed) for group, listed in data["words"].items()},
         Measures.made(data["numbers"]), data["actions"], data["irregular"], phrases(data["split"]),
         phrases(data["never"]), phrases(data["weak"]), frozenset(data["never_guessed"]), data["nouns"],
-        frozenset(word for line in data["ordinary"] for word in line.split()), data["inferred_rooms"], data["beside"], data["room words"],
+        frozenset(word for line in data["ordinary"] for word in line.split()), data["inferred_rooms"],
+        data["beside"], data["room words"],
         {name: float(value) for name, value in data["prior"].items()}, frozenset(data["never bare"]),
-        data["sized by"], data["feeds"], data["tool does"], data["made of"], data["by thing"], data["purposes"], data["noun of doing"], data["done to"],
+        data["sized by"], data["feeds"], data["tool does"], data["made of"],
+        data["by thing"], data["purposes"], data["noun of doing"], data["done to"],
         data["liquids"], data["accessories"], data["with a tool"], phrases(data["not nouns"]),
         data["instead"], data["of product"], data["product of"], data["step carries"], data["means"],
     )  # fmt: skip

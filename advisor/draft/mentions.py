@@ -9,34 +9,10 @@ from advisor.draft.items import Item
 from advisor.draft.language import Language
 from advisor.draft.lexicon import Sense
 from advisor.draft.tokens import Token
+from advisor.draft.turns import turns
 
 NOUNS = ("part", "product", "room", "tool", "who")
 _LIQUID = frozenset({"liquid", "volume"})
-_HOLDERS = frozenset(
-    [
-        "coat",
-        "coats",
-        "can",
-        "cans",
-        "bag",
-        "bags",
-        "tube",
-        "tubes",
-        "gallon",
-        "gallons",
-        "quart",
-        "quarts",
-        "pint",
-        "roll",
-        "rolls",
-        "box",
-        "boxes",
-        "bottle",
-        "jug",
-        "tub",
-        "bucket",
-    ]
-)
 _THERE = frozenset({"the", "those", "these", "our", "my", "old", "existing", "that"})
 _COPULA = frozenset(["its", "theyre", "thats", "is", "are", "was", "were", "looks", "look"])
 
@@ -119,7 +95,7 @@ class Namer:
             Item(p, p + 1, name=known[self.tokens[p].text])
             for p in range(clause.start, clause.stop)
             if known and p not in taken and self.tokens[p].text in known
-            and p > 0 and (self.language.has("articles", self.tokens[p - 1].text) or self.language.has("adjectives", self.tokens[p - 1].text))
+            and p > 0 and any(self.language.has(g, self.tokens[p - 1].text) for g in ("articles", "adjectives"))
         ]  # fmt: skip
         return sorted([*items, *added], key=lambda i: i.start) if added else items
 
@@ -219,7 +195,7 @@ class Namer:
             at -= 1
         if at >= start and self.tokens[at].text == "of":
             at -= 1
-        return at >= start and self.tokens[at].text in _HOLDERS
+        return at >= start and self.tokens[at].text in turns("holders")
 
     def _a_person(self, item: Item, clause: Clause) -> bool:
         return item.start > clause.start and self.tokens[item.start - 1].text in (

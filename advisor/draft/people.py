@@ -63,15 +63,17 @@ class People:
             behind = self.tokens[at + 1].text if at + 1 < len(self.tokens) else "."
             if number is None or number.value is None or number.value.denominator != 1 or number.value > 5:
                 continue
-            if behind in (")", ".", ",", "\n", ";") or (
-                behind.isalpha() and not self.language.measures.units.get((behind,))
+            if (
+                (
+                    behind in (")", ".", ",", "\n", ";")
+                    or (behind.isalpha() and not self.language.measures.units.get((behind,)))
+                )
+                and (place == clause.start or self.tokens[place - 1].text in ("(", ",", "and", "with", "our", "my"))
+                and (place not in self.taken)
             ):
-                if (
-                    place == clause.start or self.tokens[place - 1].text in ("(", ",", "and", "with", "our", "my")
-                ) and (place not in self.taken):
-                    ways = tuple(Candidate("house", "house", "children_under_6", n) for n in ("1", "0"))
-                    if "children_under_6" not in self.board.single("house").facts:
-                        self.board.unsure.append(Unsure(span(place, at + 1), ways, "a child of that age?"))
+                ways = tuple(Candidate("house", "house", "children_under_6", n) for n in ("1", "0"))
+                if "children_under_6" not in self.board.single("house").facts:
+                    self.board.unsure.append(Unsure(span(place, at + 1), ways, "a child of that age?"))
 
     def _with_me(self, clause: Clause, who: Mention) -> bool:
         """`me and my nephew`, `my sister and i`: who works is told, and nothing else."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+
 from advisor.draft.board import MOST_CANDIDATES, Candidate, Span, Thing, Unsure
 from advisor.draft.clauses import Clause
 from advisor.draft.hearing import Hearing
@@ -28,7 +30,7 @@ class Relating(Hearing):
         """`two outlets in it`, `vinyl over boards`: written where such things usually stand so, else offered."""
         if clause.unknown or clause.denied:
             return
-        for first, second in zip(mentions, mentions[1:], strict=False):
+        for first, second in itertools.pairwise(mentions):
             thing, other = self.things.of(first), self.things.of(second)
             name = _STANDS.get(second.prep, "")
             if thing is None or other is None or thing is other or not name:
@@ -161,7 +163,7 @@ class Relating(Hearing):
                 self.board.unsure.append(Unsure(put[thing.id], ways, "is it new?"))
 
     def _with_tools(self) -> None:
-        """A tool that is at hand and a step that is done with such a tool: offered. A tool that a step uses may be owned."""
+        """A tool at hand and a step that is done with such a tool: offered. What a step uses may be owned."""
         owned = self.board.single("crew").facts.get("owns")
         tools = list(owned.value) if owned is not None and isinstance(owned.value, list) else []
         taxonomy = self.board.vocabulary.taxonomies["action"]
@@ -174,7 +176,9 @@ class Relating(Hearing):
                 self.board.unsure.append(Unsure(owned.spans[0], ways, f"done with the {tool}?"))
         for step in self.board.steps:
             used = step.facts.get("with")
-            for tool in used.value if used is not None and "done" not in step.facts else ():
+            if used is None or "done" in step.facts:
+                continue
+            for tool in used.value:
                 if tool not in tools:
                     self.board.unsure.append(
                         Unsure(used.spans[0], (Candidate("crew", "crew", "owns", tool),), "at hand?")
@@ -191,12 +195,11 @@ class Relating(Hearing):
                 self.board.put(thing, "material", made, thing.facts["kind"].spans[0], "inferred")
             for name, below in kinds.items():
                 others = [t for t in parts if t.kind in below and t is not thing]
-                if len(others) == 1 and name not in thing.facts and thing.kind not in below:
-                    if table.score("part", thing.kind, name) > 0 or (
-                        name == "against" and thing.kind in self._on_walls
-                    ):
-                        way = Candidate("part", thing.id, name, others[0].id)
-                        self.board.unsure.append(Unsure(thing.facts["kind"].spans[0], (way,), "does it stand so?"))
+                usual = table.score("part", thing.kind, name) > 0
+                usual = usual or (name == "against" and thing.kind in self._on_walls)
+                if usual and len(others) == 1 and name not in thing.facts and thing.kind not in below:
+                    way = Candidate("part", thing.id, name, others[0].id)
+                    self.board.unsure.append(Unsure(thing.facts["kind"].spans[0], (way,), "does it stand so?"))
 
     def _used(self) -> None:
         """What a coat, a filler or a sealant is put on with, where just one such product is told of."""
@@ -242,5 +245,4 @@ class Relating(Hearing):
                 if "material" not in part.facts:
                     self.board.put(part, "material", said.value, said.spans[0], "inferred")
         elif not room.called and mine and (told := mine[0].facts.get("material")) is not None:
-            if name in self.board.vocabulary.attributes["room"] and str(told.value) != "wood":
-                self.board.put(room, name, told.value, told.spans[0], "inferred")
+            self.board.put(room, name, told.value, told.spans[0], "inferred")

@@ -205,8 +205,8 @@ class SaidOf(Objects):
         if rooms and all(room.kept or room.kind in self._stores for room in rooms):
             implied = {kind for listed in kinds.values() for kind in listed}
             if any(t.kind in implied for t in self.board.things["part"]):
-                for room in rooms:
-                    room.kept = True  # things wait in the garage, the work is where the tub is
+                for place in rooms:
+                    place.kept = True  # things wait in the garage, the work is where the tub is
                 for thing in self.board.things["part"]:
                     if "room" in thing.facts and thing.facts["room"].note == "inferred":
                         del thing.facts["room"]

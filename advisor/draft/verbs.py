@@ -67,9 +67,9 @@ class Verbs:
             and self.tokens[at - 1].text in ("before", "after", "to")
         ):
             at = start - 1  # `before that`: what follows begins anew
-        if how == "base" and at > start and self._runs_on(at, start) and self._goes_ahead(item):
-            if self._completes(at, start):
-                return 1.6
+        runs_on = how == "base" and at > start and self._runs_on(at, start)
+        if runs_on and self._goes_ahead(item) and self._completes(at, start):
+            return 1.6
         if at >= start and (
             self.tokens[at].sort == "number" or (self.tokens[at].tight and self.tokens[at].text in "\"”″'’′")
         ):
