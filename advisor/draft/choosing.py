@@ -99,7 +99,7 @@ class Choosing(Kept):
         put_in = action in taxonomy.below("install")
         if thing.removed and action in self._patches and thing.kind not in self._surfaces:
             score -= 0.9  # `take off the ledger, patch the holes`
-        if thing.gone and not out:
+        if thing.gone and not out and action not in ("scrape", "dispose", "cut"):
             score -= 1.0  # `the carpet comes off, then fill the holes`
         twin = any(t is not thing and t.kind == thing.kind for t in self.board.things["part"])
         if twin and out != put_in:
@@ -130,9 +130,16 @@ class Choosing(Kept):
         words = set(reach[:2] if heard else before)
         several = bool(words & {"them", "those", "these", "they", "theyre", "theyll", "both", "all"})
         ranked = self.ranked(item.verb.name if item.verb else "", pointed=True)
+        if heard and not several and len(self.board.last_to) == 1:  # `steam it and scrape it`
+            ranked = [(s + (0.5 if o == self.board.last_to and self._it_again(item) else 0.0), o) for s, o in ranked]
         ranked = [(score + self._pointed_at(own, item.start, several=several), own) for score, own in ranked]
         own, self.others = self._best(sorted(ranked, key=lambda row: -row[0]))
         return own
+
+    def _it_again(self, item: Item) -> bool:
+        """Whether the same word pointed at what was worked on a few words before."""
+        near = [t.text for t in self.tokens[max(0, item.start - 6) : item.start]]
+        return "it" in near and "." not in near
 
     def _words_before(self, item: Item) -> list[str]:
         words: list[str] = []

@@ -135,7 +135,7 @@ def scope(clause: Clause, tokens: list[Token], language: Language, question: boo
             places = [p for p in places if _somebody_has(tokens, p[0], clause, language)]
         if group == "negation":
             places = [p for p in places if not _only_says_no(tokens, p[0], clause)]
-        if group in ("negation", "hedge"):
+        if group in ("negation", "hedge", "not owned"):
             places = [p for p in places if p[0] not in said]
         if places:
             clause.cues[group] = places

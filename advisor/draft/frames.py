@@ -183,6 +183,10 @@ class Frames:
             self._move(step, self.before)
             return
         first = clause.cues.get("first", [])
+        if self._makes_safe(step) and step in steps[1:] and (first or self.tokens[clause.stop - 1].text == "before"):
+            steps.remove(step)  # `breaker off first!`, told last
+            steps.insert(0, step)
+            return
         late_first = bool(first) and first[0][0] > clause.start + 3 and len(steps) > 1
         early = "before it" in clause.cues or late_first or self._alone_before(clause)
         early = early or (bool(first) and self._put_early)  # `… and first of all`, told from the last to the first
@@ -198,6 +202,10 @@ class Frames:
             steps.insert(steps.index(self.last) + 1, step)
         else:
             self._put_early = False
+
+    def _makes_safe(self, step: Thing) -> bool:
+        taxonomy = self.board.vocabulary.taxonomies["action"]
+        return step.kind in taxonomy.below("isolate")
 
     def _alone_before(self, clause: Clause) -> bool:
         """`Before, hang the light`, `Before that, hang it`: the words by themselves, at the head of a sentence."""

@@ -99,6 +99,10 @@ class Namer:
         ]  # fmt: skip
         return sorted([*items, *added], key=lambda i: i.start) if added else items
 
+    def _is_there(self, place: int) -> bool:
+        """`the wires`, `those boards`: they are there."""
+        return place > 0 and self.tokens[place - 1].text in _THERE
+
     def _shade(self, item: Item) -> bool:
         """`light gray`: a color, no lamp."""
         two = tuple(t.text for t in self.tokens[item.end - 1 : item.end + 1])
@@ -168,9 +172,9 @@ class Namer:
                 and self.tokens[item.start - 1].text in _THERE
                 and item.start
             ):
-                score += 0.6  # `the wires`, `those boards`: they are there
+                score += 0.6
             scores[sense] = score
-        best = max(scores, key=lambda s: (scores[s], s))
+        best = max(scores, key=lambda s: (scores[s], s.role == "part", s))
         return best if best.role in NOUNS else None
 
     def _prep(self, place: int, start: int) -> str:
@@ -225,6 +229,8 @@ class Namer:
         floor = found[-1].end if found else clause.start
         floor = max([floor, *(i.end for i in items[:number] if i.verb is not None)])
         own = Mention(item, sense, item.start, item.end, " ".join(t.text for t in self.tokens[item.start : item.end]))
+        if self.tokens[item.start].text in ("new", "old") and item.end - item.start > 1:
+            own.age = self.tokens[item.start].text  # `new box`, where the list holds both words
         place, index = item.start - 1, number - 1
         while place >= floor:
             earlier = items[index] if index >= 0 else None
