@@ -10,6 +10,7 @@ from advisor.plan.model import Basis, Plan
 from advisor.review.supply import Supply
 from advisor.review.wording import Wording
 from advisor.rulebase.model import SIGNALS, Change
+from advisor.site.hanging import Hanging
 from advisor.site.model import Site
 
 CAUTIONS = (
@@ -291,6 +292,7 @@ class Report:
     made_by: tuple[str, str] = ("", "")  # version of the program, hash of the rules
     holds: list[HoldPoint] = field(default_factory=list)  # all that is to get and to find out
     answered: list[Answered] = field(default_factory=list)
+    hanging: list[Hanging] = field(default_factory=list)  # what a walk asks by; only where one is begun
     settled: bool = True  # no order that keeps as much moves fewer steps; else that was not found out within the bound
 
     def counts(self) -> dict[str, int]:
