@@ -136,7 +136,7 @@ def _listen_for_start() -> str:
 
 
 def _write(path: Path, text: str) -> None:
-    from advisor.cli.files import write_whole
+    from advisor.writing import write_whole
 
     write_whole(path, text)
     print(f"Your plan is {path}. Whenever you stop, 'advisor interview {path}' goes on.")

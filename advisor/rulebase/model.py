@@ -215,6 +215,7 @@ class Rule:
     keys: tuple[str, ...] = ()  # as written, for the lint
     rests_on: tuple[str, ...] = ()  # of GROUNDS
     law: tuple[str, str] | None = None  # country and edition, where it rests on a law or code
+    only_in: tuple[str, str] = ("", "")  # country and region that its pack is bound to; empty: any
 
 
 @dataclass(frozen=True, slots=True)
