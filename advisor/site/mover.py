@@ -17,6 +17,7 @@ import heapq
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
+from advisor.site.further import further
 from advisor.site.least import fewest_moves, turned_pairs, turned_shared
 from advisor.site.model import INNER, Effect, Need, Site, Want
 from advisor.site.simulate import Failure, failures
@@ -74,7 +75,7 @@ def settle(site: Site, given: Iterable[Edge] = (), bound: int = BOUND, shared: S
     steps i and j work on the same.
     """
     mover = _Mover(site, sorted(given), bound)
-    return mover.gentler(mover.settle(), shared)
+    return mover.further(mover.gentler(mover.settle(), shared))
 
 
 class _Mover:
@@ -154,6 +155,21 @@ class _Mover:
         branch = _Branch(frozenset(found.edges), frozenset(found.dropped), given_up, tuple(placed[0]))
         if self._first_failure(branch) is None:
             found.order, found.moved = placed
+        return found
+
+    def further(self, found: Settled) -> Settled:
+        """What moves goes to where it rather stands (`further.py`)."""
+        if not self.site.rather or not found.moved or self.count > _SMALL:
+            return found
+        given_up = frozenset(self.number[id(need)] for need in found.given_up)
+
+        def holds(order: list[int]) -> bool:
+            return self._first_failure(_Branch(frozenset(), frozenset(), given_up, tuple(order))) is None
+        pairs = {(e.first, e.then) for e in (*self.given, *found.edges) if e not in found.dropped}
+        found.order, wishes = further(self.site, found.order, found.moved, pairs, holds)
+        for one in wishes:
+            found.edges.append(Edge(one.first, one.then, INNER, len(found.needs)))
+            found.needs.append(Need(one.then, (), (), one.rule, INNER, one.because))
         return found
 
     def _dive(self, branch: _Branch) -> _Branch | None:
