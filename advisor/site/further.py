@@ -10,48 +10,67 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 
-from advisor.site.least import fewest_moves
-from advisor.site.model import Rather, Site
+from advisor.site.least import fewest_moves, with_moved
+from advisor.site.model import Rather
 
 MOST = 60  # wishes looked at, the nearest first; each may cost a walk through the site
 Pair = tuple[int, int]
+Holds = Callable[[list[int]], bool]
 
 
 def further(
-    site: Site, order: Sequence[int], moved: Sequence[int], edges: Iterable[Pair], holds: Callable[[list[int]], bool]
-) -> tuple[list[int], list[Rather]]:
-    """The order with the moved steps where they rather stand, and the wishes that took them there.
+    rather: Sequence[Rather], order: list[int], moved: list[int], edges: Iterable[Pair], holds: Holds
+) -> tuple[list[int], list[int], list[Rather]]:
+    """The order with the moved steps where they rather stand, which steps moved, and the wishes that took them there.
 
-    `edges` made the order, and `holds` says whether an order keeps all that this one keeps.
+    `edges` made the order, and `holds` says whether an order keeps all that this one keeps. Where as few other steps
+    may move instead, those move that leave fewer wishes broken.
     """
-    away, pairs = set(moved), set(edges)
-    wished = [one for one in site.rather if one.first in away or one.then in away]
+    pairs = set(edges)
+    best = _gone(rather, order, moved, pairs, holds)
+    for last in (False, True):
+        other = fewest_moves(len(order), pairs, last)
+        if other is None or other[1] == moved or len(other[1]) != len(moved) or not holds(other[0]):
+            continue
+        found = _gone(rather, *other, pairs, holds)
+        if _broken(rather, found[0]) < _broken(rather, best[0]):
+            best = found
+    return best
+
+
+def _gone(
+    rather: Sequence[Rather], order: list[int], moved: list[int], pairs: set[Pair], holds: Holds
+) -> tuple[list[int], list[int], list[Rather]]:
+    away = set(moved)
+    wished = [one for one in rather if one.first in away or one.then in away]
     wished = sorted(wished, key=lambda r: (abs(r.first - r.then), r))[:MOST]
-    kept = _fitting(wished, order, moved, pairs, lambda _: True)
-    placed = _placed(order, moved, pairs, kept)
-    if placed is None or not holds(placed):
-        kept = _fitting(wished, order, moved, pairs, holds)
-        placed = _placed(order, moved, pairs, kept)
-    return (placed, kept) if placed is not None else (list(order), [])
+    for check in (_anything, holds):  # each walk through the site costs, so one is made for all wishes first
+        kept = _fitting(wished, moved, pairs, len(order), check)
+        placed = with_moved(len(order), pairs | _pairs(kept), moved)
+        if placed is not None and holds(placed):
+            return placed, moved, kept
+    return order, moved, []
+
+
+def _broken(rather: Sequence[Rather], order: Sequence[int]) -> int:
+    place = {step: k for k, step in enumerate(order)}
+    return sum(place[one.first] > place[one.then] for one in rather)
 
 
 def _fitting(
-    wished: Sequence[Rather], order: Sequence[int], moved: Sequence[int], pairs: set[Pair],
-    holds: Callable[[list[int]], bool],
-) -> list[Rather]:  # fmt: skip
+    wished: Sequence[Rather], moved: Sequence[int], pairs: set[Pair], count: int, holds: Holds
+) -> list[Rather]:
     kept: list[Rather] = []
     for one in wished:
-        placed = _placed(order, moved, pairs, [*kept, one])
+        placed = with_moved(count, pairs | _pairs([*kept, one]), moved)
         if placed is not None and holds(placed):
             kept.append(one)
     return kept
 
 
-def _placed(order: Sequence[int], moved: Sequence[int], pairs: set[Pair], kept: Sequence[Rather]) -> list[int] | None:
-    """The order with these wishes; None where they ask for another step to move."""
-    wanted = pairs | {(one.first, one.then) for one in kept}
-    for last in (False, True):
-        found = fewest_moves(len(order), wanted, last)
-        if found is not None and set(found[1]) == set(moved):
-            return found[0]
-    return None
+def _pairs(wishes: Sequence[Rather]) -> set[Pair]:
+    return {(one.first, one.then) for one in wishes}
+
+
+def _anything(_: list[int]) -> bool:
+    return True

@@ -165,8 +165,9 @@ class _Mover:
 
         def holds(order: list[int]) -> bool:
             return self._first_failure(_Branch(frozenset(), frozenset(), given_up, tuple(order))) is None
+
         pairs = {(e.first, e.then) for e in (*self.given, *found.edges) if e not in found.dropped}
-        found.order, wishes = further(self.site, found.order, found.moved, pairs, holds)
+        found.order, found.moved, wishes = further(self.site.rather, found.order, found.moved, pairs, holds)
         for one in wishes:
             found.edges.append(Edge(one.first, one.then, INNER, len(found.needs)))
             found.needs.append(Need(one.then, (), (), one.rule, INNER, one.because))

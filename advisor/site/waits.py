@@ -12,10 +12,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from advisor.site.model import DONE, INNER, SINCE, Effect, Key, Need, Site, add_effect
+from advisor.site.model import DONE, INNER, SINCE, Effect, Key, Need, Site, add_effect, mark_done
 
 # Values of a state that settles: soon dry; one that states its own wait; soon dry, and with a wait of its own.
 DAMP, HAS_WAIT, DAMP_WAITS = "damp", "with a wait", "damp with a wait"
+_DUSTING = {"vacuum", "remove dust", "sweep"}
 _WHY = "What is wet or soft has its wait before the next work on it."
 
 
@@ -116,6 +117,7 @@ class _Row:
             # What says how long it dries needs no other wait than its hardening.
             idle = bool(before) and self._stated(before) and "cure" not in self.actions[group[0]]
             before = before or [place for place in self.wets if since < place < group[0]]
+            idle = idle or (bool(before) and self.wets[before[-1]] == DAMP_WAITS)
             if before and not idle:
                 owners = self._owners(before)
                 again = self._done_again(owners, group, following)
@@ -171,6 +173,12 @@ def _pair(site: Site, key: Key, work: int, wait: int, settling: Settling) -> Non
     add_effect(site, Effect(work, own, "open", "brings", (), "wait"))
     add_effect(site, Effect(wait, own, "over", "brings", (), "wait"))
     site.needs[wait].append(Need(wait, ((own, frozenset({"open", "over"})),), (), "wait", INNER, _WHY))
-    for step in sorted(settling.works.get(key, ())):
+    works = sorted(settling.works.get(key, ()))
+    first = next((step for step in works if work < step < wait), None)
+    if first is not None and site.actions.get(first, frozenset()) & _DUSTING and work not in site.done:
+        # The dust of what came before the wet work: nobody wipes what was coated just now.
+        done = mark_done(site, first)
+        site.needs[work].append(Need(work, ((done, frozenset({"yes"})),), (), "wait", INNER, _WHY))
+    for step in works:
         if step not in (work, wait) and step not in site.done:
             site.needs[step].append(Need(step, (), ((own, frozenset({"open"})),), "wait", INNER, _WHY))
