@@ -159,8 +159,9 @@ class _Row:
         later = [place for place in self.slow if place > group[-1]][:2]
         free = following is None or (len(later) > 1 and later[1] < following)
         owner = later[0] if later and self.wets[later[0]] != HAS_WAIT and free else None
-        if idle:  # it may well be a second wait for the same, unless the next work came here from elsewhere
-            return owner if owner in self.shifted else None
+        if idle:  # it may well be a second wait for the same, unless two coats follow with none between them
+            twice = len(later) > 1 and bool(self.actions[later[0]] & self.actions[later[1]])
+            return owner if twice or owner in self.shifted else None
         # What is washed first is to dry, if no other wait stands there for it.
         damp = [p for p in self.wets if group[-1] < p and self.wets[p] == DAMP and (not later or p < later[0])]
         if damp and not (following is not None and (not later or following < later[0])):
