@@ -172,10 +172,13 @@ def _not_yet(entries: list[Entry], report: Report) -> list[str]:
     waits: dict[str, list[str]] = {}
     held: set[str] = set()
     order = [str(o["step"]) for o in report.order]
+    days = _awaited(report)
     found = [e for e in entries if e.finding.kind in ("require", "refer") and e.finding.rank >= _GRAVE]
     # What decides goes first: until a test is back, nothing else about the step is sure.
     for entry in sorted(found, key=lambda e: (not e.finding.decides, -e.finding.rank)):
         until = _until(entry.finding)
+        if times := {days[step] for step in entry.steps if step in days and entry.finding.decides}:
+            until += f" (about {max(times)})"
         for step in entry.steps:
             if until and step and step not in held:
                 held.add(step)
@@ -185,6 +188,12 @@ def _not_yet(entries: list[Entry], report: Report) -> list[str]:
         steps.sort(key=lambda s: order.index(s) if s in order else len(order))
         said.append(f"Do not start {listed(steps)} until {until}.")
     return said
+
+
+def _awaited(report: Report) -> dict[str, str]:
+    """For each step that waits for a laboratory the days that the calendar presumes."""
+    rows: list[dict[str, Any]] = report.order
+    return {str(row["step"]): str(row["waits_for"]["days"]) for row in rows if "waits_for" in row}
 
 
 def _until(finding: Finding) -> str:
