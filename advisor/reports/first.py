@@ -69,7 +69,7 @@ def first_screen(report: Report, get: Sequence[str] = ()) -> First:
     entries = arranged.entries()
     grave = sorted((e for e in entries if e.finding.rank >= _GRAVE), key=lambda e: (-e.finding.rank, e.finding.advised))
     return First(
-        title=report.plan.title or report.plan.file,
+        title=report.name,
         counts=counts_words(report, arranged),
         start=verdict(arranged),
         left=also_open(report) if entries else "",
@@ -104,9 +104,18 @@ def headline(report: Report, arranged: Arranged | None = None) -> str:
 def counts_words(report: Report, arranged: Arranged | None = None) -> str:
     """The same as a sentence; of a plan without findings, what is not judged."""
     if report.findings:
-        return f"Checked before the work: {headline(report, arranged)}."
+        shown = arranged or arrange(report)
+        return f"Checked before the work: {headline(report, shown)}.{_of_our_own(shown)}"
     short = tight(report.schedule)
     return silence(report) + (f" All the same: {short}." if short else "")
+
+
+def _of_our_own(arranged: Arranged) -> str:
+    """How many of the dangers and warnings come of what this report advises and not of the plan; empty for none."""
+    counts = arranged.advised_counts()
+    said = [f"{counts[word]} {word}{'s' * (counts[word] != 1)}" for word in ("danger", "warning") if counts[word]]
+    only = "comes" if sum(counts[word] for word in ("danger", "warning")) == 1 else "come"
+    return f" Of these, {listed(said)} {only} only of advice given here." if said else ""
 
 
 def today(report: Report, arranged: Arranged | None = None) -> str:
@@ -236,7 +245,9 @@ def _dangers(grave: Sequence[Entry]) -> list[Danger]:
     for entries in by_rule.values():
         finding = entries[0].finding
         steps = tuple(dict.fromkeys(step for entry in entries for step in entry.steps if step))
-        found.append(Danger(finding.signal, steps, finding.title, finding.what, who_words(finding.who)))
+        ours = all(entry.finding.advised for entry in entries)
+        short = f"{finding.title} (advised)" if ours else finding.title
+        found.append(Danger(finding.signal, steps, short, finding.what, who_words(finding.who)))
     return found
 
 

@@ -82,7 +82,7 @@ def summary(schedule: Data) -> list[str]:
         return []
     if "impossible" in schedule:
         return [str(schedule["impossible"])]
-    said = [_total(schedule), _calendar(schedule), *map(wait_words, schedule["results"])]
+    said = [_total(schedule), _calendar(schedule), *map(wait_words, schedule.get("results", ()))]
     if schedule["critical_chain"]:
         said.append(f"A delay at any of these delays the end: {_few(schedule['critical_chain'])}.")
     if schedule["without"]:

@@ -2,15 +2,15 @@
 
 import pytest
 import yaml
+from reports.support import SCENARIOS
 
 from advisor.reports.order_html import as_order_html
 from advisor.reports.order_text import as_order_text
 from advisor.reports.text import as_text
 from advisor.review.reviewing import review
-from advisor.review.work import replan
 from advisor.review.timetable import Options
+from advisor.review.work import replan
 from advisor.rulebase.base import load_rulebase
-from reports.support import SCENARIOS
 
 PLAN = """
 house: {{built: 1950}}
