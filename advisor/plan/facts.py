@@ -7,8 +7,9 @@ from collections.abc import Iterator, Mapping
 from itertools import product
 
 from advisor.errors import InputError, Problem
+from advisor.plain import Plain
 from advisor.plan.meaning import action_meant
-from advisor.plan.model import Basis, Entity, FactBase, Plain, Plan, PlanFact
+from advisor.plan.model import Basis, Entity, FactBase, Plan, PlanFact
 from advisor.plan.rooms import Rooms
 from advisor.plan.supposed import as_it_is
 from advisor.plan.values import BadValueError, scalar_value
