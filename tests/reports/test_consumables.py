@@ -123,8 +123,10 @@ def test_whoever_is_hired_brings_their_own():
 
 def test_a_size_left_out_is_said_and_one_is_listed():
     plan = {"parts": {"w": {"kind": "wall"}}, "steps": [{"id": "t", "do": "tile", "to": "w"}]}
-    found = starts({one.what: one for one in review(plan).supplies}, "thin-set mortar")
+    listed_all = {one.what: one for one in review(plan).supplies}
+    found = starts(listed_all, "thin-set mortar")
 
+    assert starts(listed_all, "tile mastic") == []
     assert [(one.need, "leaves out the area" in one.why) for one in found] == [(1, True)]
 
 
