@@ -3,10 +3,14 @@ PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 
-.PHONY: demo page test quick release check format install site site-record planning displaced mutants mutants-matcher rewritings taken fuzz bench draft docs clean
+.PHONY: demo interview page test quick release check format install rule site site-record planning displaced mutants mutants-matcher rewritings taken fuzz bench draft docs clean
 
 demo: $(VENV)/.installed
 	@$(BIN)/advisor review scenarios/galley-kitchen-faulty.yaml
+
+# On a plan of your own: make interview START="tile a backsplash", or a sentence, or a plan file; without, it asks.
+interview: $(VENV)/.installed
+	@$(BIN)/advisor interview $(if $(START),"$(START)")
 
 page: $(VENV)/.page
 	@$(BIN)/advisor serve
@@ -26,7 +30,6 @@ check: $(VENV)/.tools
 	$(BIN)/ruff format --check .
 	$(BIN)/mypy
 	$(BIN)/advisor rules lint
-	$(BIN)/python tests/rules/reading_ease.py
 
 format: $(VENV)/.tools
 	$(BIN)/ruff check --fix .
@@ -35,6 +38,10 @@ format: $(VENV)/.tools
 # The promises of what may be so on all plans: some hours.
 site: $(VENV)/.tools
 	SITE_FULL=1 $(BIN)/python -m pytest -n 2 -s tests/site
+
+# One rule from its writing to the docs: make rule ID=dry-floor-first, with RULES=DIR for a folder of your own.
+rule: $(VENV)/.tools
+	$(BIN)/python tests/rules/one_rule.py $(ID) $(RULES)
 
 mutants: $(VENV)/.tools
 	$(BIN)/python tests/rules/mutants.py $(PACKS)

@@ -16,6 +16,7 @@ from advisor.cli.calc import app as calc_app
 from advisor.cli.checking import check
 from advisor.cli.drafting import draft
 from advisor.cli.examples import explain
+from advisor.cli.interview import interview
 from advisor.cli.new import new
 from advisor.cli.order import order
 from advisor.cli.revising import compare_plans, revise
@@ -173,6 +174,7 @@ def review(
 # `advisor --help` lists them in this order: review, the way from a finding to a better plan, sheets, reference.
 app.add_typer(rules_app, name="rules")
 app.add_typer(calc_app, name="calc")
+app.command("interview")(interview)
 app.command("draft")(draft)
 app.command("new")(new)
 app.command("check")(check)

@@ -17,6 +17,7 @@ EXAMPLES: dict[str, tuple[str, ...]] = {
         "advisor review plan.yaml --fail-on warning --fail-on-open danger",
     ),
     "new": ("advisor new --list", 'advisor new "tile a backsplash" --output plan.yaml'),
+    "interview": ('advisor interview "tile a backsplash"', "advisor interview plan.yaml"),
     "draft": ("advisor draft notes.txt --into plan.yaml", "advisor draft - --format json"),
     "check": ("advisor check plan.yaml", "advisor check plans/"),
     "questions": ("advisor questions plan.yaml --most 3", "advisor questions plan.yaml --ask"),

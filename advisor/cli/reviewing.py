@@ -129,6 +129,13 @@ def _shape(report: Report, told: Told) -> Shape:
     return Shape(max(width, 40), told.lines or 0, told.brief, told.every, told.working, told.step, told.only)
 
 
+def first_screen(report: Report) -> None:
+    """Print the first screen of a review alone."""
+    from advisor.reports.text import as_text
+
+    show(as_text(report, colour=True, shape=_shape(report, Told(brief=True))))
+
+
 def _limit(word: str | None) -> int:
     return SIGNALS.index(word) if word else len(SIGNALS)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from advisor.reports.arrange import Arranged
+from advisor.review.metric import localized
 from advisor.review.model import Report
 from advisor.review.who import LICENSED, before_all, trades_touched, who_words
 from advisor.review.wording import listed
@@ -41,4 +42,4 @@ def begin_lines(report: Report) -> list[str]:
         said.append(f"Find out where the water is shut off. Shut it off before {listed(water)}, and try a tap.")
     if said and not steps:
         said = [text.replace("Ask there too", "Ask your building department") for text in said]
-    return said
+    return [localized(text, report.plan.units) for text in said]

@@ -18,6 +18,7 @@ from advisor.reports.html import plan_title, render
 from advisor.reports.opened import gravest_open_words
 from advisor.reports.unchecked import sheet_lines
 from advisor.reports.view import FindingView, change_words, finding_view, part_words, step_words
+from advisor.review.metric import localized
 from advisor.review.model import Report
 from advisor.review.who import LABORATORY, LICENSED, LOCAL_CODE, trades_touched, who_words
 
@@ -87,7 +88,7 @@ def checked(report: Report, by: str, start: int = 1, form: str = "list") -> Chec
     if by == "day":
         groups |= {f"Work that starts on {day}": [] for day in days.values()}
     for entry in [*arranged.first, *(entry for _, group in arranged.steps for entry in group)]:
-        title = _trade_title(entry, trades) if by == "trade" else _title(entry, by, places, days)
+        title = _trade_title(entry, trades, report.plan.units) if by == "trade" else _title(entry, by, places, days)
         groups.setdefault(title, []).append(finding_view(entry, report))
     ordered = list(groups.items()) if by in ("step", "day") else sorted(groups.items())
     number = start
@@ -117,17 +118,19 @@ def _title(entry: Entry, by: str, places: dict[str, int], days: dict[str, str]) 
     return f"Step {places[step]}. {step}"
 
 
-def _trade_title(entry: Entry, trades: dict[str, str]) -> str:
+def _trade_title(entry: Entry, trades: dict[str, str], units: str) -> str:
     """The heading of who does it; where local code may ask for a trade, that trade and you."""
     finding = entry.finding
     if finding.to:
         return f"Work for: {finding.to}"
     if finding.who == LABORATORY or finding.who.startswith(LICENSED):
-        return f"Work for: {who_words(finding.who)}"
+        return f"Work for: {who_words(finding.who, units)}"
     touched = [trades[step] for step in entry.steps if step in trades] if finding.step else []
     if touched:
-        return f"Work for: {who_words(LICENSED + touched[0])}, or for you where local code lets you"
-    return "Ask your building department who may do it" if finding.who == LOCAL_CODE else "Your own work"
+        return localized(f"Work for: {who_words(LICENSED + touched[0])}, or for you where local code lets you", units)
+    return (
+        localized("Ask your building department who may do it", units) if finding.who == LOCAL_CODE else "Your own work"
+    )
 
 
 def _plan(plan: Plan) -> tuple[tuple[str, tuple[str, ...]], ...]:

@@ -8,6 +8,7 @@ from typing import Any
 
 from advisor.plan.model import Basis
 from advisor.reports.answered import answered_data, hold_data
+from advisor.reports.place import place_data
 from advisor.review.gathered import account_told, told
 from advisor.review.model import Accepted, Finding, Number, OpenPractice, Question, Report, StepAccount, Waiver
 from advisor.review.practices import Practice, advised_counts, practices
@@ -31,6 +32,7 @@ def as_data(report: Report) -> dict[str, Any]:
             "units": plan.units,
             "steps": [step.id for step in plan.steps],
         },
+        "place": place_data(report),
         "summary": report.counts(),
         "summary_advised": advised_counts(told_practices),
         "findings": [practice_data(one, plan.units) for one in told_practices],

@@ -13,8 +13,10 @@ from advisor.document import read_file
 from advisor.reports.arrange import Arranged, Entry, arrange
 from advisor.reports.begin import TRADE_NOTE, begin_lines, verdict
 from advisor.reports.opened import also_open, not_judged, silence
+from advisor.reports.place import COUNTRY, place_line
 from advisor.reports.schedule_text import argument, tight
 from advisor.reports.unchecked import head_words, headline_addition
+from advisor.review.metric import localized
 from advisor.review.model import Finding, Report
 from advisor.review.who import LABORATORY, LICENSED, LOCAL_CODE, before_all, trades_touched, who_words
 from advisor.review.wording import listed
@@ -49,6 +51,7 @@ class First:
     start: str  # whether to start, in plain words; empty where nothing grave stands
     left: str  # what is not judged
     missed: str  # rules that were given up
+    place: str  # which country is presumed, or whose law was not looked at
     today: str
     not_yet: tuple[str, ...]
     call: str
@@ -74,12 +77,13 @@ def first_screen(report: Report, get: Sequence[str] = ()) -> First:
         start=verdict(arranged),
         left=also_open(report) if entries else "",
         missed=head_words(report),
+        place=place_line(report),
         today=today(report, arranged),
         not_yet=tuple(_not_yet(entries, report)),
         call=_call(entries, report),
-        dangers=tuple(_dangers(grave)),
+        dangers=tuple(_dangers(grave, report.plan.units)),
         get=tuple(dict.fromkeys(get)),
-        questions=tuple(q.ask for q in report.questions[:MOST_QUESTIONS]),
+        questions=tuple(q.ask for q in report.questions if q.name != COUNTRY)[:MOST_QUESTIONS],  # its line asks
         begin=tuple(begin_lines(report)),
         rest=tuple(f"advisor review {name}" for name in (argument(report), basename(report.plan.file))),
     )
@@ -233,10 +237,10 @@ def _call(entries: list[Entry], report: Report) -> str:
         if left := [step for step in touched if step not in calls.get(name, ())]:
             calls[f"{name} {TRADE_NOTE}"] = left
     said = [f"{name} ({', '.join(steps)})" if steps else name for name, steps in calls.items()]
-    return "; ".join(said)
+    return localized("; ".join(said), report.plan.units)
 
 
-def _dangers(grave: Sequence[Entry]) -> list[Danger]:
+def _dangers(grave: Sequence[Entry], units: str) -> list[Danger]:
     """One a practice, with all its steps: told at each step below, it is one danger here, by its gravest word."""
     by_rule: dict[str, list[Entry]] = {}
     for entry in grave:
@@ -247,7 +251,7 @@ def _dangers(grave: Sequence[Entry]) -> list[Danger]:
         steps = tuple(dict.fromkeys(step for entry in entries for step in entry.steps if step))
         ours = all(entry.finding.advised for entry in entries)
         short = f"{finding.title} (advised)" if ours else finding.title
-        found.append(Danger(finding.signal, steps, short, finding.what, who_words(finding.who)))
+        found.append(Danger(finding.signal, steps, short, finding.what, who_words(finding.who, units)))
     return found
 
 

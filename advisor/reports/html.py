@@ -107,7 +107,7 @@ def as_brief_html(report: Report) -> str:
         sheet="short",
         first=first,
         most=MOST_DANGERS,
-        words=words_used(said),
+        words=words_used(said, report.plan.units),
         cautions=report.cautions,
         made_by=made_by_words(report),
     )
@@ -197,7 +197,7 @@ def report_view(report: Report) -> _View:
         ],
         not_checked=foot_lines(report),
         changes=change_words(report),
-        words=words_used([*sentences, *first.get]),
+        words=words_used([*sentences, *first.get], report.plan.units),
         notes=note_views(notes.values()),
         sources=cited(report),
         cautions=report.cautions,

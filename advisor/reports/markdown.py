@@ -117,6 +117,8 @@ def _screen(first: First) -> list[str]:
         lines += [f"**{escape(first.start)}**", ""]
     if first.missed:
         lines = [f"**{escape(first.missed)}**", "", *lines]
+    if first.place:
+        lines += [escape(first.place), ""]
     if first.today:
         lines += [f"**Today:** {escape(first.today)}", ""]
     said = [("Wait", text) for text in first.not_yet]
@@ -196,7 +198,7 @@ def _foot(report: Report, head: str) -> list[str]:
 def _end(report: Report, head: str, arranged: Arranged, notes: Sequence[NoteView]) -> list[str]:
     """Words, notes, sources."""
     lines: list[str] = []
-    if words := words_used([f"{e.finding.what} {e.finding.because}" for e in arranged.entries()]):
+    if words := words_used([f"{e.finding.what} {e.finding.because}" for e in arranged.entries()], report.plan.units):
         lines += [f"{head}# Words", "", *(f"- {escape(word)}: {escape(meaning)}" for word, meaning in words), ""]
     if notes:
         lines += [f"{head}# Notes", ""]

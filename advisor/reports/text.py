@@ -49,7 +49,7 @@ def as_text(report: Report, *, colour: bool = False, shape: Shape = Shape(), get
     first = first_screen(report, get)
     if shape.brief:
         lines = screen_lines(first, shape.width, shape.lines or SCREEN)
-        lines += explained(lines, shape.width, (shape.lines or SCREEN) - len(lines))
+        lines += explained(lines, shape.width, (shape.lines or SCREEN) - len(lines), report.plan.units)
     else:
         lines = _Writer(report, shape).whole(first)
     lines = [(legible(text), style) for text, style in lines]
@@ -101,6 +101,7 @@ class _Writer(Writer):
             text_end.schedule(self)
             text_end.questions(self, self.shape.every)
             text_end.gear(self, 0 if self.shape.every else self.gear_told())
+            text_end.place(self, self.shape.every)
             text_end.foot(self, self.shape.every)
         text_end.end_notes(self, self.shown, self.shape.every)
         return self.lines
@@ -176,7 +177,7 @@ class _Writer(Writer):
         mark = "[ ] " if finding.kind in ("require", "refer") else "  ! "
         where = f" ({', '.join(entry.steps)})" if len(entry.steps) > 1 else ""
         grave = finding.rank >= _CAUTION
-        who = f"Who: {who_words(finding.who)}." if grave and finding.who else ""
+        who = f"Who: {who_words(finding.who, self.report.plan.units)}." if grave and finding.who else ""
         counted = f", counted with {entry.told_with}" if entry.told_with else ""
         number = f" [{note.number}{counted}{', presumed' if presumes(finding) else ''}]"
         self.wrap(

@@ -16,6 +16,7 @@ from advisor.reports.opened import (
     question_words,
     unheard_line,
 )
+from advisor.reports.place import place_asked, place_rows
 from advisor.reports.schedule_text import argument, report_lines
 from advisor.reports.screen import Lines
 from advisor.reports.unchecked import foot_lines
@@ -96,6 +97,17 @@ def gear(w: Writer, told: int = 0) -> None:
         w.wrap(said if label == "have" else f"{said} In amounts: advisor supplies.", f"  {label:<5}")
 
 
+def place(w: Writer, every: bool) -> None:
+    """What is known of the country, where it is another than that of the rules, and what is to be asked there."""
+    rows, asked = place_rows(w.report), place_asked(w.report)
+    if rows or asked:
+        w.title("WHERE THE HOUSE STANDS")
+    for meaning, value, source in rows:
+        w.wrap(f"{meaning}: {value}." + (f" {source}." if every else ""), "  ", "", "  ")
+    if asked:
+        w.wrap(asked, "  ")
+
+
 def foot(w: Writer, every: bool) -> None:
     """What is not judged, and the cautions."""
     report = w.report
@@ -116,7 +128,7 @@ def foot(w: Writer, every: bool) -> None:
 
 def end_notes(w: Writer, shown: Sequence[Note], beside: bool) -> None:
     """Words explained, notes, sources."""
-    if words := words_used([text for text, _ in w.lines]):
+    if words := words_used([text for text, _ in w.lines], w.report.plan.units):
         w.title("WORDS")
         for word, meaning in words:
             w.wrap(f"{word}: {meaning}.", "  ", "", "  ")

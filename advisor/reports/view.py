@@ -144,7 +144,7 @@ def finding_view(entry: Entry, report: Report, number: int = 0) -> FindingView:
         advised=finding.advised,
         charts=tuple(charts_of(finding, units)),
         ids=tuple(entry.ids),
-        who=who_words(finding.who),
+        who=who_words(finding.who, report.plan.units),
         grave=finding.rank >= _CAUTION,
         presumed=presumes(finding),
         short_numbers=tuple(short_number(n, units) for n in untold(finding, units)),
