@@ -189,7 +189,8 @@ class Doing(Rows, Amounting):
         for step in self.board.steps:
             if "in" in step.facts and "to" not in step.facts:
                 continue
-            if step.called or not (self._takes_a_thing(step.kind) or step.others):
+            fed = step.kind in self.language.feeds and "to" not in step.facts
+            if step.called or not (self._takes_a_thing(step.kind) or step.others or fed):
                 continue
             mine = step.facts.get("to")
             told = list(mine.value) if mine is not None and isinstance(mine.value, list) else []

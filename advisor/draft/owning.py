@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from advisor.draft.board import Candidate, Unsure
 from advisor.draft.clauses import Clause
 from advisor.draft.hearing import Hearing
 from advisor.draft.items import Item
@@ -51,20 +52,20 @@ class Owning(Hearing):
         if clause.denied or clause.unknown:
             return
         for begin, end in clause.cues.get("owns", ()):
-            if (
-                self.tokens[begin].text in ("bought", "ordered", "purchased", "buying")
-                or self.tokens[begin].text == "picked"
-            ):
-                for mention in mentions:
-                    thing = self.things.of(mention)
-                    if (
-                        thing is not None
-                        and thing.sort == "part"
-                        and mention.start >= end
-                        and not mention.prep
-                        and not mention.age
-                    ):
-                        self.board.put(thing, "new", "yes", self.span(begin, end))
+            words = {t.text for t in self.tokens[begin:end]}
+            bought = bool(words & {"bought", "ordered", "purchased", "buying", "picked"})
+            if not bought and "got" not in words:
+                continue
+            for mention in mentions:
+                thing = self.things.of(mention)
+                close = mention.start >= end or mention.end == begin
+                if thing is None or thing.sort != "part" or not close or mention.prep or mention.age:
+                    continue
+                if bought:
+                    self.board.put(thing, "new", "yes", self.span(begin, end))
+                elif "new" not in thing.facts:
+                    ways = tuple(Candidate("part", thing.id, "new", answer) for answer in ("yes", "no"))
+                    self.board.unsure.append(Unsure(self.span(mention.start, mention.end), ways, "is it new?"))
 
     def _heading(self, clause: Clause) -> None:
         """`Tools: a saw, a drill`, `Steps:`: words that say what the list behind them is."""
