@@ -166,7 +166,8 @@ class Hearer(Doing, Valuing, Relating, Owning):
             ):
                 item.verb = None
         things = [t for listed in self.board.things.values() for t in listed]
-        self._heading(clause)
+        if self._heading(clause):
+            return
         if self.owning and clause.lead in _LISTING:
             for item in items:
                 if item.verb is not None and item.get("tool") and self._named(item, clause):
