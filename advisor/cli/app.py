@@ -140,11 +140,17 @@ def review(
     ] = None,
     lines: Annotated[int | None, typer.Option(min=8, help="At most so many lines of text.")] = None,
     working: Annotated[bool, typer.Option("--working", help="Show how each number was worked out.")] = False,
-    output: Annotated[Path | None, typer.Option(help="Write to this file; - is the screen.")] = None,
+    output: Annotated[
+        str | None,
+        typer.Option(metavar="PATH", help="Write to this file; a folder (name/) gets a file a plan; - is the screen."),
+    ] = None,
     waivers: Annotated[
         Path | None, typer.Option(metavar="FILE", help="Accepted findings; waivers.yaml beside the plan by default.")
     ] = None,
-    today: Annotated[str | None, typer.Option(metavar="DATE", help="The day on which waivers are judged.")] = None,
+    today: Annotated[
+        str | None,
+        typer.Option(metavar="DATE", help="The day of the review: stands on each page; waivers are judged by it."),
+    ] = None,
     jobs: Annotated[int, typer.Option(min=1, max=64, help="How many plans to review at once.")] = 1,
     cluster: Annotated[
         str | None, typer.Option(metavar="ADDRESS", help="Review on a Dask cluster: its scheduler's address.")

@@ -145,6 +145,7 @@ def why(
     from advisor.review.gathered import known_names, names
     from advisor.review.reviewing import review_plan
     from advisor.review.why import as_dot, as_text, as_tree, explain
+    from advisor.rulebase.there import settle
 
     read_one, rulebase = read(plan, rules)
     report = review_plan(read_one, rulebase)
@@ -154,7 +155,7 @@ def why(
         print(f"no finding '{clip(finding)}' in this plan.{did_you_mean(finding, known)}", file=sys.stderr)
         raise typer.Exit(2)
     base = make_facts(read_one, rulebase.vocabulary)
-    trees = [explain(f, read_one, base, rulebase) for f in found]
+    trees = [explain(f, read_one, base, settle(read_one, rulebase)) for f in found]
     if form == "json":
         put(json.dumps([as_tree(t) for t in trees], ensure_ascii=False, indent=2) + "\n", None, "json")
     else:
@@ -174,6 +175,7 @@ def why_not(
     from advisor.review.opened import stands
     from advisor.review.why import Teller
     from advisor.review.whynot import Seeker
+    from advisor.rulebase.there import settle
 
     read_one, rulebase = read(plan, rules)
     found = rulebase.rule(rule)
@@ -184,6 +186,11 @@ def why_not(
     if step is not None and step not in steps:
         print(f"no step '{clip(step)}' in this plan.{did_you_mean(step, steps)}", file=sys.stderr)
         raise typer.Exit(2)
+    rulebase = settle(read_one, rulebase)
+    if (there := rulebase.rule(rule)) is None:
+        _say(f"{rule} is silent: it rests on the law of another country than the house stands in, or on its figures.")
+        return
+    found = there
     base = make_facts(read_one, rulebase.vocabulary)
     outcome = run(rulebase, base.facts)
     if rule in outcome.unchecked:

@@ -13,6 +13,7 @@ EXAMPLES: dict[str, tuple[str, ...]] = {
         "advisor review plan.yaml --brief",
         "advisor review plan.yaml --step sand-doors --working",
         "advisor review plans/ --format html --output class.html",
+        "advisor review plans/ --brief --output sheets/",
         "advisor review plan.yaml --fail-on warning --fail-on-open danger",
     ),
     "new": ("advisor new --list", 'advisor new "tile a backsplash" --output plan.yaml'),
@@ -30,6 +31,7 @@ EXAMPLES: dict[str, tuple[str, ...]] = {
     "checklist": (
         "advisor checklist plan.yaml --format html --output checklist.html",
         "advisor checklist plans/ --by trade --exercise",
+        'advisor checklist --job "tile a backsplash"',
     ),
     "supplies": ("advisor supplies plan.yaml", "advisor supplies plan.yaml --format csv --output shop.csv"),
     "serve": ("advisor serve", "advisor serve plans/ --no-browser"),
