@@ -220,6 +220,11 @@ class Relating(Hearing):
     def _crew(self) -> None:
         """Whether a helper works all the time or only comes for a lift is asked: a lift of two hangs on it."""
         crew = self.board.single("crew")
+        told = [(str(s.facts["who"].value), s.facts["who"].spans[0]) for s in self.board.steps if "who" in s.facts]
+        if told and "who" not in crew.facts:
+            others = sorted({who for who, _ in told} - {"owner"})
+            own = len(told) < len(self.board.steps) or any(who == "owner" for who, _ in told)
+            self.board.put(crew, "who", [*(["owner"] if own else []), *others], told[0][1], "inferred")
         people = crew.facts.get("people")
         by = [s for s in self.board.steps if "who" in s.facts and s.facts["who"].value in ("helper", "child")]
         if people is not None and str(people.value).isdigit() and int(str(people.value)) > 1:
