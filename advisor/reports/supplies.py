@@ -43,7 +43,7 @@ def amounts(one: Supply) -> str:
     if one.need is None:
         return "amount not known"
     if one.have is None:
-        return f"need {amount(one.need, one.unit)}; what is there is not stated"
+        return f"need {amount(one.need, one.unit)}; you did not say how much you have"
     if not one.lacking:
         return f"have {amount(one.have, one.unit)}, enough"
     if not one.have:
