@@ -3,10 +3,14 @@ PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 
-.PHONY: demo page test check format install site site-record planning displaced mutants mutants-matcher rewritings taken fuzz bench draft docs clean
+.PHONY: demo interview page test quick release check format install rule site site-record planning displaced mutants mutants-matcher rewritings taken fuzz bench draft docs clean
 
 demo: $(VENV)/.installed
 	@$(BIN)/advisor review scenarios/galley-kitchen-faulty.yaml
+
+# On a plan of your own: make interview START="tile a backsplash", or a sentence, or a plan file; without, it asks.
+interview: $(VENV)/.installed
+	@$(BIN)/advisor interview $(if $(START),"$(START)")
 
 page: $(VENV)/.page
 	@$(BIN)/advisor serve
@@ -14,12 +18,18 @@ page: $(VENV)/.page
 test: $(VENV)/.tools
 	$(BIN)/python -m pytest -n 2
 
+# What a change usually breaks, in well under a minute: no bulk, fuzz, wheel, browser, other interpreters.
+quick: $(VENV)/.tools
+	$(BIN)/python -m pytest -n 2 $(QUICK)
+
+QUICK := tests/plan tests/rulebase tests/calculators advisor/calculators tests/cli/test_help.py \
+	tests/scenarios/test_scenarios.py tests/test_house.py tests/test_errors.py
+
 check: $(VENV)/.tools
 	$(BIN)/ruff check .
 	$(BIN)/ruff format --check .
 	$(BIN)/mypy
 	$(BIN)/advisor rules lint
-	$(BIN)/python tests/rules/reading_ease.py
 
 format: $(VENV)/.tools
 	$(BIN)/ruff check --fix .
@@ -28,6 +38,10 @@ format: $(VENV)/.tools
 # The promises of what may be so on all plans: some hours.
 site: $(VENV)/.tools
 	SITE_FULL=1 $(BIN)/python -m pytest -n 2 -s tests/site
+
+# One rule from its writing to the docs: make rule ID=dry-floor-first, with RULES=DIR for a folder of your own.
+rule: $(VENV)/.tools
+	$(BIN)/python tests/rules/one_rule.py $(ID) $(RULES)
 
 mutants: $(VENV)/.tools
 	$(BIN)/python tests/rules/mutants.py $(PACKS)
@@ -69,6 +83,14 @@ docs: $(VENV)/.tools
 
 bench: $(VENV)/.tools
 	$(BIN)/python benchmarks/run
+
+# The wheel, built, installed away from the tree into an environment of its own, and the demo reviewed with it.
+release: $(VENV)/.tools
+	rm -rf build/release
+	$(BIN)/python -m pip wheel --quiet --no-deps --wheel-dir build/release .
+	$(PYTHON) -m venv build/release/venv
+	build/release/venv/bin/pip install --quiet --disable-pip-version-check -c constraints.txt build/release/*.whl
+	cd build/release && venv/bin/advisor --version && venv/bin/advisor review $(CURDIR)/scenarios/galley-kitchen-faulty.yaml --brief
 
 install: $(VENV)/.tools
 

@@ -71,6 +71,16 @@ def did_you_mean(word: str, choices: Iterable[str]) -> str:
     return f" Did you mean '{near}'?" if near else ""
 
 
+_LISTED = 24  # names that a message lists; more are found where it says
+
+
+def allowed(word: str, choices: Iterable[str], where: str = "") -> str:
+    """The nearest choice, and all that may stand there; where they are very many, `where` to look for them."""
+    known = list(choices)
+    listed = f" Expected one of: {', '.join(clip(one) for one in known)}." if 0 < len(known) <= _LISTED else ""
+    return did_you_mean(word, known) + (listed or (f" {where}" if where else ""))
+
+
 def clip(text: str, length: int = 60) -> str:
     """Text of the input shortened for a message, with control characters made visible."""
     clean = "".join(c if c.isprintable() else "�" for c in text)

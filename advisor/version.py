@@ -1,3 +1,3 @@
-"""The version of the program, the same as in pyproject.toml; a test compares them."""
+"""The version of the program: the only place where it stands; the package is built with it."""
 
 VERSION = "0.1.0"

@@ -1,4 +1,7 @@
-"""Fills the marked parts of README.md: files shown and commands run. `make docs` writes, a test compares."""
+"""Fills the marked parts of README.md and DEVELOPERS.md: files shown, commands run, tables made from the code.
+
+`make docs` writes, a test compares.
+"""
 
 from __future__ import annotations
 
@@ -9,7 +12,16 @@ import sys
 from pathlib import Path
 
 TOP = Path(__file__).parent.parent
-_PART = re.compile(r"<!-- (file|run): (.*?) -->\n.*?<!-- end -->", re.DOTALL)
+sys.path.insert(0, str(TOP))
+
+from advisor.rulebase.keys import tables  # noqa: E402
+
+_MADE = {"keys of rules": tables}
+DOCS = ("README.md", "DEVELOPERS.md")
+_PART = re.compile(r"<!-- (file|run|made): (.*?) -->\n.*?<!-- end -->", re.DOTALL)
+# How many practices wait for an answer, and how many are silent, changes with every rule that is added.
+_WAITING = re.compile(r"Not judged yet:\s+\d+\s+practices?\s+that\s+waits?\s")
+_SILENT = re.compile(r"\d+ not judged yet, \d+ silent")
 
 
 def filled(text: str) -> str:
@@ -19,7 +31,9 @@ def filled(text: str) -> str:
 
 def _fill(match: re.Match[str]) -> str:
     kind, what = match.groups()
-    if kind == "file":
+    if kind == "made":
+        body = f"\n{_MADE[what]()}\n"
+    elif kind == "file":
         body = f"```yaml\n{(TOP / what).read_text(encoding='utf-8')}```"
     else:
         environment = dict(os.environ) | {"NO_COLOR": "1", "COLUMNS": "80"}
@@ -31,6 +45,12 @@ def _fill(match: re.Match[str]) -> str:
     return f"<!-- {kind}: {what} -->\n{body}\n<!-- end -->"
 
 
+def without_counts(text: str) -> str:
+    """The text without the numbers of open and silent practices, and the line break that comes with their digits."""
+    return _SILENT.sub("others not judged yet or silent", _WAITING.sub("Not judged yet: those that wait ", text))
+
+
 if __name__ == "__main__":
-    readme = TOP / "README.md"
-    readme.write_text(filled(readme.read_text(encoding="utf-8")), encoding="utf-8")
+    for name in DOCS:
+        path = TOP / name
+        path.write_text(filled(path.read_text(encoding="utf-8")), encoding="utf-8")

@@ -21,7 +21,7 @@ from advisor.errors import InputError, Problem
 from advisor.reports.data import as_json
 
 ROOT = Path(__file__).parents[1]
-FOUNDING = sorted((ROOT / "tests/plan/founding").glob("*.yaml"))[:4]
+CORE = sorted((ROOT / "tests/plan/core").glob("*.yaml"))[:4]
 BROKEN = ROOT / "tests/plan/broken/empty.yaml"
 
 
@@ -38,7 +38,7 @@ def _texts(done: list[Done]) -> list[str]:
 
 def test_two_processes_give_what_one_gives_in_the_order_of_the_plans() -> None:
     """A broken plan in the middle costs its own report only."""
-    plans = [*FOUNDING[:2], BROKEN, *FOUNDING[2:]]
+    plans = [*CORE[:2], BROKEN, *CORE[2:]]
     one = list(review_all(plans))
     two = list(review_all(plans, pool=processes(2)))
 
@@ -90,9 +90,9 @@ def test_a_fault_of_the_program_costs_one_plan(monkeypatch: pytest.MonkeyPatch) 
 
 def test_any_executor_will_do() -> None:
     """Threads, with more plans than threads."""
-    done = list(review_all(FOUNDING, pool=lambda: ThreadPoolExecutor(2)))
+    done = list(review_all(CORE, pool=lambda: ThreadPoolExecutor(2)))
 
-    assert _texts(done) == _texts(list(review_all(FOUNDING)))
+    assert _texts(done) == _texts(list(review_all(CORE)))
     assert threading.active_count() < 10
 
 
@@ -130,7 +130,7 @@ def _seen(done: Iterable[Done]) -> list[str]:
 
 def test_a_cluster_of_two_workers_gives_what_one_process_gives(dask: Callable[..., Any]) -> None:
     """Dask's executor on two worker processes, with a broken plan in the middle."""
-    plans = [*FOUNDING[:2], BROKEN, *FOUNDING[2:]]
+    plans = [*CORE[:2], BROKEN, *CORE[2:]]
     with dask(n_workers=2) as local, cluster(local.scheduler_address) as pool:
         done = list(review_all(plans, pool=pool))
 

@@ -54,6 +54,13 @@ def test_the_installed_package_reviews_a_plan_in_another_folder(installed: Path,
     assert away.stdout == f"{installed / 'advisor' / '_rules'}\n{here}\n"
 
 
+def test_the_version_stands_in_one_place(installed: Path) -> None:
+    """The package is built with the version that the program prints."""
+    from advisor.version import VERSION
+
+    assert [p.name for p in installed.glob("*.dist-info")] == [f"prework_advisor-{VERSION}.dist-info"]
+
+
 def test_the_wheel_carries_types_and_templates(installed: Path) -> None:
     """`py.typed`, and every template of the source tree."""
     templates = {p.name for p in (TOP / "advisor" / "reports" / "templates").glob("*")}

@@ -60,9 +60,7 @@ def questions(
     if ask and plan == STANDARD_INPUT:
         raise InputError([Problem("-", 0, 0, "is standard input. Expected a file, into which --ask writes.")])
     if ask:
-        from advisor.cli.walking import walk
-
-        walk(plan, rules)
+        _walk(plan, rules)
         return
     read_one, rulebase = read(plan, rules)
     report = review_plan(read_one, rulebase)
@@ -82,6 +80,17 @@ def questions(
         _show(number, one, signals)
     if len(asked) > most:
         print(f"and {len(asked) - most} more (--all)")
+
+
+def _walk(plan: Path, rules: list[Path] | None) -> None:
+    """The interview, about all that is open and not only what is grave."""
+    from advisor.cli.revising import Written
+    from advisor.cli.walking import ask_all
+    from advisor.review.walk import Walk
+    from advisor.rulebase.base import load_rulebase
+
+    written = Written.read(plan)
+    ask_all(plan, written, Walk.begin(written.text, str(plan), load_rulebase(rules or [])))
 
 
 def _show(number: int, one: Question, signals: dict[str, str]) -> None:

@@ -173,7 +173,7 @@ class Written:
 
 def write_plan(path: Path, before: Written, after: str) -> None:
     """The copy first, then the plan; both with the mode of the plan, which may be nobody else's to read."""
-    from advisor.cli.files import write_whole
+    from advisor.writing import write_whole
 
     if not path.is_file():
         raise InputError([Problem(str(path), 0, 0, "is no file that a changed plan could be written to.")])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
 
@@ -10,6 +11,13 @@ import typer
 
 app = typer.Typer(no_args_is_help=True, help="The rules: list them, show one, check them.")
 Own = Annotated[list[Path] | None, typer.Option("--rules", metavar="DIR", help="A folder of rule packs of your own.")]
+
+
+class RulePage(StrEnum):
+    """The forms of a rule's page."""
+
+    text = "text"
+    html = "html"
 
 
 @app.command("list")
@@ -34,8 +42,12 @@ def list_rules(pack: Annotated[str | None, typer.Option(help="Only this pack.")]
 
 
 @app.command("show")
-def show_rule(rule: Annotated[str, typer.Argument(metavar="ID")], rules: Own = None) -> None:
-    """Show a rule's page: what it says, when, why and on whose word."""
+def show_rule(
+    rule: Annotated[str, typer.Argument(metavar="ID")],
+    rules: Own = None,
+    form: Annotated[RulePage, typer.Option("--format", help="text or html.")] = RulePage.text,
+) -> None:
+    """Show a rule's page: what it says, when, why, on whose word, and what it reads."""
     from advisor.errors import clip, did_you_mean
     from advisor.review.gathered import groups
     from advisor.rulebase.base import load_rulebase
@@ -54,22 +66,34 @@ def show_rule(rule: Annotated[str, typer.Argument(metavar="ID")], rules: Own = N
             file=sys.stderr,
         )
         raise typer.Exit(2)
-    sys.stdout.write(page(found, base))
+    if form is RulePage.text:
+        sys.stdout.write(page(found, base))
+        return
+    from advisor.reports.rule_html import as_rule_html
+
+    sys.stdout.write(as_rule_html(found, base))
 
 
 @app.command("lint")
 def lint_rules(rules: Own = None) -> None:
     """Check the rules as writing; status 1 where something is to be mended."""
+    from advisor.review.gathered import groups
     from advisor.rulebase.base import load_rulebase
     from advisor.rulebase.lint import lint, row_problems
+    from advisor.rulebase.reading import grader, hard_beside
     from advisor.tables import rules_folder
 
-    base = load_rulebase(rules or [])
-    problems = lint(base, rules_folder() / "lint-exceptions.yaml")
+    base, grade = load_rulebase(rules or []), grader()
+    problems = lint(base, grade=grade)
     if not rules:
         problems += row_problems(base, rules_folder() / "coverage.yaml")
+    if grade:
+        lists = [(g.id, g.says.replace("{{ list }}", "; ".join(g.items.values()))) for g in groups().values()]
+        problems += hard_beside(base, grade, [*lists, *((g.id, g.because) for g in groups().values())])
     for problem in problems:
         print(problem)
+    if grade is None:
+        print("The school grade of the texts was not looked at: that takes textstat ('pip install textstat').")
     print(f"{len(base.rules)} rules, {len(problems)} to mend.")
     raise typer.Exit(int(bool(problems)))
 
@@ -108,3 +132,54 @@ def coverage(
         print("\n".join(textwrap.wrap(row["text"], 80, initial_indent="  ", subsequent_indent="  ")))
         names = ", ".join(sorted(served.get(row["id"], []))) or f"no rule: {row.get('without', 'NOT SERVED')}"
         print("\n".join(textwrap.wrap(names, 80, initial_indent="    -> ", subsequent_indent="       ")))
+
+
+@app.command("kinds")
+def kinds(name: Annotated[str, typer.Argument(metavar="[NAME]")] = "", rules: Own = None) -> None:
+    """Look up the kinds of fact that rules deduce: fields, meaning, which rules bring and which read them."""
+    from advisor.cli.outlet import show
+    from advisor.errors import clip, did_you_mean
+    from advisor.rulebase.base import load_rulebase
+    from advisor.rulebase.looked_up import at_length, deduced_kinds, in_short
+
+    found = deduced_kinds(load_rulebase(rules or []))
+    one = next((one for one in found if one.kind.name == name), None)
+    if name and one is None:
+        near = did_you_mean(name, [one.kind.name for one in found])
+        print(f"no deduced kind is named '{clip(name)}'.{near} 'advisor rules kinds' lists all.", file=sys.stderr)
+        raise typer.Exit(2)
+    show(at_length(one) if one else in_short(found))
+
+
+@app.command("new")
+def new(
+    pack: Annotated[
+        str, typer.Argument(metavar="PACK", help="A pack, such as 'tiling', or a file of it: 'tiling/joints'.")
+    ],
+    rule: Annotated[str, typer.Argument(metavar="ID", help="The new rule's name, such as 'dry-floor-first'.")],
+    do: Annotated[str, typer.Option("--do", help="The act that it begins with: 'advisor vocabulary action'.")] = "",
+    to: Annotated[str, typer.Option("--to", help="The kind of part: 'advisor vocabulary part_kind'.")] = "",
+    own: Annotated[
+        Path | None, typer.Option("--rules", metavar="DIR", help="A folder of your own, made if needed.")
+    ] = None,
+) -> None:
+    """Begin a rule: a rule that works, four cases that hold, a coverage row; what is left says TO WRITE."""
+    from advisor.cli.outlet import show
+    from advisor.errors import InputError, Problem
+    from advisor.rulebase.base import load_rulebase
+    from advisor.rulebase.skeleton import new_rule
+    from advisor.writing import write_whole
+
+    there = own is not None and (any(own.glob("*.yaml")) or any((own / "packs").glob("**/*.yaml")))
+    written = new_rule(pack, rule, load_rulebase([own] if own and there else []), own, do, to)
+    for path, text in written:
+        try:
+            path.parent.mkdir(parents=True, exist_ok=True)
+        except OSError as error:
+            raise InputError([Problem(str(path.parent), 0, 0, f"cannot be made: {error.strerror}.")]) from error
+        write_whole(path, text)
+        show(f"Written: {path}\n")
+    rules, option = (f" RULES={own}", f" --rules {own}") if own else ("", "")
+    show("Now write what says TO WRITE, and change the conditions, the cases and the harm. Then:\n")
+    show(f"  make rule ID={rule}{rules}         in the project's tree: writing, cases, mutants, docs\n")
+    show(f"  advisor rules lint{option}         the writing alone\n")

@@ -37,6 +37,11 @@ class Thing:
     kept: bool = False  # a room in which only something is kept
     bare: bool = False  # a step whose words name no part
     moved: bool = False  # a step told as moving: `traps on`
+    others: list[str] = field(default_factory=list)  # of a step: what else it may be done to
+    removed: bool = False  # taken off or out by the last step done to it
+    gone: bool = False  # taken off for good: old carpet, wallpaper
+    born: int = 0  # the token at which it was first spoken of
+    covered: bool = False  # kept clean while something else is worked on
     called: bool = False  # introduced with a name: nothing is inferred of it
 
     @property
@@ -85,6 +90,7 @@ class Board:
     )  # sort, id, attribute left unknown on purpose
     focus: list[Thing] = field(default_factory=list)  # what is talked about, the latest first
     room: Thing | None = None
+    purpose: list[str] = field(default_factory=list)  # what the whole work is done to
     last_to: list[str] = field(default_factory=list)
     last_at: int = 0  # the token of the verb that set it
 

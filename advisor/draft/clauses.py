@@ -4,136 +4,20 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from advisor.draft.anew import Anew
 from advisor.draft.items import Item
 from advisor.draft.language import Language
 from advisor.draft.tokens import Token
+from advisor.draft.turns import turns
 
 LONGEST = 120  # tokens of a sentence: longer ones are heard in pieces, or time would grow with their square
 _CUES = (
-    "unknown", "negation", "question", "condition", "hedge", "past", "goal", "future", "have past", "before it",
+    "unknown", "negation", "question", "condition", "if", "hedge", "past", "goal", "future", "have past", "before it",
     "first", "after it", "second thought", "owns", "not owned", "wearing", "instead",
 )  # fmt: skip
-LONG = 40  # tokens between stops from which on a text is taken to be typed without any
-OPENER = "anew"  # the lead of a clause that begins with who does it, in a text without stops
-_OPENERS = frozenset(
-    [
-        "i",
-        "we",
-        "im",
-        "ive",
-        "weve",
-        "ill",
-        "id",
-        "theres",
-        "hes",
-        "shes",
-        "theyre",
-        "they",
-        "he",
-        "she",
-        "its",
-        "also",
-        "anyway",
-        "first",
-        "next",
-        "after",
-    ]
-)
-_BINDING = frozenset(
-    [
-        "that",
-        "which",
-        "who",
-        "what",
-        "where",
-        "when",
-        "how",
-        "why",
-        "if",
-        "whether",
-        "because",
-        "cause",
-        "so",
-        "and",
-        "or",
-        "but",
-        "than",
-        "as",
-        "while",
-        "until",
-        "once",
-        "before",
-        "after",
-        "think",
-        "guess",
-        "know",
-        "hope",
-        "said",
-        "says",
-        "sure",
-        "like",
-        "the",
-        "a",
-        "an",
-        "my",
-        "our",
-        "is",
-        "are",
-        "was",
-        "not",
-        "dont",
-        "will",
-        "thing",
-        "stuff",
-        "all",
-    ]
-)
+LONG = 22  # tokens between stops from which on somebody may begin anew without one
+OPENER = "anew"  # the lead of a clause that begins so
 _ENDS = frozenset({".", "!", "?", ";"})
-_COPULAS = frozenset(
-    [
-        "is",
-        "are",
-        "was",
-        "were",
-        "has",
-        "have",
-        "had",
-        "need",
-        "needs",
-        "goes",
-        "go",
-        "get",
-        "gets",
-        "theres",
-        "its",
-        "theyre",
-        "got",
-        "will",
-        "should",
-    ]
-)
-_ASKING = frozenset(
-    [
-        "do",
-        "does",
-        "is",
-        "are",
-        "can",
-        "could",
-        "should",
-        "how",
-        "what",
-        "which",
-        "where",
-        "when",
-        "will",
-        "would",
-        "any",
-        "am",
-        "who",
-        "why",
-    ]
-)
 
 
 @dataclass(slots=True)
@@ -161,6 +45,8 @@ def sentences(tokens: list[Token]) -> list[tuple[int, int, bool]]:
         if place - start >= LONGEST:
             found.append((start, place, False))
             start = place
+        if token.text == "?" and place + 1 < len(tokens) and tokens[place + 1].text == ")":
+            continue  # `(rust?)` asks only that
         if token.sort == "break" or token.text in _ENDS:
             if place > start:
                 found.append((start, place, token.text == "?"))
@@ -170,16 +56,18 @@ def sentences(tokens: list[Token]) -> list[tuple[int, int, bool]]:
     return found
 
 
-def clauses(tokens: list[Token], start: int, stop: int, items: list[Item], language: Language) -> list[Clause]:
+def clauses(
+    tokens: list[Token], start: int, stop: int, items: list[Item], language: Language, again: set[int]
+) -> list[Clause]:
     """The clauses of a sentence: at commas, joining words, and at `and` where doing words stand on both sides."""
     verbs = {item.start for item in items if item.verb is not None}
-    marks = sum(tokens[p].sort == "mark" for p in range(start, stop))
-    runs_on = stop - start >= LONG and marks * 25 < stop - start
+    runs_on = stop - start >= LONG
+    anew = Anew(tokens, items, language, stop, again)
     inside = {place for item in items for place in range(item.start + 1, item.end)}
     cuts: list[tuple[int, int, str]] = []
     for place in range(start, stop):
         word = tokens[place].text
-        if place in inside:
+        if place in inside or place in again:
             continue
         if word in (",", "(", ")", "–", "—", ":", "-") and tokens[place].sort == "mark":
             cuts.append((place, place + 1, word))
@@ -192,7 +80,7 @@ def clauses(tokens: list[Token], start: int, stop: int, items: list[Item], langu
             cuts.append((place, place, "instead"))
         elif language.has("clause starts", word) and place > start:
             cuts.append((place, place + 1, word))
-        elif runs_on and _opens(tokens, verbs, cuts[-1][1] if cuts else start, place, language):
+        elif runs_on and anew.begins(cuts[-1][1] if cuts else start, place):
             cuts.append((place, place, OPENER))
         elif word == "then" and place > start:
             cuts.append((place, place, "then"))
@@ -201,8 +89,9 @@ def clauses(tokens: list[Token], start: int, stop: int, items: list[Item], langu
         ):
             first = cuts[-1][1] if cuts else start
             if word in ("and", "or"):
-                if _does(tokens, verbs, first, place) and _does(
-                    tokens, verbs, place + 1, _next(tokens, place + 1, stop), True
+                if _unknown_at(tokens, place + 1, language) or (
+                    _does(tokens, verbs, first, place)
+                    and _does(tokens, verbs, place + 1, _next(tokens, place + 1, stop), True)
                 ):
                     cuts.append((place, place + 1, word))
             elif any(p in verbs for p in range(first, place)) and (
@@ -219,14 +108,13 @@ def clauses(tokens: list[Token], start: int, stop: int, items: list[Item], langu
     return found
 
 
-def _opens(tokens: list[Token], verbs: set[int], first: int, place: int, language: Language) -> bool:
-    """Whether somebody who types without stops begins anew: `… is old we take it out i have a saw`."""
-    follows = tokens[place + 1].text if place + 1 < len(tokens) else ""
-    person = tokens[place].text in ("my", "our") and language.has("people", follows)
-    if not (person or tokens[place].text in _OPENERS) or place - first < 4 or not _does(tokens, verbs, first, place):
-        return False
-    before = tokens[place - 1].text
-    return before not in _BINDING and not language.has("prepositions", before)
+def _unknown_at(tokens: list[Token], place: int, language: Language) -> bool:
+    """Whether what follows says that something is not known: `… and i dont know if it holds`."""
+    return any(
+        tuple(t.text for t in tokens[begin : begin + length]) in language.words["unknown"]
+        for begin in (place, place + 1)
+        for length in (2, 3, 4)
+    )
 
 
 def _next(tokens: list[Token], place: int, stop: int) -> int:
@@ -235,7 +123,7 @@ def _next(tokens: list[Token], place: int, stop: int) -> int:
 
 def _does(tokens: list[Token], verbs: set[int], start: int, stop: int, near: bool = False) -> bool:
     reach = min(stop, start + 8) if near else stop
-    return any(p in verbs or tokens[p].text in _COPULAS for p in range(start, reach))
+    return any(p in verbs or tokens[p].text in turns("copulas") for p in range(start, reach))
 
 
 def scope(clause: Clause, tokens: list[Token], language: Language, question: bool, said: set[int]) -> None:
@@ -245,7 +133,9 @@ def scope(clause: Clause, tokens: list[Token], language: Language, question: boo
         if group == "owns":
             places = [p for p in places if p[1] >= clause.stop or tokens[p[1]].text != "to"]
             places = [p for p in places if _somebody_has(tokens, p[0], clause, language)]
-        if group in ("negation", "hedge"):
+        if group == "negation":
+            places = [p for p in places if not _only_says_no(tokens, p[0], clause)]
+        if group in ("negation", "hedge", "not owned"):
             places = [p for p in places if p[0] not in said]
         if places:
             clause.cues[group] = places
@@ -256,9 +146,18 @@ def scope(clause: Clause, tokens: list[Token], language: Language, question: boo
         clause.denied_from = cues["negation"][0][0]
     clause.hedged = "hedge" in cues
     clause.asked = "question" in cues or question
-    clause.conditional = "condition" in cues and not clause.unknown
+    clause.conditional = ("condition" in cues or "if" in cues) and not clause.unknown
     clause.goal = "goal" in cues
     clause.over = "past" in cues
+
+
+def _only_says_no(tokens: list[Token], place: int, clause: Clause) -> bool:
+    """`no, the wall gets painted`, `no i want to paint it`: an answer, which denies nothing of what follows."""
+    if tokens[place].text not in ("no", "not") or place != clause.start:
+        return False
+    if place + 1 == clause.stop:
+        return True
+    return tokens[place + 1].text in turns("after no") and tokens[place].text == "no"
 
 
 def _somebody_has(tokens: list[Token], place: int, clause: Clause, language: Language) -> bool:
@@ -287,6 +186,6 @@ def asked_from(tokens: list[Token], listed: list[Clause], language: Language) ->
     """Of a sentence that ends with a question mark, the number of the first clause that asks."""
     for number, clause in enumerate(listed):
         first = tokens[clause.start].text
-        if first in _ASKING or find(tokens, clause.start, clause.stop, language.words["question"]):
+        if first in turns("asking") or find(tokens, clause.start, clause.stop, language.words["question"]):
             return number
-    return 0
+    return max(0, len(listed) - 1)

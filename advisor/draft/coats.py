@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from advisor.draft.board import Span, Thing
+from advisor.draft.board import Candidate, Span, Thing, Unsure
 from advisor.draft.clauses import Clause
 from advisor.draft.items import Item, Match
 from advisor.draft.mentions import Mention
@@ -27,11 +27,16 @@ class Coats:
     def take(self, group: list[Match]) -> bool:
         """Whether a saying told coats, which are then a step's: of the verb before it, or of one that they make."""
         match = next((m for m in group if (m.saying.sort, m.saying.attribute) == ("step", "coats")), None)
-        if match is None or match.value is None or match.value.amount is None or match.value.amount.sort != "number":
+        if (
+            match is None
+            or match.value is None
+            or match.value.amount is None
+            or match.value.amount.sort not in ("number", "range")
+        ):
             return False
         span = self.hearer.span(match.start, match.end)
         product = self._product(match.end)
-        action = self._action(product)
+        action = self._action(product) or self._after_primer(match)
         step = self._step(match.start, action, product)
         if step is None and action:
             step = self._put_on(match.start, action) or self._make(action, span, self._on(match.end))
@@ -39,7 +44,11 @@ class Coats:
             return False
         if product is not None and (used := step.facts.get("using")) is not None and product.id not in used.value:
             step = self._make(action or step.kind, span) or step
-        self.board.put(step, "coats", match.value.amount.text, span, "hedged" if self.clause.hedged else "")
+        if match.value.amount.sort == "range":
+            ways = tuple(Candidate("step", step.id, "coats", part.text) for part in match.value.amount.parts)
+            self.board.unsure.append(Unsure(span, ways, "how many?"))
+        else:
+            self.board.put(step, "coats", match.value.amount.text, span, "hedged" if self.clause.hedged else "")
         if product is not None:
             for _, other in self.steps:
                 used = other.facts.get("using")
@@ -77,6 +86,7 @@ class Coats:
                 step.kind in self.coating
                 and "coats" not in step.facts
                 and (not action or self._alike(step.kind, action))
+                and not (step.goal and action and step.kind != action)
             ):
                 used = step.facts.get("using")
                 if product is None or used is None or product.id in used.value:
@@ -87,6 +97,21 @@ class Coats:
                     return step
         return None
 
+    def _after_primer(self, match: Match) -> str:
+        """`prime, 2 coats white`: coats of a color behind a primer are paint."""
+        last = self.board.steps[-1] if self.board.steps else None
+        behind = self.hearer.tokens[match.end : match.end + 3]
+        if last is None or last.kind != "prime" or any(item.start < match.start for item, _ in self.steps):
+            return ""
+        words = [t.text for t in behind]
+        told = any(self.language.has("colors", w) for w in words) or any(
+            (phrase := self.hearer.lexicon.at(self.hearer.tokens, match.end + n, match.end + n + 1)) is not None
+            and any(s.of == "sheen" for s in phrase[1])
+            for n, w in enumerate(words[:2])
+            if match.end + n < len(self.hearer.tokens)
+        )
+        return "paint" if told else ""
+
     def _alike(self, one: str, other: str) -> bool:
         taxonomy = self.board.vocabulary.taxonomies["action"]
         return one == other or one in taxonomy.above(other) or other in taxonomy.above(one)
@@ -96,9 +121,9 @@ class Coats:
         for item, step in reversed(self.steps):
             if item.start < start and step.kind in ("install", "fasten", "add", "use", "lay floor") and step.bare:
                 step.facts["do"].value = action
-                to = self.hearer.things.inherited()
+                to, step.others = self.hearer.things.inherited(action)
                 if to:
-                    self.board.put(step, "to", to, step.facts["do"].spans[0])
+                    self.board.put(step, "to", to, step.facts["do"].spans[0], "inferred", over=True)
                 return step
         return None
 
@@ -127,9 +152,11 @@ class Coats:
         if step is not None:
             frames = self.hearer.frames
             frames.order(self.clause, step)
-            to = on or self.hearer.things.inherited()
+            to = on
+            if not to:
+                to, step.others = self.hearer.things.inherited(action)
             if to:
-                self.board.put(step, "to", to, span)
+                self.board.put(step, "to", to, span, "" if on else "inferred")
             self.made.append(step)
         return step
 
@@ -182,9 +209,11 @@ class Coats:
                 continue
             for place in range(item.end, min(self.clause.stop, item.end + 6)):
                 inside = any(m.start <= place < m.end for m in self.mentions)
-                if not inside and self.language.has("colors", tokens[place].text):
-                    span = self.hearer.span(place, place + 1)
+                two = tuple(t.text for t in tokens[place : place + 2])
+                end = place + (2 if two in self.language.words["colors"] else 1)
+                if not inside and (end > place + 1 or self.language.has("colors", tokens[place].text)):
+                    span = self.hearer.span(place, end)
                     product = self.implied(step, span)
                     if product is not None:
-                        self.board.put(product, "color", tokens[place].text, span)
+                        self.board.put(product, "color", " ".join(two[: end - place]), span)
                     break

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 import re
 
+from advisor.draft.amounting import Amounting
 from advisor.draft.board import MOST_CANDIDATES, Candidate, Span, Thing, Unsure
 from advisor.draft.clauses import Clause
-from advisor.draft.coats import Coats
-from advisor.draft.hearing import Hearing
 from advisor.draft.items import Item
 from advisor.draft.mentions import Mention
+from advisor.draft.rows import Rows
 from advisor.draft.tokens import folded
 
 
-class Doing(Hearing):
+class Doing(Rows, Amounting):
     """Hears what is done."""
 
     def _steps(
@@ -29,14 +29,18 @@ class Doing(Hearing):
             if clause.unknown or (clause.denied and item.start >= clause.denied_from):
                 self.board.heard.append((span, "not to be done" if clause.denied else "unknown"))
                 continue
+            self.things.others = []
             to, held = self.things.objects(
                 clause,
                 item,
                 mentions,
                 start,
                 stop,
-                passive=self.frames.passive(item, clause) or not self._follows(mentions, item, stop),
+                passive=self.frames.passive(item, clause)
+                or (number == 0 and not self._follows(mentions, item, stop)),
             )
+            if not to and self._all_of_it(item):
+                to = self.things.main()
             if not to and item.verb is not None and item.verb.name == "locate studs":
                 to = self.things.walls()
             bare = not to
@@ -49,7 +53,10 @@ class Doing(Hearing):
                 and not self._unknown_object(item, stop, mentions)
                 and not (self.frames.hangs(clause) and self.frames.told(item))
             ):
-                to, inherited = self.things.inherited(), True
+                to, self.things.others = self.things.inherited(item.verb.name if item.verb else "", item.start)
+                inherited = True
+            if not self._with_its_thing(item, to, held):
+                continue
             over = self.frames.is_over(clause, item)
             if over and self.tokens[clause.stop - 1].text == "before":
                 self.board.heard.append((span, "done before: no work of this job"))
@@ -58,13 +65,19 @@ class Doing(Hearing):
             if step is None:
                 continue
             step.bare = bare
+            step.others = [*self.things.others, *(one for one in step.others if one not in self.things.others)]
+            if inherited and to and "to" in step.facts and step.facts["to"].value == to:
+                step.facts["to"].note = "inferred"
             step.moved = item.verb is not None and item.verb.of == "moved"
             made.append((item, step))
-            self.board.talk_of(step)
+            self._take_away(step, to)
             for earlier, one in self.waiting if not bare else []:
-                if one in self.board.steps and not one.drop:
+                fits = all(
+                    (t := self.board.named(own)) and self.things.likely.score(one.kind, t.kind) >= 0 for own in to
+                )
+                if one in self.board.steps and not one.drop and fits:
                     self.board.put(one, "to", to, self.span(earlier.start, earlier.end), over=True)
-            if (bare and item.end == stop) or inherited:
+            if ((bare and item.end == stop) and "to" not in step.facts) or inherited:
                 self.waiting.append((item, step))
             elif not bare:
                 self.waiting = []
@@ -74,6 +87,8 @@ class Doing(Hearing):
             passing = kept_clean or (self.board.last_to and (over or self.things.only_accessories(to)))
             if kept_clean:  # `cover the floor, then scrape it`: not the floor
                 covered = [t for t in self.board.focus if t.id in to]
+                for thing in covered:
+                    thing.covered = True
                 self.board.focus = [*(t for t in self.board.focus if t.id not in to), *covered]
             if to and not passing:
                 self.board.last_to = to
@@ -82,7 +97,14 @@ class Doing(Hearing):
             self._besides(step, item, span)
             self._grit_behind(step, item, items)
             self.things.embedded(step, item, self.span)
+        if made:
+            self.row_end = clause.stop
         return made
+
+    def _all_of_it(self, item: Item) -> bool:
+        """`stain the whole thing`, `vacuum all of it`: what the text is about."""
+        words = tuple(t.text for t in self.tokens[item.end : item.end + 3])
+        return words in (("the", "whole", "thing"), ("all", "of", "it")) or words[:2] == ("it", "all")
 
     def _unheard_of(self, place: int) -> bool:
         """Whether a word is none that is known."""
@@ -90,61 +112,6 @@ class Doing(Hearing):
         known = any((token.text,) in group for group in self.language.words.values())
         phrase = self.lexicon.at(self.tokens, place, len(self.tokens))
         return token.sort == "word" and not known and phrase is None and token.text not in self.lexicon.sayings
-
-    def _goes_on(self, clause: Clause, items: list[Item], mentions: list[Mention]) -> bool:
-        """`disconnect the hose, the supply line and the wires`: things alone behind a verb's things go on with them."""
-        last, parts = self.frames.last, [m for m in mentions if m.sense.role == "part" and not m.prep]
-        if last is None or last not in self.frames.sentence or last.bare or len(parts) != len(mentions) or not parts:
-            return False
-        inside = {p for m in mentions for p in range(m.start, m.end)}
-        others = [p for p in range(clause.start, clause.stop) if p not in inside]
-        joined = (
-            clause.lead in (",", "and")
-            and clause.start - self.row_end <= 1
-            and not clause.denied
-            and not clause.unknown
-        )
-        if not joined or any(self.tokens[p].text not in ("and", "the", "a", "my", "our", "or") for p in others):
-            return False
-        found = [thing for m in parts if (thing := self.things.of(m)) is not None]
-        for mention, thing in zip(parts, found, strict=False):
-            self.board.put(last, "to", [thing.id], self.span(mention.start, mention.end))
-            self.things.modify(mention, thing, self.attacher, clause, self.span)
-        self.row_end = clause.stop
-        return True
-
-    def _without_verb(self, clause: Clause, items: list[Item], mentions: list[Mention]) -> bool:
-        """A step that no verb tells: `before that a primer`; `the carpet comes up, then the tack strips`."""
-        ordered = clause.lead == "then" or bool({"before it", "after it"} & set(clause.cues))
-        plain = not (clause.denied or clause.unknown or clause.over or "owns" in clause.cues)
-        if not ordered or not plain or not mentions or any(m.prep for m in mentions):
-            return False
-        roles = {m.sense.role for m in mentions}
-        inside = {p for m in mentions for p in range(m.start, m.end)}
-        cued = {p for places in clause.cues.values() for place in places for p in range(*place)}
-        others = [p for p in range(clause.start, clause.stop) if p not in inside | cued]
-        if any(not self.language.has("little", self.tokens[p].text) for p in others):
-            return False
-        if any(self.tokens[p].text in ("is", "are", "has", "have", "was", "were", "its") for p in others):
-            return False
-        found = [(m, thing) for m in mentions if (thing := self.things.of(m)) is not None]
-        last = self.frames.last
-        if roles == {"product"} and len(found) == 1:
-            mention, product = found[0]
-            self.things.modify(mention, product, self.attacher, clause, self.span)
-            span = self.span(mention.start, mention.end)
-            return Coats(self, clause, mentions, []).of_product(product, span) is not None
-        if roles != {"part"} or last is None or last not in self.frames.sentence or not found or last.goal:
-            return False
-        step = self.board.add("step", last.kind, last.kind, self.span(clause.start, clause.stop), attribute="do")
-        if step is None:
-            return False
-        self.frames.order(clause, step)
-        for mention, thing in found:
-            self.board.put(step, "to", [thing.id], self.span(mention.start, mention.end))
-            self.things.modify(mention, thing, self.attacher, clause, self.span)
-        self.board.last_to = [thing.id for _, thing in found]
-        return True
 
     def _unknown_object(self, item: Item, stop: int, mentions: list[Mention]) -> bool:
         """`put up a fan rated box`: what it is done to is said, in words that are not understood."""
@@ -199,7 +166,8 @@ class Doing(Hearing):
         """`36 grit, then 60, then 100`: numbers alone behind a grit go on with it; the finest counts."""
         step = self.board.steps[-1] if self.board.steps else None
         numbers = [i for i in items if i.amount is not None and i.amount.sort == "number" and not i.amount.unit]
-        alone = numbers and len(numbers) == len(items) and clause.lead in (",", "and", "then", "or")
+        named = [i for i in items if i.get("attr") and self.tokens[i.start].text == "grit"]
+        alone = numbers and len(numbers) + len(named) == len(items) and clause.lead in (",", "and", "then", "or")
         if not alone or step is None or "grit" not in step.facts or self.frames.last is not step:
             return False
         first = step.facts.get("grits") or step.facts["grit"]
@@ -225,14 +193,25 @@ class Doing(Hearing):
         return any(item.end <= m.start < stop and m.sense.role == "part" for m in mentions)
 
     def offer_things(self) -> None:
-        """A step whose thing is not told: the parts that were spoken of last before it are offered."""
+        """A step whose thing is not told, or only follows: the things that it may be done to are offered."""
         for step in self.board.steps:
-            if "to" in step.facts or "in" in step.facts or step.called or not self._takes_a_thing(step.kind):
+            if "in" in step.facts and "to" not in step.facts:
                 continue
-            parts = sorted(self.board.things["part"], key=lambda t: (t.place > step.place, -t.place))
-            ways = tuple(Candidate("step", step.id, "to", part.id) for part in parts[:MOST_CANDIDATES])
+            fed = step.kind in self.language.feeds and "to" not in step.facts
+            if step.called or not (self._takes_a_thing(step.kind) or step.others or fed):
+                continue
+            mine = step.facts.get("to")
+            told = list(mine.value) if mine is not None and isinstance(mine.value, list) else []
+            listed = [own for own in step.others if own not in told and self.board.named(own) is not None]
+            if not told and not listed:
+                parts = sorted(
+                    self.board.things["part"],
+                    key=lambda t: (-self.things.likely.score(step.kind, t.kind), t.place > step.place, -t.place),
+                )
+                listed = [part.id for part in parts]
+            ways = tuple(Candidate("step", step.id, "to", own) for own in listed[:MOST_CANDIDATES])
             if ways:
-                self.board.unsure.append(Unsure(step.facts["do"].spans[0], ways, "done to what?"))
+                self.board.unsure.append(Unsure(step.facts["do"].spans[0], ways, "or to?" if told else "done to what?"))
 
     def _inherits(self, item: Item) -> bool:
         """Whether what is done to nothing named is done to what was worked on before."""

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from advisor.draft.again import said_anew
 from advisor.draft.items import Item, Match, fits
 from advisor.draft.language import VALUE, Saying
 from advisor.draft.lexicon import MAX_GAP, Lexicon, Sense
 from advisor.draft.tokens import Token
 from advisor.draft.verbs import Verbs
 
+_SIZES = frozenset({"wide", "deep", "high", "tall", "long", "thick"})
 _SLIP_LEAST, _SLIP_LONG = 5, 9
 MOST_SLIPS = 60  # words of a text that are looked up as slips: each costs some time
 
@@ -18,6 +20,7 @@ class Finder(Verbs):
     def __init__(self, lexicon: Lexicon, tokens: list[Token]) -> None:
         super().__init__(lexicon, tokens)
         self.slips = 0
+        self.again: set[int] = set()  # words that take something back that was said anew
         self._words: list[str] | None = None
 
     def items(self, start: int, stop: int) -> list[Item]:
@@ -32,17 +35,33 @@ class Finder(Verbs):
             taken.update(item.also)
             found.append(item)
             place = item.end
+        self._same_unit(found, stop)
         for number, item in enumerate(found):
             self._take_for_verb(found, number, start, stop)
             if item.verb is None:
                 item.senses = tuple(s for s in item.senses if s.role != "action")
-        return [item for item in found if item.senses or item.amount or item.name]
+        found, places = said_anew(self.tokens, [i for i in found if i.senses or i.amount or i.name], self.language)
+        self.again |= places
+        return found
+
+    def _same_unit(self, found: list[Item], stop: int) -> None:
+        """`24 inches wide, 34 high`: a number before a word of size has the unit of the measure before it."""
+        unit = ""
+        for item in found:
+            amount = item.amount
+            if amount is None:
+                continue
+            if amount.unit and "length" in amount.dimensions:
+                unit = amount.unit
+            elif not amount.unit and amount.sort == "number" and item.end < stop:
+                sized = unit and self.tokens[item.end].text in _SIZES
+                item.amount = self.language.measures.with_unit(amount, unit) if sized else amount
 
     def _item(self, place: int, stop: int) -> Item | None:
         token = self.tokens[place]
         if token.sort == "name":
             return Item(place, place + 1, name=token.text)
-        if token.sort in ("mark", "break") and token.text != "$":
+        if token.sort in ("mark", "break") and token.text != "$" and "/" not in token.text[1:]:
             return None
         amount = self.language.measures.amount(self.tokens[:stop], place) if self._may_measure(place) else None
         phrase = self.lexicon.at(self.tokens, place, stop)
@@ -50,10 +69,21 @@ class Finder(Verbs):
             gap = self._gap(place, stop)
             if gap and phrase[0] == place + 1:
                 return gap
+            if phrase[0] > place + 1 and self._only_third(phrase[1]) and self._named_before(place):
+                short = self.lexicon.at(self.tokens, place, place + 1)
+                phrase = short or phrase  # `take the old switches out`
             return Item(place, phrase[0], phrase[1])
         if amount is not None:
             return Item(place, amount.end, amount=amount)
         return self._gap(place, stop) or self._slip(place, stop)
+
+    @staticmethod
+    def _only_third(senses: tuple[Sense, ...]) -> bool:
+        return all(s.role == "action" and s.of == "third" for s in senses)
+
+    def _named_before(self, place: int) -> bool:
+        word = self.tokens[place - 1].text if place else ""
+        return self.language.has("articles", word) or self.language.has("adjectives", word)
 
     def _may_measure(self, place: int) -> bool:
         token = self.tokens[place]
@@ -113,7 +143,7 @@ class Finder(Verbs):
         near = [one for one in near if one[0][0] == word[0] or sorted(one[0]) == sorted(word)]
         if not near or (len(near) > 1 and near[0][1] == near[1][1]):
             return None
-        meant = Token(near[0][0], token.start, token.end, "word", tight=token.tight)
+        meant = Token(near[0][0], token.start, token.end, "word", tight=token.tight, capital=token.capital)
         phrase = self.lexicon.at([*self.tokens[:place], meant, *self.tokens[place + 1 :]], place, stop)
         if phrase is None:
             return None

@@ -13,9 +13,6 @@ from advisor.draft.tokens import Token
 
 _JOINTS = frozenset({"before", "after", "once", "when", "until", "while"})
 _BE = frozenset(["be", "get", "gets", "getting", "is", "are", "was", "were", "been", "got", "being"])
-_TOGETHER = {
-    "replace": {"remove", "install", "connect", "reinstall", "disconnect"}
-}  # a purpose and the steps that it is made of
 
 
 class Frames:
@@ -82,7 +79,7 @@ class Frames:
             how == "past"
             and be
             and not self.hangs(clause)
-            and "future" not in clause.cues
+            and not any(place[0] < item.start for place in clause.cues.get("future", ()))
             and (coated or "past" not in clause.cues)
         )
 
@@ -109,6 +106,8 @@ class Frames:
         action = item.verb.name if item.verb else ""
         early = self.hangs(clause) and first
         known = self._told(action, to, early or bare)
+        if known is not None and known.kind != action and not early:
+            known = None  # to remove is a part of what was to be replaced, not the purpose told again
         if known is not None and (early or known.goal or (clause.start, item.start) == (known.place, known.place)):
             known.facts["do"].spans.append(span)
             if known.goal and not early:
@@ -131,6 +130,8 @@ class Frames:
         begins = begins or (action == "replace" and len(self.board.steps) == 1)
         step.goal = (clause.goal or begins) and len(self.board.steps) <= 2
         step.place = item.start
+        if step.goal and to and not self.board.purpose:
+            self.board.purpose = list(to)
         self._order(clause, step, early)
         self.last = step
         self.sentence.append(step)
@@ -184,6 +185,10 @@ class Frames:
             self._move(step, self.before)
             return
         first = clause.cues.get("first", [])
+        if self._makes_safe(step) and step in steps[1:] and (first or self.tokens[clause.stop - 1].text == "before"):
+            steps.remove(step)  # `breaker off first!`, told last
+            steps.insert(0, step)
+            return
         late_first = bool(first) and first[0][0] > clause.start + 3 and len(steps) > 1
         early = "before it" in clause.cues or late_first or self._alone_before(clause)
         early = early or (bool(first) and self._put_early)  # `… and first of all`, told from the last to the first
@@ -199,6 +204,10 @@ class Frames:
             steps.insert(steps.index(self.last) + 1, step)
         else:
             self._put_early = False
+
+    def _makes_safe(self, step: Thing) -> bool:
+        taxonomy = self.board.vocabulary.taxonomies["action"]
+        return step.kind in taxonomy.below("isolate")
 
     def _alone_before(self, clause: Clause) -> bool:
         """`Before, hang the light`, `Before that, hang it`: the words by themselves, at the head of a sentence."""
@@ -222,20 +231,22 @@ def objects(mentions: Iterable[Mention], start: int, stop: int) -> tuple[list[Me
     return [m for m in inside if not m.prep], [m for m in inside if m.prep]
 
 
-def made_of_others(board: Board) -> None:
+def made_of_others(board: Board, purposes: dict[str, list[str]]) -> None:
     """Drop the step that only named the purpose where its parts are told as steps of their own."""
+    taxonomy = board.vocabulary.taxonomies["action"]
     for step in board.steps:
         mine = step.facts.get("to")
-        if not step.goal or step.kind != "replace" or mine is None:
+        if not step.goal or step.kind not in purposes or mine is None:
             continue
-        taxonomy = board.vocabulary.taxonomies["action"]
-        others = [other for other in board.steps if other is not step]
-        fits = [
-            o for o in others if o.kind in taxonomy.below("install") and o.kind not in ("replace", "move", "restore")
-        ]
+        parts = {kind for one in purposes[step.kind] if one in taxonomy.terms for kind in taxonomy.below(one)}
+        others = [other for other in board.steps if other is not step and not other.drop]
+        fits = [o for o in others if o.kind in parts and o.kind not in (step.kind, "move", "restore")]
+        if step.kind != "replace":
+            fits = [o for o in fits if board.steps.index(o) > board.steps.index(step) and "to" in o.facts]
         same = [o for o in fits if (there := o.facts.get("to")) is None or _alike(board, mine.value, there.value)]
         news = {t.id for t in board.things["part"] if t.age == "new"} | {t.id for t in board.things["part"] if t.put_in}
-        step.drop = bool(same) or any(news & set(o.facts["to"].value) for o in fits if "to" in o.facts)
+        told = step.kind == "replace" and any(news & set(o.facts["to"].value) for o in fits if "to" in o.facts)
+        step.drop = bool(same) or told
     board.heard += [(span, "the purpose of the work") for s in board.steps if s.drop for span in s.facts["do"].spans]
     board.things["step"] = [step for step in board.steps if not step.drop]
 

@@ -9,12 +9,15 @@ from advisor.draft.doing import Doing
 from advisor.draft.frames import made_of_others, put_back
 from advisor.draft.items import Item, Match
 from advisor.draft.mentions import Mention
+from advisor.draft.owning import _LISTING, Owning
+from advisor.draft.relating import Relating
+from advisor.draft.turns import turns
 from advisor.draft.valuing import Valuing
 
 _TELLS = frozenset({"is", "are", "was", "has", "said"})  # something is told of the trade, not who does the step
 
 
-class Hearer(Doing, Valuing):
+class Hearer(Doing, Valuing, Relating, Owning):
     """Hears one text. `board` holds what came of it."""
 
     def hear(self) -> Board:
@@ -24,7 +27,7 @@ class Hearer(Doing, Valuing):
             if answers.take(start, stop, question):
                 continue
             self._sentence(start, stop, question)
-        made_of_others(self.board)
+        made_of_others(self.board, self.language.purposes)
         self.things.fill_in()
         put_back(self.board)
         crew = self.board.single("crew").facts
@@ -34,10 +37,11 @@ class Hearer(Doing, Valuing):
                 self.board.put(self.board.single("crew"), "works_alone", "yes", (begin, end), "inferred")
         self.offer_things()
         self.things.settle_rooms()
+        self.settle()
         return self.board
 
     def _sentence(self, start: int, stop: int, question: bool) -> None:
-        items = self.moved.find(self.finder.items(start, stop), start, stop)
+        items = self._with_names(self.moved.find(self.finder.items(start, stop), start, stop), start, stop)
         self.frames.begin_sentence()
         self.waiting = []
         self.told, self.begin = None, start
@@ -45,16 +49,26 @@ class Hearer(Doing, Valuing):
         if first in ("it", "its", "they", "theyre", "itll", "theyll") and self.subject is not None:
             self.board.talk_of(self.subject)  # what the sentence before was about
         self.subject = None
-        self.condition = False
+        self.condition = self.listing = False
         if find(self.tokens, start, stop, self.language.words["backwards"]):
             self.frames.backwards = True
-        listed = clauses(self.tokens, start, stop, items, self.language)
+        self.board.heard.extend(
+            (self.span(p, p + 1), "words: said anew") for p in sorted(self.finder.again) if start <= p < stop
+        )
+        listed = clauses(self.tokens, start, stop, items, self.language, self.finder.again)
         asked = asked_from(self.tokens, listed, self.language) if question else len(listed)
         for number, clause in enumerate(listed):
             own = [item for item in items if clause.start <= item.start and item.end <= clause.stop]
             matches = self.finder.sayings(own, clause.start, clause.stop)
-            said = {p for m in matches for p in range(m.start, m.end) if m.saying.value}
+            said = {p for m in matches for p in range(m.start, m.end) if m.saying.value} | self.finder.again
+            clause_after = listed[number + 1] if number + 1 < len(listed) else None
+            asks = self.tokens[clause.start].text in turns("asks") and clause_after is not None
+            asked_before = bool(asks and clause_after is not None and self._only_unknown(clause_after))
+            if clause.lead == OPENER:
+                self.begin, self.told = clause.start, None
             scope(clause, self.tokens, self.language, question and number >= asked, said)
+            if asked_before:  # `is the pipe leaking i dont know`
+                clause.unknown, clause.conditional, clause.asked, clause.denied = True, False, False, False
             self._clause(clause, own, matches, listed[number - 1] if number else None)
 
     def _clause(self, clause: Clause, items: list[Item], matches: list[Match], before: Clause | None) -> None:
@@ -62,22 +76,78 @@ class Hearer(Doing, Valuing):
             self.board.heard.extend((self.span(*place), f"words: {group}") for place in places)
         if clause.asked:
             self.board.heard.append((self.span(clause.start, clause.stop), "question"))
+            self._named_in_passing(clause, items)
             return
-        if clause.lead == OPENER and before is not None and not before.conditional:
-            self.condition = False  # `if it leaks we call him i paint the wall`: only what follows at once hangs on it
-        if clause.conditional or self.condition:
-            self.condition = True
-            if clause.conditional and not items:
-                self.condition = clause.lead == "if"
+        first = self.tokens[clause.start].text
+        if (
+            before is not None
+            and before.unknown
+            and (clause.lead in ("if", "or") or first in ("if", "or", "does", "do", "is", "will"))
+        ):
+            clause.unknown, clause.conditional = True, False  # `i dont know | if the wires are old`
+        if before is not None and before.unknown and clause.lead in (",", "or") and self._guesses(clause):
+            clause.unknown = True  # `I don't know what is under it, could be boards`
+        if self._hangs_on_a_condition(clause, items, before):
             from advisor.draft.board import Unsure
 
             self.board.unsure.append(Unsure(self.span(clause.start, clause.stop), (), "only if"))
             return
+        if before is not None and self._goes_on_with_goal(clause, items, before):
+            clause.goal = True
         if before is not None and before.lead == "" and clause.lead == "," and not any(i.verb for i in items):
             clause.denied = clause.denied or False
         self.latest = self.told
         self._plain(clause, items, matches)
         self.told = self.latest
+
+    def _named_in_passing(self, clause: Clause, items: list[Item]) -> None:
+        """`is the wall behind it rotten?`: what is asked of is there, and no more is said of it."""
+        for item in items:
+            item.verb = None
+        mentions = self.namer.mentions(clause, items, set(), set(), {})
+        there = [m for m in mentions if m.sense.role == "part" and self.things.definite(m)]
+        self.things.resolve(clause, there, items, self.span, unknown=True)
+
+    def _only_unknown(self, clause: Clause) -> bool:
+        places = find(self.tokens, clause.start, clause.stop, self.language.words["unknown"])
+        return bool(places) and clause.stop - clause.start <= 6 and places[0][0] - clause.start <= 1
+
+    def _hangs_on_a_condition(self, clause: Clause, items: list[Item], before: Clause | None) -> bool:
+        """`if it is dry i paint it, then hang it`: the condition, and what follows at once; not what comes after."""
+        if clause.conditional:
+            joint = "if" in clause.cues
+            self.condition = joint and not any(i.verb is not None for i in items[1:])
+            inner = next((p for p in range(clause.start + 1, clause.stop) if self._starts_anew(p)), None)
+            if joint and inner is not None and any(i.verb is not None and i.start > inner for i in items):
+                self.condition = True  # `if it is dry i paint it and hang it`
+            return True
+        if not self.condition:
+            return False
+        ended = before is not None and not before.conditional and clause.lead in (OPENER, "then", "but", "so", "also")
+        ended = (
+            ended
+            or clause.lead in ("then", "but")
+            or (before is not None and not before.conditional and clause.lead == ",")
+        )
+        ended = ended or (
+            before is not None and before.conditional and clause.lead == "then" and "if" not in before.cues
+        )
+        self.condition = not ended
+        return self.condition
+
+    def _starts_anew(self, place: int) -> bool:
+        return self.tokens[place].text in ("i", "we", "ill", "well", "he", "she")
+
+    def _goes_on_with_goal(self, clause: Clause, items: list[Item], before: Clause) -> bool:
+        """`I'm going to strip and repaint the door`: what is joined to a purpose is one, too."""
+        first = next((i for i in items if i.verb is not None), None)
+        if first is None or first.verb is None or not before.goal or clause.lead not in ("and", "or"):
+            return False
+        return first.start <= clause.start + 1 and first.verb.of == "base"
+
+    def _guesses(self, clause: Clause) -> bool:
+        first = tuple(t.text for t in self.tokens[clause.start : clause.start + 2])
+        return first in (("could", "be"), ("might", "be"), ("may", "be")) or first[:1] in (("maybe",), ("perhaps",))
 
     def _plain(self, clause: Clause, items: list[Item], matches: list[Match]) -> None:
         self.strange = False
@@ -96,27 +166,38 @@ class Hearer(Doing, Valuing):
             ):
                 item.verb = None
         things = [t for listed in self.board.things.values() for t in listed]
-        if self.owning and clause.lead in (",", "and"):
+        if self._heading(clause):
+            return
+        if self.owning and clause.lead in _LISTING:
             for item in items:
                 if item.verb is not None and item.get("tool") and self._named(item, clause):
                     item.verb = None  # `I own a brush, a saw`
         known = {(t.sort, t.kind) for t in things} | {(t.sort, t.words) for t in things}
         names = {t.id: t.sort for s in ("room", "part", "product") for t in self.board.things[s]}
         mentions = self.namer.mentions(
-            clause, items, words | covered, known, names, self.owning and clause.lead in (",", "and")
+            clause,
+            items,
+            words | covered,
+            known,
+            names,
+            self.owning and clause.lead in _LISTING,
+            self._words_of_names(),
         )
         mentions = self.things.with_ones(clause, mentions, items)
         self.latest = mentions[-1] if mentions else self.told
         told = any(m.saying.attribute == "children_under_6" for group in chosen for m in group)
+        self.people.taken = {p for i in items for p in range(i.start, i.end) if not i.get("who")}
         self.people.hear(clause, mentions, self.span, told)
-        self.things.resolve(clause, mentions, self.span, unknown=clause.unknown)
+        self.things.resolve(clause, mentions, items, self.span, unknown=clause.unknown)
         verbs: list[Item] = []
         parts = (self.things.of(m) for m in mentions if m.sense.role == "part" and not m.prep)
         self.subject = self.subject or next((thing for thing in parts if thing is not None), None)
+        self._bought(clause, mentions)
+        verbs = [item for item in items if item.verb is not None]
         if self._owns(clause, mentions, items):
-            pass
-        else:
-            verbs = [item for item in items if item.verb is not None]
+            owned = clause.cues.get("owns", [(clause.start, clause.start)])[-1][0]
+            carried = "owns" not in clause.cues
+            verbs = [i for i in verbs if not carried and (i.start < owned - 2 or i.start >= self.reach)]  # what is done before it is told who has what
         if not verbs and self._goes_on(clause, items, mentions):
             return
         if not verbs and not clause.denied:
@@ -130,7 +211,11 @@ class Hearer(Doing, Valuing):
             verbs[0].verb, verbs = None, []  # `Rough-in: not measured`
         if not verbs and self._without_verb(clause, items, mentions):
             return
+        if not verbs:
+            self._purpose_noun(clause, mentions)
         steps = self._steps(clause, verbs, mentions, items)
+        self._who_does(clause, steps, mentions)
+        self._relate(clause, mentions, steps)
         if not verbs and self._grits(clause, items, steps):
             return
         self._values(clause, items, chosen, covered, mentions, steps)
@@ -153,6 +238,8 @@ class Hearer(Doing, Valuing):
         """Sayings grouped by their words, the longest first, none over another."""
         groups: dict[tuple[int, int], list[Match]] = {}
         for match in matches:
+            if match.saying.attribute == "windows" and match.value is not None and not self._of_a_room(match):
+                continue  # `4 windows upstairs` are worked on
             if match.saying.attribute == "termination" and match.value is not None and match.value.get("part"):
                 continue  # `a hole in the wall`: the wall itself
             groups.setdefault((match.start, match.end), []).append(match)
@@ -169,9 +256,10 @@ class Hearer(Doing, Valuing):
             found.append(group)
         return sorted(found, key=lambda g: g[0].start)
 
-    def _named(self, item: Item, clause: Clause) -> bool:
-        before = self.tokens[item.start - 1].text if item.start > clause.start else ""
-        return not before or self.language.has("articles", before) or self.language.has("adjectives", before)
+    def _of_a_room(self, match: Match) -> bool:
+        """Whether windows are counted to tell of a room: one is spoken of."""
+        found = [self.lexicon.at(self.tokens, p, match.start) for p in range(self.begin, match.start)]
+        return self.board.room is not None or any(s.role == "room" for one in found if one for s in one[1])
 
     def _trade(self, clause: Clause, mentions: list[Mention]) -> None:
         """`add two outlets, electrician for that`: a trade by itself does the step before it."""
@@ -181,39 +269,3 @@ class Hearer(Doing, Valuing):
         told = [m for m in mentions if m.sense.role == "who" and m.sense.name in trades]
         if told and step is not None and step in self.frames.sentence and not words & _TELLS:
             self.board.put(step, "who", told[0].sense.name, self.span(told[0].start, told[0].end))
-
-    def _owns(self, clause: Clause, mentions: list[Mention], items: list[Item]) -> bool:
-        """Things that somebody has or is to get: tools are the crew's, products are entries, no step is made."""
-        tools = [m for m in mentions if m.sense.role == "tool"]
-        bare = not any(m.prep for m in tools)
-        owning = "owns" in clause.cues and "not owned" not in clause.cues and not clause.denied
-        carried = (
-            self.owning
-            and clause.lead in (",", "and")
-            and bare
-            and "not owned" not in clause.cues
-            and not clause.denied
-        )
-        if "wearing" in clause.cues and tools and self.board.steps:
-            for mention in tools:
-                self.board.put(
-                    self.board.steps[-1], "wearing", [mention.sense.name], self.span(mention.start, mention.end)
-                )
-            self.owning = False
-            return False
-        if (owning or carried) and tools and bare and not clause.unknown:
-            for mention in tools:
-                self.board.put(
-                    self.board.single("crew"), "owns", [mention.sense.name], self.span(mention.start, mention.end)
-                )
-            self.owning = True
-            return True
-        strange = clause.lead in (",", "and") and not mentions and not any(i.verb for i in items)
-        self.owning = self.owning and strange and not clause.denied  # `a saw set, knee pads`: the list goes on
-        if "not owned" in clause.cues or clause.denied:
-            self.board.heard.extend((self.span(m.start, m.end), "not there") for m in tools)
-        return (
-            "owns" in clause.cues
-            and "future" not in clause.cues
-            and any(m.sense.role in ("product", "tool") for m in mentions)
-        )

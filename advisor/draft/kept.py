@@ -6,7 +6,8 @@ from collections.abc import Callable
 
 from advisor.draft.board import Board, Span, Thing
 from advisor.draft.carries import Carries
-from advisor.draft.lexicon import Lexicon
+from advisor.draft.lexicon import Lexicon, Sense
+from advisor.draft.likely import Likely
 from advisor.draft.mentions import Mention
 from advisor.draft.tokens import Token
 
@@ -43,17 +44,41 @@ class Kept:
         self.table = table
         self.board, self.tokens, self.lexicon = board, tokens, lexicon
         self.language = lexicon.language
+        self.likely = Likely(lexicon.language, board.vocabulary)
+        self.others: list[str] = []  # what else the thing of a verb may be
         self._of: dict[int, Thing] = {}
         self._roomed: set[int] = set()
         self._clause_has_object = False
+        self._mentions: list[Mention] = []  # of the clause
+        self.lacking: tuple[Sense, str] | None = None  # what was told not to be there
         self._switches = False
+        kinds = self.board.vocabulary.taxonomies["part_kind"]
+        listed = ("floor covering", "wallpaper", "wall covering", "carpet pad", "tack strip", "drywall")
+        self.coverings = frozenset(k for one in listed if one in kinds.terms for k in kinds.below(one))
+        actions = self.board.vocabulary.taxonomies["action"]
+        self._patches = actions.below("fill") | actions.below("patch drywall") | actions.below("skim coat")
+        surfaces = ("cabinet doors", "drawer fronts", "door", "furniture", "window", "cabinets")
+        self._surfaces = frozenset(k for one in surfaces if one in kinds.terms for k in kinds.below(one))
+        self._stores = frozenset(
+            {"garage", "driveway", "outdoors", "workshop", "carport", "attic", "patio"}
+        )  # things wait there
+        self._only_kept = False  # what is owned is no part of the house
         self.body: tuple[str, str, Thing, Span] | None = None  # walls or floor of which only the material was told
 
     def of(self, mention: Mention) -> Thing | None:
         """The thing that a mention was found to mean."""
         return self._of.get(id(mention))
 
-    def _below(self, sort: str, kind: str) -> frozenset[str]:
+    def last_of(self, mention: Mention) -> Thing | None:
+        """The part or product that was named last, where it is what a mention names."""
+        if mention.sense.role not in ("part", "product"):
+            return None
+        return next(
+            (t for t in self.board.focus if t.sort == mention.sense.role and t.kind == mention.sense.name), None
+        )
+
+    def below(self, sort: str, kind: str) -> frozenset[str]:
+        """The kinds of a sort that a kind takes in."""
         known = self.board.vocabulary.taxonomies[f"{sort}_kind"]
         return known.below(kind) if kind in known.terms else frozenset()
 

@@ -40,10 +40,19 @@ class Language:
     nouns: dict[str, dict[str, list[str]]]
     ordinary: frozenset[str]
     inferred_rooms: dict[str, list[str]]
+    beside: dict[str, dict[str, str]]
+    room_words: dict[str, list[str]]
     prior: dict[str, float]
     never_bare: frozenset[str]
     sized_by: dict[str, str]
+    seldom: frozenset[str]
     feeds: dict[str, list[str]]
+    tool_does: dict[str, list[str]]
+    made_of: dict[str, str]
+    by_thing: dict[str, dict[str, str]]
+    purposes: dict[str, list[str]]
+    noun_of_doing: dict[str, str]
+    done_to: list[dict[str, Any]]
     liquids: list[str]
     accessories: list[str]
     with_tool: dict[str, dict[str, str]]
@@ -77,8 +86,10 @@ def load_language(folder: Path | None = None) -> Language:
         Measures.made(data["numbers"]), data["actions"], data["irregular"], phrases(data["split"]),
         phrases(data["never"]), phrases(data["weak"]), frozenset(data["never_guessed"]), data["nouns"],
         frozenset(word for line in data["ordinary"] for word in line.split()), data["inferred_rooms"],
+        data["beside"], data["room words"],
         {name: float(value) for name, value in data["prior"].items()}, frozenset(data["never bare"]),
-        data["sized by"], data["feeds"],
+        data["sized by"], frozenset(data["seldom"]), data["feeds"], data["tool does"], data["made of"],
+        data["by thing"], data["purposes"], data["noun of doing"], data["done to"],
         data["liquids"], data["accessories"], data["with a tool"], phrases(data["not nouns"]),
         data["instead"], data["of product"], data["product of"], data["step carries"], data["means"],
     )  # fmt: skip

@@ -120,11 +120,13 @@ def _made(vocabulary: Vocabulary, language: Language) -> Lexicon:
                     _add_noun(own, phrase, Sense(_KINDS[name], term.name))
                 elif term.name not in ("none",):
                     _add_noun(own, phrase, Sense("term", term.name, name))
+    _add_headed(own)
     _add_instead(own)
     for role, listed in language.nouns.items():
         for name, spellings in listed.items():
             for spelling in spellings:
-                _add_noun(own, folded(spelling), Sense(role, name))
+                sort, _, of = role.partition(" ")
+                _add_noun(own, folded(spelling), Sense(sort, name, of))
     for name, spellings in language.actions.items():
         for spelling in spellings:
             _add_verb(own, folded(spelling), name)
@@ -135,7 +137,7 @@ def _made(vocabulary: Vocabulary, language: Language) -> Lexicon:
             for spelling in (attribute.name, *attribute.aliases):
                 phrase = folded(spelling)
                 does = any(s.role == "action" for s in own.phrases.get(phrase[0], {}).get(phrase[:1], ()))
-                if len(phrase) == 1 and language.has("little", phrase[0]):
+                if len(phrase) == 1 and (language.has("little", phrase[0]) or language.has("adjectives", phrase[0])):
                     continue
                 part = own.phrases.get(phrase[-1], {}).get(phrase[-1:], ())
                 if len(phrase) > 1 and language.has("prepositions", phrase[0]) and any(s.role == "part" for s in part):
@@ -164,6 +166,22 @@ def _add_joined(own: Lexicon) -> None:
                 ):
                     own.extras[phrase, "product"] = (("binder", binder),)
                     own.add(phrase, Sense("product", kind))
+
+
+def _add_headed(own: Lexicon) -> None:
+    """Words of a list that end in a part's name and name none of their own: a `gas furnace` is a furnace."""
+    for name in ("ignition_source", "foundation", "pattern", "circuit_use"):
+        taxonomy = own.vocabulary.taxonomies.get(name)
+        for term in list(taxonomy.terms.values()) if taxonomy else ():
+            for spelling in (term.name, *term.aliases):
+                phrase = folded(spelling)
+                if len(phrase) < 2:
+                    continue
+                known = own.phrases.get(phrase[0], {}).get(phrase, ())
+                head = own.phrases.get(phrase[-1], {}).get(phrase[-1:], ())
+                part = next((s for s in head if s.role == "part"), None)
+                if part is not None and not {s.role for s in known} & {"part", "product", "tool", "room", "action"}:
+                    own.add(phrase, part)
 
 
 def _add_made_of(own: Lexicon) -> None:
@@ -210,10 +228,14 @@ def _add_instead(own: Lexicon) -> None:
 def _add_noun(own: Lexicon, phrase: Phrase, sense: Sense) -> None:
     if phrase in own.language.not_nouns and sense.of not in ("test_result",):
         return
+    if len(phrase) == 1 and len(phrase[0]) == 1 and phrase[0].isalpha():
+        return  # `a` is a class of extinguishers, and much else
     if len(phrase) == 1 and phrase[0] in own.vocabulary.grammar.get("vague", ()) and phrase[0] != "tape":
         return
     own.add(phrase, sense)
     own.exact.add((phrase, sense.role))
+    if phrase and phrase[-1].isdigit() and len(phrase) > 2:
+        own.add((*phrase, "s"), sense)  # 2x4s
     if phrase and phrase[-1].isalpha() and len(phrase[-1]) > 2:
         own.add((*phrase[:-1], forms.plural(phrase[-1])), sense)
         own.add((*phrase[:-1], forms.singular(phrase[-1])), sense)
@@ -243,7 +265,10 @@ def _add_verb(own: Lexicon, phrase: Phrase, action: str) -> None:
                 ):
                     own.add((form, *rest), Sense("action", action, how))
         elif len(phrase) == 2:
-            own.add((form, "the", phrase[1]), Sense("action", action, how))
+            for article in ("the", "a", "an", "my", "our", "some"):
+                own.add((form, article, phrase[1]), Sense("action", action, how))
+        elif len(phrase) > 2 and phrase[1] in ("the", "a", "an"):
+            own.add((form, *phrase[2:]), Sense("action", action, how))  # kill the breaker: kill breaker
     if len(phrase) == 2 and phrase[1] not in _PARTICLES and phrase[1].isalpha():
         for form, how in _verb_forms(own.language, phrase[1])[2:]:  # skim coated, dry fitting
             own.add((first, form), Sense("action", action, how))

@@ -9,35 +9,12 @@ from advisor.draft.items import Item
 from advisor.draft.language import Language
 from advisor.draft.lexicon import Sense
 from advisor.draft.tokens import Token
+from advisor.draft.turns import turns
 
 NOUNS = ("part", "product", "room", "tool", "who")
 _LIQUID = frozenset({"liquid", "volume"})
-_HOLDERS = frozenset(
-    [
-        "coat",
-        "coats",
-        "can",
-        "cans",
-        "bag",
-        "bags",
-        "tube",
-        "tubes",
-        "gallon",
-        "gallons",
-        "quart",
-        "quarts",
-        "pint",
-        "roll",
-        "rolls",
-        "box",
-        "boxes",
-        "bottle",
-        "jug",
-        "tub",
-        "bucket",
-    ]
-)
-_COPULA = frozenset(["is", "are", "was", "were", "looks", "look"])
+_THERE = frozenset({"the", "those", "these", "our", "my", "old", "existing", "that"})
+_COPULA = frozenset(["its", "theyre", "thats", "is", "are", "was", "were", "looks", "look"])
 
 
 @dataclass(slots=True)
@@ -72,10 +49,12 @@ class Namer:
         known: set[tuple[str, str]],
         names: dict[str, str],
         owning: bool = False,
+        by_word: dict[str, str] | None = None,
     ) -> list[Mention]:
         """The mentions of a clause in order; `said` are places inside sayings, `known` sorts and kinds of things."""
         found: list[Mention] = []
         skip: set[int] = set()
+        items = self._by_a_word(clause, items, said, by_word)
         for number, item in enumerate(items):
             if item.name:
                 sort = names.get(item.name)
@@ -104,10 +83,30 @@ class Namer:
             if self._counts_rooms(items, number):
                 continue
             sense = self._sense(clause, items, number, known, owning)
-            if sense is None:
+            if sense is None or self._shade(item):
                 continue
             found.append(self._with_what_stands_before(clause, items, number, sense, found))
         return found
+
+    def _by_a_word(self, clause: Clause, items: list[Item], said: set[int], known: dict[str, str] | None) -> list[Item]:
+        """`the crown` behind `crown molding`: words that name nothing but a thing told of before."""
+        taken = {p for i in items for p in range(i.start, i.end)} | said
+        added = [
+            Item(p, p + 1, name=known[self.tokens[p].text])
+            for p in range(clause.start, clause.stop)
+            if known and p not in taken and self.tokens[p].text in known
+            and p > 0 and any(self.language.has(g, self.tokens[p - 1].text) for g in ("articles", "adjectives"))
+        ]  # fmt: skip
+        return sorted([*items, *added], key=lambda i: i.start) if added else items
+
+    def _is_there(self, place: int) -> bool:
+        """`the wires`, `those boards`: they are there."""
+        return place > 0 and self.tokens[place - 1].text in _THERE
+
+    def _shade(self, item: Item) -> bool:
+        """`light gray`: a color, no lamp."""
+        two = tuple(t.text for t in self.tokens[item.end - 1 : item.end + 1])
+        return item.end - item.start == 1 and len(two) == 2 and two in self.language.words["colors"]
 
     def _sense(
         self, clause: Clause, items: list[Item], number: int, known: set[tuple[str, str]], owning: bool
@@ -154,6 +153,7 @@ class Namer:
             if before in _COPULA and sense.role == "term":
                 score += 1.5
             by_name = (sense.role, " ".join(words)) in known
+            score += 0.6 if by_name and sense.role == "part" else 0.0
             if by_name or ((sense.role, sense.name) in known and not (sense.role == "room" and item.get("part"))):
                 score += 0.8
             if sense.role == "who" and sense.name == "owner":
@@ -166,8 +166,15 @@ class Namer:
                 score -= 0.6
             if (words, sense.role) in self.exact:
                 score += 0.3
+            if (
+                sense.role == "part"
+                and item.get("product")
+                and self.tokens[item.start - 1].text in _THERE
+                and item.start
+            ):
+                score += 0.6
             scores[sense] = score
-        best = max(scores, key=lambda s: (scores[s], s))
+        best = max(scores, key=lambda s: (scores[s], s.role == "part", s))
         return best if best.role in NOUNS else None
 
     def _prep(self, place: int, start: int) -> str:
@@ -192,7 +199,7 @@ class Namer:
             at -= 1
         if at >= start and self.tokens[at].text == "of":
             at -= 1
-        return at >= start and self.tokens[at].text in _HOLDERS
+        return at >= start and self.tokens[at].text in turns("holders")
 
     def _a_person(self, item: Item, clause: Clause) -> bool:
         return item.start > clause.start and self.tokens[item.start - 1].text in (
@@ -222,6 +229,8 @@ class Namer:
         floor = found[-1].end if found else clause.start
         floor = max([floor, *(i.end for i in items[:number] if i.verb is not None)])
         own = Mention(item, sense, item.start, item.end, " ".join(t.text for t in self.tokens[item.start : item.end]))
+        if self.tokens[item.start].text in ("new", "old") and item.end - item.start > 1:
+            own.age = self.tokens[item.start].text  # `new box`, where the list holds both words
         place, index = item.start - 1, number - 1
         while place >= floor:
             earlier = items[index] if index >= 0 else None
@@ -267,7 +276,9 @@ class Namer:
         while place >= floor and self.language.has("articles", self.tokens[place].text):
             place -= 1
         word = self.tokens[place].text if place >= clause.start else ""
-        if self.language.has("prepositions", word) and place >= floor:
+        if word == "of" and place > floor and self.tokens[place - 1].text in turns("pieces"):
+            own.prep = ""  # `a bit of cable`
+        elif self.language.has("prepositions", word) and place >= floor:
             own.prep = word
         elif found and word in ("and", "or", ",") and found[-1].end == place:
             own.prep = found[-1].prep
@@ -289,6 +300,8 @@ class Namer:
     def _belongs(self, item: Item, sense: Sense) -> bool:
         if item.name:
             return False
+        if sense.role in ("tool", "who"):
+            return item.amount is not None and item.amount.sort == "number"
         if item.amount is not None:
             return item.amount.sort in ("number", "measure", "pair", "range", "year", "decade")
         return bool(item.roles() & {"term", "room", "part"}) or (

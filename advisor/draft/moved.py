@@ -35,19 +35,28 @@ class Moved:
         found: list[Item] = []
         begin = start
         for place in range(start, stop + 1):
-            if place < stop and not self._parts_clauses(place):
+            if place < stop and not self._parts_clauses(place) and not self._ends_here(items, place):
                 continue
             own = [i for i in items if begin <= i.start and i.end <= place]
             if begin < place and not any(i.verb is not None for i in own):
                 moved = self._moves(own, begin, place)
                 if moved is not None:
                     found.append(moved)
-            begin = place + 1
+            begin = place if place < stop and not self._parts_clauses(place) else place + 1
         if not found:
             return items
         taken = {p for item in found for p in range(item.start, item.end)}
         rest = [i for i in items if not taken & set(range(i.start, i.end))]
         return sorted([*rest, *found], key=lambda i: i.start)
+
+    def _ends_here(self, items: list[Item], place: int) -> bool:
+        """`traps off old sink out new sink in`: behind a particle that goes with the thing before it."""
+        word = self.tokens[place - 1].text if place > 1 else ""
+        if word not in _OUT | _IN or not any(i.end == place - 1 and i.get("part") for i in items):
+            return False
+        here = self.tokens[place].text
+        named = any(i.start == place and (i.verb is not None or i.roles() & {"part", "product"}) for i in items)
+        return named or here in ("old", "new", "existing")
 
     def _parts_clauses(self, place: int) -> bool:
         token = self.tokens[place]
@@ -72,7 +81,8 @@ class Moved:
         going = bool(between & _GOING)
         thing = next((i for i in own if i.end == first and i.get("part")), None)
         subject = self.tokens[first - 1].text
-        if thing is None and not (subject in _SUBJECTS and (going or subject in ("one", "ones"))):
+        told_apart = subject in ("old", "new", "existing")
+        if thing is None and not told_apart and not (subject in _SUBJECTS and (going or subject in ("one", "ones"))):
             return None
         if thing is not None and not going and not self._opens(own, thing, start):
             return None
@@ -93,6 +103,9 @@ class Moved:
             "again",
             "too",
             "afterwards",
+            "first",
+            "saturday",
+            "sunday",
         )
 
     def _opens(self, own: list[Item], thing: Item, start: int) -> bool:
@@ -108,14 +121,16 @@ class Moved:
     def _action(self, word: str, thing: Item | None, *, going: bool, back: bool) -> str:
         sense = thing.get("part") if thing is not None else None
         kind = sense.name if sense is not None else ""
-        if kind in self.switched and word in ("off", "on", "up", "down") and not going:
+        if kind in self.switched and word in ("off", "on") and not going:
             return ""
         if back and word in _IN:
             return "reinstall"
         if word in _OUT or (word in ("up", "down") and self._comes(thing, going, word)):
             return "remove"
-        if word == "up" and not going and kind in self.coverings:
-            return "remove"
+        if word in ("up", "down") and not going and sense is not None:
+            return (
+                "remove" if (kind in self.coverings) == (word == "up") else "install"
+            )  # `carpet up`, `old light down`
         return "install" if word in _IN else ""
 
     def _comes(self, thing: Item | None, going: bool, word: str) -> bool:

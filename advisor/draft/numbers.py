@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import Any
 
 from advisor.draft.tokens import Token, folded
+from advisor.draft.turns import turns
 from advisor.units import UNITS
 
 _ONE = Fraction(1)
@@ -15,6 +16,7 @@ _BEHIND_INCHES = frozenset(
     ["wide", "long", "tall", "high", "thick", "deep", "by", "x", "diameter", "gap", "above", "of", "and"]
 )
 _NEVER = frozenset(["s", "d", "k", "c"])  # `2x4s` is no time
+_TIMES = frozenset(["min", "h", "day", "week", "month"])
 _SIGNS = {"'": "ft", "’": "ft", "′": "ft", '"': "in", "”": "in", "″": "in", "“": "in", "%": "%"}
 
 
@@ -42,6 +44,7 @@ class Measures:
     decades: dict[str, int]
     vague: frozenset[str]
     pairs: frozenset[str]
+    tokens_before: list[Token] = field(default_factory=list)  # of the text that is read
     units: dict[tuple[str, ...], str] = field(default_factory=dict)
     dimensions: dict[str, frozenset[str]] = field(default_factory=dict)
 
@@ -137,12 +140,16 @@ class Measures:
         token = tokens[at]
         if token.text in _SIGNS:
             return (_SIGNS[token.text], at + 1) if token.tight or token.text == "%" else None
-        for length in (3, 2, 1):
+        for length in (4, 3, 2, 1):
             words = tuple(t.text for t in tokens[at : at + length])
             unit = self.units.get(words) if len(words) == length else None
             if unit is None or words[0] in _NEVER or (words[0] in _TIGHT and not token.tight):
                 continue
-            if words == ("in",) and not token.tight and not self._is_inch(tokens, at):
+            if (
+                words == ("in",)
+                and not token.tight
+                and not (self._is_inch(tokens, at) and tokens[at - 1].text != "one")
+            ):
                 continue
             return unit, at + length
         return None
@@ -155,6 +162,7 @@ class Measures:
 
     def amount(self, tokens: list[Token], at: int) -> Amount | None:
         """The longest amount that begins at a place."""
+        self.tokens_before = tokens
         first = self._single(tokens, at)
         if first is None:
             return None
@@ -167,9 +175,9 @@ class Measures:
             if other is not None and other.sort in ("number", "measure") and first.sort in ("number", "measure"):
                 pair = joint in ("x", "by", "×")
                 if other.unit and not first.unit:
-                    first = self._with(first, other.unit)
+                    first = self.with_unit(first, other.unit)
                 elif pair and first.unit and not other.unit:
-                    other = self._with(other, first.unit)
+                    other = self.with_unit(other, first.unit)
                 if first.dimensions == other.dimensions and (pair or first.number < other.number):
                     return Amount(
                         first.start, other.end, "", first.number, first.unit, first.dimensions,
@@ -185,7 +193,8 @@ class Measures:
         before, here = tokens[end - 1], tokens[end]
         return before.sort == here.sort == "number" and here.start - before.end == 1
 
-    def _with(self, amount: Amount, unit: str) -> Amount:
+    def with_unit(self, amount: Amount, unit: str) -> Amount:
+        """The same number in a unit."""
         return self._measure(amount.start, amount.end, amount.number, unit)
 
     def _single(self, tokens: list[Token], at: int) -> Amount | None:
@@ -204,8 +213,13 @@ class Measures:
             if found:
                 return self._measure(at, found[1], found[0], "USD")
         if token.text in ("a", "an", "one") and (unit := self._named(tokens, at + 1)):
+            if token.text != "one" and unit[0] in _TIMES and at and not self._lasts(tokens, at):
+                return None  # `a cup a day`
             value, end = self._and_share(tokens, _ONE, unit[1])
             return self._measure(at, end, value, unit[0])
+        near = [t.text for t in tokens[at + 1 : at + 3]]
+        if token.text in ("a", "an", "another") and "coat" in near and at + 2 < len(tokens):
+            return self._count(at, at + 1, _ONE)  # `a coat of stain`
         skip = 1 if token.text in ("a", "the") and at + 1 < len(tokens) else 0
         word = tokens[at + skip].text if at + skip < len(tokens) else ""
         if word in self.pairs or (word in self.vague and (word != "some")):
@@ -230,6 +244,12 @@ class Measures:
         value, end = self._feet_and_inches(tokens, value, *unit)
         return self._measure(at, end, value, "in" if value != found[0] and unit[0] in ("ft", "'") else unit[0])
 
+    @staticmethod
+    def _lasts(tokens: list[Token], at: int) -> bool:
+        """Whether `a day` is how long something takes, not how often something is."""
+        before = tokens[at - 1]
+        return before.sort in ("mark", "break") or before.text in turns("lasting")
+
     def _named(self, tokens: list[Token], at: int) -> tuple[str, int] | None:
         unit = self.unit(tokens, at)
         return unit if unit and len(tokens[at].text) > 2 and tokens[at].sort == "word" else None
@@ -249,10 +269,19 @@ class Measures:
     def _measure(self, start: int, end: int, value: Fraction, unit: str) -> Amount:
         return Amount(start, end, written(value, unit), value, unit, self.dimensions.get(unit, frozenset()), "measure")
 
+    def _two_digits(self, start: int, end: int, value: Fraction, following: str) -> bool:
+        """`built in 61`: the year is told without its century."""
+        if not 20 <= value <= 99 or value.denominator != 1 or start < 2 or end - start > 1 or not self.tokens_before:
+            return False
+        near = [t.text for t in self.tokens_before[start - 2 : start]]
+        return near[-1:] == ["in"] and near[:1] in (["built"], ["installed"], ["back"], ["painted"], ["laid"])
+
     def _count(self, start: int, end: int, value: Fraction, following: str = "") -> Amount:
         if following in ("year", "years", "yr", "yrs"):
             return Amount(start, end + 1, "", value, sort="age")
         year = value.denominator == 1 and 1700 <= value <= 2035
+        if self._two_digits(start, end, value, following):
+            return Amount(start, end, f"19{int(value)}", 1900 + value, sort="year")
         return Amount(start, end, written(value, ""), value, sort="year" if year else "number")
 
 

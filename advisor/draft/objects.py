@@ -3,33 +3,21 @@
 from __future__ import annotations
 
 from advisor.draft.board import Thing
+from advisor.draft.choosing import Choosing
 from advisor.draft.clauses import Clause
 from advisor.draft.items import Item
-from advisor.draft.kept import _AT, _BODY, _ON, _PLACING, Kept, Spans
+from advisor.draft.kept import _AT, _ON, _PLACING, Spans
 from advisor.draft.mentions import Mention
 
 _SWITCHES = frozenset({"breaker", "panel", "circuit", "shutoff valve", "water main"})
 
 
-class Objects(Kept):
+class Objects(Choosing):
     """Finds the things of verbs."""
-
-    def inherited(self) -> list[str]:
-        """What is worked on where the words do not say: what was last worked on, or is spoken of."""
-        if self.board.last_to:
-            return list(self.board.last_to)
-        part = next((t for t in self.board.focus if t.sort == "part"), None)
-        if part is None and self.body is not None:
-            name, material, room, place = self.body
-            part = self.board.add("part", _BODY[name], name, place)
-            if part is not None:
-                self.board.put(part, "material", material, place)
-                self.board.put(part, "room", room.id, place)
-        return [part.id] if part else []
 
     def walls(self) -> list[str]:
         """The wall in which studs are looked for: one that was named, or of which only the material was told."""
-        known = [t for t in self.board.things["part"] if t.kind in self._below("part", "wall")]
+        known = [t for t in self.board.things["part"] if t.kind in self.below("part", "wall")]
         if known:
             return [max(known, key=lambda t: t.place).id]
         if self.body is None or self.body[0] != "walls":
@@ -41,11 +29,6 @@ class Objects(Kept):
         self.board.put(part, "material", material, place)
         self.board.put(part, "room", room.id, place)
         return [part.id]
-
-    def only_accessories(self, to: list[str]) -> bool:
-        """Whether all of it is named in passing, as hinges or a hose: the talk stays with what they belong to."""
-        below = {kind for one in self.language.accessories for kind in self._below("part", one)}
-        return all((thing := self.board.named(own)) is not None and thing.kind in below for own in to)
 
     def inner(self, item: Item) -> bool:
         """Whether a verb names its thing in its own words: `patch drywall`."""
@@ -62,8 +45,11 @@ class Objects(Kept):
         """The parts that a verb is done to, and what else stands with it."""
         after = [m for m in mentions if item.end <= m.start and m.end <= stop]
         earlier = [m for m in mentions if start <= m.start and m.end <= item.start]
+        behind_another = start > clause.start  # what stands behind `with` there is the other verb's
+        if behind_another:
+            earlier = [m for m in earlier if m.prep not in ("with", "using", "from", "of") or m.sense.role == "who"]
         straight = [m for m in after if m.sense.role == "part" and not m.prep]
-        if not straight and (told := self._pronoun(item, stop, right=True)):
+        if not straight and (told := self.pronoun(item, stop, right=True)):
             return told, [*after, *[m for m in earlier if m.sense.role == "who" or m.prep]]
         if not straight and passive:
             straight = [
@@ -91,7 +77,7 @@ class Objects(Kept):
         if switches:
             found = [own for own in found if (t := self.board.named(own)) is None or t.kind not in _SWITCHES]
         if not found:
-            found = self._pronoun(item, stop)
+            found = self.pronoun(item, stop)
         return found, [*after, *[m for m in earlier if m.sense.role == "who" or m.prep]]
 
     def _of_two(self, thing: Thing, mention: Mention, item: Item) -> Thing:
@@ -107,33 +93,6 @@ class Objects(Kept):
         twins = [t for t in self.board.things["part"] if t.kind == thing.kind]
         wanted = [t for t in twins if (t.age != "new") == out] if out or put_in else []
         return wanted[-1] if len(twins) > 1 and wanted else thing
-
-    def _pronoun(self, item: Item, stop: int, *, right: bool = False) -> list[str]:
-        """`sand them`: the parts that were last worked on or spoken of."""
-        reach = [t.text for t in self.tokens[item.end : min(stop, item.end + 3)]]
-        if item.also:
-            reach = [t.text for t in self.tokens[item.end : item.also[0]]]
-        before = [t.text for t in self.tokens[max(0, item.start - 3) : item.start]]
-        heard = reach[:1] and (
-            self.language.has("pronouns", reach[0])
-            or (len(reach) > 1 and reach[0] in ("all", "both") and self.language.has("pronouns", reach[1]))
-        )
-        if right and not heard:
-            return []
-        if not heard and not any(word in ("they", "it", "theyre", "theyll", "itll", "those") for word in before):
-            return []
-        parts = [thing for thing in self.board.focus if thing.sort == "part"]
-        parts = [thing for thing in parts if not self.only_accessories([thing.id])] or parts
-        if self.board.last_to and (
-            not parts
-            or parts[0].id in self.board.last_to
-            or parts[0].place < max(self.board.last_at, self._last_place())
-        ):
-            return list(self.board.last_to)
-        return [parts[0].id] if parts else []
-
-    def _last_place(self) -> int:
-        return max((t.place for own in self.board.last_to if (t := self.board.named(own)) is not None), default=0)
 
     def equip(self, step: Thing, mentions: list[Mention], span: Spans, clause: Clause) -> None:
         """Products used, tools, place and people of a step."""
@@ -167,7 +126,9 @@ class Objects(Kept):
         if step.kind == "evacuate" and self._to(step):
             step.facts["do"].value = "move"
         put_in = [
-            m for m in mentions if step.kind == "replace" and m.sense.role == "part" and m.prep in ("for", "with", "by")
+            m
+            for m in mentions
+            if step.kind == "replace" and m.sense.role == "part" and m.prep in ("for", "with", "by", "to")
         ]
         for mention in put_in:
             thing = self.of(mention)

@@ -19,6 +19,7 @@ class People:
 
     def __init__(self, board: Board, tokens: list[Token], language: Language) -> None:
         self.board, self.tokens, self.language = board, tokens, language
+        self.taken: set[int] = set()  # places of words that are known
 
     def hear(self, clause: Clause, mentions: list[Mention], span: Spans, told: bool = False) -> None:
         """The people of a clause that tells something."""
@@ -28,6 +29,7 @@ class People:
         helping = any((t.text,) in self.language.words["helping"] for t in self.tokens[clause.start : clause.stop])
         if not clause.denied and not told and not helping:
             self._children(clause, span)
+            self._named_child(clause, span)
 
     def _helpers(self, clause: Clause, mentions: list[Mention], span: Spans) -> None:
         crew = self.board.single("crew")
@@ -39,13 +41,50 @@ class People:
                 continue
             place = span(mention.start, mention.end)
             self.board.heard.append((place, "words: a person"))
-            if helping and "conditional" not in clause.cues:
+            with_me = self._with_me(clause, mention)
+            if (helping or with_me) and "conditional" not in clause.cues:
                 if "people" not in crew.facts and not mention.before and not mention.words.endswith("s"):
                     self.board.put(crew, "people", "2", place)
                 elif mention.before and mention.before[0].amount is not None and mention.before[0].amount.number < 20:
                     self.board.put(crew, "people", str(int(mention.before[0].amount.number) + 1), place)
                 for p in helping:
                     self.board.heard.append((span(p, p + 1), "words: helps"))
+
+    def _named_child(self, clause: Clause, span: Spans) -> None:
+        """`(Ollie, 3)`, `Ollie 3 climbs them`: a name with a small number behind it may be a child of that age."""
+        for place in range(clause.start, clause.stop):
+            token = self.tokens[place]
+            if not token.capital or token.sort != "word" or self.language.has("little", token.text):
+                continue
+            if token.text in self.language.ordinary or any((token.text,) in g for g in self.language.words.values()):
+                continue
+            at = place + 1 + (place + 1 < len(self.tokens) and self.tokens[place + 1].text == ",")
+            number = self.tokens[at] if at < len(self.tokens) else None
+            behind = self.tokens[at + 1].text if at + 1 < len(self.tokens) else "."
+            if number is None or number.value is None or number.value.denominator != 1 or number.value > 5:
+                continue
+            if (
+                (
+                    behind in (")", ".", ",", "\n", ";")
+                    or (behind.isalpha() and not self.language.measures.units.get((behind,)))
+                )
+                and (place == clause.start or self.tokens[place - 1].text in ("(", ",", "and", "with", "our", "my"))
+                and (place not in self.taken)
+            ):
+                ways = tuple(Candidate("house", "house", "children_under_6", n) for n in ("1", "0"))
+                if "children_under_6" not in self.board.single("house").facts:
+                    self.board.unsure.append(Unsure(span(place, at + 1), ways, "a child of that age?"))
+
+    def _with_me(self, clause: Clause, who: Mention) -> bool:
+        """`me and my nephew`, `my sister and i`: who works is told, and nothing else."""
+        before = [t.text for t in self.tokens[max(clause.start - 2, 0) : who.start]]
+        behind = [t.text for t in self.tokens[who.end : who.end + 2]]
+        first = [w for w in before if w not in ("my", "our", "the")][-2:]
+        return first in (["me", "and"], ["i", "and"], ["myself", "and"]) or behind in (
+            ["and", "i"],
+            ["and", "me"],
+            ["and", "myself"],
+        )
 
     def _children(self, clause: Clause, span: Spans) -> None:
         """`two kids, 3 and 5`, `a 4 year old`: those under six are counted; where no age is told it is offered."""
@@ -128,6 +167,17 @@ class People:
                 "aged",
                 "(",
                 "theyre",
+                "she",
+                "he",
+                "shes",
+                "hes",
+                "who",
+                "whos",
+                "just",
+                "turned",
+                "almost",
+                "only",
+                "about",
                 "they",
                 "are",
                 "year",

@@ -31,7 +31,10 @@ class SaidOf(Objects):
             place = span(item.start, item.end)
             amount = item.amount
             if amount is not None and amount.sort == "number" and not amount.unit:
-                if "count" in attributes and amount.number.denominator == 1 and amount.number < 10_000:
+                one = self.tokens[item.start].text == "one" and thing.sort == "part"
+                if one:
+                    self.board.heard.append((place, "words: one"))
+                elif "count" in attributes and amount.number.denominator == 1 and amount.number < 10_000:
                     self.board.put(thing, "count", amount.text, place, "hedged" if clause.hedged else "")
                 continue
             if amount is not None and amount.sort in ("year", "decade"):
@@ -41,7 +44,7 @@ class SaidOf(Objects):
             if amount is not None and amount.sort == "pair":
                 self._pair(thing, item, attacher, place)
                 continue
-            sized = next((a for k, a in self.language.sized_by.items() if thing.kind in self._below(thing.sort, k)), "")
+            sized = next((a for k, a in self.language.sized_by.items() if thing.kind in self.below(thing.sort, k)), "")
             if (
                 amount is not None
                 and sized
@@ -61,6 +64,10 @@ class SaidOf(Objects):
         if mention.color is not None and "color" in attributes:
             words = " ".join(t.text for t in self.tokens[mention.color[0] : mention.color[1]])
             self.board.put(thing, "color", words, span(*mention.color))
+        if mention.age == "added" and thing.sort == "part":
+            self.board.put(thing, "added", "yes", span(mention.start, mention.end))
+        if mention.age == "put in" and thing.sort == "part":
+            self.board.put(thing, "new", "yes", span(mention.start, mention.end), "inferred")
         if mention.age == "new" and thing.sort == "part":
             self.board.put(thing, "new", "yes", span(mention.start, mention.end))
 
@@ -71,6 +78,9 @@ class SaidOf(Objects):
             return
         near = sorted(context.near, key=lambda o: -o[1])
         thing = near[0][0] if near else context.room
+        behind = self.tokens[item.end].text if item.end < len(self.tokens) else ""
+        if behind in ("room", "space") and context.room is not None:
+            thing = context.room
         if thing is not None and thing.kind in self.board.vocabulary.taxonomies["part_kind"].below("floor"):
             room = thing.facts.get("room")
             thing = (self.board.named(str(room.value)) if room else None) or thing
@@ -96,11 +106,15 @@ class SaidOf(Objects):
                 )
             return
         names = ("length", "width")
-        if thing.kind in self._below("part", "tile work"):
-            names = ("tile_length", "tile_width")
-        elif any(thing.kind in self._below("part", one) for one in ("door", "window", "cabinet doors")):
+        if thing.kind in self.below("part", "tile work"):
+            names = (
+                ("tile_length", "tile_width")
+                if _size(longer) < _LEAST_ROOM or not longer.unit
+                else ("length", "height")
+            )
+        elif any(thing.kind in self.below("part", one) for one in ("door", "window", "cabinet doors")):
             names = ("height", "width")
-        elif thing.kind in self._below("part", "wall"):
+        elif thing.kind in self.below("part", "wall"):
             names = ("length", "height")
         known = self.board.vocabulary.attributes[thing.sort]
         carried = all(n in known and attacher.table.score(thing.sort, thing.kind, n) >= 0 for n in names)
@@ -188,9 +202,20 @@ class SaidOf(Objects):
         """Parts of which no room was told are in the only one there is; a tub tells a bathroom where none is named."""
         rooms = self.board.things["room"]
         kinds = self.language.inferred_rooms
+        if rooms and all(room.kept or room.kind in self._stores for room in rooms):
+            implied = {kind for listed in kinds.values() for kind in listed}
+            if any(t.kind in implied for t in self.board.things["part"]):
+                for place in rooms:
+                    place.kept = True  # things wait in the garage, the work is where the tub is
+                for thing in self.board.things["part"]:
+                    if "room" in thing.facts and thing.facts["room"].note == "inferred":
+                        del thing.facts["room"]
         if all(room.kept for room in rooms):
             for room, parts in sorted(kinds.items()):
-                told = next((t for t in self.board.things["part"] if t.kind in parts), None)
+                words = self.language.room_words.get(room, ())
+                told = next(
+                    (t for t in self.board.things["part"] if t.kind in parts or set(t.words.split()) & set(words)), None
+                )
                 there = next((r for r in rooms if r.kind == room), None)
                 if told is not None and there is not None:
                     there.kept = False

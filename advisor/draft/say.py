@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -15,13 +16,30 @@ _SORTS = ("room", "part", "product")
 _ALONE = ("house", "code", "crew", "budget")
 
 
+@dataclass(frozen=True, slots=True)
+class Said:
+    """A sentence: what stands before the value that it tells, the value as said, what follows; and whose it is."""
+
+    before: str
+    shown: str
+    after: str
+    sort: str
+    own: str
+    attribute: str
+
+    @property
+    def text(self) -> str:
+        """The whole sentence."""
+        return f"{self.before}{self.shown}{self.after}"
+
+
 def say(plan: Plan | Path | str | Mapping[str, Any], vocabulary: Vocabulary) -> str:
     """The plan as lines of plain sentences, things first, then the house and the people, then the steps in order."""
     read = plan if isinstance(plan, Plan) else read_plan(plan, vocabulary)
-    return "\n".join(sentences(read, vocabulary)) + "\n"
+    return "\n".join(one.text for one in sentences(read, vocabulary)) + "\n"
 
 
-def sentences(plan: Plan, vocabulary: Vocabulary) -> Iterable[str]:
+def sentences(plan: Plan, vocabulary: Vocabulary) -> Iterable[Said]:
     """One sentence after the other. What names another thing comes once all of them are introduced."""
     language = load_language()
     for sort in _SORTS:
@@ -38,29 +56,33 @@ def sentences(plan: Plan, vocabulary: Vocabulary) -> Iterable[str]:
         yield from _told(step, vocabulary, language)
 
 
-def _introduced(thing: Entity, vocabulary: Vocabulary) -> str:
+def _introduced(thing: Entity, vocabulary: Vocabulary) -> Said:
     kind = str(thing.values["kind"].plain)
     several = sum(kind in vocabulary.taxonomies[f"{sort}_kind"].terms for sort in _SORTS) > 1
+    tail = "," if several else ""
     what = f"{thing.sort}, {kind}," if several else kind
-    return f'There is {"an" if what[:1] in "aeiou" else "a"} {what} called "{thing.id}".'
+    before = f"There is {'an' if what[:1] in 'aeiou' else 'a'} {what.removesuffix(tail).removesuffix(kind)}"
+    return Said(before, kind, f'{tail} called "{thing.id}".', thing.sort, thing.id, "kind")
 
 
-def _step(step: Entity) -> str:
+def _step(step: Entity) -> Said:
     to = step.values.get("to")
     names = ", ".join(f'"{own}"' for own in to.plain) if to is not None and isinstance(to.plain, tuple) else ""
-    return f'The step "{step.id}" is to {step.values["do"].plain}{" " + names if names else ""}.'
+    after = f"{' ' + names if names else ''}."
+    return Said(f'The step "{step.id}" is to ', str(step.values["do"].plain), after, "step", step.id, "do")
 
 
-def _told(thing: Entity, vocabulary: Vocabulary, language: Language) -> Iterable[str]:
+def _told(thing: Entity, vocabulary: Vocabulary, language: Language) -> Iterable[Said]:
     for name, value in thing.values.items():
         if name == "kind" or (thing.sort == "step" and (name == "do" or (name == "to" and value.plain))):
             continue
         yield one(thing, vocabulary.attributes[thing.sort][name], value, language)
 
 
-def one(thing: Entity, attribute: Attribute, value: Value, language: Language) -> str:
+def one(thing: Entity, attribute: Attribute, value: Value, language: Language) -> Said:
     """One attribute as a sentence where it has a saying, else as its question with the answer."""
     own = f'"{thing.id}"'
+    whose = (thing.sort, thing.id, attribute.name)
     saying = language.told.get((thing.sort, attribute.name))
     if (
         saying
@@ -68,9 +90,10 @@ def one(thing: Entity, attribute: Attribute, value: Value, language: Language) -
         and not attribute.many
         and attribute.type in ("length", "mass")
     ):
-        return _capital(saying.replace("{thing}", own).replace("{value}", value.text)) + "."
+        before, _, after = saying.replace("{thing}", own).partition("{value}")
+        return Said(_capital(before), value.text if before else _capital(value.text), f"{after}.", *whose)
     answer = "; ".join(_members(attribute, value)) or "none"
-    return f"{attribute.ask.replace('{{ id }}', own)} {_capital(answer)}."
+    return Said(f"{attribute.ask.replace('{{ id }}', own)} ", _capital(answer), ".", *whose)
 
 
 def _members(attribute: Attribute, value: Value) -> Iterable[str]:

@@ -8,15 +8,25 @@ from advisor.draft.items import Item
 from advisor.draft.kept import _WHERE, Spans
 from advisor.draft.lexicon import Sense
 from advisor.draft.mentions import Mention
-from advisor.draft.said_of import SaidOf
+from advisor.draft.ones import Ones
+
+_PASSING = frozenset(["to", "into", "from", "through", "thru", "over", "under", "above", "behind", "between"])
 
 
-class Things(SaidOf):
+def told_age(mention: Mention) -> str:
+    """Old, or new also where it is added to nothing."""
+    return "new" if mention.age in ("added", "put in") else mention.age
+
+
+class Things(Ones):
     """Keeps the things of one text on the board."""
 
-    def resolve(self, clause: Clause, mentions: list[Mention], span: Spans, *, unknown: bool) -> None:
+    def resolve(
+        self, clause: Clause, mentions: list[Mention], items: list[Item], span: Spans, *, unknown: bool
+    ) -> None:
         """Find or make the thing of each mention of a clause."""
         self._of = {}
+        self._mentions = mentions
         words = {t.text for t in self.tokens[clause.start : clause.stop]}
         self._switches = bool(words & {"off", "on", "at", "kill", "flip", "shut", "turn"})
         self._clause_has_object = any(m.sense.role == "part" and not m.prep for m in mentions) or self._has_pronoun(
@@ -25,9 +35,14 @@ class Things(SaidOf):
         for mention in mentions:
             if mention.sense.of == "name" and (named := self.board.named(mention.words)) is not None:
                 self._of[id(mention)] = named
+        for mention in mentions:
+            mention.sense = self._beside(mention)
+        self._lacks(clause, mentions)
         rooms = [m for m in mentions if m.sense.role == "room" and m.sense.of != "name"]
+        self._only_kept = not any(m.sense.role == "part" for m in mentions)
         for mention in rooms:
             self._room(mention, clause, span)
+        self._put_in(clause, mentions, items)
         for mention in mentions:
             if (
                 mention.sense.of != "name"
@@ -35,7 +50,12 @@ class Things(SaidOf):
                 and (
                     self._there(mention)
                     or not (
-                        (clause.denied and mention.start >= clause.denied_from and not self._stands_there(mention))
+                        (
+                            clause.denied
+                            and mention.start >= clause.denied_from
+                            and not self._stands_there(mention)
+                            and not self.definite(mention)
+                        )
                         or self._only_where(mention)
                     )
                 )
@@ -46,6 +66,27 @@ class Things(SaidOf):
             if thing is not None and thing.sort in ("part", "product", "room") and not mention.prep:
                 self.board.talk_of(thing)
 
+    def _put_in(self, clause: Clause, mentions: list[Mention], items: list[Item]) -> None:
+        """`swap it for a steel door`: what takes the place of another is a new one, of its kind or not."""
+        verb = next((i for i in items if i.verb is not None and i.verb.name == "replace"), None)
+        for mention in mentions if verb is not None else []:
+            near = {t.text for t in self.tokens[max(clause.start, mention.start - 2) : mention.start]}
+            put_in = mention.prep == "for" or (mention.prep in ("with", "to") and {"a", "an", "new"} & near)
+            if (
+                verb is not None
+                and put_in
+                and mention.sense.role == "part"
+                and mention.start > verb.start
+                and not mention.age
+            ):
+                mention.age = "put in"
+
+    def _lacks(self, clause: Clause, mentions: list[Mention]) -> None:
+        """`there is no outlet … an electrician puts one in`: what is told not to be there may be put there."""
+        if clause.denied and not clause.unknown:
+            behind = [m for m in mentions if m.sense.role == "part" and m.start >= clause.denied_from and not m.prep]
+            self.lacking = (behind[0].sense, behind[0].words) if behind else self.lacking
+
     def _has_pronoun(self, clause: Clause) -> bool:
         return any(t.text in ("it", "them") for t in self.tokens[clause.start : clause.stop])
 
@@ -55,6 +96,8 @@ class Things(SaidOf):
             return True
         if mention.sense.role != "part" or mention.prep not in _WHERE:
             return False
+        if mention.prep in ("off", "from") and mention.sense.name in ("wall", "ceiling", "floor"):
+            return False
         return mention.prep in ("at", "from", "up", "down", "off")
 
     def _stands_there(self, mention: Mention) -> bool:
@@ -62,77 +105,21 @@ class Things(SaidOf):
         before = self.tokens[mention.start - 1].text if mention.start else ""
         return mention.prep in _WHERE and before in ("the", "our", "my", "that", "this")
 
-    def with_ones(self, clause: Clause, mentions: list[Mention], items: list[Item]) -> list[Mention]:
-        """`the old one`, `a new one`: names of the kind that was last spoken of."""
-        found = [*mentions, *self._the_room(clause, mentions, items)]
-        for place in range(clause.start + 1, clause.stop):
-            fixture = self.tokens[place].text in ("fixture", "fixtures", "unit") and not any(
-                m.start <= place < m.end for m in mentions
-            )
-            if self.tokens[place].text not in ("one", "ones") and not fixture:
-                continue
-            words = [t.text for t in self.tokens[max(clause.start, place - 3) : place]]
-            words_before = [t.text for t in self.tokens[max(clause.start, place - 4) : place]]
-            verbs = {"replace", "replacing", "swap", "swapping", "replaced", "change", "changing", "trade"}
-            told = verbs & {t.text for t in self.tokens[clause.start : place]} and {"with", "for"} & set(words_before)
-            last = self.board.steps[-1].kind if self.board.steps else ""
-            put_in = bool(told) or (last == "replace" and self.tokens[clause.start].text in ("with", "for"))
-            age = (
-                "new"
-                if put_in
-                else next(
-                    ("new" if w == "new" else "old" for w in reversed(words) if w in ("new", "old", "existing")), ""
-                )
-            )
-            if not age and {"a", "an"} & set(words_before) and any(t.age == "old" for t in self.board.focus[:3]):
-                age = "new"  # `take down the old one and put up a ducted one`
-            earlier = [m for m in mentions if m.end <= place and m.sense.role == "part"]
-            kind, name = (earlier[-1].sense, earlier[-1].words) if earlier else (None, "")
-            if kind is None:
-                thing = self._twin() or next((t for t in self.board.focus if t.sort == "part"), None)
-                kind, name = (Sense("part", thing.kind), thing.words) if thing else (None, "")
-            if not earlier:
-                was = next((t for t in self.board.focus if t.sort == "part" and t.age == "old"), None)
-                kind, name = (Sense("part", was.kind), was.words) if was else (kind, name)
-            if not age or kind is None or any(m.start <= place < m.end for m in mentions):
-                continue
-            item = Item(place, place + 1, (kind,))
-            own = Mention(item, kind, place, place + 1, name, age=age)
-            back = next((n for n, w in enumerate(reversed(words)) if w in ("new", "old", "existing")), None)
-            at = place - 1 - back if back is not None else place
-            while at > clause.start and any(i.end == at and i.verb is None and i.get("term") for i in items):
-                at = next(i.start for i in items if i.end == at)
-            while at > clause.start and self.language.has("adjectives", self.tokens[at - 1].text):
-                at -= 1
-            while at > clause.start and self.language.has("articles", self.tokens[at - 1].text):
-                at -= 1
-            own.start = at
-            own.before = [i for i in items if at <= i.start and i.end <= place and i.verb is None and i.get("term")]
-            if at > clause.start and self.language.has("prepositions", self.tokens[at - 1].text):
-                own.prep = self.tokens[at - 1].text
-            found.append(own)
-        return sorted(found, key=lambda m: m.start)
-
-    def _twin(self) -> Thing | None:
-        """What is replaced, or of which an old or a new one was told: `the new one` is of its kind."""
-        replaced = {own for s in self.board.steps if s.kind == "replace" for own in self._to(s)}
-        return next((t for t in self.board.focus if t.sort == "part" and (t.age or t.id in replaced)), None)
-
-    def _the_room(self, clause: Clause, mentions: list[Mention], items: list[Item]) -> list[Mention]:
-        """`the room is 6 by 8`: the room that is spoken of."""
-        room = self.board.room
-        if room is None or any(m.sense.role == "room" for m in mentions):
-            return []
-        for place in range(clause.start, clause.stop):
-            before = self.tokens[place - 1].text if place > clause.start else ""
-            told = before in ("the", "this", "that", "whole", "our") or place == clause.start
-            behind = self.tokens[place + 1].text if place + 1 < clause.stop else ""
-            said = told and behind in ("is", "measures", "was", "has", ":", "")
-            taken = any(i.start <= place < i.end and (i.verb or i.end > place + 1) for i in items)
-            if self.tokens[place].text in ("room", "space") and said and not taken:
-                item = Item(place, place + 1, name=room.id)
-                return [Mention(item, Sense("room", "", "name"), place, place + 1, room.id)]
-        return []
+    def definite(self, mention: Mention) -> bool:
+        """`nobody touched the wires`, `that valve`: it is there, whatever is denied of it."""
+        before = self.tokens[mention.start - 1].text if mention.start else ""
+        return mention.sense.role == "part" and before in (
+            "the",
+            "those",
+            "that",
+            "our",
+            "my",
+            "these",
+            "this",
+            "her",
+            "his",
+            "their",
+        )
 
     def _there(self, mention: Mention) -> bool:
         return self.board.find(mention.sense.role, mention.sense.name, mention.words, mention.age) is not None
@@ -148,7 +135,8 @@ class Things(SaidOf):
             return
         self._of[id(mention)] = thing
         thing.place = mention.start
-        if "owns" in clause.cues and mention.prep:
+        stores = kind in self._stores and self.board.room is not None
+        if "owns" in clause.cues and mention.prep and (self._only_kept or stores):
             thing.kept = True  # where something is kept, no room of the work
             return
         thing.kept = (thing.kind == "outdoors" and mention.words in ("outside", "outdoors")) or (
@@ -156,14 +144,21 @@ class Things(SaidOf):
         )
         if thing.kept:
             return
-        if self.board.room is None or mention.prep not in ("to", "into", "from"):
+        if self.board.room is None or (mention.prep not in _PASSING and not self._of_a_thing(mention)):
             moved = mention.prep in ("in", "at", "outside", "") and self.board.room is not None and self._does(clause)
             if not moved:
                 self.board.room = thing
 
+    def _of_a_thing(self, mention: Mention) -> bool:
+        """`the panel in the garage`: where that one thing is; the talk stays in its room."""
+        before = [m for m in self._mentions if m.sense.role == "part" and 0 <= mention.start - m.end <= 2]
+        return (
+            bool(before) and bool(self.board.steps or self.board.things["part"][:-1]) and mention.prep in ("in", "at")
+        )
+
     def _waits(self, mention: Mention, clause: Clause) -> bool:
         """`it is in its carton in the garage`: where something waits for the work, no room of it."""
-        told = any(self.language.has("waiting", t.text) for t in self.tokens[clause.start : mention.start])
+        told = any(self.language.has("waiting", t.text) for t in self.tokens[clause.start : clause.stop])
         return told and mention.prep in ("in", "at", "out", "inside")
 
     def _does(self, clause: Clause) -> bool:
@@ -172,16 +167,22 @@ class Things(SaidOf):
     def _thing(self, mention: Mention, clause: Clause, span: Spans, rooms: list[Mention]) -> None:
         sort, kind, place = mention.sense.role, mention.sense.name, span(mention.start, mention.end)
         words = mention.words
-        thing = self.board.find(sort, kind, words, mention.age) or self._told_closer(mention, clause)
+        known = self.board.find(sort, kind, words, told_age(mention))
+        if known is not None and mention.sense.of == "beside" and words.split()[-1] not in known.words.split():
+            known = self._called_so(kind, words, told_age(mention))  # the boards of a deck are not the deck
+        thing = known or self._told_closer(mention, clause)
         if thing is None:
-            own = self.board.free_id(f"{mention.age} {words}" if mention.age and self._kin(sort, kind) else words)
+            told = told_age(mention)
+            own = self.board.free_id(f"{told} {words}" if told and self._kin(sort, kind) else words)
             thing = self.board.add(sort, kind, words, place, own=own)
+            if thing is not None:
+                thing.born = mention.start
         else:
             thing.facts["kind"].spans.append(place)
             self.board.put(thing, "kind", kind, place) if self._narrower(sort, thing.kind, kind) else None
         if thing is None:
             return
-        thing.age = thing.age or mention.age
+        thing.age = thing.age or told_age(mention)
         thing.place = mention.start
         self._of[id(mention)] = thing
         if sort != "part":
@@ -192,6 +193,19 @@ class Things(SaidOf):
             self._roomed.add(id(thing))
         elif "room" not in thing.facts and self.board.room is not None:
             self.board.put(thing, "room", self.board.room.id, place, "inferred")
+
+    def _beside(self, mention: Mention) -> Sense:
+        """`22 doors` in a talk of cabinets are the doors of cabinets."""
+        for kind, names in self.language.beside.items() if mention.sense.role in ("part", "product") else ():
+            name = names.get(mention.words)
+            known = any(t.kind == mention.sense.name for t in self.board.things[mention.sense.role])
+            if name and not known and any(t.kind in self.below("part", kind) for t in self.board.things["part"]):
+                return Sense("part", name, "beside")
+        return mention.sense
+
+    def _called_so(self, kind: str, words: str, age: str) -> Thing | None:
+        fits = [t for t in self.board.things["part"] if t.kind == kind and words.split()[-1] in t.words.split()]
+        return next((t for t in fits if not age or age == t.age or (age == "old" and not t.age)), None)
 
     def _told_closer(self, mention: Mention, clause: Clause) -> Thing | None:
         """`the ceiling has popcorn texture`: the ceiling itself, told more closely."""
@@ -244,6 +258,9 @@ class Things(SaidOf):
         """The room within a name of more than one word: a bathroom faucet."""
         first = self.tokens[mention.item.start].text
         if mention.item.end - mention.item.start < 2 or first not in (
+            "porch",
+            "mudroom",
+            "entry",
             "kitchen",
             "bathroom",
             "bedroom",

@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 
+from advisor.draft.turns import short_words
 from advisor.errors import InputError, Problem
 
 MAX_BYTES = 20_000
@@ -36,6 +37,8 @@ class Token:
     sort: str  # word | number | decade | ordinal | name | mark | break
     value: Fraction | None = None
     tight: bool = False  # nothing stands between it and the piece before
+    capital: bool = False  # it begins with a capital letter
+    dashed: bool = False  # a hyphen joins it to the piece before: `drop-in`
 
 
 def checked(data: bytes, name: str) -> str:
@@ -65,13 +68,12 @@ def checked(data: bytes, name: str) -> str:
 def tokens_of(text: str) -> list[Token]:
     """The pieces of a text in order. A blank line, or one that begins a list entry, is a `break`."""
     found: list[Token] = []
-    tight = False
+    tight = dashed = False
     for match in _TOKEN.finditer(text):
         sort, said = str(match.lastgroup), match[0]
         start, end = match.span()
         if sort == "gap":
-            tight = said == "-" or (tight and not said)
-            tight = False
+            tight, dashed = False, said == "-"
             if _breaks(said, text[end : end + 3]):
                 found.append(Token("\n", start, end, "break"))
             continue
@@ -81,14 +83,23 @@ def tokens_of(text: str) -> list[Token]:
             sort = "number" if value is not None else "mark"
         elif sort == "word":
             said = said.lower().replace("'", "").replace("’", "")
+            said = short_words("short words").get(said, said)
+            if match[0][0].isupper():
+                said = short_words("short days").get(said, said)
         elif sort == "name":
             said = said[1:-1].strip()
         elif sort in ("with", "and"):
             sort, said = "word", sort
         elif sort in ("ordinal", "by", "grits"):
-            sort = "word"
-        found.append(Token(said if sort == "name" else said.lower(), start, end, sort, value, tight))
-        tight = True
+            sort, said = "word", short_words("short words").get(said.lower(), said)
+        elif sort == "mark" and said in ("=", "≈"):
+            sort, said = "word", "is"
+        found.append(
+            Token(
+                said if sort == "name" else said.lower(), start, end, sort, value, tight, match[0][:1].isupper(), dashed
+            )
+        )
+        tight, dashed = True, False
     return found
 
 

@@ -52,6 +52,38 @@ class Valuing(Hearing):
             self._bare(clause, item, items, mentions, steps)
         if not clause.unknown and not clause.denied:
             coats.colors(items)
+            self._colors(clause, mentions)
+
+    def _colors(self, clause: Clause, mentions: list[Mention]) -> None:
+        """`the walls are white`, `enamel, the color is navy`: of what stands before it, or of what is put on."""
+        inside = {p for m in mentions for p in range(m.start, m.end)}
+        place = clause.start
+        while place < clause.stop:
+            two = tuple(t.text for t in self.tokens[place : place + 2])
+            end = place + (2 if two in self.language.words["colors"] else 1)
+            if place in inside or not (end > place + 1 or self.language.has("colors", two[0])):
+                place += 1
+                continue
+            thing = self._colored(clause, mentions, place)
+            if thing is not None and "color" not in thing.facts:
+                self.board.put(thing, "color", " ".join(two[: end - place]), self.span(place, end))
+            place = end
+
+    def _colored(self, clause: Clause, mentions: list[Mention], place: int) -> Thing | None:
+        before = [m for m in mentions if m.end <= place and m.sense.role in ("part", "product")]
+        words = [t.text for t in self.tokens[before[-1].end if before else clause.start : place]]
+        if (
+            before
+            and len(words) <= 3
+            and (not words or words[-1] in ("is", "are", "painted", "in", "was", ",", "all", "currently"))
+        ):
+            return self.things.of(before[-1])
+        if {"color", "colour"} & {t.text for t in self.tokens[clause.start : clause.stop]}:
+            return max(self.board.things["product"], key=lambda t: t.place, default=None)
+        last = self.told if self.told is not None and self.told.start >= self.begin else None
+        return (
+            self.things.last_of(last) if last is not None and not before and clause.lead == "," and not words else None
+        )
 
     def _bare(
         self, clause: Clause, item: Item, items: list[Item], mentions: list[Mention], steps: list[tuple[Item, Thing]]
@@ -66,7 +98,9 @@ class Valuing(Hearing):
             for sense in sorted(asked, key=lambda s: s.name not in self.language.never_guessed)[:1]:
                 self._leave_unknown(sense.of, sense.name, context, span)
             self.board.heard.append((span, "unknown"))
-        elif not (item.amount or item.get("term") or item.get("tool") or item.get("who")):
+        elif not (item.amount or item.get("term") or item.get("tool") or item.get("who")) or self._times(
+            item, mentions, span
+        ):
             return
         elif item.amount is not None and item.amount.sort == "age":
             self.board.unsure.append(Unsure(span, (), "in which year?"))
@@ -91,6 +125,19 @@ class Valuing(Hearing):
             for other in items:
                 if names and other.get("attr") and any((s.of, s.name) in names for s in other.senses):
                     self.board.heard.append((self.span(other.start, other.end), "words: name of what is said"))
+
+    def _times(self, item: Item, mentions: list[Mention], span: Span) -> bool:
+        """`drawers x5`: how many there are."""
+        amount = item.amount
+        if amount is None or amount.unit or amount.sort != "number" or amount.number.denominator != 1:
+            return False
+        before = next((m for m in mentions if m.end == item.start - 1), None)
+        thing = self.things.of(before) if before is not None and self.tokens[item.start - 1].text == "x" else None
+        return (
+            thing is not None
+            and thing.sort in ("part", "product")
+            and self.board.put(thing, "count", amount.text, span)
+        )
 
     def _is_used(self, clause: Clause, item: Item) -> bool:
         """`insulate with fiberglass batts`: what is behind `with` is used, and says nothing of the thing."""

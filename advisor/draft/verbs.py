@@ -5,6 +5,7 @@ from __future__ import annotations
 from advisor.draft.items import Item
 from advisor.draft.lexicon import Lexicon
 from advisor.draft.tokens import Token
+from advisor.draft.turns import turns
 
 
 class Verbs:
@@ -22,12 +23,18 @@ class Verbs:
             return
         words = tuple(t.text for t in self.tokens[item.start : item.end])
         sense = senses[0]
+        if words == ("fit",) and item.start > start and self.tokens[item.start - 1].text == "to":
+            return  # `cut them to fit`
+        if len(senses) < len(item.senses) and any(t.dashed for t in self.tokens[item.start + 1 : item.end]):
+            return  # `a drop-in sink`
         if self._is_in(words, "never") or (sense.name,) in self.language.never:
             return
         score = 0.0 if len(senses) < len(item.senses) or self._is_in(words, "weak") else 1.5
         before = self._before(item, start, sense.of)
         if before > 0 and self._in_a_list(found, number, start):
             before = -1.0
+        if before <= -3.0 and sense.of == "third":
+            return  # `the old switches out`
         pure = len(senses) == len(item.senses) and not self._is_in(words, "weak")
         score += (max(before, -1.0) if pure else before) + self._after(item, found, number, stop, sense.of)
         if item.also or item.end - item.start > 1:
@@ -60,6 +67,9 @@ class Verbs:
             and self.tokens[at - 1].text in ("before", "after", "to")
         ):
             at = start - 1  # `before that`: what follows begins anew
+        runs_on = how == "base" and at > start and self._runs_on(at, start)
+        if runs_on and self._goes_ahead(item) and self._completes(at, start):
+            return 1.6
         if at >= start and (
             self.tokens[at].sort == "number" or (self.tokens[at].tight and self.tokens[at].text in "\"”″'’′")
         ):
@@ -90,6 +100,10 @@ class Verbs:
             return -1.5  # `the bulb strip`
         if word in ("is", "are") and how == "base":
             return 0.0
+        if how == "third" and word in ("he", "she", "who", "wife", "husband"):
+            return 2.5  # `he cuts`
+        if how == "third" and self.tokens[at].capital and at == start and word not in self.lexicon.phrases:
+            return 2.5  # `Theo cuts`
         if how == "third" and any(
             s.role == "who" and s.name not in ("owner",) for s in self.lexicon.phrases.get(word, {}).get((word,), ())
         ):
@@ -120,6 +134,53 @@ class Verbs:
         ):
             return {"base": 0.0, "gerund": 1.5, "past": 1.5, "third": -1.0}[how]
         return {"base": -0.4, "gerund": 0.5, "past": 0.2, "third": -1.5}[how]
+
+    def _runs_on(self, at: int, start: int) -> bool:
+        """Whether somebody types without stops here."""
+        ahead = self.tokens[max(start, at - 11) : at + 1]
+        behind = self.tokens[at + 1 : at + 7]
+        return not any(t.sort in ("mark", "break") for t in (*ahead, *behind))
+
+    def _completes(self, at: int, start: int) -> bool:
+        """Whether a word ends what was said of the verb before: the name of a thing, a measure, a particle."""
+        token = self.tokens[at]
+        if token.sort == "number" or token.text in (
+            "it",
+            "them",
+            "first",
+            "off",
+            "out",
+            "up",
+            "down",
+            "away",
+            "too",
+            "back",
+            "on",
+            "together",
+        ):
+            return True
+        phrase = next(
+            (
+                p
+                for b in (at, at - 1, at - 2)
+                if b >= start and (p := self.lexicon.at(self.tokens, b, at + 1)) and p[0] == at + 1
+            ),
+            None,
+        )
+        names = {s.role for s in phrase[1]} if phrase else set()
+        return bool(names & {"part", "product", "tool", "room", "term"}) or (
+            phrase is not None and "action" in names and at > start
+        )
+
+    def _goes_ahead(self, item: Item) -> bool:
+        """Whether what stands behind a word is what stands behind a verb."""
+        if item.end >= len(self.tokens):
+            return True
+        token = self.tokens[item.end]
+        if token.sort == "number" or self.language.has("articles", token.text) or token.text in turns("behind verbs"):
+            return True
+        phrase = self.lexicon.at(self.tokens, item.end, len(self.tokens))
+        return phrase is not None and any(s.role == "action" and s.of == "base" for s in phrase[1])
 
     def _after_a_noun(self, at: int, start: int) -> bool:
         """Whether the word before a joint is the name of a thing: `the faucet and drain`."""

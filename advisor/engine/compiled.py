@@ -9,7 +9,7 @@ from typing import Any
 from advisor.engine.bounds import Tally
 from advisor.engine.memory import Record
 from advisor.engine.stores import Step, Store, Values, sorting_test
-from advisor.plan.model import Plain
+from advisor.plain import Plain
 from advisor.rulebase.model import Pattern
 from advisor.rulebase.split import Variant
 

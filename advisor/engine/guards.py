@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from advisor.calculators import OutOfRange, Result, find
 from advisor.engine.memory import Env, Memory, Record, compare
-from advisor.plan.model import Plain
+from advisor.plain import Plain
 from advisor.rulebase.model import (
     AnyOf,
     Collect,

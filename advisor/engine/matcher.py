@@ -17,7 +17,7 @@ from advisor.engine.bounds import MATCH, Ledger
 from advisor.engine.compiled import Compiled, Plan, Seed
 from advisor.engine.memory import Exceeded, Record
 from advisor.engine.stores import Step
-from advisor.plan.model import Plain
+from advisor.plain import Plain
 
 Match = tuple[int, ...]  # rank of the rule, then the numbers of the facts in pattern order
 

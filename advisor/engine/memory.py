@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 
-from advisor.plan.model import Plain, PlanFact
+from advisor.plain import Plain
+from advisor.plan.model import PlanFact
 from advisor.rulebase.model import Pattern, Test, Var
 from advisor.rulebase.vocabulary import Taxonomy
 

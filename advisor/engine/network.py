@@ -11,7 +11,7 @@ from typing import Any
 from advisor.engine.adapter import TotalOrder, experta
 from advisor.engine.bounds import Ledger
 from advisor.engine.memory import Record, passes
-from advisor.plan.model import Plain
+from advisor.plain import Plain
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Pattern, Test
 from advisor.rulebase.split import Variant

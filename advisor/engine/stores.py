@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from advisor.engine.memory import Record, passes
-from advisor.plan.model import Plain
+from advisor.plain import Plain
 from advisor.rulebase.model import Pattern, Test
 
 if TYPE_CHECKING:

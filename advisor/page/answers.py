@@ -22,6 +22,7 @@ NAME = "your plan"
 Answer = dict[str, Any]
 _TINY = "rooms: {room: {kind: kitchen}}\nparts: {wall: {kind: wall, room: room}}\nsteps: [{do: paint, to: wall}]\n"
 _MOST_ASKED = 12
+_WHY = {"only if": "said as a maybe, so it was not written"}
 
 
 def prepare() -> None:
@@ -48,7 +49,7 @@ def look(text: str) -> Answer:
     """Everything that the page shows of a plan: what it says, questions, advice, order, the plan itself."""
     rulebase = load_rulebase()
     plan = read_plan(text, rulebase.vocabulary, NAME)
-    report = review_plan(plan, rulebase)
+    report = review_plan(plan, rulebase, walking=True)
     return {
         "problems": [],
         "counts": counts(report),
@@ -58,7 +59,7 @@ def look(text: str) -> Answer:
 
 
 def _parts(text: str, plan: Plan, report: Report, rulebase: RuleBase) -> dict[str, str]:
-    from advisor.page.views import advice_views, card_views, order_view, question_views
+    from advisor.page.views import advice_views, card_views, order_view, question_views, sentence_views
     from advisor.reports.html import report_view
 
     return {
@@ -67,6 +68,7 @@ def _parts(text: str, plan: Plan, report: Report, rulebase: RuleBase) -> dict[st
         "advice": render("advice.html.j2", advice=advice_views(report)),
         "order": render("order.html.j2", **order_view(report)),
         "cards": render("cards.html.j2", **card_views(plan, rulebase)),
+        "sentences": render("sentences.html.j2", **sentence_views(plan, rulebase)),
     }
 
 
@@ -74,7 +76,7 @@ def _parts(text: str, plan: Plan, report: Report, rulebase: RuleBase) -> dict[st
 def write(text: str, sort: str, own: str, attribute: str, value: str) -> Answer:
     """The plan with one value written, and what that changed; an empty value is taken for *don't know*."""
     from advisor.review.compare import compare
-    from advisor.review.walk import put
+    from advisor.review.walk_answers import put
 
     rulebase = load_rulebase()
     plan = read_plan(text, rulebase.vocabulary, NAME)
@@ -129,7 +131,6 @@ def draft(words: str, into: str) -> Answer:
     """A plan from plain sentences, or the sentences added to a plan; what was heard, unsure and not understood."""
     from advisor.draft.adding import add
     from advisor.draft.draft import draft as hear
-    from advisor.draft.say import say
     from advisor.draft.writing import as_yaml
 
     rulebase = load_rulebase()
@@ -141,13 +142,30 @@ def draft(words: str, into: str) -> Answer:
     pieces = [(one.span, "heard", one.path) for one in heard.heard]
     pieces += [(one.span, "unsure", "; ".join(c.path() for c in one.candidates) or one.why) for one in heard.unsure]
     pieces += [(span, "unheard", "not understood") for span in heard.unheard]
-    said = say(read_plan(text, rulebase.vocabulary, NAME), rulebase.vocabulary) if heard.plan or into.strip() else ""
+    written = bool(heard.plan or into.strip())
+    offers, doubts = [], [(words[start:end], "not understood") for start, end in heard.unheard]
+    for one in heard.unsure:
+        said = words[slice(*one.span)]
+        if written and one.candidates:
+            offers.append((said, [_offered(c) for c in one.candidates]))
+        else:
+            doubts.append((said, _WHY.get(one.why, one.why) or "it was not clear what this is about"))
     return {
-        "text": text if heard.plan or into.strip() else "",
-        "heard": render("heard.html.j2", pieces=_marked(words, pieces), said=said.splitlines()),
-        "problems": []
-        if heard.plan or into.strip()
-        else [_told(Problem(NAME, 0, 0, "No step was heard: say what is done to what."))],
+        "text": text if written else "",
+        "heard": render("heard.html.j2", pieces=_marked(words, pieces), offers=offers, doubts=doubts),
+        "problems": [] if written else [_told(Problem(NAME, 0, 0, "No step was heard: say what is done to what."))],
+    }
+
+
+def _offered(candidate: Any) -> dict[str, str]:
+    """A way to take words, as a choice."""
+    whose = "" if candidate.id == candidate.sort else f" of {candidate.id}"
+    return {
+        "sort": candidate.sort,
+        "own": candidate.id,
+        "attribute": candidate.attribute,
+        "value": candidate.value,
+        "said": f"{candidate.attribute.replace('_', ' ')}{whose}: {candidate.value}",
     }
 
 

@@ -10,9 +10,9 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
-from advisor.cli.files import write_whole
 from advisor.document import file_bytes
 from advisor.errors import InputError, Problem
+from advisor.writing import write_whole
 
 try:
     import fcntl

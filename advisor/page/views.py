@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
+from advisor.plan.facts import question
 from advisor.plan.model import Plan
 from advisor.reports.calendar_chart import calendar_chart
 from advisor.reports.schedule_text import summary
@@ -37,6 +38,7 @@ class Field:
     choices: tuple[tuple[str, str], ...]  # value and what is shown
     example: str
     note: str = ""
+    words: str = ""  # the list of words that complete what is typed
 
     @property
     def key(self) -> str:
@@ -59,15 +61,16 @@ def question_views(text: str, plan: Plan, report: Report, rulebase: RuleBase, mo
     walk = Walk(text, plan.file, rulebase, plan, report)
     found = []
     for asked in walk.questions():
-        sort, own, attribute = asked.key
         choices = tuple((one.value, one.said) for one in asked.choices)
         presumed = f"Presumed: {asked.presumed}. " if asked.presumed else ""
-        found.append(
-            Field(sort, own, attribute, asked.ask, "", choices, asked.example, f"{presumed}{asked.question.decides}")
-        )
-        if len(found) == most:
+        note = f"{presumed}{asked.question.decides if asked.question else ''}"
+        for sort, own, name in asked.keys:  # the sizes of a thing are a field each
+            attribute = rulebase.vocabulary.attributes[sort][name]
+            ask = asked.ask if len(asked.keys) == 1 else question(attribute, own)
+            found.append(Field(sort, own, name, ask, "", choices, attribute.example.partition(":")[2].strip(), note))
+        if len(found) >= most:
             break
-    return found
+    return found[:most]
 
 
 def advice_views(report: Report) -> list[dict[str, Any]]:
@@ -113,8 +116,9 @@ def _card(entity: Any, sort: str, vocabulary: Vocabulary, number: int = -1) -> C
 
 def _field(sort: str, own: str, attribute: Attribute, value: str, vocabulary: Vocabulary) -> Field:
     choices: tuple[tuple[str, str], ...] = ()
+    completed = attribute.of if attribute.type == "term" and not attribute.many else ""
     if attribute.type == "yes_no":
-        choices = (("yes", "yes"), ("no", "no"))
+        choices = (("yes", "yes"), ("no", "no"), ("unknown", "don't know"))
     elif attribute.type == "term" and not attribute.many:
         words = [term.name for term in vocabulary.taxonomies[attribute.of].terms.values() if not term.gathered]
         if len(words) <= _SHORT and value in words:
@@ -127,4 +131,35 @@ def _field(sort: str, own: str, attribute: Attribute, value: str, vocabulary: Vo
         value,
         choices,
         attribute.example.partition(": ")[2],
+        words="" if choices else completed,
     )
+
+
+@dataclass(frozen=True, slots=True)
+class Sentence:
+    """A sentence of the plan: what stands before the value that may be changed, the value as a field, what follows."""
+
+    before: str
+    field: Field
+    after: str
+
+
+def sentence_views(plan: Plan, rulebase: RuleBase) -> dict[str, Any]:
+    """The plan in sentences with fields, and the words that complete what is typed into them."""
+    from advisor.draft.say import sentences
+
+    vocabulary = rulebase.vocabulary
+    found = []
+    for one in sentences(plan, vocabulary):
+        value = plan.entities[one.sort][one.own].values[one.attribute].text if one.sort != "step" else ""
+        if one.sort == "step":
+            value = next(step for step in plan.steps if step.id == one.own).values[one.attribute].text
+        field = _field(one.sort, one.own, vocabulary.attributes[one.sort][one.attribute], value, vocabulary)
+        named = f"{field.label} of {one.own}" if one.own != one.sort else field.label
+        found.append(Sentence(one.before, replace(field, label=named), one.after))
+    lists = sorted({one.field.words for one in found if one.field.words})
+    return {"sentences": found, "lists": [(name, _of_list(name, vocabulary)) for name in lists]}
+
+
+def _of_list(name: str, vocabulary: Vocabulary) -> list[str]:
+    return sorted(term.name for term in vocabulary.taxonomies[name].terms.values() if not term.gathered)

@@ -6,12 +6,11 @@ from advisor.reports.comparison import changes
 from advisor.reports.schedule_text import count
 from advisor.review.compare import Comparison
 from advisor.review.model import Report
-from advisor.rulebase.model import SIGNALS
 
 
 def counts(report: Report) -> dict[str, int]:
     """Findings by signal word, and what is open."""
-    return {word: report.count(word) for word in SIGNALS} | {"open": len(report.open)}
+    return report.counts() | {"open": len(report.open)}
 
 
 def gauge(report: Report) -> str:

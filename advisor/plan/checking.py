@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from advisor.document import Node
 from advisor.errors import InputError, Problem, clip, nearest
+from advisor.plain import Plain
 from advisor.plan.loose import why_presumed
-from advisor.plan.model import Plain, Value
+from advisor.plan.model import Value
 from advisor.plan.near import Near
 from advisor.plan.values import FEW, BadValueError, checked_text, is_unknown, profile_value, scalar_value
 from advisor.rulebase.vocabulary import Attribute, Vocabulary, fold

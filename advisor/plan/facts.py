@@ -7,8 +7,9 @@ from collections.abc import Iterator, Mapping
 from itertools import product
 
 from advisor.errors import InputError, Problem
+from advisor.plain import Plain
 from advisor.plan.meaning import action_meant
-from advisor.plan.model import Basis, Entity, FactBase, Plain, Plan, PlanFact
+from advisor.plan.model import Basis, Entity, FactBase, Plan, PlanFact
 from advisor.plan.rooms import Rooms
 from advisor.plan.supposed import as_it_is
 from advisor.plan.values import BadValueError, scalar_value
@@ -171,15 +172,18 @@ class Unknowns(Mapping[Key, Basis]):
     ) -> None:
         self._entities, self._vocabulary = plan.entities, vocabulary
         self._presumptions, self._settled = presumptions, settled
+        self._made: dict[Key, Basis] = {}  # in a crowded plan a thousand findings rest on the same thousand
 
     def __getitem__(self, key: Key) -> Basis:
+        if key in self._made:
+            return self._made[key]
         sort, own, name = key
         attribute = self._vocabulary.attributes[sort][name]
         entity = self._entities[sort][own]
         told = name in entity.values or key in self._presumptions or key in self._settled
         if told or not attribute.ask or attribute.quiet:
             raise KeyError(key)
-        return Basis(*key, "", "", question(attribute, own))
+        return self._made.setdefault(key, Basis(*key, "", "", question(attribute, own)))
 
     def __iter__(self) -> Iterator[Key]:
         for sort in sorted(self._entities):

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from itertools import product
 
-from advisor.plan.model import Entity, Plain, Value
+from advisor.plain import Plain
+from advisor.plan.model import Entity, Value
 from advisor.rulebase.meanings import Said, meant
 from advisor.rulebase.vocabulary import Vocabulary
 
@@ -46,9 +47,16 @@ def _is_said(thing: Entity, name: str, word: str, vocabulary: Vocabulary) -> boo
     return any(member in below for member in members)
 
 
+def _is_of(thing: Entity, kind: str, vocabulary: Vocabulary) -> bool:
+    value = thing.values.get("kind")
+    return value is not None and value.plain in vocabulary.taxonomies[f"{thing.sort}_kind"].below(kind)
+
+
 def say_what_is_said_too(thing: Entity, vocabulary: Vocabulary) -> None:
     """What one attribute says of another that is left out: a step done `by: wet` is `wet: yes`."""
-    for (name, word), (other, plain) in vocabulary.said_too.get(thing.sort, {}).items():
+    for (name, word), (other, plain, kinds) in vocabulary.said_too.get(thing.sort, {}).items():
+        if kinds and not any(_is_of(thing, kind, vocabulary) for kind in kinds):
+            continue
         if other not in thing.values and name in thing.values and _is_said(thing, name, word, vocabulary):
             value = thing.values[name]
             thing.values[other] = Value(plain, value.text, value.line, value.column)

@@ -6,10 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from advisor.document import Node
-
-# What a fact's attribute may hold: words (terms, ids, yes/no), a number in its base unit, or a tuple of these.
-# A `many` attribute holds a tuple of words; a profile holds a tuple of (place, measure) pairs.
-Plain = str | float | int | tuple["Plain", ...]
+from advisor.plain import Plain
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from advisor.plan.model import Entity, Plain, Plan
+from advisor.plain import Plain
+from advisor.plan.model import Entity, Plan
 
 # Ways to say where that tell the room too, the surest first. A circuit or a drain may lie in another room.
 _AT = (("in", "box"), ("on",), ("against",), ("beside",), ("above", "hood"))

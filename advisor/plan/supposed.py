@@ -8,7 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from advisor.plan.model import Entity, Plain, Plan, ToGet, Value
+from advisor.plain import Plain
+from advisor.plan.model import Entity, Plan, ToGet, Value
 
 PEOPLE = "who"  # the list that somebody who comes to help is named from
 

@@ -8,9 +8,9 @@ from datetime import date
 
 from advisor.document import Node
 from advisor.errors import clip
+from advisor.plain import Plain
 from advisor.plan.loose import cautious_year
 from advisor.plan.measured import other_measure
-from advisor.plan.model import Plain
 from advisor.rulebase.vocabulary import Attribute, Vocabulary, fold
 from advisor.units import BadQuantity, read_quantity
 

@@ -72,7 +72,7 @@ def first_screen(report: Report, get: Sequence[str] = ()) -> First:
     entries = arranged.entries()
     grave = sorted((e for e in entries if e.finding.rank >= _GRAVE), key=lambda e: (-e.finding.rank, e.finding.advised))
     return First(
-        title=report.plan.title or report.plan.file,
+        title=report.name,
         counts=counts_words(report, arranged),
         start=verdict(arranged),
         left=also_open(report) if entries else "",
@@ -108,9 +108,18 @@ def headline(report: Report, arranged: Arranged | None = None) -> str:
 def counts_words(report: Report, arranged: Arranged | None = None) -> str:
     """The same as a sentence; of a plan without findings, what is not judged."""
     if report.findings:
-        return f"Checked before the work: {headline(report, arranged)}."
+        shown = arranged or arrange(report)
+        return f"Checked before the work: {headline(report, shown)}.{_of_our_own(shown)}"
     short = tight(report.schedule)
     return silence(report) + (f" All the same: {short}." if short else "")
+
+
+def _of_our_own(arranged: Arranged) -> str:
+    """How many of the dangers and warnings come of what this report advises and not of the plan; empty for none."""
+    counts = arranged.advised_counts()
+    said = [f"{counts[word]} {word}{'s' * (counts[word] != 1)}" for word in ("danger", "warning") if counts[word]]
+    only = "comes" if sum(counts[word] for word in ("danger", "warning")) == 1 else "come"
+    return f" Of these, {listed(said)} {only} only of advice given here." if said else ""
 
 
 def today(report: Report, arranged: Arranged | None = None) -> str:
@@ -176,10 +185,13 @@ def _not_yet(entries: list[Entry], report: Report) -> list[str]:
     waits: dict[str, list[str]] = {}
     held: set[str] = set()
     order = [str(o["step"]) for o in report.order]
+    days = _awaited(report)
     found = [e for e in entries if e.finding.kind in ("require", "refer") and e.finding.rank >= _GRAVE]
     # What decides goes first: until a test is back, nothing else about the step is sure.
     for entry in sorted(found, key=lambda e: (not e.finding.decides, -e.finding.rank)):
         until = _until(entry.finding)
+        if times := {days[step] for step in entry.steps if step in days and entry.finding.decides}:
+            until += f" (about {max(times)})"
         for step in entry.steps:
             if until and step and step not in held:
                 held.add(step)
@@ -189,6 +201,12 @@ def _not_yet(entries: list[Entry], report: Report) -> list[str]:
         steps.sort(key=lambda s: order.index(s) if s in order else len(order))
         said.append(f"Do not start {listed(steps)} until {until}.")
     return said
+
+
+def _awaited(report: Report) -> dict[str, str]:
+    """For each step that waits for a laboratory the days that the calendar presumes."""
+    rows: list[dict[str, Any]] = report.order
+    return {str(row["step"]): str(row["waits_for"]["days"]) for row in rows if "waits_for" in row}
 
 
 def _until(finding: Finding) -> str:
@@ -231,7 +249,9 @@ def _dangers(grave: Sequence[Entry], units: str) -> list[Danger]:
     for entries in by_rule.values():
         finding = entries[0].finding
         steps = tuple(dict.fromkeys(step for entry in entries for step in entry.steps if step))
-        found.append(Danger(finding.signal, steps, finding.title, finding.what, who_words(finding.who, units)))
+        ours = all(entry.finding.advised for entry in entries)
+        short = f"{finding.title} (advised)" if ours else finding.title
+        found.append(Danger(finding.signal, steps, short, finding.what, who_words(finding.who, units)))
     return found
 
 

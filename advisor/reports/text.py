@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from advisor.reports import text_end
 from advisor.reports.arrange import Arranged, Entry, arrange
 from advisor.reports.clean import legible
-from advisor.reports.first import LEGEND, First, first_screen, sentences
+from advisor.reports.first import LEGEND, First, first_screen, screen_words, sentences
 from advisor.reports.notes import Note, note_words, numbered, presumes
 from advisor.reports.opened import (
     account_words,
@@ -70,6 +70,7 @@ class _Writer(Writer):
         self.arranged = arrange(report)
         self.notes = numbered(self.arranged)
         self.shown: list[Note] = []
+        self.first_told: dict[str, int] = {}  # a reason or who does it, and the note of the finding that told it first
 
     def whole(self, first: First) -> Lines:
         """The screen, what comes before anything else, the steps, and what stands at the end."""
@@ -99,7 +100,7 @@ class _Writer(Writer):
             text_end.accepted(self)
             text_end.schedule(self)
             text_end.questions(self, self.shape.every)
-            text_end.gear(self)
+            text_end.gear(self, 0 if self.shape.every else self.gear_told())
             text_end.place(self, self.shape.every)
             text_end.foot(self, self.shape.every)
         text_end.end_notes(self, self.shown, self.shape.every)
@@ -187,6 +188,8 @@ class _Writer(Writer):
             whole = every or self.shape.step  # one step alone has the room
             room = (self.shape.width - 6) * (2 if finding.rank > _CAUTION else 1)
             why = finding.because if whole else sentences(finding.because, room - len(who))
+            if not whole:
+                why, who = self.told(finding.because, why, "Why: see", note), self.told(who, who, "Who: as at", note)
             self.wrap(f"{who} {why}".strip(), "      ")
         if grave or every or self.shape.working or self.shape.step:
             self.numbers(finding)
@@ -195,6 +198,16 @@ class _Writer(Writer):
             for level, text in ordered:
                 self.wrap(f"{level}: {text}", "      - ")
             self.wrap(note_words(note), "      ", "dim")
+
+    def told(self, text: str, said: str, see: str, note: Note) -> str:
+        """What is said of the text: itself once, after that where it was told, if that spares a reader half a line."""
+        first = self.first_told.setdefault(text, note.number)
+        spares = len(said) - len(see) >= self.shape.width // 2
+        return f"{see} [{first}]." if first != note.number and spares else said
+
+    def gear_told(self) -> int:
+        """The note of the finding that names all the gear to get, where it is shown; 0 for none."""
+        return next((note.number for note in self.shown if note.ids == (screen_words()["names_gear"],)), 0)
 
     def numbers(self, finding: Finding) -> None:
         """The numbers on one line, those left out that stand in the sentences; with their working on request."""

@@ -6,8 +6,9 @@ import re
 from collections.abc import Mapping
 from math import isclose
 
+from advisor.plain import Plain
 from advisor.plan.editing import Content, PlanText
-from advisor.plan.model import Basis, Plain, Plan
+from advisor.plan.model import Basis, Plan
 from advisor.review.entries import EntryWriter
 from advisor.review.whole import owns, whole
 from advisor.rulebase.base import RuleBase

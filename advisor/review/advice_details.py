@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from advisor.plan.model import Plain
+from advisor.plain import Plain
 from advisor.review.advice_steps import Steps
 from advisor.review.constraints import words
 from advisor.review.whole import dropped, many, owns

@@ -6,8 +6,8 @@ from collections.abc import Mapping
 
 from advisor.engine.guards import value_of
 from advisor.engine.run import Drawn
+from advisor.plain import Plain
 from advisor.plan.editing import Content
-from advisor.plan.model import Plain
 from advisor.review.advice_base import hours
 from advisor.review.advice_details import Details
 from advisor.review.advised import product_name

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from advisor.plain import Plain
 from advisor.plan.editing import Content, flow
-from advisor.plan.model import Plain
 from advisor.review.advice_base import Writing
 from advisor.review.constraints import words
 from advisor.review.whole import many

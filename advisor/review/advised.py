@@ -7,7 +7,8 @@ from collections.abc import Iterable
 
 from advisor.engine.guards import value_of
 from advisor.engine.run import Drawn
-from advisor.plan.model import FactBase, Plain, Plan, PlanFact
+from advisor.plain import Plain
+from advisor.plan.model import FactBase, Plan, PlanFact
 from advisor.rulebase.model import Advice
 from advisor.rulebase.vocabulary import Vocabulary
 

@@ -54,8 +54,11 @@ def review(
     return review_plan(read, rulebase, matcher=matcher)
 
 
-def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHER) -> Report:
-    """Review a plan that was read already, as it is while nothing of `to_get` is there."""
+def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHER, walking: bool = False) -> Report:
+    """Review a plan that was read already, as it is while nothing of `to_get` is there.
+
+    `walking` keeps what a walk through the questions weighs them by.
+    """
     rulebase = settle(plan, rulebase)
     whole, plan = plan, as_it_is(plan)
     base = make_facts(plan, rulebase.vocabulary)
@@ -73,7 +76,7 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
     findings += work.findings
     places = {step.id: place for place, step in enumerate(plan.steps)}
     findings.sort(key=lambda f: (places.get(f.step or "", -1), -f.rank, f.rule, f.id))
-    opened = opened_by(plan, base, findings, rulebase, outcome.unchecked, possible, by_states)
+    opened = opened_by(plan, base, findings, rulebase, outcome.unchecked, possible, by_states, walking)
     findings = [f for f in findings if f.id not in resting]
     asked = (
         Entries(whole, rulebase.vocabulary).settle(opened.open, opened.questions)
@@ -113,6 +116,7 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
         answered=answered,
         country=None if plan.place.code == HOME else country_of(plan.place.code, rulebase),
         settled=work.order.exact,
+        hanging=opened.hanging,
         cautions=tuple(localized(one, plan.units) for one in CAUTIONS),
     )
 

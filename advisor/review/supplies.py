@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import Any
 
 from advisor.calculators.tile import tile_to_buy
@@ -12,6 +12,7 @@ from advisor.document import read_file
 from advisor.engine.memory import Memory
 from advisor.plan.model import Plan
 from advisor.review.constraints import words
+from advisor.review.consumables import used_up
 from advisor.review.hours import number
 from advisor.review.model import Finding, Gear
 from advisor.review.supply import Supply
@@ -23,7 +24,7 @@ _EACH = "each"
 _SPARE = 1.1  # common practice: a tenth is left in can, tray and roller
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class _Plan:
     """What a list of supplies is made from."""
 
@@ -50,8 +51,13 @@ class _Plan:
 
     def order(self, steps: Iterable[str]) -> tuple[str, ...]:
         """Steps in the plan's order, each once."""
-        places = {step.id: n for n, step in enumerate(self.plan.steps)}
-        return tuple(sorted({s for s in steps if s in places}, key=lambda s: places[s]))
+        places = self.places
+        return tuple(sorted({s for s in steps if s in places}, key=places.__getitem__))
+
+    @cached_property
+    def places(self) -> dict[str, int]:
+        """The place of each step."""
+        return {step.id: n for n, step in enumerate(self.plan.steps)}
 
 
 def supplies(
@@ -60,6 +66,7 @@ def supplies(
     """All that the steps take, the shelves of a shop in a fixed order, then by name."""
     site = _Plan(plan, memory, vocabulary, findings, gear)
     found = [*_coats(site), *_tile(site), *_worn(site), *_asked(site), *_tools(site), *_planned(site)]
+    found += used_up(plan, vocabulary, site.owned())
     merged: dict[str, Supply] = {}
     for one in found:
         known = merged.get(one.what)
@@ -179,7 +186,7 @@ def _by_rule(site: _Plan, finding: Finding, asked: dict[str, Any], steps: tuple[
     what = asked["say"]
     for one in finding.numbers:
         if one.name == asked.get("from"):
-            what = f"{what}: {show(one.value, one.dimension, site.plan.units).text}"
+            what = f"{what} ({show(one.value, one.dimension, site.plan.units).text})"
     return Supply(
         what, steps, 0, need, _EACH, finding.title, asked.get("how", "buy"), asked.get("shelf", "tools"), None
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from advisor.engine.run import Drawn, Outcome
@@ -11,10 +12,12 @@ from advisor.rulebase.base import RuleBase
 from advisor.rulebase.implied import MARK
 from advisor.rulebase.model import Rule
 from advisor.site.assume import Key
-from advisor.site.possible import Possible
+from advisor.site.possible import May, Possible
 from advisor.site.standing import Practice
 from advisor.site.untold import Untold, untold
 from advisor.site.verdicts import UNKNOWN, listed
+
+_MayBe = dict[tuple[str, str, str], list[tuple[May, list[Iterable[Iterable[Key]]]]]]
 
 
 def tell_untold(outcome: Outcome, possible: Possible, plan: Plan, rulebase: RuleBase) -> list[Practice]:
@@ -24,6 +27,8 @@ def tell_untold(outcome: Outcome, possible: Possible, plan: Plan, rulebase: Rule
     found = {id(one.need.drawn): one for one in untold(outcome.site, possible, plan, rulebase)}
     implying = {rule.id.partition(MARK)[0] for rule in rulebase.rules if MARK in rule.id}
     drawn = []
+    may_be = _by_practice(possible)
+    places = {step.id: k for k, step in enumerate(plan.steps)}
     for one in outcome.drawn:
         state = found.get(id(one))
         if one.answer or (state is not None and state.holds):
@@ -31,25 +36,34 @@ def tell_untold(outcome: Outcome, possible: Possible, plan: Plan, rulebase: Rule
         elif state is not None:
             drawn.append(_told(one, state.steps, state.unknowns, plan, rulebase))
         elif _rule(one).id in implying and one.conclusion.kind in ("require", "refer"):
-            drawn.append(_told(one, *_fillers(one, possible, plan), plan, rulebase))
+            drawn.append(_told(one, *_fillers(one, may_be, places), plan, rulebase))
         else:
             drawn.append(one)
     outcome.drawn = drawn
     return [_practice(one) for one in found.values() if one.holds]
 
 
-def _fillers(drawn: Drawn, possible: Possible, plan: Plan) -> tuple[tuple[str, ...], tuple[Key, ...]]:
+def _by_practice(possible: Possible) -> _MayBe:
+    """What may be so and hangs on whether a step is what a rule looks for: by rule, kind of conclusion and step."""
+    found: _MayBe = {}
+    for may in possible.drawn:
+        ways = [c[2] for one in may.ways for c in one.values() if c[0] == "b"]
+        if ways and may.conclusion.step is not None:
+            step = str(may.env[may.conclusion.step.name])
+            found.setdefault((may.rule.id, may.conclusion.kind, step), []).append((may, ways))
+    return found
+
+
+def _fillers(drawn: Drawn, may_be: _MayBe, place: Mapping[str, int]) -> tuple[tuple[str, ...], tuple[Key, ...]]:
     """Earlier steps of which it cannot be told whether they are what a rule looks for, and what they leave out."""
     assert drawn.conclusion.step is not None
     target = str(drawn.env[drawn.conclusion.step.name])
-    place = {step.id: k for k, step in enumerate(plan.steps)}
     steps: set[str] = set()
     keys: set[Key] = set()
-    for may in possible.drawn:
-        same = may.rule.id == _rule(drawn).id and may.conclusion.kind == drawn.conclusion.kind
-        if not same or any(isinstance(v, str) and drawn.env.get(n, v) != v for n, v in may.env.items()):
+    for may, every in may_be.get((_rule(drawn).id, drawn.conclusion.kind, target), ()):
+        if any(isinstance(v, str) and drawn.env.get(n, v) != v for n, v in may.env.items()):
             continue
-        for ways in (c[2] for one in may.ways for c in one.values() if c[0] == "b"):
+        for ways in every:
             for way in ways:
                 earlier = [k for k in way if k[0] == "step" and place.get(k[1], len(place)) < place.get(target, 0)]
                 steps |= {key[1] for key in earlier}

@@ -8,7 +8,8 @@ from functools import lru_cache
 from typing import Any
 
 from advisor.document import read_file
-from advisor.plan.model import Plain, Plan
+from advisor.plain import Plain
+from advisor.plan.model import Plan
 from advisor.rulebase.vocabulary import Vocabulary
 from advisor.tables import rules_folder
 from advisor.units import read_quantity
@@ -28,6 +29,8 @@ class Whole:
     house_gear: Mapping[str, str]
     decided: frozenset[str]
     tests: Mapping[str, Mapping[str, str]]
+    result_names: Mapping[str, str]
+    at_once: frozenset[str]  # what tells a test's result on the spot
     steps: Mapping[str, Mapping[str, Any]]
 
     def gear_for(self, detail: str, value: Plain) -> str:
@@ -59,6 +62,8 @@ def whole() -> Whole:
         house_gear=said["house_gear"],
         decided=frozenset(said["decided"]),
         tests=said["tests"],
+        result_names=said["result_names"],
+        at_once=frozenset(said["at_once"]),
         steps=said["steps"],
     )
 

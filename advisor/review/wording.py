@@ -9,7 +9,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from advisor.plan.model import Plain
+from advisor.plain import Plain
 from advisor.plan.place import HOME
 from advisor.review.metric import localized
 from advisor.rulebase.conclusions import PLACEHOLDER

@@ -5,49 +5,14 @@ from __future__ import annotations
 import re
 
 from advisor.document import Node
-from advisor.errors import clip, did_you_mean
+from advisor.errors import allowed, clip, did_you_mean
 from advisor.rulebase.harm import read_harm, word_of
+from advisor.rulebase.keys import CONCLUSION_KEYS
 from advisor.rulebase.model import CONTROLS, FINDING_KINDS, SIGNALS, Advice, Conclusion, Goal, Operand, Var
 from advisor.rulebase.scope import Scope
 from advisor.rulebase.states import read_goals
 
 PLACEHOLDER = re.compile(r"\{\{\s*([^{}]*?)\s*\}\}")
-_KEYS = {
-    "warn": {"signal", "harm", "guess", "at", "what", "because", "controls", "advise", "ways", "per", "numbers"},
-    "require": {"signal", "harm", "guess", "before", "what", "because", "controls", "advise", "ways", "per", "numbers"},
-    "need": {
-        "signal",
-        "harm",
-        "at",
-        "state",
-        "not",
-        "unless",
-        "how",
-        "what",
-        "because",
-        "controls",
-        "advise",
-        "ways",
-        "per",
-        "numbers",
-    },
-    "refer": {
-        "signal",
-        "harm",
-        "guess",
-        "before",
-        "to",
-        "what",
-        "because",
-        "controls",
-        "advise",
-        "ways",
-        "per",
-        "numbers",
-    },
-    "precede": {"signal", "harm", "first", "then", "what", "because", "advise", "per", "numbers"},
-    "wait": {"signal", "harm", "after", "before", "for", "what", "because", "advise", "per", "numbers"},
-}
 _FORMS = ("use", "add", "set", "own")
 
 
@@ -72,13 +37,14 @@ def _read_deduce(node: Node, scope: Scope) -> list[Conclusion]:
             known = [k.name for k in scope.kinds.values() if k.deduced]
             scope.say(
                 key,
-                f"cannot deduce '{clip(word)}': it is not declared under 'kinds'.{did_you_mean(word, known)}",
+                f"cannot deduce '{clip(word)}': it is not declared under 'kinds'.{did_you_mean(word, known)}"
+                " 'advisor rules kinds' lists those that are.",
             )
             continue
         values = []
         for name, (at, value) in body.pairs.items():
             if name not in kind.attributes:
-                scope.say(at, f"'{clip(word)}' has no attribute '{clip(name)}'.{did_you_mean(name, kind.attributes)}")
+                scope.say(at, f"'{clip(word)}' has no attribute '{clip(name)}'.{scope.attributes(name, kind)}")
                 continue
             values.append((name, scope.operand(value, kind.attributes[name])))
         for name in sorted(set(kind.attributes) - set(body.pairs)):
@@ -97,8 +63,8 @@ def _read_finding(kind: str, key: Node, body: Node, scope: Scope) -> Conclusion:
         return scope.variable(node, node.text, "ref:step") if node else None
 
     for name, (at, _) in body.pairs.items():
-        if name not in _KEYS[kind]:
-            scope.say(at, f"'{kind}' has no '{clip(name)}'.{did_you_mean(name, _KEYS[kind])}")
+        if name not in CONCLUSION_KEYS[kind]:
+            scope.say(at, f"'{kind}' has no '{clip(name)}'.{allowed(name, CONCLUSION_KEYS[kind])}")
     harm, word = read_harm(body.get("harm"), scope), text("signal")
     if not (body.get("harm") or word) or (word and word not in SIGNALS):
         scope.say(key, f"'{kind}' needs 'harm', or a signal: {', '.join(SIGNALS)}.")
@@ -162,7 +128,7 @@ def _read_how(body: Node, goals: tuple[Goal, ...], scope: Scope) -> tuple[Advice
                 values.append(("to" if scope.types[of.name] == "ref:part" else "in", of))
         for name, (key, value) in one.pairs.items():
             if name not in kind.attributes:
-                scope.say(key, f"'step' has no attribute '{clip(name)}'.{did_you_mean(name, kind.attributes)}")
+                scope.say(key, f"'step' has no attribute '{clip(name)}'.{scope.attributes(name, kind)}")
                 continue
             for word in value.items if value.kind == "sequence" else [value]:
                 values.append((name, scope.operand(word, kind.attributes[name])))
@@ -194,7 +160,7 @@ def _check_template(node: Node | None, scope: Scope) -> None:
         if name not in scope.types:
             scope.say(
                 node,
-                f"the text names '{{{{ {clip(name)} }}}}', which is not bound.{did_you_mean(name, scope.types)}",
+                f"the text names '{{{{ {clip(name)} }}}}', which is not bound.{allowed(name, scope.types)}",
             )
         scope.used.add(name)
     if "{{" in PLACEHOLDER.sub("", node.text) or "{%" in node.text:
@@ -272,7 +238,7 @@ def _read_change(form: str, node: Node, scope: Scope) -> Advice:
         if form == "set" and name == sort:
             values.append((sort, scope.operand(value, f"ref:{sort}")))
         elif name not in kind.attributes:
-            scope.say(key, f"'{sort}' has no attribute '{clip(name)}'.{did_you_mean(name, kind.attributes)}")
+            scope.say(key, f"'{sort}' has no attribute '{clip(name)}'.{scope.attributes(name, kind)}")
         else:
             for one in value.items if value.kind == "sequence" else [value]:
                 values.append((name, scope.operand(one, kind.attributes[name])))

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from advisor.document import Node
-from advisor.errors import clip, did_you_mean
-from advisor.plan.model import Plain
+from advisor.errors import allowed, clip, did_you_mean
+from advisor.plain import Plain
 from advisor.rulebase.model import (
     AnyOf,
     Collect,
@@ -86,7 +86,9 @@ def read_pattern(word: str, key: Node, body: Node, scope: Scope) -> Pattern | No
     if kind is None:
         scope.say(
             key,
-            f"unknown kind of fact or condition '{clip(word)}'.{did_you_mean(word, [*scope.kinds, *_FORMS])}",
+            f"unknown kind of fact or condition '{clip(word)}'.{did_you_mean(word, [*scope.kinds, *_FORMS])}"
+            f" Expected {', '.join(_FORMS)}, a kind of fact of a plan ({', '.join(_plain_kinds(scope))}),"
+            " or a deduced one ('advisor rules kinds').",
         )
         return None
     if body.kind != "mapping":
@@ -101,6 +103,10 @@ def read_pattern(word: str, key: Node, body: Node, scope: Scope) -> Pattern | No
         else:
             tests.extend(_read_tests(kind, name, at, value, body, scope))
     return Pattern(word, tuple(tests), key.line, times.get("earlier_than"), times.get("later_than"))
+
+
+def _plain_kinds(scope: Scope) -> list[str]:
+    return [kind.name for kind in scope.kinds.values() if not kind.deduced]
 
 
 def _attribute_type(kind: Kind, name: str, body: Node, scope: Scope) -> str | None:
@@ -118,8 +124,7 @@ def _attribute_type(kind: Kind, name: str, body: Node, scope: Scope) -> str | No
 def _read_tests(kind: Kind, name: str, at: Node, value: Node, body: Node, scope: Scope) -> list[Test]:
     wanted = _attribute_type(kind, name, body, scope)
     if wanted is None:
-        hint = did_you_mean(name, kind.attributes)
-        scope.say(at, f"'{kind.name}' has no attribute '{clip(name)}'.{hint}")
+        scope.say(at, f"'{kind.name}' has no attribute '{clip(name)}'.{scope.attributes(name, kind)}")
         return []
     many = name in kind.many
     if value.kind == "sequence":
@@ -150,7 +155,7 @@ def _read_op(name: str, op: str, node: Node, wanted: str, many: bool, scope: Sco
         listed = node if node.kind == "sequence" else Node(node.file, node.line, node.column, "sequence", items=[node])
         return Test(name, "in" if op == "in" else "not_in", _many(listed, wanted, scope), many)
     if op not in COMPARISONS:
-        scope.say(node, f"unknown comparison '{clip(op)}'.{did_you_mean(op, [*COMPARISONS, 'in', 'not'])}")
+        scope.say(node, f"unknown comparison '{clip(op)}'.{allowed(op, [*COMPARISONS, 'in', 'not'])}")
     elif not is_number(wanted):
         scope.say(node, f"'{clip(name)}' is a {plain_type(wanted)} and has no size to compare.")
     return Test(name, op, (scope.operand(node, wanted),), many)
@@ -216,7 +221,7 @@ def _read_collect(name: str, key: Node, spec: Node, scope: Scope) -> Condition |
     if pattern is None or kind is None:
         return None
     if hows[0] != "count" and attribute not in kind.attributes:
-        scope.say(key, f"'{word}' has no attribute '{clip(attribute)}'.{did_you_mean(attribute, kind.attributes)}")
+        scope.say(key, f"'{word}' has no attribute '{clip(attribute)}'.{scope.attributes(attribute, kind)}")
         return None
     wanted: Plain = "number" if hows[0] == "count" else kind.attributes[attribute]
     result = f"list:{wanted}" if hows[0] == "list" else str(wanted)

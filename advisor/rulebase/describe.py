@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterator
+from dataclasses import dataclass
 
-from advisor.plan.model import Plain
+from advisor.plain import Plain
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.grounds import grounds_words
 from advisor.rulebase.harm import harm_words
@@ -25,6 +26,7 @@ from advisor.rulebase.model import (
     Test,
     Var,
 )
+from advisor.rulebase.split import patterns_of
 from advisor.units import DIMENSIONS, show
 
 _OPS = {
@@ -37,46 +39,71 @@ _OPS = {
 }
 
 
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A part of a rule's page: its heading, empty for the first, and lines that stand so deep."""
+
+    title: str
+    lines: tuple[tuple[int, str], ...]
+
+
 def page(rule: Rule, rulebase: RuleBase, width: int = 80) -> str:
-    """What the rule says, when it speaks, why, its sources, what looks alike, and what it reads."""
-    lines = [
-        rule.title,
-        "=" * len(rule.title),
-        f"{rule.id}, in {rulebase.titles.get(rule.pack, rule.pack)}",
-        "",
-    ]
-    for conclusion in rule.conclusions:
-        if conclusion.kind == "deduce":
-            cells = ", ".join(f"{name} {_operand(v)}" for name, v in conclusion.values)
-            lines += _wrap(f"Concludes: {conclusion.deduced} ({cells})", width)
-            continue
-        if conclusion.kind in ("effect", "order"):
-            lines += _wrap(site_words(conclusion), width)
-            continue
-        to = f" {conclusion.to}" if conclusion.to else ""
-        lines += _wrap(f"{conclusion.signal.upper()} ({conclusion.kind}{to}): {conclusion.what}", width)
-        lines += _wrap(f"Why: {conclusion.because}", width)
-        if conclusion.harm is not None:
-            lines += _wrap(f"Harm: {harm_words(conclusion.harm, rulebase.harms)}", width)
-        if conclusion.goals or conclusion.never:
-            lines += _wrap(f"Speaks only where the site is otherwise: {goal_words(conclusion)}", width)
-        for level, text in conclusion.controls:
-            lines += _wrap(f"{level}: {text}", width, "  ")
-    lines += ["", "Speaks when all of this holds:"]
-    for condition in rule.conditions:
-        lines += [line for text in _words(condition, rule, rulebase) for line in _wrap(text, width, "  ")]
+    """The rule's page as text."""
+    told = f"{rule.id}, in {rulebase.titles.get(rule.pack, rule.pack)}"
+    lines = [rule.title, "=" * len(rule.title), told]
+    for section in sections(rule, rulebase):
+        lines += ["", f"{section.title}:"] if section.title else [""]
+        lines += [line for depth, text in section.lines for line in _wrap(text, width, "  " * depth)]
+    return "\n".join(lines) + "\n"
+
+
+def sections(rule: Rule, rulebase: RuleBase) -> list[Section]:
+    """What the rule says and why, when it speaks, what looks alike, what it rests on, its sources, what it reads."""
+    said = [line for conclusion in rule.conclusions for line in _said(conclusion, rulebase)]
+    when = [(1, text) for condition in rule.conditions for text in _words(condition, rule, rulebase)]
+    found = [Section("", tuple(said)), Section("Speaks when all of this holds", tuple(when))]
     if rule.false_alarm:
-        lines += ["", *_wrap(f"Looks alike but is fine: {rule.false_alarm}", width)]
+        found.append(Section("", ((0, f"Looks alike but is fine: {rule.false_alarm}"),)))
     if rule.rests_on:
-        lines += ["", *_wrap(grounds_words(rule), width)]
-    lines += ["", "Sources:"]
+        found.append(Section("", ((0, grounds_words(rule)),)))
+    sources = []
     for key, at in rule.sources or ():
         entry = rulebase.citations.get(key)
         text = f"{entry.cite} {at}".strip() if entry else "Common practice of the trade; no published source."
-        lines += _wrap(text, width, "  ")
-    if not rule.sources:
-        lines.append("  None: an intermediate conclusion that other rules build on.")
-    return "\n".join(lines) + "\n"
+        sources.append((1, text))
+    none = "None: an intermediate conclusion that other rules build on."
+    found.append(Section("Sources", tuple(sources) or ((1, none),)))
+    return [*found, Section("Reads", tuple((1, text) for text in _reads(rule, rulebase)))]
+
+
+def _said(conclusion: Conclusion, rulebase: RuleBase) -> Iterator[tuple[int, str]]:
+    if conclusion.kind == "deduce":
+        cells = ", ".join(f"{name} {_operand(v)}" for name, v in conclusion.values)
+        yield 0, f"Concludes: {conclusion.deduced} ({cells})"
+        return
+    if conclusion.kind in ("effect", "order"):
+        yield 0, site_words(conclusion)
+        return
+    to = f" {conclusion.to}" if conclusion.to else ""
+    yield 0, f"{conclusion.signal.upper()} ({conclusion.kind}{to}): {conclusion.what}"
+    yield 0, f"Why: {conclusion.because}"
+    if conclusion.harm is not None:
+        yield 0, f"Harm: {harm_words(conclusion.harm, rulebase.harms)}"
+    if conclusion.goals or conclusion.never:
+        yield 0, f"Speaks only where the site is otherwise: {goal_words(conclusion)}"
+    for level, text in conclusion.controls:
+        yield 1, f"{level}: {text}"
+
+
+def _reads(rule: Rule, rulebase: RuleBase) -> Iterator[str]:
+    """What of a plan the rule asks for, with the question that each answers where there is one."""
+    read: dict[str, set[str]] = {}
+    for pattern, _ in patterns_of(rule.conditions):
+        read.setdefault(pattern.kind, set()).update(test.attribute for test in pattern.tests)
+    for kind in sorted(read):
+        names = sorted(name.replace("_", " ") for name in read[kind] - {"id"})
+        worked = "" if kind in rulebase.vocabulary.attributes else ", worked out by other rules"
+        yield f"{kind.replace('_', ' ')}{worked}{': ' if names else ''}{', '.join(names)}"
 
 
 def goal_words(conclusion: Conclusion) -> str:

@@ -6,7 +6,7 @@ import textwrap
 from typing import TYPE_CHECKING
 
 from advisor.document import Node
-from advisor.errors import clip, did_you_mean
+from advisor.errors import allowed, clip
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import FINDING_KINDS, GROUNDS, Rule
 from advisor.rulebase.scope import Scope
@@ -21,7 +21,7 @@ def read_grounds(node: Node, scope: Scope) -> tuple[tuple[str, ...], tuple[str, 
     words = [] if listed is None else [one.text for one in (listed.items if listed.kind == "sequence" else [listed])]
     for word in words:
         if word not in GROUNDS:
-            scope.say(listed or node, f"'{clip(word)}' is nothing that a rule rests on.{did_you_mean(word, GROUNDS)}")
+            scope.say(listed or node, f"'{clip(word)}' is nothing that a rule rests on.{allowed(word, GROUNDS)}")
     if (law is not None) != ("law" in words):
         scope.say(law or listed or node, "'law' and 'rests_on: law' belong together: say the country and the edition.")
     if law is None:

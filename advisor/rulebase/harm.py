@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from advisor.document import Node, read_file
-from advisor.errors import InputError, Problem, clip, did_you_mean
+from advisor.errors import InputError, Problem, allowed, clip, did_you_mean
 from advisor.rulebase.model import SIGNALS
 from advisor.rulebase.scope import Scope
 
@@ -49,7 +49,7 @@ def read_harm(node: Node | None, scope: Scope) -> tuple[str, str] | None:
         return None
     for name, (at, _) in node.pairs.items():
         if name not in _KEYS:
-            scope.say(at, f"'harm' has no '{clip(name)}'.{did_you_mean(name, _KEYS)}")
+            scope.say(at, f"'harm' has no '{clip(name)}'.{allowed(name, _KEYS)}")
     said = []
     for name in _KEYS:
         value, known = node.get(name), scope.harms.get(name, {})

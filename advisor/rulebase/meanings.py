@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from advisor.document import Node, read_file
-from advisor.errors import InputError, Problem, did_you_mean
+from advisor.errors import InputError, Problem, allowed, did_you_mean
 
 _KEYS = {"do", "to", "using", "with", "by", "means"}
 
@@ -52,7 +52,7 @@ def read_meanings(folder: Path, vocabulary: object) -> dict[str, tuple[Meaning, 
     by_verb: dict[str, list[Meaning]] = {}
     for node in _listed(folder):
         for extra in sorted(set(node.pairs) - _KEYS):
-            problems.append(node.problem(f"a meaning has an unknown key '{extra}'.{did_you_mean(extra, _KEYS)}"))
+            problems.append(node.problem(f"a meaning has an unknown key '{extra}'.{allowed(extra, sorted(_KEYS))}"))
         clues: list[Clue] = []
         verbs: frozenset[str] = frozenset()
         means = ""

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from advisor.plan.model import Plain
+from advisor.plain import Plain
 
 SIGNALS = ("notice", "caution", "warning", "danger")  # ANSI Z535.6, mildest first
 CONTROLS = (
@@ -192,7 +192,7 @@ class Conclusion:
     unless: tuple[Goal, ...] = ()  # need: in any of these it is another rule's matter
     only_if: tuple[Goal, ...] = ()  # effect: nothing happens unless all of these are so before it
     after: int = 0  # effect: so many of `only_if`, the last ones, are what it comes after, and not just another case
-    mode: str = ""  # effect: brings, spoils, puts_back, by_the_way, starts; order: one, all, windows
+    mode: str = ""  # effect: brings, spoils, puts_back, by_the_way, starts; order: one, all, windows, rather
     windows: tuple[Window, ...] = ()  # order that a rule implies: any of them will do
 
 

@@ -8,10 +8,11 @@ from pathlib import Path
 from typing import Any
 
 from advisor.document import Node, read_file
-from advisor.errors import InputError, Problem, clip, did_you_mean
+from advisor.errors import InputError, Problem, allowed, clip, did_you_mean
 from advisor.rulebase.conclusions import read_conclusions
 from advisor.rulebase.conditions import read_conditions
 from advisor.rulebase.grounds import read_grounds, read_place
+from advisor.rulebase.keys import PACK_KEYS, RULE_KEYS
 from advisor.rulebase.model import (
     FINDING_KINDS,
     AnyOf,
@@ -34,21 +35,6 @@ from advisor.rulebase.split import too_wide
 from advisor.rulebase.values import declared_type, expand, type_of
 from advisor.rulebase.vocabulary import SORTS, Vocabulary
 
-_RULE_KEYS = {
-    "id",
-    "title",
-    "unless_done_by",
-    "when",
-    "deduce",
-    *FINDING_KINDS,
-    "sources",
-    "false_alarm",
-    "serves",
-    "rests_on",
-    "law",
-    "replace",
-}
-_PACK_KEYS = {"pack", "title", "place", "unless_done_by", "kinds", "rules", "retire"}
 _NOBODY = "nobody"  # takes back what the pack says for all its rules
 
 
@@ -114,11 +100,9 @@ def read_packs(files: list[tuple[Path, bool]], reading: Reading) -> None:
             continue
         roots.append((root, own))
         for key in root.pairs:
-            if key not in _PACK_KEYS:
+            if key not in PACK_KEYS:
                 at = root.pairs[key][0]
-                reading.problems.append(
-                    at.problem(f"unknown key '{clip(key)}' of a pack.{did_you_mean(key, _PACK_KEYS)}")
-                )
+                reading.problems.append(at.problem(f"unknown key '{clip(key)}' of a pack.{allowed(key, PACK_KEYS)}"))
         _read_kinds(root, reading)
     for root, own in roots:
         _read_rules(root, own, reading)
@@ -171,8 +155,8 @@ def _read_rule(node: Node, pack: str, own: bool, trade: Node | None, reading: Re
         rule_id, reading.vocabulary, reading.kinds, reading.problems, states=reading.states, harms=reading.harms
     )
     for key, (at, _) in node.pairs.items():
-        if key not in _RULE_KEYS:
-            scope.say(at, f"unknown key '{clip(key)}'.{did_you_mean(key, _RULE_KEYS)}")
+        if key not in RULE_KEYS:
+            scope.say(at, f"unknown key '{clip(key)}'.{allowed(key, RULE_KEYS)}")
     if not _may_stand(rule_id, node, pack, own, scope, reading):
         return
     title, alarm = node.get("title"), node.get("false_alarm")

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from advisor.document import Node
-from advisor.errors import Problem, clip, did_you_mean
+from advisor.errors import Problem, allowed, clip, did_you_mean
 from advisor.rulebase.model import Kind, Operand, State, Var
 from advisor.rulebase.values import BadValue, fits, read_literal
 from advisor.rulebase.vocabulary import Vocabulary
@@ -71,6 +71,11 @@ class Scope:
         else:
             self.types[name] = kind
         return name
+
+    def attributes(self, name: str, kind: Kind) -> str:
+        """What a message adds to an attribute that a kind of fact has not: the nearest, and those that it has."""
+        where = f"'advisor vocabulary {kind.name}' lists them." if not kind.deduced else ""
+        return allowed(name, kind.attributes, where)
 
     def _near(self, name: str) -> str:
         return did_you_mean(name, self.types)

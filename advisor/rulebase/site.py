@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from advisor.document import Node, read_file
-from advisor.errors import clip, did_you_mean
+from advisor.errors import allowed, clip, did_you_mean
 from advisor.rulebase.conclusions import read_conclusions
 from advisor.rulebase.conditions import read_conditions
 from advisor.rulebase.model import Conclusion, Kind, Operand, Pattern, Rule, Test, Var
@@ -53,7 +53,9 @@ def read_site(folder: Path, reading: Reading) -> None:
     taxonomy = reading.vocabulary.taxonomies.setdefault(WORK, Taxonomy(WORK))
     for name, (key, spec) in _works(folder):
         for extra in sorted(set(spec.pairs) - _WORK_KEYS):
-            reading.problems.append(key.problem(f"work '{name}' has an unknown key '{extra}'."))
+            reading.problems.append(
+                key.problem(f"work '{name}' has an unknown key '{extra}'.{allowed(extra, sorted(_WORK_KEYS))}")
+            )
         if name in taxonomy.terms:
             reading.problems.append(key.problem(f"work '{name}' stands twice."))
         parents, meaning = spec.get("is"), spec.get("meaning")
@@ -104,7 +106,8 @@ def _relations(root: Node, reading: Reading) -> dict[str, Relation]:
     listed = root.get("relations")
     for name, (key, spec) in (listed.pairs if listed else {}).items():
         for extra in sorted(set(spec.pairs) - _RELATION_KEYS):
-            reading.problems.append(key.problem(f"relation '{name}' has an unknown key '{extra}'."))
+            hint = allowed(extra, sorted(_RELATION_KEYS))
+            reading.problems.append(key.problem(f"relation '{name}' has an unknown key '{extra}'.{hint}"))
         turned, implies = spec.get("turned"), spec.get("implies")
         found[name] = Relation(
             name,

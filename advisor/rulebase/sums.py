@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from advisor.document import Node
-from advisor.errors import clip, did_you_mean
+from advisor.errors import allowed, clip, did_you_mean
 from advisor.rulebase.model import Compute, Condition, Lookup, Operand
 from advisor.rulebase.scope import Scope
 
@@ -37,6 +37,8 @@ def read_compute(name: str, key: Node, spec: Node, scope: Scope) -> Condition | 
 
 
 def _read_arguments(calculator: object, at: Node, inputs: Node, scope: Scope) -> tuple[tuple[str, Operand], ...]:
+    from advisor.calculators._base import OutOfRange, check
+
     found: list[tuple[str, Operand]] = []
     known = {}
     for one in calculator.inputs:  # type: ignore[attr-defined]
@@ -49,13 +51,20 @@ def _read_arguments(calculator: object, at: Node, inputs: Node, scope: Scope) ->
             known[one.column.key] = (one.column.key, "text")
     for name, (key, node) in inputs.pairs.items():
         if name not in known:
-            scope.say(key, f"'{calculator.name}' has no input '{clip(name)}'.{did_you_mean(name, known)}")  # type: ignore[attr-defined]
+            scope.say(key, f"'{calculator.name}' has no input '{clip(name)}'.{allowed(name, known)}")  # type: ignore[attr-defined]
             continue
         target, wanted = known[name]
         if wanted.startswith("list:"):
             found.append((target, scope.variable(node, node.text, wanted)))
         else:
-            found.append((target, scope.operand(node, wanted)))
+            value = scope.operand(node, wanted)
+            one = next((i for i in calculator.inputs if i.name == target), None)  # type: ignore[attr-defined]
+            if one is not None and isinstance(value, int | float):
+                try:
+                    check(one, float(value))
+                except OutOfRange as error:
+                    scope.say(node, f"{error}.")
+            found.append((target, value))
     given = {name for name, _ in found}
     for one in calculator.inputs:  # type: ignore[attr-defined]
         if one.required and one.name not in given and not (one.column and one.column.key in given):
@@ -83,7 +92,7 @@ def read_lookup(body: Node, scope: Scope) -> list[Condition]:
             if column == "row":
                 continue
             if column not in known.columns:
-                scope.say(at, f"table '{word}' has no column '{clip(column)}'.{did_you_mean(column, known.columns)}")
+                scope.say(at, f"table '{word}' has no column '{clip(column)}'.{allowed(column, known.columns)}")
                 continue
             binds.append((scope.bind(node, node.text, known.columns[column]), column))
         found.append(Lookup(word, scope.operand(row, "text"), tuple(binds)))

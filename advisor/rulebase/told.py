@@ -15,7 +15,8 @@ if TYPE_CHECKING:
 def add_told(vocabulary: Vocabulary, listed: Iterable[Node], problems: list[Problem]) -> None:
     """`kinds: {part_kind: {gas range: {of: range, fuel: gas fuel}}}`: what a wider kind is by what is said of it.
 
-    `said_too: {step: [{by: wet, wet: yes}]}`: the first says the second, where that is left out.
+    `said_too: {step: [{by: wet, wet: yes}]}`: the first says the second, where that is left out; `of: [drain]` before
+    them keeps it to these kinds.
     """
     for root in listed:
         _read_said_too(root.get("said_too"), vocabulary, problems)
@@ -41,11 +42,15 @@ def _read_said_too(node: Node | None, vocabulary: Vocabulary, problems: list[Pro
     for sort, (_, rows) in (node.pairs if node else {}).items():
         known = vocabulary.attributes.get(sort, {})
         for row in rows.items:
-            said = [(k, v.text) for k, (_, v) in row.pairs.items()]
+            said = [(k, v.text) for k, (_, v) in row.pairs.items() if k != "of"]
+            kinds = tuple(one.text for one in node.items) if (node := row.get("of")) else ()
+            terms = getattr(vocabulary.taxonomies.get(f"{sort}_kind"), "terms", {})
             names = [name for name, _ in said]
             if len(said) != 2 or not known.keys() >= set(names) or known[names[0]].type != "term":
                 problems.append(row.problem("says nothing. Expected two attributes, the first with a word of a list."))
             elif said[0][1] not in vocabulary.taxonomies[known[names[0]].of].terms:
                 problems.append(row.problem(f"'{said[0][1]}' is no word for '{names[0]}'."))
+            elif unknown := [kind for kind in kinds if kind not in terms]:
+                problems.append(row.problem(f"'{unknown[0]}' is no kind of {sort}."))
             else:
-                vocabulary.said_too.setdefault(sort, {})[said[0]] = said[1]
+                vocabulary.said_too.setdefault(sort, {})[said[0]] = (*said[1], kinds)

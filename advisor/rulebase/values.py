@@ -7,7 +7,7 @@ A type is a dimension of `advisor.units`, a plain type (text, yes_no, year, coun
 from __future__ import annotations
 
 from advisor.errors import did_you_mean
-from advisor.plan.model import Plain
+from advisor.plain import Plain
 from advisor.rulebase.vocabulary import PLAIN_TYPES, SORTS, Attribute, Vocabulary
 from advisor.units import DIMENSIONS, BadQuantity, read_quantity
 

@@ -189,7 +189,7 @@ class Vocabulary:
     instead: dict[str, Instead] = field(default_factory=dict)  # by folded word
     grammar: dict[str, tuple[str, ...]] = field(default_factory=dict)  # how phrases are read; see `grammar.yaml`
     # by sort: an attribute with a word, and what that says of another; see `rules/vocabulary/kinds.yaml`
-    said_too: dict[str, dict[tuple[str, str], tuple[str, str]]] = field(default_factory=dict)
+    said_too: dict[str, dict[tuple[str, str], tuple[str, str, tuple[str, ...]]]] = field(default_factory=dict)
     meanings: dict[str, tuple[Meaning, ...]] = field(default_factory=dict)  # by verb; see `meanings.py`
 
     def members(self, taxonomy: str, *classes: str) -> frozenset[str]:

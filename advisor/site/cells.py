@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
-from advisor.plan.model import Plain
+from advisor.plain import Plain
 from advisor.rulebase.vocabulary import Attribute, Vocabulary
 from advisor.site.assume import KEPT, STATED, Constraint, Key, Set, between, limit, words
 from advisor.units import DIMENSIONS, BadQuantity, read_quantity

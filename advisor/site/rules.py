@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any
 
-from advisor.plan.model import Plain
+from advisor.plain import Plain
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import FINDING_KINDS, AnyOf, Condition, Not, Operand, Pattern, Rule, Var
 from advisor.rulebase.split import Guard, Variant, patterns_of

@@ -43,6 +43,26 @@ def _with_steps(plan: dict[str, Any]) -> dict[str, Any]:
     return plan if plan.get("steps") else {**plan, "steps": [{"do": "photograph", "id": "zz-none"}]}
 
 
+def _role(entity: Entity) -> str:
+    """Whether a thing is the one that was there or the one that comes."""
+
+    def told(name: str) -> str:
+        return str(getattr(entity.values.get(name), "plain", ""))
+
+    if entity.id.startswith(("old", "existing")) or told("stays") == "no":
+        return "old"
+    return "new" if entity.id.startswith("new") or "yes" in (told("new"), told("added")) else ""
+
+
+def _done_to(plan: Plan, own: str) -> set[str]:
+    """What is done to a thing."""
+    return {
+        str(step.values["do"].plain)
+        for step in plan.steps
+        if "to" in step.values and isinstance(step.values["to"].plain, tuple) and own in step.values["to"].plain
+    }
+
+
 class Scorer:
     """Compares two plans: things by kind, name and what agrees; then each attribute as the reader reads it."""
 
@@ -64,27 +84,30 @@ class Scorer:
             return str(entity.values["kind"].plain)
 
         def same(a: Entity, b: Entity) -> bool:
-            return kind(a) == kind(b) and a.id.replace("_", "-") == b.id
+            return kind(a) == kind(b)
 
         def alike(a: Entity, b: Entity) -> bool:
             return kind(a) in taxonomy.above(kind(b)) or kind(b) in taxonomy.above(kind(a))
 
-        def old(entity: Entity) -> bool:
-            return entity.id.startswith("old") or str(getattr(entity.values.get("stays"), "plain", "")) == "no"
-
-        def agreeing(a: Entity, b: Entity) -> int:
-            return sum(v.plain == b.values[n].plain for n, v in a.values.items() if n in b.values and n != "room")
-
-        tests = (same, lambda a, b: kind(a) == kind(b) and old(a) == old(b), lambda a, b: kind(a) == kind(b), alike)
-        for test in tests:
-            # of several of a kind those that agree in most: names are the author's own
+        for test in (same, alike):
+            # names are the author's own: of several of a kind those that play one part and agree in most
             pairs = [
-                (-agreeing(e, o), own, other) for own, e in meant.items() for other, o in found.items() if test(e, o)
+                (-self._agree(e, o), own, other) for own, e in meant.items() for other, o in found.items() if test(e, o)
             ]
             for _, own, other in sorted(pairs, key=lambda row: row[0]):
                 if (sort, own) not in self.match and other in found:
                     self.match[sort, own] = other
                     del found[other]
+
+    def _agree(self, mine: Entity, other: Entity) -> float:
+        """How much two things agree: in being the old one or the new one, in what is done to them, in what is told."""
+        facts = sum(
+            v.plain == other.values[n].plain for n, v in mine.values.items() if n in other.values and n != "room"
+        )
+        roles = (_role(mine), _role(other))
+        role = 3.0 if roles[0] and roles[0] == roles[1] else -3.0 if set(roles) == {"old", "new"} else 0.0
+        done = len(_done_to(self.meant, mine.id) & _done_to(self.found, other.id))
+        return facts + role + 2.0 * done
 
     def _match_steps(self) -> None:
         left = list(self.found.steps)

@@ -157,7 +157,7 @@ def test_a_plan_behind_a_link_is_revised_where_it_lies(tmp_path: Path) -> None:
 KILLED = """
 import os, random, signal, sys, time
 from pathlib import Path
-from advisor.cli.files import write_whole
+from advisor.writing import write_whole
 folder, kills, fresh = Path(sys.argv[1]), int(sys.argv[2]), sys.argv[3] == "fresh"
 target, pick, left, hit = folder / "report.txt", random.Random(13), 0, 0
 texts = [bytes([65 + k]) * 3_000_000 for k in range(2)]

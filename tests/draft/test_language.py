@@ -34,8 +34,15 @@ def test_each_verb_and_name_is_one_of_the_vocabulary() -> None:
     actions = VOCABULARY.taxonomies["action"].terms
     kinds = {
         role: VOCABULARY.taxonomies[name].terms
-        for role, name in (("part", "part_kind"), ("product", "product_kind"), ("tool", "tool"), ("who", "who"))
+        for role, name in (
+            ("part", "part_kind"),
+            ("product", "product_kind"),
+            ("room", "room_kind"),
+            ("tool", "tool"),
+            ("who", "who"),
+        )
     }
+    kinds |= {f"term {name}": taxonomy.terms for name, taxonomy in VOCABULARY.taxonomies.items()}
     wrong = [verb for verb in LANGUAGE.actions if verb not in actions]
     wrong += [
         verb for verb in (*LANGUAGE.of_product.values(), *LANGUAGE.product_of, *LANGUAGE.feeds) if verb not in actions
@@ -44,6 +51,15 @@ def test_each_verb_and_name_is_one_of_the_vocabulary() -> None:
     wrong += [kind for kind in LANGUAGE.of_product if kind not in kinds["product"]]
     wrong += [kind for listed in LANGUAGE.inferred_rooms.values() for kind in listed if kind not in kinds["part"]]
     wrong += [kind for kind in (*LANGUAGE.accessories, *LANGUAGE.sized_by) if kind not in kinds["part"]]
+    for row in LANGUAGE.done_to:
+        wrong += [verb for verb in row["do"] if verb not in actions]
+        wrong += [kind for kind in (*row.get("to", ()), *row.get("not", ())) if kind not in kinds["part"]]
+    for listed in LANGUAGE.by_thing.values():
+        wrong += [kind for kind in listed if kind not in kinds["part"] and kind not in kinds["product"]]
+        wrong += [verb for verb in listed.values() if verb not in actions]
+    for verb, parts in LANGUAGE.purposes.items():
+        wrong += [one for one in (verb, *parts) if one not in actions]
+    wrong += [verb for verb in LANGUAGE.noun_of_doing.values() if verb not in actions]
     wrong += [kind for kind in LANGUAGE.liquids if kind not in kinds["product"]]
 
     assert wrong == []

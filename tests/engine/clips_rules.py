@@ -16,7 +16,8 @@ import clips
 from advisor.engine.guards import State, solve, value_of
 from advisor.engine.memory import Derivation, Memory, Record
 from advisor.engine.run import Drawn, Outcome
-from advisor.plan.model import Plain, PlanFact
+from advisor.plain import Plain
+from advisor.plan.model import PlanFact
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Pattern, Test
 from advisor.rulebase.split import Variant, variants

@@ -18,7 +18,7 @@ from advisor.rulebase.base import load_rulebase
 from advisor.rulebase.implied import MARK
 
 ROOT = Path(__file__).parents[2]
-PLANS = sorted([*ROOT.glob("scenarios/*.yaml"), *ROOT.glob("tests/plan/founding/*.yaml")])
+PLANS = sorted([*ROOT.glob("scenarios/*.yaml"), *ROOT.glob("tests/plan/core/*.yaml")])
 GENERATED = int(os.environ.get("GENERATED", "150"))  # `make fuzz` asks for 1,000
 BLOCKS = 5
 

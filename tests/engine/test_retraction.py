@@ -11,7 +11,7 @@ from advisor.engine.matcher import IndexedMatcher
 from advisor.engine.memory import Memory, Record
 from advisor.engine.network import Network
 from advisor.engine.run import Outcome
-from advisor.plan.model import Plain
+from advisor.plain import Plain
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Conclusion, Kind, Not, Pattern, Rule, Var
 from advisor.rulebase.model import Test as Asked  # pytest would take a name beginning with Test for its own

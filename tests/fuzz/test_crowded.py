@@ -65,15 +65,15 @@ sys.exit(os.waitstatus_to_exitcode(status))
 """
 
 
-# Since advice is worked out on what may be so as well, these take 600 MB and over 1 GB, the longer up to 30 s.
-HEAVY = ("a thousand steps on one part", "two thousand steps on one part")
+# Twice what is asked for; what each of ten thousand findings rests on takes 600 MB and some 30 s.
+HEAVY = ("two thousand steps on one part",)
 
 
 @pytest.mark.parametrize("name", PLANS)
 def test_a_small_plan_of_crowded_steps_is_answered(name: str, tmp_path: Path) -> None:
     """Each of the first two took more than 100 s. What was given up is named with the word that it might have said."""
     plan, wanted = PLANS[name]
-    status, out, err = _review(tmp_path, plan, most=4000 if name in HEAVY else MEGABYTES)
+    status, out, err = _review(tmp_path, plan, most=700 if name in HEAVY else MEGABYTES)
     missed = [row for row in json.loads(out)["not_checked"] if row["signal"]]
 
     assert (status, err) == (0, "")

@@ -40,7 +40,7 @@ ROOT = Path(__file__).parents[2]
 FUZZ, FIRST = int(os.environ.get("FUZZ", "3000")), int(os.environ.get("FUZZ_FROM", "0"))
 BLOCKS = 6
 LONGEST = 20.0  # CPU seconds for one input: far above any that was seen, far below a hang
-PLANS = sorted([*ROOT.glob("scenarios/*.yaml"), *ROOT.glob("tests/plan/founding/*.yaml")])
+PLANS = sorted([*ROOT.glob("scenarios/*.yaml"), *ROOT.glob("tests/plan/core/*.yaml")])
 WAIVERS = """waivers:
   - {rule: noise-dose-of-step, step: sand-doors, reason: ear plugs are worn, by: the owner, until: 2030-01-31}
   - {rule: isolate-power, plan: kitchen.yaml, reason: not connected yet, by: the electrician, until: 2030-02-28}

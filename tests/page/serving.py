@@ -14,7 +14,7 @@ ROOT = Path(__file__).parents[2]
 
 
 @contextmanager
-def serving(*place: Path) -> Iterator[str]:
+def serving(*place: Path, workers: int = 2) -> Iterator[str]:
     """Its address; ended by a signal, which it must obey with status 0 or that of the signal."""
     command = [
         sys.executable,
@@ -26,7 +26,7 @@ def serving(*place: Path) -> Iterator[str]:
         "0",
         "--no-browser",
         "--workers",
-        "2",
+        str(workers),
     ]
     process = subprocess.Popen(
         command, stdout=subprocess.PIPE, text=True, env={**os.environ, "PYTHONPATH": str(ROOT)}, cwd=ROOT

@@ -133,6 +133,25 @@ def test_undo_back_to_the_start_gives_the_first_plan(tab: Any) -> None:
     assert tab.locator("#text").input_value() != SMALL
 
 
+def test_what_was_not_sure_is_one_key_and_a_word_of_a_sentence_is_a_field(tab: Any) -> None:
+    tab.locator("#words").fill(
+        "The house is from 1962. I sand the kitchen shelf with a random orbit sander. The shelf is 40 inches."
+    )
+    tab.get_by_role("button", name="Make a plan of it").click()
+    offer = tab.locator("#heard .offer", has_text="length of shelf: 40 in")
+    offer.focus()
+    tab.keyboard.press("Enter")
+    tab.wait_for_function("() => document.getElementById('text').value.includes(', length: 40 in}')")
+    assert tab.locator("#heard .offer").count() == 0
+    field = tab.get_by_label("built", exact=True).first
+    assert field.input_value() == "1962"
+    field.fill("1996")
+    field.press("Tab")
+    tab.wait_for_function("() => document.getElementById('text').value.includes('built: 1996')")
+    tools = tab.locator("#sentences datalist")
+    assert tools.count() > 0
+
+
 def test_a_plan_is_kept_over_a_reload(tab: Any) -> None:
     fill_plan(tab)
     tab.reload()
@@ -180,6 +199,9 @@ def test_axe_finds_nothing(browser: Any, address: str, scheme: str) -> None:
     page.set_default_timeout(WAIT)
     page.goto(address)
     assert axe(page) == []
+    page.locator("#words").fill("I sand the kitchen shelf. The shelf is 40 inches.")
+    page.get_by_role("button", name="Make a plan of it").click()
+    page.locator("#heard .offer").first.wait_for()
     fill_plan(page)
     page.evaluate("() => document.querySelectorAll('details').forEach((one) => { one.open = true; })")
     page.locator("#advice-body .take").first.click()

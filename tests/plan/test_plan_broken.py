@@ -1,6 +1,6 @@
 """Plans that cannot be used: each mistake in one line with its place, what was expected and the nearest name.
 
-The expected lines are written by hand from the files in `broken/` and the wording agreed in the design. A mistake in
+The expected lines are written by hand from the files in `broken/` in the wording that all messages share. A mistake in
 a word or a value ends with the one command that tells more; a word of another list is answered with its own key.
 """
 

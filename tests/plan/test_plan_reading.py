@@ -1,4 +1,4 @@
-"""Names, needed values and the order of steps; the founding plans are read."""
+"""Names, needed values and the order of steps; the core plans are read."""
 
 from __future__ import annotations
 
@@ -11,19 +11,19 @@ from advisor.plan import read_plan
 from advisor.rulebase.vocabulary_files import load_vocabulary
 from plan.words import PLAIN, ids, mistakes, read
 
-FOUNDING = sorted((Path(__file__).parent / "founding").glob("*.yaml"))
+CORE = sorted((Path(__file__).parent / "core").glob("*.yaml"))
 RULES = Path(__file__).parents[2] / "rules" / "vocabulary"
 
 
-@pytest.mark.parametrize("path", FOUNDING, ids=lambda p: p.stem)
-def test_founding_plans_are_read_without_a_mistake(path):
+@pytest.mark.parametrize("path", CORE, ids=lambda p: p.stem)
+def test_core_plans_are_read_without_a_mistake(path):
     plan = read_plan(path, load_vocabulary([RULES]))
 
     assert path.read_text(encoding="utf-8").count("{id: ") == len(plan.steps)
 
 
-def test_there_are_founding_plans():
-    assert len(FOUNDING) == 21
+def test_there_are_core_plans():
+    assert len(CORE) == 21
 
 
 def test_a_name_may_be_used_in_another_case_or_spelling():

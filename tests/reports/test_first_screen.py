@@ -77,7 +77,7 @@ def test_dangers_come_before_warnings_and_each_has_its_step():
 
 
 def test_the_demo_fits():
-    """What the issue asks for: the whole report of the demo in 200 lines, notes at the end not counted."""
+    """The whole report of the demo in 200 lines, notes at the end not counted."""
     text = as_text(reviewed(DEMO))
     body = re.split(r"(?m)^(?:WORDS|NOTES)$", text)[0]
 

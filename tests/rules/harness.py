@@ -1,6 +1,9 @@
 """Cases of the rule packs: small plans, changed case by case, with exactly what the pack says of each.
 
-A case file `tests/rules/<pack>.yaml` holds `plans` (by name) and `cases`. A case takes a plan, may `set`
+Folders of cases mirror those of packs: the rules of `rules/packs/tiling/joints.yaml` have theirs in
+`tests/rules/tiling/joints.yaml`, those of a pack of one file in `tests/rules/<pack>.yaml`, and those of a pack of one's
+own in `cases/` of its folder. A file holds `plans` (by name) and `cases`; `plans.yaml` of a folder holds the plans that
+several of its files take. A case takes a plan, may `set`
 values by path (`parts.doors.material: maple`, `steps.prime.by: spray`), `drop` paths, `add` steps at the end
 or `first` at the start, and names what the pack's rules say: `speaks` (rule, step, and optionally signal,
 numbers, words of `what` and `because`, and `times`, how often it speaks there), `also` (further rules of the pack that
@@ -29,6 +32,8 @@ from advisor.units import read_quantity
 
 HERE = Path(__file__).parent
 OF_THE_ORDER = {"order-in-a-ring", "no-time-to-work", "left-off"}  # they read what the order of work comes to
+SHARED = "plans.yaml"  # of a folder: plans that several of its files take
+NO_PACKS = {"changed", "survivors", "words"}
 _KEYS = {"case", "plan", "set", "drop", "add", "first", "speaks", "also", "silent", "asks", "gear"}
 
 
@@ -54,23 +59,37 @@ _Plain.yaml_implicit_resolvers = {}
 
 
 @lru_cache(maxsize=64)
-def cases(pack: str) -> tuple[Case, ...]:
-    """The cases of one pack."""
-    data = yaml.load((HERE / f"{pack}.yaml").read_text(encoding="utf-8"), Loader=_Plain)
+def cases(pack: str, folder: Path = HERE) -> tuple[Case, ...]:
+    """The cases of one pack, file by file."""
+    files = _files(pack, folder)
+    assert files, f"no cases: {folder / pack}.yaml, or a folder of that name"
+    read = [yaml.load(path.read_text(encoding="utf-8"), Loader=_Plain) or {} for path in files]
+    shared: dict[str, Any] = {}
+    for path, data in zip(files, read, strict=True):
+        if path.name == SHARED:
+            shared = data["plans"]
     found = []
-    for spec in data["cases"]:
-        assert not set(spec) - _KEYS, f"{pack}: case '{spec.get('case')}' has unknown keys {set(spec) - _KEYS}"
-        plan = copy.deepcopy(data["plans"][spec["plan"]])
-        _change(plan, spec)
-        found.append(Case(pack, spec["case"], spec, plan))
+    for data in read:
+        plans = {**shared, **(data.get("plans") or {})}
+        for spec in data.get("cases") or []:
+            assert not set(spec) - _KEYS, f"{pack}: case '{spec.get('case')}' has unknown keys {set(spec) - _KEYS}"
+            plan = copy.deepcopy(plans[spec["plan"]])
+            _change(plan, spec)
+            found.append(Case(pack, spec["case"], spec, plan))
     names = [case.name for case in found]
     assert len(names) == len(set(names)), f"{pack}: two cases of one name: {[n for n in names if names.count(n) > 1]}"
     return tuple(found)
 
 
-def packs_with_cases() -> list[str]:
-    """Every pack that has a case file."""
-    return sorted(p.stem for p in HERE.glob("*.yaml"))
+def _files(pack: str, folder: Path) -> list[Path]:
+    return [path for path in (folder / f"{pack}.yaml",) if path.is_file()] + sorted((folder / pack).glob("*.yaml"))
+
+
+@lru_cache(maxsize=8)
+def packs_with_cases(folder: Path = HERE) -> tuple[str, ...]:
+    """Every pack that has cases."""
+    beside = {p.name for p in folder.glob("*") if p.name not in NO_PACKS and any(p.glob("*.yaml"))}
+    return tuple(sorted({p.stem for p in folder.glob("*.yaml")} | beside))
 
 
 def _change(plan: dict[str, Any], spec: dict[str, Any]) -> None:

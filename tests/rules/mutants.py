@@ -11,13 +11,14 @@ from __future__ import annotations
 import sys
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
 sys.path.insert(0, str(Path(__file__).parent.parent))
 
 import yaml
-from rules.harness import Case, cases, judge, light_report, packs_with_cases
+from rules.harness import HERE, Case, cases, judge, light_report, packs_with_cases
 
 from advisor.plan import make_facts, read_plan
 from advisor.rulebase.base import RuleBase, load_rulebase
@@ -167,6 +168,16 @@ def _uses(condition: Condition) -> set[str]:
 
 def needed(rulebase: RuleBase, pack: str) -> tuple[Rule, ...]:
     """The pack's rules and all that deduce what they read."""
+    return _with_makers(rulebase, {r.id: r for r in rulebase.rules if r.pack == pack})
+
+
+def needed_by(rulebase: RuleBase, ids: frozenset[str]) -> RuleBase:
+    """The rule base with these rules alone, and all that deduce what they read."""
+    rules = _with_makers(rulebase, {r.id: r for r in rulebase.rules if r.id in ids})
+    return replace(rulebase, rules=rules, strata=strata(rules)[0])
+
+
+def _with_makers(rulebase: RuleBase, wanted: dict[str, Rule]) -> tuple[Rule, ...]:
     makers: dict[str, list[Rule]] = {}
     for rule in rulebase.rules:
         for conclusion in rule.conclusions:
@@ -174,7 +185,7 @@ def needed(rulebase: RuleBase, pack: str) -> tuple[Rule, ...]:
                 makers.setdefault(conclusion.deduced, []).append(rule)
     # Needs hold or fail by what the site's rules say is done to states.
     effects = {r.id: r for r in rulebase.rules if any(c.kind == "effect" for c in r.conclusions)}
-    found = {r.id: r for r in rulebase.rules if r.pack == pack} | effects
+    found = wanted | effects
     queue = list(found.values())
     while queue:
         for kind, _ in reads(queue.pop()):
@@ -197,15 +208,17 @@ def _alive(case: Case, rulebase: RuleBase, cache: dict[str, Any]) -> bool:
     return judge(case, report, rulebase) == []
 
 
-def survivors(pack: str, rulebase: RuleBase, only: frozenset[str] = frozenset()) -> tuple[int, list[tuple[str, str]]]:
+def survivors(
+    pack: str, rulebase: RuleBase, only: frozenset[str] = frozenset(), folder: Path = HERE
+) -> tuple[int, list[tuple[str, str]]]:
     """How many mutants the pack's rules have (or those `only`), and which of them no case notices."""
     base_rules = needed(rulebase, pack)
     cache: dict[str, Any] = {}
     count, found = 0, []
-    broken = [case.name for case in cases(pack) if not _alive(case, replace(rulebase, rules=base_rules), cache)]
+    broken = [case.name for case in cases(pack, folder) if not _alive(case, replace(rulebase, rules=base_rules), cache)]
     assert not broken, f"{pack}: cases that fail without any change: {broken}"
     for rule in (r for r in base_rules if r.pack == pack and (not only or r.id in only)):
-        ordered = sorted(cases(pack), key=lambda c, rule=rule: rule.id not in c.rules())
+        ordered = sorted(cases(pack, folder), key=lambda c, rule=rule: rule.id not in c.rules())
         for name, mutant in mutants(rule):
             count += 1
             rules = tuple(mutant if r.id == rule.id else r for r in base_rules)
@@ -219,20 +232,25 @@ def survivors(pack: str, rulebase: RuleBase, only: frozenset[str] = frozenset())
     return count, found
 
 
+@lru_cache(maxsize=1)
+def explained() -> frozenset[tuple[str, str]]:
+    """Mutants that no case can notice, each with its reason in `survivors/`."""
+    listed = [
+        one for file in sorted((HERE / "survivors").glob("*.yaml")) for one in yaml.safe_load(file.read_text()) or []
+    ]
+    return frozenset((one["rule"], one["mutant"]) for one in listed if one["why"])
+
+
 def main(words: list[str]) -> int:
     """Run the named packs, or all; of them only rules that are named too, where some are."""
     rulebase = load_rulebase()
     rules = {rule.id: rule.pack for rule in rulebase.rules}
     only = frozenset(word for word in words if word in rules)
     packs = sorted({word for word in words if word not in rules} | {rules[word] for word in only})
-    path = Path(__file__).parent / "survivors"
-    explained = set()
-    for file in sorted(path.glob("*.yaml")) if path.is_dir() else []:
-        explained |= {(s["rule"], s["mutant"]) for s in yaml.safe_load(file.read_text()) or [] if s["why"]}
     open_ones = 0
     for pack in packs or packs_with_cases():
         count, found = survivors(pack, rulebase, only)
-        unexplained = [one for one in found if one not in explained]
+        unexplained = [one for one in found if one not in explained()]
         open_ones += len(unexplained)
         print(f"{pack}: {count} mutants, {len(found)} survive, {len(unexplained)} without a reason", flush=True)
     return int(open_ones > 0)

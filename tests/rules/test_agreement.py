@@ -1,118 +1,59 @@
-"""The sentences of rules read well for a part of any name: `door`, `doors`, or several told together.
-
-A name that an author gives may be one thing or many, and a report names several parts at once. So no verb follows a
-name as its subject, and no `it` or `them` stands for one.
-"""
-
-import re
-from functools import cache
+"""The sentences of rules read well for a part of any name: the lint says so, and here the lint is tried."""
 
 import pytest
 
 from advisor.rulebase.base import load_rulebase
+from advisor.rulebase.lint import lint
+from advisor.rulebase.lint_sentences import pronouns_after_names, verbs_after_names
+from advisor.rulebase.reading import grader, hard_beside
 
-NAMED = ("ref:part", "ref:product")
-VERB = re.compile(r"(\w+ )?\{\{ (\w+) \}\} ((?:is|are|was|were|has|have|does|do|goes|go|[a-z]+s)\b)")
-NO_VERBS = {"across", "always", "as", "indoors", "outdoors", "plus", "this", "upstairs"}
-# After these words another noun is the subject: `the label of {{ product }} asks`.
-LEADS = {"any", "at", "behind", "for", "from", "in", "of", "on", "shows", "to", "under", "with"}
-PRONOUN = re.compile(r"\b(it|its|itself|them|their|they)\b", re.IGNORECASE)
-# What the pronoun stands for, where a name goes before it but is not meant.
-STANDS_FOR = {
-    "drill-into-known-cable": "cables",
-    "loaded-shelf-on-anchors": "studs",
-    "look-behind-the-hole": "hole",
-    "old-ceiling-cut-for-a-thing": "hole",
-    "air-unmeasured-solvent": "vapor",
-    "asbestos-found-refer": "material",
-    "asbestos-made-dust": "material",
-    "asbestos-possible-refer": "material",
-    "bonding-primer-on-slick-face": "primer",
-    "cabinets-joined-before-top": "cabinets",
-    "ceiling-before-floor": "floor",
-    "chip-wet-or-shrouded": "tool",
-    "close-solvent-cans": "can",
-    "coat-pieces-before-joining": "pieces",
-    "dishwasher-high-loop": "hose",
-    "dry-after-pressure-wash": "wood",
-    "dryer-outlet-unknown": "duct",
-    "fan-rated-for-vapor": "fan",
-    "find-out-fuel-first": "gas",
-    "find-out-wiring": "metal",
-    "floor-stiff-for-tile": "joists",
-    "friction-faces-bare": "faces",
-    "guard-open-edge": "edge",
-    "large-tile-mortar": "mortar",
-    "membrane-under-tile": "membrane",
-    "new-wood-lasts-in-rain": "wood",
-    "number-the-doors": "piece",
-    "old-wiring": "wire",
-    "plates-off-before-tile": "plates",
-    "power-on-too-early": "power",
-    "same-family-in-all-coats": "coat",
-    "scribe-to-crooked-wall": "edge",
-    "trap-arm-falls-too-far": "pipe",
-    "unknown-fuel-rolled-out": "hose",
-    "unsanded-grout-in-wide-soft-tile": "grout",
-    "veneer-edges": "edges",
-    "washing-around-live-outlets": "circuit",
-    "water-stopped-before-new-wood": "water",
-}
+PACK = """pack: own
+title: Own
+rules:
+  - id: own-rule
+    title: Own
+    when: [{step: {id: $s, do: paint, to: $part}}]
+    warn: {harm: {what: injury, how_sure: could}, at: $s, what: "%s", because: It shows.}
+    sources: [{common_practice: yes}]
+"""
 
 
-@cache
-def sentences():
-    """Every text of a rule that a reader meets, with the names of parts and products that are put into it."""
-    return [
-        (rule.id, text, {name for name, kind in rule.types.items() if kind in NAMED})
-        for rule in load_rulebase([]).rules
-        for conclusion in rule.conclusions
-        for text in (conclusion.what, conclusion.because, *(text for _, text in conclusion.controls))
-    ]
+def complaints(folder, what):
+    """What the lint says of a rule of one's own with that sentence."""
+    (folder / "own.yaml").write_text(PACK % what, encoding="utf-8")
+    return [str(one) for one in lint(load_rulebase([folder]), grade=grader()) if "own-rule" in str(one)]
 
 
-def verbs_after_names(text, names):
-    """The verbs whose subject is a name, as far as the words around them show."""
-    return [
-        found.group(3)
-        for found in VERB.finditer(text)
-        if found.group(2) in names
-        and found.group(3) not in NO_VERBS
-        and (found.group(1) or "").strip().lower() not in LEADS
-    ]
+def test_no_built_in_rule_is_complained_of():
+    """Verbs and pronouns after names, school grades and all other checks."""
+    base, grade = load_rulebase([]), grader()
+
+    assert grade is not None, "textstat is not installed: see requirements-dev.txt"
+    assert [str(one) for one in lint(base, grade=grade)] == []
+    assert list(hard_beside(base, grade, [])) == []
 
 
-def pronouns_after_names(text, names):
-    """The pronouns that come after a name."""
-    starts = [found.end() for found in re.finditer(r"\{\{ (\w+) \}\}", text) if found.group(1) in names]
-    return PRONOUN.findall(text[min(starts) :]) if starts else []
+@pytest.mark.parametrize(
+    ("what", "check"),
+    [
+        ("Wash {{ part }} first and sand it after.", "(pronoun)"),
+        ("Seal the edges before {{ part }} goes in.", "(verb)"),
+        ("TO WRITE: what to do about {{ part }}.", "(to-write)"),
+        (
+            "Notwithstanding manufacturers' documentation, comprehensively decontaminate {{ part }} "
+            "utilizing appropriate methodologies.",
+            "(reading)",
+        ),
+        ("The plan is safe, so begin with {{ part }}.", "(promise)"),
+    ],
+)
+def test_the_lint_hears_a_sentence_that_reads_badly(what, check, tmp_path):
+    assert [check in one for one in complaints(tmp_path, what)] == [True]
 
 
-def test_no_verb_agrees_with_a_name():
-    wrong = {rule: found for rule, text, names in sentences() if (found := verbs_after_names(text, names))}
-
-    assert wrong == {}
-
-
-def test_no_pronoun_stands_for_a_name():
-    """Where one is found: say the thing again, leave the word out, or add to STANDS_FOR what it does stand for."""
-    wrong = {
-        rule: found
-        for rule, text, names in sentences()
-        if (found := pronouns_after_names(text, names)) and rule not in STANDS_FOR
-    }
-
-    assert wrong == {}
-
-
-def test_what_a_pronoun_stands_for_is_said_in_the_same_text():
-    stands = {
-        rule: STANDS_FOR[rule]
-        for rule, text, names in sentences()
-        if rule in STANDS_FOR and pronouns_after_names(text, names) and STANDS_FOR[rule] in text.lower()
-    }
-
-    assert stands == STANDS_FOR
+def test_the_lint_has_nothing_to_say_of_a_plain_sentence_in_a_pack_of_ones_own(tmp_path):
+    """Nor that it serves no row: rows are those of the built-in packs."""
+    assert complaints(tmp_path, "Wash {{ part }} before you paint.") == []
 
 
 @pytest.mark.parametrize(
@@ -130,3 +71,19 @@ def test_the_check_sees_what_agrees_with_a_name(text, verbs, pronouns):
     names = {"part"}
 
     assert (verbs_after_names(text, names), pronouns_after_names(text, names)) == (verbs, pronouns)
+
+
+def test_an_exception_is_for_what_the_text_says(tmp_path):
+    """One that names another word, and one that nothing needs, are told; so is the rule that lost its own."""
+    path = tmp_path / "exceptions.yaml"
+    path.write_text(
+        "exceptions:\n"
+        "  - {rule: guard-open-edge, check: pronoun, stands_for: moon}\n"
+        "  - {rule: first-aid-at-hand, check: pronoun, stands_for: kit}\n",
+        encoding="utf-8",
+    )
+    said = [str(one) for one in lint(load_rulebase([]), path)]
+
+    assert [one for one in said if "guard-open-edge" in one and "(stands-for)" in one]
+    assert [one for one in said if "'first-aid-at-hand' (pronoun) is not needed" in one]
+    assert [one for one in said if "number-the-doors" in one and "(pronoun)" in one]

@@ -1,6 +1,6 @@
 """A careful plan is quiet because it is careful: one slip, and the rule of that practice speaks.
 
-The slips and what they bring are those of the trade (founding practices, 29 CFR 1926.1153 for dry cutting,
+The slips and what they bring are those of the trade (core practices, 29 CFR 1926.1153 for dry cutting,
 40 CFR 745.85 for lead, 29 CFR 1910.333 for live work).
 """
 

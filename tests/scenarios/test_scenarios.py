@@ -1,6 +1,6 @@
 """The invented plans of `scenarios/` against what their author, a remodeler, expected before running them.
 
-What a careful plan may draw is the project's own bar: nothing that injures, two notices at most. The founding
+What a careful plan may draw is the project's own bar: nothing that injures, two notices at most. The core
 rules and the traps of the faulty plans are common practice; `expected.yaml` says why for each.
 """
 
@@ -18,7 +18,7 @@ TOP = Path(__file__).parent.parent.parent
 EXPECTED = yaml.safe_load((Path(__file__).parent / "expected.yaml").read_text(encoding="utf-8"))
 PLANS = sorted((TOP / "scenarios").glob("*.yaml"))
 FAULTY = [(name, one) for name, wanted in EXPECTED["faulty"].items() for one in wanted]
-FOUNDING = [
+CORE = [
     "stain-blocking-primer",
     "seal-all-faces",
     "shim-from-high-point",
@@ -81,13 +81,13 @@ def test_every_faulty_plan_has_its_careful_twin():
     assert twins - set(EXPECTED["careful"]) == set()
 
 
-@pytest.mark.parametrize("rule", FOUNDING)
-def test_the_faulty_galley_hears_every_founding_rule(rule):
+@pytest.mark.parametrize("rule", CORE)
+def test_the_faulty_galley_hears_every_core_rule(rule):
     assert rule in {said for said, _ in spoken("galley-kitchen-faulty")}
 
 
-def test_the_careful_galley_hears_no_founding_rule():
-    assert {rule for rule, _ in spoken("galley-kitchen-careful")} & set(FOUNDING) == set()
+def test_the_careful_galley_hears_no_core_rule():
+    assert {rule for rule, _ in spoken("galley-kitchen-careful")} & set(CORE) == set()
 
 
 def test_the_same_kitchen_is_meant_by_both_galley_plans():

@@ -1,4 +1,4 @@
-"""Careful ordinary plans by someone who read no rules hear next to nothing (issue 18)."""
+"""Careful ordinary plans by someone who read no rules hear next to nothing."""
 
 from __future__ import annotations
 

@@ -67,6 +67,7 @@
     replace("advice-body", found.parts.advice);
     replace("order-body", found.parts.order);
     replace("cards", found.parts.cards);
+    replace("sentences", found.parts.sentences);
     arrangeQuestions();
     mark(before, found);
     shown = found.counts;
@@ -147,9 +148,10 @@
 
   async function write(where, value) {
     const found = await post("/write", { text: text(), sort: where.sort, own: where.own, attribute: where.attribute, value });
-    if (found === null) return;
-    if (found.problems.length) { tell(found.problems.map((one) => one.message).join(" ")); return; }
+    if (found === null) return false;
+    if (found.problems.length) { tell(found.problems.map((one) => one.message).join(" ")); return false; }
     change(found.text, `Written. ${found.told}`);
+    return true;
   }
 
   // --- tell it -------------------------------------------------------------------------------------------
@@ -162,6 +164,16 @@
     if (found.problems.length) { tell(found.problems.map((one) => one.message).join(" ")); return; }
     change(found.text, "Heard. What is marked was not sure, or not understood.");
   }
+  $("heard").addEventListener("click", async (event) => {
+    const button = event.target.closest(".offer, .none");
+    if (!button) return;
+    const item = button.closest("li"), list = item.parentElement;
+    if (button.classList.contains("offer") && !await write(button.dataset, button.dataset.value)) return;
+    if (button.classList.contains("none")) tell("Left out; nothing was written.");
+    const next = (item.nextElementSibling || item.previousElementSibling || list).querySelector("button");
+    item.remove();
+    (next || $("words")).focus();
+  });
   $("make").addEventListener("click", () => hear(""));
   $("add").addEventListener("click", () => hear(text()));
   $("begin").addEventListener("click", async () => {
@@ -173,7 +185,7 @@
 
   // --- the plan ------------------------------------------------------------------------------------------
   $("text").addEventListener("input", () => change($("text").value));
-  $("cards").addEventListener("change", (event) => {
+  for (const place of ["cards", "sentences"]) $(place).addEventListener("change", (event) => {
     const cell = event.target.closest(".cell");
     if (cell && event.target.value) write(cell.dataset, event.target.value);
   });

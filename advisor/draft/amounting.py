@@ -1,0 +1,63 @@
+"""What a verb amounts to with its thing: `run a duct`, `put the screws in`, `take the mugs out of it`."""
+
+from __future__ import annotations
+
+from advisor.draft.board import Thing
+from advisor.draft.hearing import Hearing
+from advisor.draft.items import Item
+from advisor.draft.mentions import Mention
+
+
+class Amounting(Hearing):
+    """Judges verbs by what they are done to."""
+
+    def _take_away(self, step: Thing, to: list[str]) -> None:
+        """Coverings and old things that are taken off are gone: what follows is not done to them."""
+        taxonomy = self.board.vocabulary.taxonomies["action"]
+        out = step.kind in taxonomy.below("remove") and step.kind not in taxonomy.below("install")
+        for thing in (t for own in to if (t := self.board.named(own)) is not None):
+            thing.removed = out or (thing.removed and step.kind not in taxonomy.below("install"))
+        if step.kind in taxonomy.below("remove") - taxonomy.below("install") or step.kind in taxonomy.below("demolish"):
+            for thing in (t for own in to if (t := self.board.named(own)) is not None):
+                thing.gone = thing.gone or thing.age == "old" or thing.kind in self.things.coverings
+
+    def _with_its_thing(self, item: Item, to: list[str], held: list[Mention]) -> bool:
+        """`run a duct` is to install it, `run a cable` is work of its own; `run a bath` is none."""
+        if self._puts_on(item, to, held) or self._empties(item, held):
+            return True
+        known = self.language.by_thing.get(self.tokens[item.start].text)
+        if known is None or item.verb is None or item.end - item.start > 1 or item.also:
+            return True
+        things = [t for own in to if (t := self.board.named(own)) is not None]
+        things += [t for m in held if not m.prep and (t := self.things.of(m)) is not None and t.sort == "product"]
+        for kind, action in known.items():
+            if any(t.kind in self.things.below(t.sort, kind) for t in things):
+                item.verb = item.verb._replace(name=action)
+                return True
+        return item.verb.name != "install" or self.tokens[item.start].text != "run"
+
+    def _puts_on(self, item: Item, to: list[str], held: list[Mention]) -> bool:
+        """`put the screws in`, `put some caulk around it`: what is put in tells what is done."""
+        if item.verb is None or item.verb.name not in ("install", "add"):
+            return False
+        first = next((m for m in held if m.start >= item.end and not m.prep), None)
+        thing = self.things.of(first) if first is not None and first.sense.role == "product" else None
+        if thing is None:
+            return False
+        kinds = (thing.kind, *self.board.vocabulary.taxonomies["product_kind"].above(thing.kind))
+        action = next((self.language.of_product[k] for k in kinds if k in self.language.of_product), "")
+        if action and self.board.vocabulary.taxonomies["action"].terms.get(action) is not None:
+            item.verb = item.verb._replace(name=action)
+        return bool(action)
+
+    def _empties(self, item: Item, held: list[Mention]) -> bool:
+        """`take the mugs out of the cupboard`: what is taken out is no part of the house."""
+        if item.verb is None or item.verb.name != "remove" or not item.also:
+            return False
+        last = item.also[-1]
+        behind = [t.text for t in self.tokens[last : last + 2]]
+        inside = any(item.end <= m.start < last for m in held)
+        if behind != ["out", "of"] or inside or not any(m.sense.role == "part" and m.start > last for m in held):
+            return False
+        item.verb = item.verb._replace(name="empty")
+        return True

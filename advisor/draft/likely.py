@@ -1,0 +1,58 @@
+"""What is likely done to what: for choosing among the things that are talked about where the words do not say it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from advisor.draft.language import Language
+from advisor.rulebase.vocabulary import Taxonomy, Vocabulary
+
+_FITS, _OTHERS, _NEVER = 1.0, -1.2, -1.5
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """Some actions, the kinds that they are usually done to, and those that they are never done to."""
+
+    actions: frozenset[str]
+    kinds: frozenset[str]
+    never: frozenset[str]
+    only: bool
+
+
+class Likely:
+    """Scores how well an action goes with a kind of part."""
+
+    def __init__(self, language: Language, vocabulary: Vocabulary) -> None:
+        actions, kinds = vocabulary.taxonomies["action"], vocabulary.taxonomies["part_kind"]
+        self._rows = [
+            Row(_below(actions, row["do"]), _below(kinds, row.get("to", ())), _below(kinds, row.get("not", ())),
+                row.get("only") == "yes")
+            for row in language.done_to
+        ]  # fmt: skip
+        self._known: dict[tuple[str, str], float] = {}
+
+    def score(self, action: str, kind: str) -> float:
+        """Above 0 where the action is usually done to such a thing, below where it hardly ever is."""
+        known = self._known.get((action, kind))
+        if known is None:
+            known = self._known[action, kind] = self._scored(action, kind)
+        return known
+
+    def _scored(self, action: str, kind: str) -> float:
+        found = 0.0
+        for row in self._rows:
+            if action not in row.actions:
+                continue
+            if kind in row.never:
+                found = _NEVER
+            elif kind in row.kinds:
+                found = max(found, _FITS) if found >= 0 else found
+            elif row.only:
+                found = min(found, _OTHERS)
+        return found
+
+
+def _below(taxonomy: Taxonomy, words: Iterable[str]) -> frozenset[str]:
+    return frozenset(term for word in words if word in taxonomy.terms for term in taxonomy.below(word))

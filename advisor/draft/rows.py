@@ -1,0 +1,109 @@
+"""Steps that no verb tells: what goes on with the one before, what is only named in a row, a purpose by a noun."""
+
+from __future__ import annotations
+
+from advisor.draft.board import Thing
+from advisor.draft.clauses import Clause
+from advisor.draft.coats import Coats
+from advisor.draft.hearing import Hearing
+from advisor.draft.items import Item
+from advisor.draft.mentions import Mention
+
+
+class Rows(Hearing):
+    """Hears steps without verbs."""
+
+    def _goes_on(self, clause: Clause, items: list[Item], mentions: list[Mention]) -> bool:
+        """`disconnect the hose, the supply line and the wires`: things alone behind a verb's things go on with them."""
+        last, parts = self.frames.last, [m for m in mentions if m.sense.role == "part" and not m.prep]
+        if (
+            any(m.age == "new" for m in parts)
+            and last is not None
+            and last.kind not in ("install", "add", "hang", "mount")
+        ):
+            return False  # `scrape the wax, new wax ring`
+        if last is None or last not in self.frames.sentence or last.bare or len(parts) != len(mentions) or not parts:
+            return False
+        inside = {p for m in mentions for p in range(m.start, m.end)}
+        others = [p for p in range(clause.start, clause.stop) if p not in inside]
+        joined = (
+            clause.lead in (",", "and")
+            and clause.start - self.row_end <= 1
+            and not clause.denied
+            and not clause.unknown
+        )
+        if not joined or any(self.tokens[p].text not in ("and", "the", "a", "my", "our", "or") for p in others):
+            return False
+        found = [thing for m in parts if (thing := self.things.of(m)) is not None]
+        for mention, thing in zip(parts, found, strict=False):
+            self.board.put(last, "to", [thing.id], self.span(mention.start, mention.end))
+            self.things.modify(mention, thing, self.attacher, clause, self.span)
+        self.row_end = clause.stop
+        return True
+
+    def _without_verb(self, clause: Clause, items: list[Item], mentions: list[Mention]) -> bool:
+        """A step that no verb tells: `before that a primer`; `the carpet comes up, then the tack strips`."""
+        ordered = clause.lead == "then" or bool({"before it", "after it"} & set(clause.cues))
+        row = clause.lead in (",", "and", ":") and clause.start - self.row_end <= 2 and bool(self.frames.sentence)
+        ordered = ordered or row or self.listing
+        plain = not (clause.denied or clause.unknown or clause.over or "owns" in clause.cues)
+        if not ordered or not plain or not mentions or any(m.prep for m in mentions):
+            return False
+        roles = {m.sense.role for m in mentions}
+        inside = {p for m in mentions for p in range(m.start, m.end)}
+        cued = {p for places in clause.cues.values() for place in places for p in range(*place)}
+        others = [p for p in range(clause.start, clause.stop) if p not in inside | cued]
+        if any(not self.language.has("little", self.tokens[p].text) for p in others):
+            return False
+        if any(self.tokens[p].text in ("is", "are", "has", "have", "was", "were", "its") for p in others):
+            return False
+        found = [(m, thing) for m in mentions if (thing := self.things.of(m)) is not None]
+        last = self.frames.last
+        if roles == {"product"} and len(found) == 1:
+            mention, product = found[0]
+            self.things.modify(mention, product, self.attacher, clause, self.span)
+            span = self.span(mention.start, mention.end)
+            return Coats(self, clause, mentions, []).of_product(product, span) is not None
+        if roles != {"part"} or not found or not (self.listing or (last in self.frames.sentence and not last.goal)):
+            return False
+        kind = self._goes_on_with(last if last in self.frames.sentence else None, found)
+        if not kind or (row and not (self.listing or any(m.age == "new" for m in mentions))):
+            return False
+        step = self.board.add("step", kind, kind, self.span(clause.start, clause.stop), attribute="do")
+        if step is None:
+            return False
+        self.frames.order(clause, step)
+        for mention, thing in found:
+            self.board.put(step, "to", [thing.id], self.span(mention.start, mention.end))
+            self.things.modify(mention, thing, self.attacher, clause, self.span)
+        self.board.last_to = [thing.id for _, thing in found]
+        self.row_end = clause.stop
+        return True
+
+    def _goes_on_with(self, last: Thing | None, found: list[tuple[Mention, Thing]]) -> str:
+        """What is done to things that are only named in a row of steps: the same as before; what is new goes in."""
+        taxonomy = self.board.vocabulary.taxonomies["action"]
+        takes_out = last is not None and last.kind in taxonomy.below("remove") - taxonomy.below("install")
+        if any(m.age == "new" or t.age == "new" for m, t in found):
+            return "install"
+        if last is None:
+            return "install" if all(self.things.likely.score("lay floor", t.kind) > 0 for _, t in found) else ""
+        return last.kind if takes_out or last.kind in taxonomy.below("install") else "install"
+
+    def _purpose_noun(self, clause: Clause, mentions: list[Mention]) -> bool:
+        """`toilet swap`, `bath fan replacement`: a purpose told by a noun behind the name of a thing."""
+        if self.board.steps or clause.denied or clause.unknown:
+            return False
+        for mention in mentions:
+            word = self.tokens[mention.end].text if mention.end < clause.stop else ""
+            thing, action = self.things.of(mention), self.language.noun_of_doing.get(word)
+            if thing is None or thing.sort != "part" or action is None or mention.prep:
+                continue
+            step = self.board.add("step", action, action, self.span(mention.end, mention.end + 1), attribute="do")
+            if step is not None:
+                self.board.put(step, "to", [thing.id], self.span(mention.start, mention.end))
+                step.goal, step.place = True, mention.start
+                self.board.purpose, self.board.last_to = [thing.id], [thing.id]
+                self.frames.order(clause, step)
+            return step is not None
+        return False
