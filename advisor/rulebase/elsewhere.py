@@ -85,7 +85,7 @@ def _moved(rule: Rule, spec: Node | None, there: Country, rulebase: RuleBase) ->
     now = rule if conditions == rule.conditions else replace(rule, conditions=conditions, types=types)
     if spec is not None:
         now = _told(now, spec, there)
-    if rule.law is not None and spec is not None:
+    if rule.law is not None and rule.law[0] != there.code:
         rests_on = tuple(word for word in rule.rests_on if word != "law")
         now = replace(now, law=None, rests_on=rests_on, sources=_sources(rule, spec))
     return with_bound_advice(now) if all_bound(now) else None
