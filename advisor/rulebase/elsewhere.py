@@ -14,16 +14,14 @@ from pathlib import Path
 
 from advisor.document import Node, read_file
 from advisor.errors import InputError, Problem, clip
-from advisor.plan.place import HOME
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.carried import all_bound, carried, with_bound_advice
 from advisor.rulebase.conditions import read_conditions
-from advisor.rulebase.countries import FOLDER, Country
+from advisor.rulebase.countries import FOLDER, HOME, Country, country_of
 from advisor.rulebase.implied import MARK, shadows
 from advisor.rulebase.model import FINDING_KINDS, Condition, Rule, SourceRef
 from advisor.rulebase.scope import Scope
 from advisor.rulebase.split import variants
-from advisor.rulebase.there import country_of
 from advisor.tables import rules_folder
 
 _SLOT = re.compile(r"<(\w+)>")
@@ -35,7 +33,7 @@ def moved_to(rulebase: RuleBase, code: str, region: str) -> RuleBase:
     """The rules as they hold in a country and region."""
     from advisor.site.apart import apart
 
-    there = country_of(code, rulebase)
+    there = country_of(code, rulebase.vocabulary)
     said = {} if code == HOME else read_elsewhere()
     found: list[Rule] = []
     changed: set[str] = set()
