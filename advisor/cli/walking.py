@@ -5,6 +5,7 @@ Plain lines from top to bottom, nothing drawn over: a screen reader reads it as 
 
 from __future__ import annotations
 
+import sys
 import textwrap
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -97,10 +98,12 @@ def listen() -> str | None:
     """A line that was typed; None where the input ended."""
     print("> ", end="", flush=True)  # no prompt of typer's: that would go past the outlet
     try:
-        return input().strip()
-    except (EOFError, UnicodeDecodeError, OSError):  # the input ended, is no text, or its terminal is gone
+        line = sys.stdin.readline()  # `input` may swallow a Ctrl-C that comes as it flushes
+    except (AttributeError, ValueError, OSError):  # no input at all, no text, or its terminal is gone
+        line = ""
+    if not line:
         print()
-        return None
+    return line.strip() if line else None
 
 
 def _show(now: Walk, asked: Asked, again: bool) -> None:

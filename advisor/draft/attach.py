@@ -235,7 +235,8 @@ class Attacher:
         if amount is None or amount.sort in ("vague",):
             return False
         ways: list[tuple[float, int, Thing, str, str]] = []
-        for thing, nearness in context.near:
+        near = [*context.near, *([(context.step, 1.9)] if context.step and "time" in amount.dimensions else [])]
+        for thing, nearness in near:
             for attribute in self.board.vocabulary.attributes[thing.sort].values():
                 if attribute.type in ("yes_no", "term", "text", "ref", "profile", "date") or not fits(
                     attribute.type, attribute.of, item
@@ -247,7 +248,7 @@ class Attacher:
                 if fit > -0.5 and attribute.type != "year":
                     ways.append(
                         (
-                            nearness + fit + self._prior.get(attribute.name, 0.0),
+                            nearness + fit + self._usual_here(thing, attribute.name),
                             len(ways),
                             thing,
                             attribute.name,
@@ -259,6 +260,16 @@ class Attacher:
             return False
         self.offer([(w[2], w[3], w[4]) for w in ways], span)
         return True
+
+    def _usual_here(self, thing: Thing, name: str) -> float:
+        """How readily a measure is taken for it: more where kinds are sized by it, less where it is seldom told."""
+        language = self.lexicon.language
+        known = self.board.vocabulary.taxonomies.get(f"{thing.sort}_kind")
+        sized = known is not None and any(
+            name == sized and kind in known.terms and thing.kind in known.below(kind)
+            for kind, sized in language.sized_by.items()
+        )
+        return self._prior.get(name, 0.0) + (1.0 if sized else 0.0) - (0.9 if name in language.seldom else 0.0)
 
     def text(self, attribute: Attribute, item: Item | None) -> str:
         """The value of an item as a plan writes it for that attribute; '' where the words do not give it."""

@@ -82,6 +82,11 @@ class Choosing(Kept):
         thing = self.board.named(own)
         return thing is not None and thing.born > at
 
+    def main(self) -> list[str]:
+        """What a text is about: the purpose of the work, or the first part that is more than hardware."""
+        first = next((t.id for t in self.board.things["part"] if not self.only_accessories([t.id])), None)
+        return list(self.board.purpose) or ([first] if first else [])
+
     def _topic(self, thing: Thing) -> float:
         """How much the text is about a thing: the purpose of the work counts for more than what was moved for it."""
         if self.board.purpose:
@@ -97,6 +102,8 @@ class Choosing(Kept):
         taxonomy = self.board.vocabulary.taxonomies["action"]
         out = any(action in taxonomy.below(one) for one in ("remove", "disconnect", "demolish", "drain"))
         put_in = action in taxonomy.below("install")
+        if thing.removed and self.board.purpose and thing.id not in self.board.purpose and not out:
+            score -= 0.5  # the trim was only taken off for the floor
         if thing.removed and action in self._patches and thing.kind not in self._surfaces:
             score -= 0.9  # `take off the ledger, patch the holes`
         if thing.gone and not out and action not in ("scrape", "dispose", "cut"):

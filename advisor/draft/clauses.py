@@ -188,4 +188,4 @@ def asked_from(tokens: list[Token], listed: list[Clause], language: Language) ->
         first = tokens[clause.start].text
         if first in turns("asking") or find(tokens, clause.start, clause.stop, language.words["question"]):
             return number
-    return 0
+    return max(0, len(listed) - 1)

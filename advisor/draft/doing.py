@@ -36,8 +36,10 @@ class Doing(Rows, Amounting):
                 mentions,
                 start,
                 stop,
-                passive=self.frames.passive(item, clause) or not self._follows(mentions, item, stop),
+                passive=self.frames.passive(item, clause) or (number == 0 and not self._follows(mentions, item, stop)),
             )
+            if not to and self._all_of_it(item):
+                to = self.things.main()
             if not to and item.verb is not None and item.verb.name == "locate studs":
                 to = self.things.walls()
             bare = not to
@@ -97,6 +99,11 @@ class Doing(Rows, Amounting):
         if made:
             self.row_end = clause.stop
         return made
+
+    def _all_of_it(self, item: Item) -> bool:
+        """`stain the whole thing`, `vacuum all of it`: what the text is about."""
+        words = tuple(t.text for t in self.tokens[item.end : item.end + 3])
+        return words in (("the", "whole", "thing"), ("all", "of", "it")) or words[:2] == ("it", "all")
 
     def _unheard_of(self, place: int) -> bool:
         """Whether a word is none that is known."""
@@ -189,7 +196,8 @@ class Doing(Rows, Amounting):
         for step in self.board.steps:
             if "in" in step.facts and "to" not in step.facts:
                 continue
-            if step.called or not (self._takes_a_thing(step.kind) or step.others):
+            fed = step.kind in self.language.feeds and "to" not in step.facts
+            if step.called or not (self._takes_a_thing(step.kind) or step.others or fed):
                 continue
             mine = step.facts.get("to")
             told = list(mine.value) if mine is not None and isinstance(mine.value, list) else []

@@ -106,6 +106,8 @@ class Frames:
         action = item.verb.name if item.verb else ""
         early = self.hangs(clause) and first
         known = self._told(action, to, early or bare)
+        if known is not None and known.kind != action and not early:
+            known = None  # to remove is a part of what was to be replaced, not the purpose told again
         if known is not None and (early or known.goal or (clause.start, item.start) == (known.place, known.place)):
             known.facts["do"].spans.append(span)
             if known.goal and not early:

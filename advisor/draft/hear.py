@@ -76,6 +76,7 @@ class Hearer(Doing, Valuing, Relating, Owning):
             self.board.heard.extend((self.span(*place), f"words: {group}") for place in places)
         if clause.asked:
             self.board.heard.append((self.span(clause.start, clause.stop), "question"))
+            self._named_in_passing(clause, items)
             return
         first = self.tokens[clause.start].text
         if (
@@ -98,6 +99,14 @@ class Hearer(Doing, Valuing, Relating, Owning):
         self.latest = self.told
         self._plain(clause, items, matches)
         self.told = self.latest
+
+    def _named_in_passing(self, clause: Clause, items: list[Item]) -> None:
+        """`is the wall behind it rotten?`: what is asked of is there, and no more is said of it."""
+        for item in items:
+            item.verb = None
+        mentions = self.namer.mentions(clause, items, set(), set(), {})
+        there = [m for m in mentions if m.sense.role == "part" and self.things.definite(m)]
+        self.things.resolve(clause, there, items, self.span, unknown=True)
 
     def _only_unknown(self, clause: Clause) -> bool:
         places = find(self.tokens, clause.start, clause.stop, self.language.words["unknown"])
@@ -157,7 +166,8 @@ class Hearer(Doing, Valuing, Relating, Owning):
             ):
                 item.verb = None
         things = [t for listed in self.board.things.values() for t in listed]
-        self._heading(clause)
+        if self._heading(clause):
+            return
         if self.owning and clause.lead in _LISTING:
             for item in items:
                 if item.verb is not None and item.get("tool") and self._named(item, clause):
@@ -186,7 +196,10 @@ class Hearer(Doing, Valuing, Relating, Owning):
         verbs = [item for item in items if item.verb is not None]
         if self._owns(clause, mentions, items):
             owned = clause.cues.get("owns", [(clause.start, clause.start)])[-1][0]
-            verbs = [item for item in verbs if item.start < owned - 2]  # what is done before it is told who has what
+            carried = "owns" not in clause.cues
+            verbs = [
+                i for i in verbs if not carried and (i.start < owned - 2 or i.start >= self.reach)
+            ]  # what is done before it is told who has what
         if not verbs and self._goes_on(clause, items, mentions):
             return
         if not verbs and not clause.denied:

@@ -45,6 +45,7 @@ class Language:
     prior: dict[str, float]
     never_bare: frozenset[str]
     sized_by: dict[str, str]
+    seldom: frozenset[str]
     feeds: dict[str, list[str]]
     tool_does: dict[str, list[str]]
     made_of: dict[str, str]
@@ -87,7 +88,7 @@ def load_language(folder: Path | None = None) -> Language:
         frozenset(word for line in data["ordinary"] for word in line.split()), data["inferred_rooms"],
         data["beside"], data["room words"],
         {name: float(value) for name, value in data["prior"].items()}, frozenset(data["never bare"]),
-        data["sized by"], data["feeds"], data["tool does"], data["made of"],
+        data["sized by"], frozenset(data["seldom"]), data["feeds"], data["tool does"], data["made of"],
         data["by thing"], data["purposes"], data["noun of doing"], data["done to"],
         data["liquids"], data["accessories"], data["with a tool"], phrases(data["not nouns"]),
         data["instead"], data["of product"], data["product of"], data["step carries"], data["means"],

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from advisor.draft.board import Candidate, Unsure
 from advisor.draft.clauses import Clause
 from advisor.draft.hearing import Hearing
 from advisor.draft.items import Item
@@ -17,6 +18,10 @@ class Owning(Hearing):
     def _owns(self, clause: Clause, mentions: list[Mention], items: list[Item]) -> bool:
         """Things that somebody has or is to get: tools are the crew's, products are entries, no step is made."""
         tools = [m for m in mentions if m.sense.role == "tool"]
+        if "owns" in clause.cues:
+            told = clause.cues["owns"][-1][1]
+            self.reach = next((i.start for i in items if i.verb is not None and i.start >= told), clause.stop)
+            tools = [m for m in tools if m.start < self.reach]
         bare = not any(m.prep for m in tools)
         owning = "owns" in clause.cues and "not owned" not in clause.cues and not clause.denied
         carried = (
@@ -43,7 +48,7 @@ class Owning(Hearing):
         return (
             "owns" in clause.cues
             and "future" not in clause.cues
-            and any(m.sense.role in ("product", "tool") for m in mentions)
+            and any(m.sense.role in ("product", "tool") and m.start < self.reach for m in mentions)
         )
 
     def _bought(self, clause: Clause, mentions: list[Mention]) -> None:
@@ -51,35 +56,35 @@ class Owning(Hearing):
         if clause.denied or clause.unknown:
             return
         for begin, end in clause.cues.get("owns", ()):
-            if (
-                self.tokens[begin].text in ("bought", "ordered", "purchased", "buying")
-                or self.tokens[begin].text == "picked"
-            ):
-                for mention in mentions:
-                    thing = self.things.of(mention)
-                    if (
-                        thing is not None
-                        and thing.sort == "part"
-                        and mention.start >= end
-                        and not mention.prep
-                        and not mention.age
-                    ):
-                        self.board.put(thing, "new", "yes", self.span(begin, end))
+            words = {t.text for t in self.tokens[begin:end]}
+            bought = bool(words & {"bought", "ordered", "purchased", "buying", "picked"})
+            if not bought and "got" not in words:
+                continue
+            for mention in mentions:
+                thing = self.things.of(mention)
+                close = mention.start >= end or mention.end == begin
+                if thing is None or thing.sort != "part" or not close or mention.prep or mention.age:
+                    continue
+                if bought:
+                    self.board.put(thing, "new", "yes", self.span(begin, end))
+                elif "new" not in thing.facts:
+                    ways = tuple(Candidate("part", thing.id, "new", answer) for answer in ("yes", "no"))
+                    self.board.unsure.append(Unsure(self.span(mention.start, mention.end), ways, "is it new?"))
 
-    def _heading(self, clause: Clause) -> None:
+    def _heading(self, clause: Clause) -> bool:
         """`Tools: a saw, a drill`, `Steps:`: words that say what the list behind them is."""
         behind = self.tokens[clause.stop].text if clause.stop < len(self.tokens) else ""
         words = [t.text for t in self.tokens[clause.start : clause.stop]]
         if behind not in (":", "-", "–", "—") or len(words) > 4:
-            return
-        if any(self.language.has("own headings", word) for word in words):
-            self.board.heard.append((self.span(clause.start, clause.stop), "words: a heading"))
-            self.owning = True
-        elif any(self.language.has("step headings", word) for word in words):
-            self.board.heard.append((self.span(clause.start, clause.stop), "words: a heading"))
-            self.listing = True
-        elif any(self.language.has("headings", word) for word in words):
-            self.board.heard.append((self.span(clause.start, clause.stop), "words: a heading"))
+            return False
+        groups = ("own headings", "step headings", "headings")
+        found = [g for g in groups if any(self.language.has(g, word) for word in words)]
+        if not found:
+            return False
+        self.board.heard.append((self.span(clause.start, clause.stop), "words: a heading"))
+        self.owning = found[0] == "own headings"
+        self.listing = self.listing or found[0] == "step headings"
+        return all(self.language.has("little", w) or any(self.language.has(g, w) for g in groups) for w in words)
 
     def _named(self, item: Item, clause: Clause) -> bool:
         before = self.tokens[item.start - 1].text if item.start > clause.start else ""

@@ -54,7 +54,7 @@ class Things(Ones):
                             clause.denied
                             and mention.start >= clause.denied_from
                             and not self._stands_there(mention)
-                            and not self._definite(mention)
+                            and not self.definite(mention)
                         )
                         or self._only_where(mention)
                     )
@@ -105,7 +105,7 @@ class Things(Ones):
         before = self.tokens[mention.start - 1].text if mention.start else ""
         return mention.prep in _WHERE and before in ("the", "our", "my", "that", "this")
 
-    def _definite(self, mention: Mention) -> bool:
+    def definite(self, mention: Mention) -> bool:
         """`nobody touched the wires`, `that valve`: it is there, whatever is denied of it."""
         before = self.tokens[mention.start - 1].text if mention.start else ""
         return mention.sense.role == "part" and before in (

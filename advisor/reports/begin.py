@@ -33,7 +33,10 @@ def begin_lines(report: Report) -> list[str]:
         own = [step for step in touched if step not in given]
         if not own:
             continue
-        said.append(f"Ask there too whether you may do {listed(own)} yourself, or local code asks for {name}.")
+        if own == steps:
+            said.append(f"Ask too whether you may do {'it' if len(own) == 1 else 'them'} yourself or need {name}.")
+        else:
+            said.append(f"Ask there too whether you may do {listed(own)} yourself, or local code asks for {name}.")
     water = before_all(report, "water_off")
     if water:
         said.append(f"Find out where the water is shut off. Shut it off before {listed(water)}, and try a tap.")

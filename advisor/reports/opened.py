@@ -154,9 +154,7 @@ def unheard_line(report: Report) -> str:
         return ""
     shown = [unheard_words(one) for one in report.unheard[:MOST_UNHEARD]]
     more = len(report.unheard) - MOST_UNHEARD
-    return (
-        f"Not used: {'; '.join(shown)}{f' and {more} more' if more > 0 else ''}. No rule here reads it for that thing."
-    )
+    return f"Not used: {'; '.join(shown)}{f' and {more} more' if more > 0 else ''}. No rule here uses it there."
 
 
 def open_by_question(report: Report) -> list[tuple[str, str]]:

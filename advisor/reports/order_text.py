@@ -101,7 +101,7 @@ def moved_words(work: WorkOrder) -> str:
         return "The order is the one that you wrote."
     pairs = f"{work.turned} pair{'s' * (work.turned != 1)} of steps"
     steps = f"{len(work.moves)} step{'s' * (len(work.moves) != 1)}"
-    sure = "no order that keeps the rules moves fewer" if work.exact else "the fewest that were found"
+    sure = "fewer moves would not keep the rules" if work.exact else "the fewest that were found"
     return f"Against what you wrote, {steps} moved ({pairs} changed places): {sure}."
 
 

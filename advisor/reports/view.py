@@ -19,7 +19,7 @@ from advisor.rulebase.model import CONTROLS, SIGNALS
 from advisor.units import both
 
 LEVELS = {
-    "eliminate": "Do away with it",
+    "eliminate": "Take the danger away",
     "substitute": "Use something milder",
     "engineer": "Build a safeguard",
     "administer": "Work by a rule",

@@ -47,6 +47,8 @@ def _takes(row: Row, step: Entity, plan: Plan, vocabulary: Vocabulary, owned: Co
         return False
     used = _products(step, plan)
     # A plan that names what is used names it all: mastic in the place of mortar, or a cleaner that is no sealant.
+    if not used and "named" in row.cells:
+        return False
     return "product" not in row.cells or not used or any(_kind_of(row, one, vocabulary) for one in used)
 
 

@@ -60,8 +60,10 @@ class Terminal:
 
     def rest(self) -> str:
         """All that is still printed, and the status when the program has ended."""
+        end = time.monotonic() + PATIENCE
         while self._more():
-            pass
+            if time.monotonic() > end:
+                raise TimeoutError(self.text[-2000:])
         self._wait()
         return self.text[self._read :]
 

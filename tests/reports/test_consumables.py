@@ -53,7 +53,7 @@ def test_a_cartridge_runs_as_far_as_its_volume():
 
 
 def test_a_bag_of_grout_fills_the_joints_of_small_tile():
-    """Of a square foot of 2 x 2 in tile: joints 144 x (2 + 2) / (2 x 2) = 144 in, 1/8 wide and 1/4 deep = 4.5 cu in,
+    """Of a square foot of 2 x 2 in tile: joints 144 x (2 + 2) / (2 x 2) = 144 in, 1/8 wide and 1/4 deep: 4.5 cu in,
     0.0737 l; at 1.6 kg a litre 0.118 kg = 0.26 lb. Ten pounds fill 38 sqft; the table is no further than that."""
     pounds = 144 * (2 + 2) / (2 * 2) / 8 / 4 * 0.016387 * 1.6 / 0.45359237
     covers = cell("grout for joints", "covers", "sqft", "area")
@@ -62,7 +62,7 @@ def test_a_bag_of_grout_fills_the_joints_of_small_tile():
 
 
 def test_a_box_of_deck_screws_is_enough():
-    """100 sqft of boards 5-1/2 in wide with gaps of 1/8 in are 213 ft of board; at joists 16 in apart two each: 320."""
+    """100 sqft: boards 5-1/2 in wide with gaps of 1/8 in are 213 ft of board; at joists 16 in apart, two each: 320."""
     screws = 100 / (5.625 / 12) / (16 / 12) * 2
 
     assert screws <= 350 * 100 / cell("screws for deck", "covers", "sqft", "area") <= 1.15 * screws
@@ -123,8 +123,10 @@ def test_whoever_is_hired_brings_their_own():
 
 def test_a_size_left_out_is_said_and_one_is_listed():
     plan = {"parts": {"w": {"kind": "wall"}}, "steps": [{"id": "t", "do": "tile", "to": "w"}]}
-    found = starts({one.what: one for one in review(plan).supplies}, "thin-set mortar")
+    listed_all = {one.what: one for one in review(plan).supplies}
+    found = starts(listed_all, "thin-set mortar")
 
+    assert starts(listed_all, "tile mastic") == []
     assert [(one.need, "leaves out the area" in one.why) for one in found] == [(1, True)]
 
 
@@ -149,7 +151,7 @@ BY_HAND = {
     "toilet": ("toilet seal", "flexible supply line"),
     "outlet": ("wire connectors", "electrical tape"),
     "light": ("wire connectors",),
-    "paint cabinet doors": ("sandpaper", "brush", "drop cloth"),
+    "paint cabinet doors": ("abrasive pads", "brush", "roller", "drop cloth"),
     "deck": ("brush", "cotton rags", "sandpaper"),
     "tile floor": ("thin-set mortar", "grout", "tile spacers"),
 }
