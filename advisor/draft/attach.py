@@ -262,7 +262,7 @@ class Attacher:
         return True
 
     def _usual_here(self, thing: Thing, name: str) -> float:
-        """How readily a measure is taken for an attribute: more where kinds are sized by it, less where it is seldom told."""
+        """How readily a measure is taken for it: more where kinds are sized by it, less where it is seldom told."""
         language = self.lexicon.language
         known = self.board.vocabulary.taxonomies.get(f"{thing.sort}_kind")
         sized = known is not None and any(
