@@ -36,7 +36,7 @@ class Doing(Rows, Amounting):
                 mentions,
                 start,
                 stop,
-                passive=self.frames.passive(item, clause) or not self._follows(mentions, item, stop),
+                passive=self.frames.passive(item, clause) or (number == 0 and not self._follows(mentions, item, stop)),
             )
             if not to and self._all_of_it(item):
                 to = self.things.main()

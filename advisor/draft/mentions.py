@@ -276,7 +276,9 @@ class Namer:
         while place >= floor and self.language.has("articles", self.tokens[place].text):
             place -= 1
         word = self.tokens[place].text if place >= clause.start else ""
-        if self.language.has("prepositions", word) and place >= floor:
+        if word == "of" and place > floor and self.tokens[place - 1].text in turns("pieces"):
+            own.prep = ""  # `a bit of cable`
+        elif self.language.has("prepositions", word) and place >= floor:
             own.prep = word
         elif found and word in ("and", "or", ",") and found[-1].end == place:
             own.prep = found[-1].prep

@@ -82,6 +82,19 @@ def is_law(key: str) -> bool:
     return key.startswith(_laws())
 
 
+def as_cited(key: str, citation: str) -> str:
+    """A citation as it stands in another country: a book of an authority of HOME says that it binds nobody there."""
+    keys, say = _books()
+    return f"{citation} {say}" if keys and key.startswith(keys) else citation
+
+
+@lru_cache(maxsize=1)
+def _books() -> tuple[tuple[str, ...], str]:
+    listed = read_file(rules_folder() / FOLDER / ANYWHERE).get("books_of_home")
+    keys = listed.get("keys") if listed else None
+    return tuple(one.text for one in keys.items) if keys else (), _text(listed, "say")
+
+
 @lru_cache(maxsize=1)
 def _laws() -> tuple[str, ...]:
     listed = read_file(rules_folder() / FOLDER / ANYWHERE).get("laws_of_home")
