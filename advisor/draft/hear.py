@@ -197,7 +197,9 @@ class Hearer(Doing, Valuing, Relating, Owning):
         if self._owns(clause, mentions, items):
             owned = clause.cues.get("owns", [(clause.start, clause.start)])[-1][0]
             carried = "owns" not in clause.cues
-            verbs = [i for i in verbs if not carried and (i.start < owned - 2 or i.start >= self.reach)]  # what is done before it is told who has what
+            verbs = [
+                i for i in verbs if not carried and (i.start < owned - 2 or i.start >= self.reach)
+            ]  # what is done before it is told who has what
         if not verbs and self._goes_on(clause, items, mentions):
             return
         if not verbs and not clause.denied:
