@@ -3,10 +3,14 @@ PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 
-.PHONY: demo page test quick release check format install rule site site-record planning displaced mutants mutants-matcher rewritings taken fuzz bench draft docs clean
+.PHONY: demo interview page test quick release check format install rule site site-record planning displaced mutants mutants-matcher rewritings taken fuzz bench draft docs clean
 
 demo: $(VENV)/.installed
 	@$(BIN)/advisor review scenarios/galley-kitchen-faulty.yaml
+
+# On a plan of your own: make interview START="tile a backsplash", or a sentence, or a plan file; without, it asks.
+interview: $(VENV)/.installed
+	@$(BIN)/advisor interview $(if $(START),"$(START)")
 
 page: $(VENV)/.page
 	@$(BIN)/advisor serve

@@ -10,7 +10,14 @@ from fractions import Fraction as F
 Exact = tuple[str, F, F]  # dimension, factor to the base unit, offset added after scaling
 
 # Moneys and how they are written. The sign may stand before its amount.
-CURRENCIES = {"USD": "USD usd $ dollars dollar", "EUR": "EUR eur € euros euro", "GBP": "GBP gbp £ pounds pound"}
+CURRENCIES = {
+    "USD": "USD usd $ dollars dollar", "EUR": "EUR eur € euros euro", "GBP": "GBP gbp £ pounds pound",
+    "CAD": "CAD cad C$ CA$", "AUD": "AUD aud A$ AU$", "NZD": "NZD nzd NZ$",
+    **{code: code for code in ("CHF", "SEK", "NOK", "DKK", "PLN", "CZK", "HUF", "JPY", "INR", "ZAR", "BRL", "MXN")},
+}  # fmt: skip
+
+# Countries whose money is written with the sign and word of another (ISO 3166 and ISO 4217).
+DOLLARS = {"CA": "CAD", "AU": "AUD", "NZ": "NZD"}
 
 _IN, _FT, _LB = F("0.0254"), F("0.3048"), F("0.45359237")
 _GAL, _MIN, _H, _DAY = F("0.003785411784"), F(60), F(3600), F(86400)

@@ -57,18 +57,24 @@ class Quantity:
 
 
 class System(str):
-    """`us` or `metric`, for showing quantities, and the money of the amounts, which are shown in it alone."""
+    """`us` or `metric`, for showing quantities, and the money of the amounts, which are shown in it alone.
+
+    `alone`: nothing is told in the other system beside. `country` has the words that are put in place of others; they
+    are looked up by it, so that this stays a word that costs nothing to hand on (`review/metric.py`).
+    """
 
     money: str
+    alone: bool
+    country: str
 
-    def __new__(cls, word: str, money: str = "USD") -> System:
+    def __new__(cls, word: str, money: str = "USD", alone: bool = False, country: str = "US") -> System:
         """The system with its money."""
         made = super().__new__(cls, word)
-        made.money = money
+        made.money, made.alone, made.country = money, alone, country
         return made
 
-    def __getnewargs__(self) -> tuple[str, str]:  # type: ignore[override]
-        return str(self), self.money
+    def __getnewargs__(self) -> tuple[str, str, bool, str]:  # type: ignore[override]
+        return str(self), self.money, self.alone, self.country
 
 
 def other_system(system: str) -> System:
@@ -99,6 +105,7 @@ _MIXED = rf"(?:\d+[- ]\d+/\d+|\d+/\d+|{_NUMBER})"
 _TERM = re.compile(rf"\s*({_MIXED})\s*([^\d\s,.+-][^\s\d-]*(?:[23](?:/\w+)?)?|/min|%|\"|')?\s*(?:-(?=\d))?")
 _MAX_LENGTH = 60
 _SIGNS = tuple(word for words in CURRENCIES.values() for word in words.split() if len(word) == 1)
+_THOUSANDS = re.compile(r"^\d{1,3}(?:\.\d{3})+(?![\d.])")  # no money has thousandths
 # `sq ft`, `square feet`, `cu. in`: squares and cubes in two words, as people write them.
 _POWER = re.compile(
     r"\b(sq|square|cu|cubic)\.?[ -]*(ft|feet|foot|in|inch|inches|yd|yards?|m|meters?|metres?)\b\.?", re.IGNORECASE
@@ -142,6 +149,8 @@ def read_quantity(text: str, dimension: str) -> Quantity:
         raise BadQuantity(f"{wanted}.")
     if dimension == "money" and body[:1] in _SIGNS:
         body = f"{body[1:].strip()} {body[0]}"
+    if dimension == "money":
+        body = _THOUSANDS.sub(lambda found: found[0].replace(".", ""), body)  # `2.300 EUR`, as many countries write it
     body = _POWER.sub(_power, body)
     for words, unit in _IN_TWO_WORDS:
         body = words.sub(unit, body)
@@ -163,7 +172,7 @@ def read_quantity(text: str, dimension: str) -> Quantity:
             else:
                 other = [d for d, rows in UNITS.items() if unit in rows]
                 kind = f" '{unit}' is a unit of {noun(other[0])}." if other else f" '{unit}' is not a known unit."
-                kind = " USD, EUR and GBP are taken; nothing is converted." if dimension == "money" else kind
+                kind = f" {', '.join(CURRENCIES)} are taken; nothing is converted." if dimension == "money" else kind
                 raise BadQuantity(f"{wanted}.{kind}")
         _, factor, offset = units[unit]
         total += read_number(number) * factor + offset
@@ -181,7 +190,7 @@ def read_quantity(text: str, dimension: str) -> Quantity:
 
 
 def currency(text: str) -> str:
-    """The money of an amount that `read_quantity` takes: USD, EUR or GBP."""
+    """The money of an amount that `read_quantity` takes, by ISO 4217, such as EUR."""
     unit = re.sub(r"[^A-Za-z$€£]", "", text)
     return _MONEY_OF.get(unit) or _MONEY_OF.get(unit.lower(), DIMENSIONS["money"][0])
 
@@ -272,6 +281,8 @@ def show_input(value: float, dimension: str, system: str = "us") -> str:
 def both(value: float, dimension: str, system: str = "us") -> str:
     """The quantity in the chosen system, with the other one in brackets where they differ."""
     first = show(value, dimension, system)
+    if isinstance(system, System) and system.alone:
+        return first.text
     second = show(value, dimension, other_system(system))
     return first.text if first.unit == second.unit else f"{first.text} ({second.text})"
 

@@ -39,6 +39,19 @@ class OneOf:
     words: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Between:
+    """The range in which an input makes sense, in base units: from `low` up to `high`."""
+
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
+class Above(Between):
+    """The same without `low` itself."""
+
+
 Length = Annotated[float, Unit("length")]
 Area = Annotated[float, Unit("area")]
 Volume = Annotated[float, Unit("volume")]
@@ -150,6 +163,16 @@ class Input:
     many: bool
     default: Any
     required: bool
+    within: Between | None = None
+
+    @property
+    def range(self) -> str:
+        """The range in words, in the units of the trade; empty where none is declared."""
+        if self.within is None or self.dimension is None:
+            return ""
+        word = "above" if isinstance(self.within, Above) else "from"
+        low, high = (show(limit, self.dimension).text for limit in (self.within.low, self.within.high))
+        return f"{word} {low} up to {high}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,16 +196,27 @@ def calculator(topic: str, result: str, sources: tuple[str, ...]) -> Callable[[F
     """Register a function as the calculator of its name.
 
     `result` is the dimension of its value; each source is ``key: place`` with a key of rules/sources.yaml,
-    or ``common practice``.
+    or ``common practice``. An input says once, in its annotation, what it is and within which range it holds: from
+    there it is checked before the function runs, told with the result unless the function tells its inputs itself,
+    explained by `advisor calc`, and known to the lint of the rules.
     """
     if result not in DIMENSIONS:
         raise KeyError(result)
 
     def register(function: Function) -> Function:
+        inputs = _inputs(function)
+        names = tuple(one.name for one in inputs)
+        told = tuple((one.name, one.dimension, one.default) for one in inputs if one.dimension and not one.many)
+
         @wraps(function)
         def checked(*args: Any, **kwargs: Any) -> Result:
+            given = dict(zip(names, args, strict=False)) | kwargs
+            for one in inputs:
+                if one.within is not None:
+                    check(one, given.get(one.name, one.default))
             outcome = function(*args, **kwargs)
-            return Result(outcome.value, outcome.dimension, outcome.formula, outcome.inputs, outcome.parts, sources)
+            made = outcome.inputs or tuple(Part(n, given.get(n, default), unit) for n, unit, default in told)
+            return Result(outcome.value, outcome.dimension, outcome.formula, made, outcome.parts, sources)
 
         REGISTER[function.__name__] = Calculator(
             function.__name__,
@@ -190,7 +224,7 @@ def calculator(topic: str, result: str, sources: tuple[str, ...]) -> Callable[[F
             result,
             sources,
             checked,
-            _inputs(function),
+            inputs,
             (function.__doc__ or "").strip().splitlines()[0],
         )
         return checked  # type: ignore[return-value]
@@ -219,9 +253,16 @@ def _inputs(function: Callable[..., Result]) -> tuple[Input, ...]:
                 base.startswith("tuple"),
                 None if required else parameter.default,
                 required,
+                next((m for m in marks if isinstance(m, Between)), None),
             )
         )
     return tuple(found)
+
+
+def check(one: Input, value: float | None) -> None:
+    """OutOfRange where a value lies outside the range that its input declares; none given is none to check."""
+    if value is not None and one.within is not None and one.dimension is not None:
+        need(one.name, value, one.within.low, one.within.high, one.dimension, isinstance(one.within, Above))
 
 
 def need(name: str, value: float, low: float, high: float, dimension: str, open_low: bool = False) -> float:

@@ -7,10 +7,13 @@ corner that the draught misses), divides the air flow where it is not.
 from __future__ import annotations
 
 from math import exp, expm1, log
+from typing import Annotated
 
 from advisor.calculators._base import (
+    Above,
     AirChanges,
     Airflow,
+    Between,
     Fraction,
     Liquid,
     Number,
@@ -51,10 +54,10 @@ def airflow_for_fire_limit(
     solvent_fraction: Fraction,
     specific_gravity: GravityOf,
     molar_mass: MolarMassOf,
-    lel: LelOf,
+    lel: Annotated[LelOf, Above(0, 0.5)],
     evaporation_time: Time,
-    share: Fraction = 0.25,
-    heat_factor: Number = 1.0,
+    share: Annotated[Fraction, Above(0, 0.5)] = 0.25,
+    heat_factor: Annotated[Number, Between(0.7, 1)] = 1.0,
 ) -> Result:
     """Air flow that holds drying vapour at a share of the lower explosive limit, 25 % unless told otherwise.
 
@@ -70,9 +73,6 @@ def airflow_for_fire_limit(
     References: ACGIH Industrial Ventilation, dilution ventilation for fire and explosion (its S = 1 / share).
     """
     inputs, parts, rate = _generation(amount, solvent_fraction, specific_gravity, molar_mass, evaporation_time)
-    need("lel", lel, 0, 0.5, "fraction", open_low=True)
-    need("share", share, 0, 0.5, "fraction", open_low=True)
-    need("heat_factor", heat_factor, 0.7, 1, "number")
     extra = (Part("lel", lel, "fraction"), Part("share", share, "fraction"))
     return Result(
         rate / (lel * share * heat_factor),
@@ -89,9 +89,9 @@ def airflow_for_exposure_limit(
     solvent_fraction: Fraction,
     specific_gravity: GravityOf,
     molar_mass: MolarMassOf,
-    limit: Ppm,
+    limit: Annotated[Ppm, Above(0, 10_000)],
     evaporation_time: Time,
-    mixing: Number = 3.0,
+    mixing: Annotated[Number, Between(1, 10)] = 3.0,
 ) -> Result:
     """Air flow that holds drying vapour at an exposure limit.
 
@@ -107,8 +107,6 @@ def airflow_for_exposure_limit(
     References: ACGIH Industrial Ventilation, dilution ventilation for health.
     """
     inputs, parts, rate = _generation(amount, solvent_fraction, specific_gravity, molar_mass, evaporation_time)
-    need("limit", limit, 0, 10_000, "ppm", open_low=True)
-    need("mixing", mixing, 1, 10, "number")
     return Result(
         rate * _MILLION * mixing / limit,
         "airflow",
@@ -124,8 +122,8 @@ def dilution_air(
     solvent_fraction: Fraction,
     specific_gravity: GravityOf,
     molar_mass: MolarMassOf,
-    lel: LelOf,
-    share: Fraction = 0.25,
+    lel: Annotated[LelOf, Above(0, 0.5)],
+    share: Annotated[Fraction, Above(0, 0.5)] = 0.25,
 ) -> Result:
     """Fresh air that brings all the vapour of a product to a share of the lower explosive limit.
 
@@ -139,8 +137,6 @@ def dilution_air(
     References: 29 CFR 1910.94(c)(6)(ii): 4 (100 - LEL) x vapour / LEL.
     """
     made = vapour_made(amount, solvent_fraction, specific_gravity, molar_mass)
-    need("lel", lel, 0, 0.5, "fraction", open_low=True)
-    need("share", share, 0, 0.5, "fraction", open_low=True)
     return Result(
         made.value * (1 - lel) / (lel * share),
         "volume",
@@ -152,12 +148,12 @@ def dilution_air(
 
 @calculator("air", "ppm", ("acgih-iv: dilution ventilation, build-up",))
 def vapour_build_up(
-    generation: Airflow,
+    generation: Annotated[Airflow, Between(0, 1)],
     airflow: Airflow,
     room_volume: Volume,
-    time: Time,
+    time: Annotated[Time, Between(0, 30 * 86_400)],
     mixing: Number = 1.0,
-    start: Ppm = 0.0,
+    start: Annotated[Ppm, Between(0, _MILLION)] = 0.0,
 ) -> Result:
     """Concentration after a time, while a source gives off vapour and fresh air flows through the room.
 
@@ -174,9 +170,6 @@ def vapour_build_up(
     References: V dC = G dt - Q' C dt, ACGIH Industrial Ventilation.
     """
     room = _room(room_volume, airflow, mixing)
-    need("generation", generation, 0, 1, "airflow")
-    need("time", time, 0, 30 * 86_400, "time")
-    need("start", start, 0, _MILLION, "ppm")
     steady = generation * mixing / airflow * _MILLION
     changed = airflow * time / (mixing * room_volume)
     return Result(
@@ -195,7 +188,13 @@ def vapour_build_up(
 
 
 @calculator("air", "time", ("acgih-iv: dilution ventilation, purging",))
-def purge_time(room_volume: Volume, airflow: Airflow, from_: Ppm, to: Ppm, mixing: Number = 1.0) -> Result:
+def purge_time(
+    room_volume: Volume,
+    airflow: Airflow,
+    from_: Annotated[Ppm, Above(0, _MILLION)],
+    to: Annotated[Ppm, Above(0, _MILLION)],
+    mixing: Number = 1.0,
+) -> Result:
     """Time that fresh air takes to bring a room from one concentration to another: (V / Q') ln(from / to).
 
     Parameters: room_volume [m3], 0 < V <= 10 000; airflow [m3/s], 0 < Q <= 50; from_ and to [ppm], above 0,
@@ -209,8 +208,6 @@ def purge_time(room_volume: Volume, airflow: Airflow, from_: Ppm, to: Ppm, mixin
     References: ACGIH Industrial Ventilation, rate of purging.
     """
     room = _room(room_volume, airflow, mixing)
-    need("from", from_, 0, _MILLION, "ppm", open_low=True)
-    need("to", to, 0, _MILLION, "ppm", open_low=True)
     if to > from_:
         raise OutOfRange("to", f"must be no more than the {from_:g} ppm at the start, got {to:g} ppm")
     changed = log(from_ / to)
@@ -224,7 +221,9 @@ def purge_time(room_volume: Volume, airflow: Airflow, from_: Ppm, to: Ppm, mixin
 
 
 @calculator("air", "fraction", ("common practice",))
-def share_left(room_volume: Volume, airflow: Airflow, time: Time, mixing: Number = 1.0) -> Result:
+def share_left(
+    room_volume: Volume, airflow: Airflow, time: Annotated[Time, Between(0, 30 * 86_400)], mixing: Number = 1.0
+) -> Result:
     """Share of a gas or vapour still in the room after a time of fresh air: e^(-Q t / V).
 
     Parameters: room_volume [m3], 0 < V <= 10 000; airflow [m3/s], 0 < Q <= 50; time [s], 0 to 30 days;
@@ -237,7 +236,6 @@ def share_left(room_volume: Volume, airflow: Airflow, time: Time, mixing: Number
     References: first-order decay in a well-mixed room.
     """
     room = _room(room_volume, airflow, mixing)
-    need("time", time, 0, 30 * 86_400, "time")
     changed = airflow * time / (mixing * room_volume)
     return Result(
         exp(-changed),
@@ -249,7 +247,9 @@ def share_left(room_volume: Volume, airflow: Airflow, time: Time, mixing: Number
 
 
 @calculator("air", "airflow", ("common practice",))
-def airflow_from_air_changes(room_volume: Volume, air_changes: AirChanges) -> Result:
+def airflow_from_air_changes(
+    room_volume: Annotated[Volume, Above(0, 10_000)], air_changes: Annotated[AirChanges, Between(0, 100 / 3600)]
+) -> Result:
     """Air flow that changes a room's air so many times an hour: volume x air changes.
 
     Parameters: room_volume [m3], 0 < V <= 10 000; air_changes [1/s], 0 to 100 an hour.
@@ -262,13 +262,10 @@ def airflow_from_air_changes(room_volume: Volume, air_changes: AirChanges) -> Re
 
     References: definition of the air change.
     """
-    need("room_volume", room_volume, 0, 10_000, "volume", open_low=True)
-    need("air_changes", air_changes, 0, 100 / 3600, "air_changes")
     return Result(
         room_volume * air_changes,
         "airflow",
         "{room_volume} x {air_changes}",
-        (Part("room_volume", room_volume, "volume"), Part("air_changes", air_changes, "air_changes")),
     )
 
 

@@ -10,6 +10,8 @@ from math import floor
 from typing import Annotated
 
 from advisor.calculators._base import (
+    Above,
+    Between,
     BoxVolume,
     Column,
     Length,
@@ -123,7 +125,9 @@ def box_fill(
 
 
 @calculator("electrical", "box_volume", ("nfpa-70-2023: 314.16",))
-def box_room_left(box_volume: MetalBox, fill: BoxVolume) -> Result:
+def box_room_left(
+    box_volume: Annotated[MetalBox, Above(0, 0.02)], fill: Annotated[BoxVolume, Between(0, 0.02)]
+) -> Result:
     """Room left in a box: volume of the box - fill.
 
     Parameters: box_volume, marked in the box or from the table [m3], above 0 to 0.02; fill, from `box_fill`
@@ -135,19 +139,18 @@ def box_room_left(box_volume: MetalBox, fill: BoxVolume) -> Result:
 
     References: NFPA 70, 314.16(A).
     """
-    need("box_volume", box_volume, 0, 0.02, "box_volume", open_low=True)
-    need("fill", fill, 0, 0.02, "box_volume")
     left = box_volume - fill
     return Result(
         0.0 if abs(left) < _LITTLE * box_volume else left,  # a full box passes
         "box_volume",
         "{box_volume} - {fill}",
-        (Part("box_volume", box_volume, "box_volume"), Part("fill", fill, "box_volume")),
     )
 
 
 @calculator("electrical", "number", ("nfpa-70-2023: Table 314.16(A)",))
-def conductors_that_fit(box_volume: MetalBox, volume: VolumeOf) -> Result:
+def conductors_that_fit(
+    box_volume: Annotated[MetalBox, Above(0, 0.02)], volume: Annotated[VolumeOf, Above(0, 1e-4)]
+) -> Result:
     """Most conductors of one size in a box that holds nothing else: box volume / room for one, rounded down.
 
     Parameters: box_volume [m3], above 0 to 0.02; volume, room for one conductor [m3], above 0 to 0.0001.
@@ -158,18 +161,19 @@ def conductors_that_fit(box_volume: MetalBox, volume: VolumeOf) -> Result:
 
     References: NFPA 70, Table 314.16(A).
     """
-    need("box_volume", box_volume, 0, 0.02, "box_volume", open_low=True)
-    need("volume", volume, 0, 1e-4, "box_volume", open_low=True)
     return Result(
         float(floor(box_volume / volume + _LITTLE)),
         "number",
         "{box_volume} / {volume}, rounded down",
-        (Part("box_volume", box_volume, "box_volume"), Part("volume", volume, "box_volume")),
     )
 
 
 @calculator("electrical", "length", ("nfpa-70-2017: 314.20",))
-def box_setback(added: Length, limit: Setback, present: Length = 0.0) -> Result:
+def box_setback(
+    added: Annotated[Length, Between(0, 0.15)],
+    limit: Annotated[Setback, Between(0, 0.1)],
+    present: Annotated[Length, Between(-0.1, 0.15)] = 0.0,
+) -> Result:
     """How far a box stands behind a new face: setback now + thickness added.
 
     Parameters [m]: added, tile and mortar or panel, 0 to 0.15; limit of the new surface, 0 to 0.1; present,
@@ -182,9 +186,6 @@ def box_setback(added: Length, limit: Setback, present: Length = 0.0) -> Result:
 
     References: NFPA 70 (2017), 314.20: 1/4 in behind tile, plaster or gypsum, none behind wood.
     """
-    need("added", added, 0, 0.15, "length")
-    need("limit", limit, 0, 0.1, "length")
-    need("present", present, -0.1, 0.15, "length")
     setback = present + added
     return Result(
         setback,

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from math import ceil
+from typing import Annotated
 
 from advisor.calculators._base import (
+    Above,
+    Between,
     Fraction,
     Money,
     Moneys,
@@ -24,7 +27,7 @@ _LITTLE = 1e-6  # 16 hours at 8 a day are two days, whatever the last bit says
 
 
 @calculator("budget", "money", ("common practice",))
-def cost_with_reserve(costs: Moneys, reserve: Fraction = 0.15) -> Result:
+def cost_with_reserve(costs: Moneys, reserve: Annotated[Fraction, Between(0, 1)] = 0.15) -> Result:
     """Cost of a job with a reserve for surprises: sum of costs x (1 + reserve).
 
     Parameters: costs [USD], one at least, each 0 to 10 million; reserve [-], 0 to 1, 15 % unless told
@@ -40,7 +43,6 @@ def cost_with_reserve(costs: Moneys, reserve: Fraction = 0.15) -> Result:
         raise OutOfRange("costs", "must name one cost at least")
     for cost in costs:
         need("costs", cost, 0, _MOST_MONEY, "money")
-    need("reserve", reserve, 0, 1, "fraction")
     subtotal = float(sum(costs))
     set_aside = subtotal * reserve
     return Result(
@@ -53,7 +55,7 @@ def cost_with_reserve(costs: Moneys, reserve: Fraction = 0.15) -> Result:
 
 
 @calculator("budget", "money", ("common practice",))
-def money_left(budget: Money, costs: Moneys, reserve: Fraction = 0.15) -> Result:
+def money_left(budget: Annotated[Money, Between(0, _MOST_MONEY)], costs: Moneys, reserve: Fraction = 0.15) -> Result:
     """Money left after the costs and their reserve: budget - sum of costs x (1 + reserve).
 
     Parameters: budget [USD], 0 to 10 million; the rest as for `cost_with_reserve`.
@@ -64,7 +66,6 @@ def money_left(budget: Money, costs: Moneys, reserve: Fraction = 0.15) -> Result
 
     References: common practice.
     """
-    need("budget", budget, 0, _MOST_MONEY, "money")
     total = cost_with_reserve(costs, reserve)
     return Result(
         budget - total.value,
@@ -76,7 +77,11 @@ def money_left(budget: Money, costs: Moneys, reserve: Fraction = 0.15) -> Result
 
 
 @calculator("budget", "number", ("common practice",))
-def working_days(hours: Times, hours_per_day: Time = 8.0 * _HOUR, people: Number = 1) -> Result:
+def working_days(
+    hours: Times,
+    hours_per_day: Annotated[Time, Above(0, 16 * _HOUR)] = 8.0 * _HOUR,
+    people: Annotated[Number, Between(1, 50)] = 1,
+) -> Result:
     """Working days that tasks take: sum of hours / (hours a day x people), rounded up.
 
     Parameters: hours of one person for each task [s], one at least, each 0 to 10,000 h; hours_per_day [s],
@@ -93,8 +98,6 @@ def working_days(hours: Times, hours_per_day: Time = 8.0 * _HOUR, people: Number
         raise OutOfRange("hours", "must name one task at least")
     for task in hours:
         need("hours", task, 0, 10_000 * _HOUR, "time")
-    need("hours_per_day", hours_per_day, 0, 16 * _HOUR, "time", open_low=True)
-    need("people", people, 1, 50, "number")
     total = float(sum(hours))
     exact = total / (hours_per_day * people)
     return Result(
@@ -111,7 +114,9 @@ def working_days(hours: Times, hours_per_day: Time = 8.0 * _HOUR, people: Number
 
 
 @calculator("budget", "number", ("common practice",))
-def calendar_days(working_days: Number, days_per_week: Number = 5) -> Result:
+def calendar_days(
+    working_days: Annotated[Number, Between(1, 1_000)], days_per_week: Annotated[Number, Between(1, 7)] = 5
+) -> Result:
     """Days on the calendar from the first working day to the last, both counted.
 
     Parameters: working_days, whole days, 1 to 1,000; days_per_week that are worked, 1 to 7, one after the
@@ -123,8 +128,6 @@ def calendar_days(working_days: Number, days_per_week: Number = 5) -> Result:
 
     References: common practice.
     """
-    need("working_days", working_days, 1, 1_000, "number")
-    need("days_per_week", days_per_week, 1, 7, "number")
     days, a_week = ceil(working_days - _LITTLE), int(days_per_week)
     if a_week != days_per_week:
         raise OutOfRange("days_per_week", "must be a whole number")
@@ -133,6 +136,5 @@ def calendar_days(working_days: Number, days_per_week: Number = 5) -> Result:
         float(7 * full_weeks + rest + 1),
         "number",
         "7 x {full_weeks} + {rest} + 1",
-        (Part("working_days", working_days, "number"), Part("days_per_week", days_per_week, "number")),
-        (Part("full_weeks", full_weeks, "number"), Part("rest", rest, "number")),
+        parts=(Part("full_weeks", full_weeks, "number"), Part("rest", rest, "number")),
     )

@@ -5,6 +5,8 @@ from __future__ import annotations
 from typing import Annotated
 
 from advisor.calculators._base import (
+    Above,
+    Between,
     Column,
     Current,
     Fraction,
@@ -25,7 +27,9 @@ _CONTINUOUS = 1.25  # NFPA 70, 210.20(A): a continuous load counts a quarter mor
 
 
 @calculator("electrical", "voltage", ("nfpa-70-2023: ch. 9 Table 8; 210.19(A) informational note",))
-def voltage_drop(current: Current, length: Length, resistance: ResistanceOf, voltage: Voltage = 120.0) -> Result:
+def voltage_drop(
+    current: Current, length: Annotated[Length, Between(0, 300)], resistance: ResistanceOf, voltage: Voltage = 120.0
+) -> Result:
     """Voltage lost in a cord or cable: 2 x current x length one way x resistance.
 
     Parameters: current [A], 0 to 200; length one way [m], 0 to 300; resistance of the wire [ohm/m], stranded
@@ -39,25 +43,21 @@ def voltage_drop(current: Current, length: Length, resistance: ResistanceOf, vol
     References: NFPA 70, ch. 9, Table 8 (75 °C). The code advises 3 % at most on a branch circuit.
     """
     _wire(current, resistance, voltage)
-    need("length", length, 0, 300, "length")
     drop = 2 * current * length * resistance
     return Result(
         drop,
         "voltage",
         "2 x {current} x {length} x {resistance}",
-        (
-            Part("current", current, "current"),
-            Part("length", length, "length"),
-            Part("resistance", resistance, "resistance"),
-            Part("voltage", voltage, "voltage"),
-        ),
-        (Part("share", drop / voltage, "fraction"),),
+        parts=(Part("share", drop / voltage, "fraction"),),
     )
 
 
 @calculator("electrical", "length", ("nfpa-70-2023: ch. 9 Table 8; 210.19(A) informational note",))
 def longest_cord(
-    current: Current, resistance: ResistanceOf, voltage: Voltage = 120.0, share: Fraction = 0.03
+    current: Annotated[Current, Above(0, 200)],
+    resistance: ResistanceOf,
+    voltage: Voltage = 120.0,
+    share: Annotated[Fraction, Above(0, 0.1)] = 0.03,
 ) -> Result:
     """Longest cord that keeps the voltage drop to a share: share x voltage / (2 x current x resistance).
 
@@ -71,8 +71,6 @@ def longest_cord(
     References: as for `voltage_drop`.
     """
     _wire(current, resistance, voltage)
-    need("current", current, 0, 200, "current", open_low=True)
-    need("share", share, 0, 0.1, "fraction", open_low=True)
     return Result(
         share * voltage / (2 * current * resistance),
         "length",
@@ -87,7 +85,12 @@ def longest_cord(
 
 
 @calculator("electrical", "current", ("nfpa-70-2023: 210.20(A), 210.23(A)",))
-def circuit_load(loads: Powers, rating: Current, voltage: Voltage = 120.0, continuous: Powers = ()) -> Result:
+def circuit_load(
+    loads: Powers,
+    rating: Annotated[Current, Above(0, 200)],
+    voltage: Annotated[Voltage, Between(12, 600)] = 120.0,
+    continuous: Powers = (),
+) -> Result:
     """Load on a circuit: (loads + 1.25 x loads that run three hours or more) / voltage.
 
     Parameters: loads at the same time [W], each 0 to 20,000; rating of the breaker [A], above 0 to 200;
@@ -100,8 +103,6 @@ def circuit_load(loads: Powers, rating: Current, voltage: Voltage = 120.0, conti
 
     References: NFPA 70, 210.20(A); 210.23(A): fixed appliances at most 50 % where they share a circuit.
     """
-    need("rating", rating, 0, 200, "current", open_low=True)
-    need("voltage", voltage, 12, 600, "voltage")
     for name, powers in (("loads", loads), ("continuous", continuous)):
         for power in powers:
             need(name, power, 0, 20_000, "power")
@@ -124,7 +125,9 @@ def circuit_load(loads: Powers, rating: Current, voltage: Voltage = 120.0, conti
 
 
 @calculator("electrical", "power", ("common practice",))
-def plate_power(current: Current, voltage: Voltage = 120.0) -> Result:
+def plate_power(
+    current: Annotated[Current, Between(0, 200)], voltage: Annotated[Voltage, Between(12, 600)] = 120.0
+) -> Result:
     """Power of an appliance whose plate gives the current: current x voltage.
 
     Parameters: current on the plate [A], 0 to 200; voltage of its circuit [V], 12 to 600.
@@ -133,8 +136,6 @@ def plate_power(current: Current, voltage: Voltage = 120.0) -> Result:
     >>> plate_power(12.5).value
     1500.0
     """
-    need("current", current, 0, 200, "current")
-    need("voltage", voltage, 12, 600, "voltage")
     parts = (Part("current", current, "current"), Part("voltage", voltage, "voltage"))
     return Result(current * voltage, "power", "{current} x {voltage}", parts)
 

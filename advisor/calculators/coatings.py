@@ -6,8 +6,10 @@ from math import ceil, log
 from typing import Annotated
 
 from advisor.calculators._base import (
+    Above,
     Airflow,
     Area,
+    Between,
     Column,
     Fraction,
     Liquid,
@@ -59,8 +61,7 @@ def dew_point(air_temperature: Temperature, humidity: Fraction) -> Result:
         value,
         "temperature",
         "243.04 x {gamma} / (17.625 - {gamma}) = {celsius} °C",
-        (Part("air_temperature", air_temperature, "temperature"), Part("humidity", humidity, "fraction")),
-        (Part("gamma", gamma, "number"), Part("celsius", value - _FREEZING, "number")),
+        parts=(Part("gamma", gamma, "number"), Part("celsius", value - _FREEZING, "number")),
     )
 
 
@@ -69,7 +70,7 @@ def dew_margin(
     surface_temperature: Temperature,
     air_temperature: Temperature,
     humidity: Fraction,
-    margin: TemperatureStep = 25 / 9,
+    margin: Annotated[TemperatureStep, Between(0, 20)] = 25 / 9,
 ) -> Result:
     """How much warmer a surface is than it must be to take a coat: at least 5 °F above the dew point.
 
@@ -85,24 +86,21 @@ def dew_margin(
     References: common practice for coatings, 5 °F (3 °C) above the dew point.
     """
     need("surface_temperature", surface_temperature, _FREEZING, _FREEZING + 60, "temperature")
-    need("margin", margin, 0, 20, "temperature_step")
     dew, _ = _dew_point(air_temperature, humidity)
     return Result(
         surface_temperature - dew - margin,
         "temperature_step",
         "{surface_temperature} - {dew_point} - {margin}",
-        (
-            Part("surface_temperature", surface_temperature, "temperature"),
-            Part("air_temperature", air_temperature, "temperature"),
-            Part("humidity", humidity, "fraction"),
-            Part("margin", margin, "temperature_step"),
-        ),
-        (Part("dew_point", dew, "temperature"), Part("coldest_surface", dew + margin, "temperature")),
+        parts=(Part("dew_point", dew, "temperature"), Part("coldest_surface", dew + margin, "temperature")),
     )
 
 
 @calculator("coatings", "length", ("common practice",))
-def film_thickness(spreading_rate: RateOf, volume_solids: Fraction, coats: Number = 1) -> Result:
+def film_thickness(
+    spreading_rate: RateOf,
+    volume_solids: Annotated[Fraction, Above(0, 1)],
+    coats: Annotated[Number, Between(1, 20)] = 1,
+) -> Result:
     """Dry film of some coats: coats x solids by volume / spreading rate.
 
     Parameters: spreading_rate [1/m], 50 to 1000 sqft/gal; volume_solids [-], 0 < s <= 1; coats, 1 to 20.
@@ -115,19 +113,12 @@ def film_thickness(spreading_rate: RateOf, volume_solids: Fraction, coats: Numbe
     References: geometry; 231 cuin a gallon makes 1604 sqft a mil thick.
     """
     _rate(spreading_rate)
-    need("volume_solids", volume_solids, 0, 1, "fraction", open_low=True)
-    need("coats", coats, 1, 20, "number")
     wet = 1 / spreading_rate
     return Result(
         coats * wet * volume_solids,
         "length",
         "{coats} x {wet_film} x {volume_solids}",
-        (
-            Part("spreading_rate", spreading_rate, "spreading_rate"),
-            Part("volume_solids", volume_solids, "fraction"),
-            Part("coats", coats, "number"),
-        ),
-        (Part("wet_film", wet, "length"),),
+        parts=(Part("wet_film", wet, "length"),),
     )
 
 
@@ -138,7 +129,11 @@ def _rate(spreading_rate: float) -> None:
 
 
 @calculator("coatings", "spreading_rate", ("common practice",))
-def coverage(volume_solids: Fraction, dry_film: Annotated[float, Unit("length")], transfer: Fraction = 1.0) -> Result:
+def coverage(
+    volume_solids: Annotated[Fraction, Above(0, 1)],
+    dry_film: Annotated[float, Unit("length"), Between(2.54e-6, 2.54e-3)],
+    transfer: Annotated[Fraction, Above(0, 1)] = 1.0,
+) -> Result:
     """Area that a volume of coating covers at a dry film: solids x transfer / film.
 
     Parameters: volume_solids [-], 0 < s <= 1; dry_film [m], 0.1 to 100 mil; transfer, share that lands on the
@@ -151,24 +146,20 @@ def coverage(volume_solids: Fraction, dry_film: Annotated[float, Unit("length")]
 
     References: geometry; 231 cuin a gallon makes 1604 sqft a mil thick.
     """
-    need("volume_solids", volume_solids, 0, 1, "fraction", open_low=True)
-    need("dry_film", dry_film, 2.54e-6, 2.54e-3, "length")
-    need("transfer", transfer, 0, 1, "fraction", open_low=True)
     return Result(
         volume_solids * transfer / dry_film,
         "spreading_rate",
         "{volume_solids} x {transfer} / {dry_film} (1604 sqft/gal at 1 mil)",
-        (
-            Part("volume_solids", volume_solids, "fraction"),
-            Part("dry_film", dry_film, "length"),
-            Part("transfer", transfer, "fraction"),
-        ),
     )
 
 
 @calculator("coatings", "liquid", ("common practice",))
 def paint_to_buy(
-    area: Area, coats: Number, spreading_rate: RateOf, can: Liquid = _GALLON, spare: Fraction = 0.1
+    area: Annotated[Area, Between(0, 10_000)],
+    coats: Annotated[Number, Between(1, 20)],
+    spreading_rate: RateOf,
+    can: Annotated[Liquid, Above(0, 0.05)] = _GALLON,
+    spare: Annotated[Fraction, Between(0, 1)] = 0.1,
 ) -> Result:
     """Paint for an area: area x coats / spreading rate, and something to spare, in whole cans.
 
@@ -183,11 +174,7 @@ def paint_to_buy(
 
     References: common practice.
     """
-    need("area", area, 0, 10_000, "area")
-    need("coats", coats, 1, 20, "number")
     _rate(spreading_rate)
-    need("can", can, 0, 0.05, "liquid", open_low=True)
-    need("spare", spare, 0, 1, "fraction")
     needed = area * coats / spreading_rate
     # The tolerance keeps a need that is exactly whole cans from rounding up on the last bit of a float.
     cans = ceil(needed * (1 + spare) / can - 1e-9)
@@ -195,14 +182,7 @@ def paint_to_buy(
         needed,
         "liquid",
         "{area} x {coats} / {spreading_rate}",
-        (
-            Part("area", area, "area"),
-            Part("coats", coats, "number"),
-            Part("spreading_rate", spreading_rate, "spreading_rate"),
-            Part("can", can, "liquid"),
-            Part("spare", spare, "fraction"),
-        ),
-        (
+        parts=(
             Part("with_spare", needed * (1 + spare), "liquid"),
             Part("cans", cans, "number"),
             Part("bought", cans * can, "liquid"),
@@ -242,17 +222,16 @@ def coats_needed(from_: Tone, to: Tone) -> Result:
         primer + finish,
         "number",
         "{primer} + {finish}",
-        (),
-        (Part("primer", primer, "number"), Part("finish", finish, "number")),
+        parts=(Part("primer", primer, "number"), Part("finish", finish, "number")),
     )
 
 
 @calculator("coatings", "fraction", ("common practice",))
 def spray_air(
-    gun_airflow: Airflow,
-    compressor_airflow: Airflow,
-    tank: Volume = 0.0,
-    high_pressure: Pressure = 0.0,
+    gun_airflow: Annotated[Airflow, Above(0, 0.1)],
+    compressor_airflow: Annotated[Airflow, Above(0, 0.1)],
+    tank: Annotated[Volume, Between(0, 1)] = 0.0,
+    high_pressure: Annotated[Pressure, Between(0, 1.5e6)] = 0.0,
     low_pressure: Pressure = 0.0,
 ) -> Result:
     """Share of a spray gun's air that a compressor can keep up with; below 100 % the gun starves.
@@ -269,10 +248,6 @@ def spray_air(
 
     References: Boyle's law: air used from a tank = volume x fall of pressure / 1 atm.
     """
-    need("gun_airflow", gun_airflow, 0, 0.1, "airflow", open_low=True)
-    need("compressor_airflow", compressor_airflow, 0, 0.1, "airflow", open_low=True)
-    need("tank", tank, 0, 1, "volume")
-    need("high_pressure", high_pressure, 0, 1.5e6, "pressure")
     need("low_pressure", low_pressure, 0, high_pressure, "pressure")
     share = compressor_airflow / gun_airflow
     lack = gun_airflow - compressor_airflow
@@ -282,12 +257,5 @@ def spray_air(
         share,
         "fraction",
         "{compressor_airflow} / {gun_airflow}",
-        (
-            Part("gun_airflow", gun_airflow, "airflow"),
-            Part("compressor_airflow", compressor_airflow, "airflow"),
-            Part("tank", tank, "volume"),
-            Part("high_pressure", high_pressure, "pressure"),
-            Part("low_pressure", low_pressure, "pressure"),
-        ),
-        (Part("stored_air", stored, "volume"), *bridge),
+        parts=(Part("stored_air", stored, "volume"), *bridge),
     )

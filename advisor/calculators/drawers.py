@@ -4,7 +4,19 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from advisor.calculators._base import Column, Length, Mass, Number, OutOfRange, Part, Result, Unit, calculator, need
+from advisor.calculators._base import (
+    Above,
+    Between,
+    Column,
+    Length,
+    Mass,
+    Number,
+    OutOfRange,
+    Part,
+    Result,
+    Unit,
+    calculator,
+)
 
 LineLoad = Annotated[float, Unit("line_load")]
 Stiffness = Annotated[float, Unit("stiffness"), Column("panel_stiffness", "moe", "material")]
@@ -20,7 +32,9 @@ _ROUNDING = 1e-9
 
 
 @calculator("drawers", "length", ("common practice",))
-def drawer_box_width(opening: Length, slide: Length = _SLIDE) -> Result:
+def drawer_box_width(
+    opening: Annotated[Length, Above(0, 2)], slide: Annotated[Length, Between(0.005, 0.03)] = _SLIDE
+) -> Result:
     """Outside width of a drawer box between side-mounted slides: opening less both slides.
 
     Parameters: opening, at its narrowest [m], 0 < opening <= 2; slide, thickness of one [m], 0.005 to 0.03.
@@ -33,8 +47,6 @@ def drawer_box_width(opening: Length, slide: Length = _SLIDE) -> Result:
 
     References: common practice; the maker's sheet governs.
     """
-    need("opening", opening, 0, 2, "length", open_low=True)
-    need("slide", slide, 0.005, 0.03, "length")
     widest = opening - 2 * slide
     if widest <= 0:
         raise OutOfRange("opening", "leaves no room for a box between the slides")
@@ -42,8 +54,7 @@ def drawer_box_width(opening: Length, slide: Length = _SLIDE) -> Result:
         widest,
         "length",
         "{opening} - 2 x {slide}",
-        (Part("opening", opening, "length"), Part("slide", slide, "length")),
-        (
+        parts=(
             Part("narrowest", widest - _LOOSE, "length"),
             Part("maker_widest", widest - 2 * 0.0002, "length"),
             Part("maker_narrowest", widest - 2 * 0.0005, "length"),
@@ -52,7 +63,12 @@ def drawer_box_width(opening: Length, slide: Length = _SLIDE) -> Result:
 
 
 @calculator("drawers", "length", ("common practice",))
-def drawer_play(opening: Length, box: Length, slide: Length = _SLIDE, paint: Length = 0.0) -> Result:
+def drawer_play(
+    opening: Annotated[Length, Above(0, 2)],
+    box: Annotated[Length, Above(0, 2)],
+    slide: Annotated[Length, Between(0.005, 0.03)] = _SLIDE,
+    paint: Annotated[Length, Between(0, 0.005)] = 0.0,
+) -> Result:
     """Play left for a drawer box between its slides: below 0 it binds, above 1/16 in it is loose.
 
     Parameters: opening, at its narrowest [m], 0 < opening <= 2; box, outside width [m], 0 < box <= 2; slide,
@@ -65,21 +81,11 @@ def drawer_play(opening: Length, box: Length, slide: Length = _SLIDE, paint: Len
 
     References: common practice: total clearance 1 in, +1/16 in, -0.
     """
-    need("opening", opening, 0, 2, "length", open_low=True)
-    need("box", box, 0, 2, "length", open_low=True)
-    need("slide", slide, 0.005, 0.03, "length")
-    need("paint", paint, 0, 0.005, "length")
     return Result(
         round(opening - box - 2 * slide - paint, 9),  # a box that just fits is not tight by how its sizes were written
         "length",
         "{opening} - {box} - 2 x {slide} - {paint}",
-        (
-            Part("opening", opening, "length"),
-            Part("box", box, "length"),
-            Part("slide", slide, "length"),
-            Part("paint", paint, "length"),
-        ),
-        (Part("clearance", opening - box, "length"),),
+        parts=(Part("clearance", opening - box, "length"),),
     )
 
 
@@ -91,7 +97,9 @@ def drawer_verdict(play: float) -> str:
 
 
 @calculator("drawers", "length", ("common practice",))
-def slide_length(depth: Length, inset_front: Length = 0.0) -> Result:
+def slide_length(
+    depth: Annotated[Length, Between(0.2, 2)], inset_front: Annotated[Length, Between(0, 0.1)] = 0.0
+) -> Result:
     """Longest stock slide for a cabinet: its inside depth less 1/8 in and an inset front's thickness.
 
     Stock slides come in steps of 2 in from 8 to 28 in.
@@ -105,8 +113,6 @@ def slide_length(depth: Length, inset_front: Length = 0.0) -> Result:
 
     References: common practice.
     """
-    need("depth", depth, 0.2, 2, "length")
-    need("inset_front", inset_front, 0, 0.1, "length")
     room = depth - _BACK - inset_front
     fitting = [length for length in _STOCK if length <= room + _ROUNDING]
     if not fitting:
@@ -115,13 +121,12 @@ def slide_length(depth: Length, inset_front: Length = 0.0) -> Result:
         fitting[-1],
         "length",
         "longest stock slide up to {depth} - 1/8 in - {inset_front}",
-        (Part("depth", depth, "length"), Part("inset_front", inset_front, "length")),
-        (Part("room", room, "length"),),
+        parts=(Part("room", room, "length"),),
     )
 
 
 @calculator("drawers", "length", ("common practice",))
-def screw_longest(piece: Length, receiving: Length) -> Result:
+def screw_longest(piece: Annotated[Length, Between(0, 0.3)], receiving: Annotated[Length, Above(_KEEP, 0.5)]) -> Result:
     """Longest screw that stays 1/8 in inside the far face of what it goes into.
 
     Parameters: piece that it passes through [m], 0 to 0.3; receiving, thickness that it goes into [m],
@@ -134,20 +139,21 @@ def screw_longest(piece: Length, receiving: Length) -> Result:
 
     References: common practice.
     """
-    need("piece", piece, 0, 0.3, "length")
-    need("receiving", receiving, _KEEP, 0.5, "length", open_low=True)
     longest = piece + receiving - _KEEP
     return Result(
         longest,
         "length",
         "{piece} + {receiving} - 1/8 in",
-        (Part("piece", piece, "length"), Part("receiving", receiving, "length")),
-        (Part("good", min(longest, piece + receiving * 2 / 3), "length"),),
+        parts=(Part("good", min(longest, piece + receiving * 2 / 3), "length"),),
     )
 
 
 @calculator("drawers", "length", ("common practice",))
-def screw_margin(screw: Length, piece: Length, receiving: Length) -> Result:
+def screw_margin(
+    screw: Annotated[Length, Above(0, 0.5)],
+    piece: Annotated[Length, Between(0, 0.3)],
+    receiving: Annotated[Length, Above(0, 0.5)],
+) -> Result:
     """Wood left between the tip of a screw and the far face: below 0 it comes through, 1/8 in is the least.
 
     Parameters: screw length [m], 0 < screw <= 0.5; piece that it passes through [m], 0 to 0.3; receiving,
@@ -159,24 +165,16 @@ def screw_margin(screw: Length, piece: Length, receiving: Length) -> Result:
 
     References: common practice.
     """
-    need("screw", screw, 0, 0.5, "length", open_low=True)
-    need("piece", piece, 0, 0.3, "length")
-    need("receiving", receiving, 0, 0.5, "length", open_low=True)
     return Result(
         piece + receiving - screw,
         "length",
         "{piece} + {receiving} - {screw}",
-        (
-            Part("screw", screw, "length"),
-            Part("piece", piece, "length"),
-            Part("receiving", receiving, "length"),
-        ),
-        (Part("bite", max(0.0, min(screw - piece, receiving)), "length"),),
+        parts=(Part("bite", max(0.0, min(screw - piece, receiving)), "length"),),
     )
 
 
 @calculator("drawers", "mass", ("common practice",))
-def load_on_each(load: Mass, pieces: Number) -> Result:
+def load_on_each(load: Annotated[Mass, Between(0, 5000)], pieces: Annotated[Number, Between(1, 10_000)]) -> Result:
     """What each fixing holds of a load, taken as equal shares.
 
     Parameters: load [kg], 0 to 5000; pieces [-], 1 to 10,000.
@@ -187,15 +185,17 @@ def load_on_each(load: Mass, pieces: Number) -> Result:
 
     References: common practice; loads are never shared alike, so this is the least that the worst one holds.
     """
-    need("load", load, 0, 5000, "mass")
-    need("pieces", pieces, 1, 10_000, "number")
-    return Result(
-        load / pieces, "mass", "{load} / {pieces}", (Part("load", load, "mass"), Part("pieces", pieces, "number"))
-    )
+    return Result(load / pieces, "mass", "{load} / {pieces}")
 
 
 @calculator("drawers", "length", ("wood-handbook-2010: ch. 9, beam deflection", "common practice"))
-def shelf_sag(span: Length, load: LineLoad, thickness: Length, depth: Length, stiffness: Stiffness) -> Result:
+def shelf_sag(
+    span: Annotated[Length, Above(0, 5)],
+    load: Annotated[LineLoad, Between(0, 500)],
+    thickness: Annotated[Length, Above(0, 0.3)],
+    depth: Annotated[Length, Above(0, 2)],
+    stiffness: Annotated[Stiffness, Between(0.5e9, 30e9)],
+) -> Result:
     """Sag in the middle of a shelf that rests on its ends and is loaded evenly, on the day it is loaded.
 
     Over years wood and panels creep: count on half as much again, more in damp rooms (part `in_time`). The
@@ -213,25 +213,13 @@ def shelf_sag(span: Length, load: LineLoad, thickness: Length, depth: Length, st
 
     References: Wood Handbook (2010), ch. 9 (1999: ch. 8): 5 w L^4 / (384 E I), I = depth x thickness^3 / 12.
     """
-    need("span", span, 0, 5, "length", open_low=True)
-    need("load", load, 0, 500, "line_load")
-    need("thickness", thickness, 0, 0.3, "length", open_low=True)
-    need("depth", depth, 0, 2, "length", open_low=True)
-    need("stiffness", stiffness, 0.5e9, 30e9, "stiffness")
     inertia = depth * thickness**3 / 12
     sag = 5 * load * _GRAVITY * span**4 / (384 * stiffness * inertia)
     return Result(
         sag,
         "length",
         "5 x {weight} x ({span})^3 x 12 / (384 x {stiffness} x {depth} x ({thickness})^3), in metric x 9.81",
-        (
-            Part("span", span, "length"),
-            Part("load", load, "line_load"),
-            Part("thickness", thickness, "length"),
-            Part("depth", depth, "length"),
-            Part("stiffness", stiffness, "stiffness"),
-        ),
-        (
+        parts=(
             Part("weight", load * span, "mass"),
             Part("in_time", 1.5 * sag, "length"),
             Part("limit", span / _FOOT * 0.02 * _INCH, "length"),

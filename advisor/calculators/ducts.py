@@ -2,7 +2,16 @@
 
 from __future__ import annotations
 
-from advisor.calculators._base import Length, Number, Part, Result, calculator, need
+from typing import Annotated
+
+from advisor.calculators._base import (
+    Between,
+    Length,
+    Number,
+    Result,
+    calculator,
+    need,
+)
 
 _FOOT = 0.3048
 _DRYER_LONGEST, _DRYER_BEND = 35 * _FOOT, 5 * _FOOT
@@ -26,12 +35,11 @@ def longest_dryer_duct(bends: Number, half_bends: Number = 0) -> Result:
         max(0.0, _DRYER_LONGEST - (bends + half_bends / 2) * _DRYER_BEND),
         "length",
         "35 ft - {bends} x 5 ft - {half_bends} x 2.5 ft",
-        (Part("bends", bends, "number"), Part("half_bends", half_bends, "number")),
     )
 
 
 @calculator("hoods", "length", ("common practice",))
-def duct_with_bends(length: Length, bends: Number, half_bends: Number = 0) -> Result:
+def duct_with_bends(length: Annotated[Length, Between(0, 100)], bends: Number, half_bends: Number = 0) -> Result:
     """Straight duct that loses as much as this one with its bends: 10 ft more a bend, 5 ft a half bend.
 
     Parameters: length [m], 0 to 100; bends of 90 degrees and half_bends of 45, each 0 to 50.
@@ -42,17 +50,11 @@ def duct_with_bends(length: Length, bends: Number, half_bends: Number = 0) -> Re
 
     References: common practice, as in the sheets of makers for 6 in round duct.
     """
-    need("length", length, 0, 100, "length")
     _need_counts(bends, half_bends)
     return Result(
         length + (bends + half_bends / 2) * _HOOD_BEND,
         "length",
         "{length} + {bends} x 10 ft + {half_bends} x 5 ft",
-        (
-            Part("length", length, "length"),
-            Part("bends", bends, "number"),
-            Part("half_bends", half_bends, "number"),
-        ),
     )
 
 

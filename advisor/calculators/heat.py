@@ -3,8 +3,17 @@
 from __future__ import annotations
 
 from math import sqrt
+from typing import Annotated
 
-from advisor.calculators._base import Fraction, Part, Result, Temperature, calculator, need
+from advisor.calculators._base import (
+    Between,
+    Fraction,
+    Part,
+    Result,
+    Temperature,
+    calculator,
+    need,
+)
 from advisor.units import from_base, to_base
 
 _COOLEST, _HOTTEST = 299.816, 317.6  # 80 °F and 112 °F: the regression holds between them
@@ -16,7 +25,7 @@ _INDEX = (
 
 
 @calculator("heat", "temperature", ("nws-sr-90-23: regression and adjustments",))
-def heat_index(temperature: Temperature, humidity: Fraction = 0.4) -> Result:
+def heat_index(temperature: Temperature, humidity: Annotated[Fraction, Between(0, 1)] = 0.4) -> Result:
     """What hot air feels like in the shade, its damp counted in: the heat index of the weather service.
 
     Parameters: temperature of the air [K], 80 to 112 °F; humidity, relative [-], 0 to 1; 40 % where nothing is
@@ -31,7 +40,6 @@ def heat_index(temperature: Temperature, humidity: Fraction = 0.4) -> Result:
     References: L. P. Rothfusz, The Heat Index Equation, National Weather Service Technical Attachment SR 90-23 (1990).
     """
     need("temperature", temperature, _COOLEST, _HOTTEST, "temperature")
-    need("humidity", humidity, 0, 1, "fraction")
     t, r = from_base(temperature, "°F", "temperature"), humidity * 100
     index = (
         -42.379
@@ -53,8 +61,7 @@ def heat_index(temperature: Temperature, humidity: Fraction = 0.4) -> Result:
         to_base(index + adjustment, "°F", "temperature"),
         "temperature",
         _INDEX + (" + {adjustment}" if adjustment else "") + " = {index} °F",
-        (Part("temperature", temperature, "temperature"), Part("humidity", humidity, "fraction")),
-        (
+        parts=(
             Part("degrees", t, "number"),
             Part("percent", r, "number"),
             Part("adjustment", adjustment, "number"),

@@ -6,7 +6,9 @@ from math import log10, pi
 from typing import Annotated
 
 from advisor.calculators._base import (
+    Above,
     Airflow,
+    Between,
     Length,
     Number,
     OneOf,
@@ -35,7 +37,7 @@ def _word(name: str, word: str, words: tuple[str, ...]) -> str:
 
 
 @calculator("hoods", "airflow", ("irc-2018: Table M1505.4.4", "ashrae-62-2-2016: Table 5.1"))
-def kitchen_exhaust(kind: FanKind = "vented hood", kitchen_volume: Volume = 0.0) -> Result:
+def kitchen_exhaust(kind: FanKind = "vented hood", kitchen_volume: Annotated[Volume, Between(0, 1000)] = 0.0) -> Result:
     """Least air flow of a kitchen fan: the larger of what the code and the ventilation standard ask.
 
     Parameters: kind: vented hood (switched on to cook), other fan (the same, on a wall or ceiling) or
@@ -49,7 +51,6 @@ def kitchen_exhaust(kind: FanKind = "vented hood", kitchen_volume: Volume = 0.0)
     Table 5.1: 100 cfm vented hood, 300 cfm other, 5 air changes an hour continuous (enclosed kitchens).
     """
     _word("kind", kind, ("vented hood", "other fan", "continuous"))
-    need("kitchen_volume", kitchen_volume, 0, 1000, "volume")
     code, standard = 100 * _CFM, (300 if kind == "other fan" else 100) * _CFM
     if kind == "continuous":
         if not kitchen_volume:
@@ -59,13 +60,12 @@ def kitchen_exhaust(kind: FanKind = "vented hood", kitchen_volume: Volume = 0.0)
         max(code, standard),
         "airflow",
         "larger of {code} (code) and {standard} (ventilation standard)",
-        (Part("kitchen_volume", kitchen_volume, "volume"),),
-        (Part("code", code, "airflow"), Part("standard", standard, "airflow")),
+        parts=(Part("code", code, "airflow"), Part("standard", standard, "airflow")),
     )
 
 
 @calculator("hoods", "airflow", ("common practice",))
-def burner_exhaust(heat: Power) -> Result:
+def burner_exhaust(heat: Annotated[Power, Between(0, 100_000)]) -> Result:
     """Air flow that takes the steam and gas of all burners away: 1 cfm for each 100 BTU an hour.
 
     Parameters: heat, of all burners together [W], 0 to 100 kW.
@@ -76,24 +76,22 @@ def burner_exhaust(heat: Power) -> Result:
 
     References: common practice of hood makers.
     """
-    need("heat", heat, 0, 100_000, "power")
     share = 100 * _BTU_PER_HOUR / _CFM
     return Result(
         heat / share,
         "airflow",
         "{burners} BTU/h / 100 BTU/h for each cfm",
-        (Part("heat", heat, "power"),),
-        (Part("burners", heat / _BTU_PER_HOUR, "number"),),
+        parts=(Part("burners", heat / _BTU_PER_HOUR, "number"),),
     )
 
 
 @calculator("hoods", "airflow", ("irc-2018: M1503.6", "irc-2012: M1503.4"))
 def makeup_air(
-    hood_airflow: Airflow,
+    hood_airflow: Annotated[Airflow, Between(0, 5)],
     natural_draft: Answer = "unknown",
     edition: Edition = "2018",
-    trigger: Airflow = 400 * _CFM,
-    allowance: Airflow = 0.0,
+    trigger: Annotated[Airflow, Between(0, 1)] = 400 * _CFM,
+    allowance: Annotated[Airflow, Between(0, 1)] = 0.0,
 ) -> Result:
     """Make-up air that a hood calls for, 0 where none is: over 400 cfm with an appliance of natural draft.
 
@@ -112,9 +110,6 @@ def makeup_air(
 
     References: IRC 2018, M1503.6; IRC 2012, M1503.4.
     """
-    need("hood_airflow", hood_airflow, 0, 5, "airflow")
-    need("trigger", trigger, 0, 1, "airflow")
-    need("allowance", allowance, 0, 1, "airflow")
     _word("natural_draft", natural_draft, ("yes", "no", "unknown"))
     _word("edition", edition, ("2018", "2012"))
     # "In excess of": equality passes, and 400 cfm read from text is not 400.0000001.
@@ -124,12 +119,7 @@ def makeup_air(
         max(hood_airflow - allowance, 0.0) if triggered else 0.0,
         "airflow",
         "{hood_airflow} - {allowance}" if triggered else "none called for at {hood_airflow}: make-up air",
-        (
-            Part("hood_airflow", hood_airflow, "airflow"),
-            Part("trigger", trigger, "airflow"),
-            Part("allowance", allowance, "airflow"),
-        ),
-        (Part("triggered", float(triggered), "number"),),
+        parts=(Part("triggered", float(triggered), "number"),),
     )
 
 
@@ -160,7 +150,9 @@ def _area(diameter: float, width: float, height: float) -> float:
 
 
 @calculator("hoods", "air_speed", ("common practice",))
-def duct_velocity(airflow: Airflow, diameter: Length = 0.0, width: Length = 0.0, height: Length = 0.0) -> Result:
+def duct_velocity(
+    airflow: Annotated[Airflow, Between(0, 5)], diameter: Length = 0.0, width: Length = 0.0, height: Length = 0.0
+) -> Result:
     """Speed of the air in a duct: air flow / area.
 
     Parameters: airflow [m3/s], 0 to 5; diameter of a round duct or width and height of a flat one [m], to 1.
@@ -172,24 +164,22 @@ def duct_velocity(airflow: Airflow, diameter: Length = 0.0, width: Length = 0.0,
 
     References: continuity.
     """
-    need("airflow", airflow, 0, 5, "airflow")
     area = _area(diameter, width, height)
     return Result(
         airflow / area,
         "air_speed",
         "{airflow} / {duct_area}",
-        (
-            Part("airflow", airflow, "airflow"),
-            Part("diameter", diameter, "length"),
-            Part("width", width, "length"),
-            Part("height", height, "length"),
-        ),
-        (Part("duct_area", area, "area"),),
+        parts=(Part("duct_area", area, "area"),),
     )
 
 
 @calculator("hoods", "draft", ("haaland-1983: eq. 6a", "ashrae-fundamentals-2017: ch. 21"))
-def duct_friction(airflow: Airflow, diameter: Length, length: Length, roughness: Length = 9e-5) -> Result:
+def duct_friction(
+    airflow: Annotated[Airflow, Above(0, 5)],
+    diameter: Annotated[Length, Between(0.03, 1)],
+    length: Annotated[Length, Between(0, 100)],
+    roughness: Annotated[Length, Between(0, 0.005)] = 9e-5,
+) -> Result:
     """Pressure lost along a round duct: friction x length / diameter x density x speed squared / 2.
 
     Parameters: airflow [m3/s], 0 < Q <= 5; diameter [m], 0.03 to 1; length, elbows counted in as length
@@ -204,10 +194,6 @@ def duct_friction(airflow: Airflow, diameter: Length, length: Length, roughness:
 
     References: Darcy-Weisbach with the friction factor of Haaland (1983), within 2 % of Colebrook.
     """
-    need("airflow", airflow, 0, 5, "airflow", open_low=True)
-    need("diameter", diameter, 0.03, 1, "length")
-    need("length", length, 0, 100, "length")
-    need("roughness", roughness, 0, 0.005, "length")
     speed = airflow / _area(diameter, 0, 0)
     reynolds = _AIR_DENSITY * speed * diameter / _AIR_VISCOSITY
     if reynolds < 4000:
@@ -217,13 +203,7 @@ def duct_friction(airflow: Airflow, diameter: Length, length: Length, roughness:
         friction * length / diameter * _AIR_DENSITY * speed**2 / 2,
         "draft",
         "{friction} x {length} / {diameter} x 1.2 kg/m3 x {speed}^2 / 2",
-        (
-            Part("airflow", airflow, "airflow"),
-            Part("diameter", diameter, "length"),
-            Part("length", length, "length"),
-            Part("roughness", roughness, "length"),
-        ),
-        (
+        parts=(
             Part("speed", speed, "air_speed"),
             Part("reynolds", reynolds, "number"),
             Part("friction", friction, "number"),
@@ -232,7 +212,12 @@ def duct_friction(airflow: Airflow, diameter: Length, length: Length, roughness:
 
 
 @calculator("hoods", "draft", ("astm-e779: power law",))
-def house_pull(exhaust: Airflow, leakage_at_50: Airflow, exponent: Number = 0.65, makeup: Airflow = 0.0) -> Result:
+def house_pull(
+    exhaust: Annotated[Airflow, Between(0, 5)],
+    leakage_at_50: Annotated[Airflow, Between(0.01, 20)],
+    exponent: Annotated[Number, Between(0.5, 1)] = 0.65,
+    makeup: Annotated[Airflow, Between(0, 5)] = 0.0,
+) -> Result:
     """How far fans pull the pressure in a house below outdoors: 50 Pa x (net / leakage)^(1/n).
 
     Natural draft fails at a few pascals: about 2 Pa for a water heater, 5 Pa the common ceiling (common
@@ -248,20 +233,10 @@ def house_pull(exhaust: Airflow, leakage_at_50: Airflow, exponent: Number = 0.65
 
     References: fan-pressurization power law, ASTM E779.
     """
-    need("exhaust", exhaust, 0, 5, "airflow")
-    need("leakage_at_50", leakage_at_50, 0.01, 20, "airflow")
-    need("exponent", exponent, 0.5, 1, "number")
-    need("makeup", makeup, 0, 5, "airflow")
     net = max(exhaust - makeup, 0.0)
     return Result(
         50 * (net / leakage_at_50) ** (1 / exponent),
         "draft",
         "50 Pa x ({net} / {leakage_at_50})^(1 / {exponent})",
-        (
-            Part("exhaust", exhaust, "airflow"),
-            Part("leakage_at_50", leakage_at_50, "airflow"),
-            Part("exponent", exponent, "number"),
-            Part("makeup", makeup, "airflow"),
-        ),
-        (Part("net", net, "airflow"),),
+        parts=(Part("net", net, "airflow"),),
     )

@@ -5,8 +5,10 @@ from __future__ import annotations
 from typing import Annotated
 
 from advisor.calculators._base import (
+    Above,
     Area,
     Areas,
+    Between,
     Number,
     OneOf,
     OutOfRange,
@@ -83,10 +85,10 @@ def lead_area(areas: Areas, where: Where = "inside", times: Times = ()) -> Resul
 
 @calculator("lead", "lead_loading", ("cfr-40-745: 745.65; 89 FR 89416", "cfr-40-745: 745.83 (1.0 mg/cm2)"))
 def lead_dust(
-    disturbed: Area,
-    floor: Area,
-    paint: LeadLoading = _LEAD_PAINT,
-    action_level: LeadLoading = _FLOOR_ACTION,
+    disturbed: Annotated[Area, Between(0, 10_000)],
+    floor: Annotated[Area, Above(0, 10_000)],
+    paint: Annotated[LeadLoading, Between(0, _HIGHEST)] = _LEAD_PAINT,
+    action_level: Annotated[LeadLoading, Above(0, _HIGHEST)] = _FLOOR_ACTION,
 ) -> Result:
     """Lead on a floor if all of the lead in the disturbed paint turned to dust and spread evenly over it.
 
@@ -103,22 +105,12 @@ def lead_dust(
 
     References: 40 CFR 745.65 and 745.227 as amended by 89 FR 89416 (2024): floors 5, sills 40, troughs 100.
     """
-    need("disturbed", disturbed, 0, 10_000, "area")
-    need("floor", floor, 0, 10_000, "area", open_low=True)
-    need("paint", paint, 0, _HIGHEST, "lead_loading")
-    need("action_level", action_level, 0, _HIGHEST, "lead_loading", open_low=True)
     spread = disturbed * paint / floor
     return Result(
         spread,
         "lead_loading",
         "{paint} x {disturbed} / {floor}",
-        (
-            Part("disturbed", disturbed, "area"),
-            Part("floor", floor, "area"),
-            Part("paint", paint, "lead_loading"),
-            Part("action_level", action_level, "lead_loading"),
-        ),
-        (
+        parts=(
             Part("times_action_level", spread / action_level, "number"),
             Part("to_remove", _to_remove(spread, action_level), "fraction"),
         ),
@@ -130,7 +122,10 @@ def _to_remove(loading: float, level: float) -> float:
 
 
 @calculator("lead", "fraction", ("cfr-40-745: 745.65; 89 FR 89416",))
-def lead_to_remove(loading: LeadLoading, action_level: LeadLoading = _FLOOR_ACTION) -> Result:
+def lead_to_remove(
+    loading: Annotated[LeadLoading, Between(0, _HIGHEST)],
+    action_level: Annotated[LeadLoading, Above(0, _HIGHEST)] = _FLOOR_ACTION,
+) -> Result:
     """Share of the lead dust that cleaning must take away to come down to the action level.
 
     At the level itself action is still due: clean to below it.
@@ -144,13 +139,10 @@ def lead_to_remove(loading: LeadLoading, action_level: LeadLoading = _FLOOR_ACTI
 
     References: 40 CFR 745.65 as amended by 89 FR 89416 (2024).
     """
-    need("loading", loading, 0, _HIGHEST, "lead_loading")
-    need("action_level", action_level, 0, _HIGHEST, "lead_loading", open_low=True)
     return Result(
         _to_remove(loading, action_level),
         "fraction",
         "1 - {action_level} / {loading}" if loading > action_level else "{loading} is at or below {action_level}: 0",
-        (Part("loading", loading, "lead_loading"), Part("action_level", action_level, "lead_loading")),
     )
 
 
@@ -171,12 +163,11 @@ def lead_air_limit(shift: Time) -> Result:
         _AIR_LIMIT * _SHIFT / shift if long else _AIR_LIMIT,
         "dust_concentration",
         "50 ug/m3 x 8 h / {shift}" if long else "50 ug/m3 up to 8 h ({shift})",
-        (Part("shift", shift, "time"),),
     )
 
 
 @calculator("lead", "fraction", ("lead-survey-2002: prevalence by age of the home",))
-def lead_prevalence(year: Number) -> Result:
+def lead_prevalence(year: Annotated[Number, Between(1600, 2100)]) -> Result:
     """Share of homes of that age with lead-based paint somewhere, by a national survey of 1998-2000.
 
     Parameters: year the house was built [-], 1600 to 2100.  Returns: Result [-].  Raises: OutOfRange.
@@ -186,7 +177,6 @@ def lead_prevalence(year: Number) -> Result:
 
     References: national survey, Jacobs et al. 2002. Later surveys found about as much.
     """
-    need("year", year, 1600, 2100, "number")
     row = next(
         row
         for row in sorted(table("lead_prevalence").rows.values(), key=lambda row: float(row.cells["until"]))
@@ -196,5 +186,4 @@ def lead_prevalence(year: Number) -> Result:
         float(row.cells["share"]),
         "fraction",
         f"homes built {row.key}: {year:g}",
-        (Part("year", year, "number"),),
     )

@@ -11,7 +11,9 @@ from math import ceil
 from typing import Annotated
 
 from advisor.calculators._base import (
+    Above,
     Angle,
+    Between,
     Length,
     Mass,
     Number,
@@ -69,9 +71,9 @@ def recommended_weight_limit(
     reach: Length,
     origin: Length,
     destination: Length,
-    twist: Angle = 0.0,
-    lifts_per_minute: PerMinute = 0.2,
-    duration: Time = _HOUR,
+    twist: Annotated[Angle, Between(0, 180)] = 0.0,
+    lifts_per_minute: Annotated[PerMinute, Between(0, 60)] = 0.2,
+    duration: Annotated[Time, Above(0, 8 * _HOUR)] = _HOUR,
     grip: Grip = "fair",
     end: End = "origin",
 ) -> Result:
@@ -97,9 +99,6 @@ def recommended_weight_limit(
     """
     for name, height in (("reach", reach), ("origin", origin), ("destination", destination)):
         need(name, height, 0, 3, "length")
-    need("twist", twist, 0, 180, "angle")
-    need("lifts_per_minute", lifts_per_minute, 0, 60, "per_minute")
-    need("duration", duration, 0, 8 * _HOUR, "time", open_low=True)
     _word("grip", grip, tuple(_COUPLING))
     _word("end", end, ("origin", "destination"))
     h, v_origin, v_end = (x / _INCH for x in (reach, origin, origin if end == "origin" else destination))
@@ -119,15 +118,7 @@ def recommended_weight_limit(
         value * _POUND,
         "mass",
         "51 lb x {HM} x {VM} x {DM} x {AM} x {FM} x {CM}",
-        (
-            Part("reach", reach, "length"),
-            Part("origin", origin, "length"),
-            Part("destination", destination, "length"),
-            Part("twist", twist, "angle"),
-            Part("lifts_per_minute", lifts_per_minute, "per_minute"),
-            Part("duration", duration, "time"),
-        ),
-        parts,
+        parts=parts,
     )
 
 
@@ -144,7 +135,7 @@ def _some(limit: float) -> float:
 
 
 @calculator("lifting", "number", ("niosh-94-110: p. 7, pp. 19-20",))
-def lifting_index(mass: Mass, limit: Mass) -> Result:
+def lifting_index(mass: Annotated[Mass, Between(0, 1000)], limit: Mass) -> Result:
     """Weight against the recommended limit: above 1 strains some people, above 3 nearly everyone.
 
     Parameters: mass lifted [kg], 0 to 1000; limit, of `recommended_weight_limit` [kg], 0 < limit <= 100.
@@ -155,17 +146,15 @@ def lifting_index(mass: Mass, limit: Mass) -> Result:
 
     References: NIOSH 94-110 (1994, revised 2021), p. 7 and example 1.
     """
-    need("mass", mass, 0, 1000, "mass")
     return Result(
         mass / _some(limit),
         "number",
         "{mass} / {limit}",
-        (Part("mass", mass, "mass"), Part("limit", limit, "mass")),
     )
 
 
 @calculator("lifting", "number", ("niosh-94-110: p. 7, for one person", "common practice"))
-def people_needed(mass: Mass, limit: Mass) -> Result:
+def people_needed(mass: Annotated[Mass, Between(0, 1000)], limit: Mass) -> Result:
     """People for a piece, so that each one's equal share is within the limit for one person.
 
     The equation is made for one person. Sharing a piece is common practice: nobody carries an exactly equal
@@ -179,19 +168,17 @@ def people_needed(mass: Mass, limit: Mass) -> Result:
 
     References: limit by NIOSH 94-110; equal shares are common practice.
     """
-    need("mass", mass, 0, 1000, "mass")
     people = max(1, ceil(mass / _some(limit) - 1e-9))
     return Result(
         people,
         "number",
         "{mass} / {limit}, rounded up",
-        (Part("mass", mass, "mass"), Part("limit", limit, "mass")),
-        (Part("share", mass / people, "mass"),),
+        parts=(Part("share", mass / people, "mass"),),
     )
 
 
 @calculator("lifting", "mass", ("common practice",))
-def mass_carried(mass: Mass, people: Number) -> Result:
+def mass_carried(mass: Annotated[Mass, Between(0, 1000)], people: Annotated[Number, Between(1, 20)]) -> Result:
     """What each person carries of a piece, taken as equal shares.
 
     Parameters: mass of the piece [kg], 0 to 1000; people [-], 1 to 20.
@@ -202,11 +189,8 @@ def mass_carried(mass: Mass, people: Number) -> Result:
 
     References: common practice; the low end on a stair carries more.
     """
-    need("mass", mass, 0, 1000, "mass")
-    need("people", people, 1, 20, "number")
     return Result(
         mass / people,
         "mass",
         "{mass} / {people}",
-        (Part("mass", mass, "mass"), Part("people", people, "number")),
     )

@@ -4,7 +4,18 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from advisor.calculators._base import OutOfRange, Part, Result, Time, Times, Unit, calculator, need
+from advisor.calculators._base import (
+    Above,
+    Between,
+    OutOfRange,
+    Part,
+    Result,
+    Time,
+    Times,
+    Unit,
+    calculator,
+    need,
+)
 
 PerMinute = Annotated[float, Unit("per_minute")]
 
@@ -50,7 +61,7 @@ def lifting_time(work: Times, rests: Times) -> Result:
 
 
 @calculator("lifting", "time", ("niosh-94-110: pp. 13-14",))
-def lifting_rest(work: Time) -> Result:
+def lifting_rest(work: Annotated[Time, Between(0, 2 * _HOUR)]) -> Result:
     """Rest or light work that breaks a stretch of lifting, so that the next one counts afresh.
 
     Parameters: work, lifting so far [s], 0 to 2 h.  Returns: Result [s].  Raises: OutOfRange.
@@ -60,19 +71,21 @@ def lifting_rest(work: Time) -> Result:
 
     References: NIOSH 94-110 (revised 9/2021), pp. 13-14.
     """
-    need("work", work, 0, 2 * _HOUR, "time")
     ratio = 1.0 if work <= _HOUR else 0.3
     return Result(
         ratio * work,
         "time",
         "{ratio} x {work}",
-        (Part("work", work, "time"),),
-        (Part("ratio", ratio, "number"),),
+        parts=(Part("ratio", ratio, "number"),),
     )
 
 
 @calculator("lifting", "per_minute", ("niosh-94-110: p. 16",))
-def lifting_rate(lifts_per_minute: PerMinute, working: Time, period: Time = 900.0) -> Result:
+def lifting_rate(
+    lifts_per_minute: Annotated[PerMinute, Between(0, 60)],
+    working: Time,
+    period: Annotated[Time, Above(0, 900)] = 900.0,
+) -> Result:
     """Lifts a minute averaged over the period, where lifting and waiting alternate.
 
     Parameters: lifts_per_minute while lifting [1/min], 0 to 60; working, time of lifting in the period [s],
@@ -84,16 +97,9 @@ def lifting_rate(lifts_per_minute: PerMinute, working: Time, period: Time = 900.
 
     References: NIOSH 94-110 (1994, revised 2021), p. 16.
     """
-    need("lifts_per_minute", lifts_per_minute, 0, 60, "per_minute")
-    need("period", period, 0, 900, "time", open_low=True)
     need("working", working, 0, period, "time")
     return Result(
         lifts_per_minute * working / period,
         "per_minute",
         "{lifts_per_minute} x {working} / {period}",
-        (
-            Part("lifts_per_minute", lifts_per_minute, "per_minute"),
-            Part("working", working, "time"),
-            Part("period", period, "time"),
-        ),
     )

@@ -10,6 +10,8 @@ from math import log10
 from typing import Annotated
 
 from advisor.calculators._base import (
+    Above,
+    Between,
     Fraction,
     OneOf,
     OutOfRange,
@@ -56,7 +58,6 @@ def noise_time_niosh(level: SoundLevel) -> Result:
         _allowed(level, "niosh"),
         "time",
         "8 h / 2^(({level} - 85) / 3)",
-        (Part("level", level, "sound_level"),),
     )
 
 
@@ -78,7 +79,6 @@ def noise_time_osha(level: SoundLevel) -> Result:
         _allowed(level, "osha"),
         "time",
         "8 h / 2^(({level} - 90) / 5)",
-        (Part("level", level, "sound_level"),),
     )
 
 
@@ -156,7 +156,7 @@ def noise_dose_osha(levels: SoundLevels, times: Times) -> Result:
 
 
 @calculator("noise", "sound_level", ("osha-1910-95: Appendix A, I(2)", "niosh-98-126: dose"))
-def noise_average(dose: Fraction, criterion: Criterion = "niosh") -> Result:
+def noise_average(dose: Annotated[Fraction, Above(0, 10_000)], criterion: Criterion = "niosh") -> Result:
     """Level that, held for 8 h, gives the same dose.
 
     Parameters: dose, 1 = the limit [-], 0 < dose <= 10 000; criterion, niosh or osha.
@@ -168,7 +168,6 @@ def noise_average(dose: Fraction, criterion: Criterion = "niosh") -> Result:
     References: 29 CFR 1910.95, Appendix A, I(2): 16.61 log10(D / 100) + 90; NIOSH 98-126: 10 log10(D / 100)
     + 85.
     """
-    need("dose", dose, 0, 10_000, "fraction", open_low=True)
     if criterion not in _CRITERIA:
         raise OutOfRange("criterion", f"must be niosh or osha, got '{criterion[:40]}'")
     base, _, factor = _CRITERIA[criterion]
@@ -176,12 +175,13 @@ def noise_average(dose: Fraction, criterion: Criterion = "niosh") -> Result:
         _average(dose, criterion),
         "sound_level",
         f"{factor:g} x log10({{dose}}) + {base:g}",
-        (Part("dose", dose, "fraction"),),
     )
 
 
 @calculator("noise", "sound_level", ("niosh-98-126: derating of the noise reduction rating",))
-def protected_level(level: SoundLevel, rating: SoundLevel, protector: Protector = "other plugs") -> Result:
+def protected_level(
+    level: SoundLevel, rating: Annotated[SoundLevel, Between(0, 40)], protector: Protector = "other plugs"
+) -> Result:
     """Noise left behind a hearing protector as people really wear it.
 
     The printed rating counts as 75 % for muffs, 50 % for foam plugs and 30 % for other plugs, less 7 dB
@@ -197,7 +197,6 @@ def protected_level(level: SoundLevel, rating: SoundLevel, protector: Protector 
     References: NIOSH 98-126 (1998): 25, 50 and 70 % off the NRR; OSHA field practice: (NRR - 7) / 2.
     """
     _level("level", level)
-    need("rating", rating, 0, 40, "sound_level")
     if protector not in _KEPT:
         raise OutOfRange("protector", f"must be one of {', '.join(_KEPT)}, got '{protector[:40]}'")
     kept = _KEPT[protector]
@@ -207,8 +206,7 @@ def protected_level(level: SoundLevel, rating: SoundLevel, protector: Protector 
         level - reduction,
         "sound_level",
         formula,
-        (Part("level", level, "sound_level"), Part("rating", rating, "sound_level")),
-        (
+        parts=(
             Part("reduction", reduction, "sound_level"),
             Part("osha_reduction", max(0.0, (rating - 7) / 2), "sound_level"),
         ),

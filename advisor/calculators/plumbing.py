@@ -9,6 +9,8 @@ from __future__ import annotations
 from typing import Annotated
 
 from advisor.calculators._base import (
+    Above,
+    Between,
     Length,
     Mass,
     Number,
@@ -47,13 +49,16 @@ def longest_trap_arm(diameter: Length, code: Code = "upc") -> Result:
         float(cells["longest"]),
         "length",
         f"{code.upper()} table for a {{diameter}} pipe",
-        (Part("diameter", diameter, "length"),),
-        (Part("slope", float(cells["slope"]), "slope"), Part("shortest", 2 * diameter, "length")),
+        parts=(Part("slope", float(cells["slope"]), "slope"), Part("shortest", 2 * diameter, "length")),
     )
 
 
 @calculator("plumbing", "length", ("irc-2021: P3105.2",))
-def trap_arm_fall(length: Length, slope: Slope, diameter: Length) -> Result:
+def trap_arm_fall(
+    length: Annotated[Length, Between(0, 10)],
+    slope: Annotated[Slope, Between(0, 1)],
+    diameter: Annotated[Length, Between(0.02, 0.2)],
+) -> Result:
     """Total fall of a trap arm: length x slope; more than one pipe diameter siphons the trap.
 
     Parameters: length from weir to vent [m], 0 to 10; slope [-], 0 to 1; diameter of the pipe [m],
@@ -66,25 +71,17 @@ def trap_arm_fall(length: Length, slope: Slope, diameter: Length) -> Result:
 
     References: IRC (2021), P3105.2.
     """
-    need("length", length, 0, 10, "length")
-    need("slope", slope, 0, 1, "slope")
-    need("diameter", diameter, 0.02, 0.2, "length")
     fall = length * slope
     return Result(
         fall,
         "length",
         "{length} x {slope}",
-        (
-            Part("length", length, "length"),
-            Part("slope", slope, "slope"),
-            Part("diameter", diameter, "length"),
-        ),
-        (Part("excess", fall - diameter, "length"),),
+        parts=(Part("excess", fall - diameter, "length"),),
     )
 
 
 @calculator("plumbing", "length", ("irc-2021: P3005.3", "upc: 708.1"))
-def drain_fall(length: Length, diameter: Length, code: Code = "upc") -> Result:
+def drain_fall(length: Annotated[Length, Between(0, 50)], diameter: Length, code: Code = "upc") -> Result:
     """Least fall of a drain over its length: length x least slope for the pipe.
 
     Parameters: length [m], 0 to 50; diameter [m]: 1-1/4, 1-1/2, 2, 3 or 4 in; code, irc or upc.
@@ -98,26 +95,24 @@ def drain_fall(length: Length, diameter: Length, code: Code = "upc") -> Result:
 
     References: IRC (2021), P3005.3: 1/4 in a foot up to 2-1/2 in, 1/8 from 3 in; UPC, 708.1: 1/4 for all.
     """
-    need("length", length, 0, 50, "length")
     slope = float(_pipe(diameter, code)["slope"])
     return Result(
         length * slope,
         "length",
         "{length} x {slope}",
-        (Part("length", length, "length"), Part("diameter", diameter, "length")),
-        (Part("slope", slope, "slope"),),
+        parts=(Part("slope", slope, "slope"),),
     )
 
 
 @calculator("plumbing", "length", ("common practice", "irc-2021: P3005.3"))
 def highest_wall_outlet(
-    counter_height: Length,
+    counter_height: Annotated[Length, Above(0, 2)],
     bowl_depth: Length,
     run: Length,
     top: Length = 0.0,
     disposer: Length = 0.0,
     margin: Length = _MARGIN,
-    slope: Slope = _QUARTER_IN_FT,
+    slope: Annotated[Slope, Between(0, 0.1)] = _QUARTER_IN_FT,
 ) -> Result:
     """Highest drain outlet in the wall that a sink can still run down to.
 
@@ -134,7 +129,6 @@ def highest_wall_outlet(
 
     References: common practice; the fall of the trap arm as IRC (2021), P3005.3.
     """
-    need("counter_height", counter_height, 0, 2, "length", open_low=True)
     for name, length, most in (
         ("bowl_depth", bowl_depth, 0.6),
         ("run", run, 3),
@@ -143,7 +137,6 @@ def highest_wall_outlet(
         ("margin", margin, 0.3),
     ):
         need(name, length, 0, most, "length")
-    need("slope", slope, 0, 0.1, "slope")
     lengths = {
         "counter_height": counter_height,
         "top": top,
@@ -162,12 +155,12 @@ def highest_wall_outlet(
 
 @calculator("plumbing", "length", ("irc-2021: P3201.6", "ipc-2021: 1002.1"))
 def drop_to_trap(
-    counter_height: Length,
+    counter_height: Annotated[Length, Above(0, 2)],
     bowl_depth: Length,
-    outlet_height: Length,
+    outlet_height: Annotated[Length, Between(0, 2)],
     run: Length,
     top: Length = 0.0,
-    slope: Slope = _QUARTER_IN_FT,
+    slope: Annotated[Slope, Between(0, 0.1)] = _QUARTER_IN_FT,
 ) -> Result:
     """Drop from a sink's outlet to the weir of its trap, for a drain at a given height in the wall.
 
@@ -182,11 +175,8 @@ def drop_to_trap(
 
     References: IRC (2021), P3201.6; IPC, 1002.1: not over 24 in.
     """
-    need("counter_height", counter_height, 0, 2, "length", open_low=True)
-    need("outlet_height", outlet_height, 0, 2, "length")
     for name, length, most in (("bowl_depth", bowl_depth, 0.6), ("run", run, 3), ("top", top, 0.15)):
         need(name, length, 0, most, "length")
-    need("slope", slope, 0, 0.1, "slope")
     lengths = {
         "counter_height": counter_height,
         "top": top,
@@ -204,7 +194,12 @@ def drop_to_trap(
 
 @calculator("plumbing", "mass", ("common practice",))
 def full_sink_weight(
-    length: Length, width: Length, depth: Length, sink: Mass = 0.0, disposer: Mass = 0.0, bowls: Number = 1
+    length: Length,
+    width: Length,
+    depth: Length,
+    sink: Annotated[Mass, Between(0, 150)] = 0.0,
+    disposer: Annotated[Mass, Between(0, 150)] = 0.0,
+    bowls: Annotated[Number, Between(1, 6)] = 1,
 ) -> Result:
     """Weight that the fixing of a sink carries: water to the rim + sink + disposer.
 
@@ -220,9 +215,6 @@ def full_sink_weight(
     """
     for name, size in (("length", length), ("width", width), ("depth", depth)):
         need(name, size, 0, 2, "length", open_low=True)
-    need("sink", sink, 0, 150, "mass")
-    need("disposer", disposer, 0, 150, "mass")
-    need("bowls", bowls, 1, 6, "number")
     volume = length * width * depth * bowls
     sizes = (Part("length", length, "length"), Part("width", width, "length"), Part("depth", depth, "length"))
     masses = (Part("sink", sink, "mass"), Part("disposer", disposer, "mass"))

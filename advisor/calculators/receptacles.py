@@ -10,6 +10,8 @@ from math import ceil
 from typing import Annotated
 
 from advisor.calculators._base import (
+    Above,
+    Between,
     Length,
     Lengths,
     OneOf,
@@ -27,7 +29,7 @@ _LITTLE = 1e-9  # counts must not change with the last bit of a length
 
 
 @calculator("electrical", "number", ("nfpa-70-2023: 210.52(C)(1)",))
-def receptacles_along_top(length: Length, edition: Edition = "2023") -> Result:
+def receptacles_along_top(length: Annotated[Length, Between(0, 30)], edition: Edition = "2023") -> Result:
     """Fewest receptacles along one wall counter: length / 48 in, rounded up; none below 12 in.
 
     Parameters: length of one unbroken space along the wall [m], 0 to 30; a range, sink or refrigerator ends
@@ -39,7 +41,6 @@ def receptacles_along_top(length: Length, edition: Edition = "2023") -> Result:
 
     References: NFPA 70, 210.52(C)(1): no point of the wall line more than 24 in from a receptacle.
     """
-    need("length", length, 0, 30, "length")
     least, reach = edition_cell(edition, "wall_least"), edition_cell(edition, "wall_reach")
     inputs = (Part("length", length, "length"), Part("reach", reach, "length"))
     if length < least - _LITTLE:
@@ -48,7 +49,7 @@ def receptacles_along_top(length: Length, edition: Edition = "2023") -> Result:
 
 
 @calculator("electrical", "length", ("nfpa-70-2023: 210.52(C)(1)",))
-def farthest_from_receptacle(length: Length, positions: Lengths) -> Result:
+def farthest_from_receptacle(length: Annotated[Length, Above(0, 30)], positions: Lengths) -> Result:
     """Farthest that any point of a run is from its nearest receptacle: the ends, or half of the widest gap.
 
     Parameters: length of the unbroken run [m], above 0 to 30; positions of the receptacles from its left end
@@ -61,7 +62,6 @@ def farthest_from_receptacle(length: Length, positions: Lengths) -> Result:
 
     References: NFPA 70, 210.52(C)(1), limit 24 in along a counter; 210.52(A), 6 ft along other walls.
     """
-    need("length", length, 0, 30, "length", open_low=True)
     if not positions:
         raise OutOfRange("positions", "must name one receptacle at least")
     for position in positions:
@@ -93,7 +93,9 @@ def farthest_from_receptacle(length: Length, positions: Lengths) -> Result:
     "number",
     ("nfpa-70-2017: 210.52(C)(2)", "nfpa-70-2020: 210.52(C)(2)", "nfpa-70-2023: 210.52(C)(2)"),
 )
-def island_receptacles(length: Length, width: Length, edition: Edition) -> Result:
+def island_receptacles(
+    length: Annotated[Length, Above(0, 12)], width: Annotated[Length, Above(0, 12)], edition: Edition
+) -> Result:
     """Fewest receptacles that an island or peninsula top must have, by edition of the code.
 
     Parameters: length and width of the top [m], above 0 to 12; edition. In 2023 none is required, but a way
@@ -107,8 +109,6 @@ def island_receptacles(length: Length, width: Length, edition: Edition) -> Resul
     References: NFPA 70, 210.52(C)(2): 2020, one for 9 sqft and one for each further 18 sqft or part; 2017 and
     before, one from 24 in x 12 in.
     """
-    need("length", length, 0, 12, "length", open_low=True)
-    need("width", width, 0, 12, "length", open_low=True)
     row, area = edition_row(edition), length * width
     inputs = (Part("length", length, "length"), Part("width", width, "length"))
     if "island_first" in row.cells:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from typing import Annotated
 
 from advisor.calculators._base import (
+    Above,
+    Between,
     Column,
     DustLevel,
     Length,
@@ -46,7 +48,7 @@ _MOST = 1.0  # kg/m3: no dust in air is thicker
 
 
 @calculator("silica", "dust_concentration", ("osha-1926-1153: (d)(1)",))
-def silica_average(concentration: DustLevel, time: Time) -> Result:
+def silica_average(concentration: Annotated[DustLevel, Between(0, _MOST)], time: Time) -> Result:
     """Average over 8 h of dust breathed for part of the day, the rest of the day being clean.
 
     Parameters: concentration while working [kg/m3], 0 to 1; time of it [s], 0 to 24 h.
@@ -57,20 +59,20 @@ def silica_average(concentration: DustLevel, time: Time) -> Result:
 
     References: 29 CFR 1926.1153(b), (d)(1): time-weighted average over 8 h.
     """
-    need("concentration", concentration, 0, _MOST, "dust_concentration")
     need("time", time, 0, _DAY, "time")
     average = concentration * time / _SHIFT
     return Result(
         average,
         "dust_concentration",
         "{concentration} x {time} / 8 h",
-        (Part("concentration", concentration, "dust_concentration"), Part("time", time, "time")),
-        (Part("of_limit", average / _LIMIT, "fraction"),),
+        parts=(Part("of_limit", average / _LIMIT, "fraction"),),
     )
 
 
 @calculator("silica", "time", ("osha-1926-1153: (b), (d)(1)",))
-def silica_time(concentration: DustLevel, limit: DustLevel = _LIMIT) -> Result:
+def silica_time(
+    concentration: Annotated[DustLevel, Above(0, _MOST)], limit: Annotated[DustLevel, Above(0, _MOST)] = _LIMIT
+) -> Result:
     """Time after which the day's average stands at the limit, the rest of the day being clean.
 
     Parameters: concentration while working [kg/m3], 0 < c <= 1; limit, average over 8 h [kg/m3], 0 < l <= 1.
@@ -82,17 +84,11 @@ def silica_time(concentration: DustLevel, limit: DustLevel = _LIMIT) -> Result:
 
     References: 29 CFR 1926.1153(b), (d)(1).
     """
-    need("concentration", concentration, 0, _MOST, "dust_concentration", open_low=True)
-    need("limit", limit, 0, _MOST, "dust_concentration", open_low=True)
     return Result(
         limit * _SHIFT / concentration,
         "time",
         "{limit} x 8 h / {concentration}",
-        (
-            Part("concentration", concentration, "dust_concentration"),
-            Part("limit", limit, "dust_concentration"),
-        ),
-        (Part("to_action_level", _ACTION * _SHIFT / concentration, "time"),),
+        parts=(Part("to_action_level", _ACTION * _SHIFT / concentration, "time"),),
     )
 
 
@@ -128,12 +124,11 @@ def silica_protection(task: Task, place: Place, time: Time) -> Result:
         float(factor),
         "number",
         f"Table 1, {row.source.at.rpartition(' ')[2]}, {place}, {span} ({{time}})",
-        (Part("time", time, "time"),),
     )
 
 
 @calculator("silica", "airflow", ("osha-1926-1153: Table 1 (xi), (xii)",))
-def collector_airflow(wheel: Length) -> Result:
+def collector_airflow(wheel: Annotated[Length, Above(0, 0.5)]) -> Result:
     """Least air flow of the dust collector on a grinder's shroud: 25 cfm for each inch of wheel.
 
     Parameters: wheel diameter [m], 0 < wheel <= 0.5.  Returns: Result [m3/s].  Raises: OutOfRange.
@@ -143,17 +138,17 @@ def collector_airflow(wheel: Length) -> Result:
 
     References: 29 CFR 1926.1153, Table 1 (xi) and (xii).
     """
-    need("wheel", wheel, 0, 0.5, "length", open_low=True)
     return Result(
         wheel / 0.0254 * to_base(25, "cfm", "airflow"),
         "airflow",
         "{wheel} x 25 cfm for each inch",
-        (Part("wheel", wheel, "length"),),
     )
 
 
 @calculator("silica", "dust_concentration", ("osha-1910-134: (d)(3)(i)",))
-def dust_behind_respirator(concentration: DustLevel, factor: Factor) -> Result:
+def dust_behind_respirator(
+    concentration: Annotated[DustLevel, Between(0, _MOST)], factor: Annotated[Factor, Between(1, 10_000)]
+) -> Result:
     """Dust that gets through a respirator that fits, is shaved for and holds the right filter.
 
     Parameters: concentration outside [kg/m3], 0 to 1; factor, assigned protection factor [-], 1 to 10 000.
@@ -164,18 +159,17 @@ def dust_behind_respirator(concentration: DustLevel, factor: Factor) -> Result:
 
     References: 29 CFR 1910.134(d)(3)(i), Table 1.
     """
-    need("concentration", concentration, 0, _MOST, "dust_concentration")
-    need("factor", factor, 1, 10_000, "number")
     return Result(
         concentration / factor,
         "dust_concentration",
         "{concentration} / {factor}",
-        (Part("concentration", concentration, "dust_concentration"), Part("factor", factor, "number")),
     )
 
 
 @calculator("silica", "dust_concentration", ("osha-1910-134: (d)(3)(i)(B)",))
-def dust_most_for_respirator(factor: Factor, limit: DustLevel = _LIMIT) -> Result:
+def dust_most_for_respirator(
+    factor: Annotated[Factor, Between(1, 10_000)], limit: Annotated[DustLevel, Above(0, _MOST)] = _LIMIT
+) -> Result:
     """Strongest dust in which a respirator may be worn: its protection factor times the limit.
 
     Parameters: factor, assigned protection factor [-], 1 to 10 000; limit of the dust [kg/m3], 0 < l <= 1.
@@ -186,11 +180,8 @@ def dust_most_for_respirator(factor: Factor, limit: DustLevel = _LIMIT) -> Resul
 
     References: 29 CFR 1910.134(d)(3)(i)(B), maximum use concentration.
     """
-    need("factor", factor, 1, 10_000, "number")
-    need("limit", limit, 0, _MOST, "dust_concentration", open_low=True)
     return Result(
         factor * limit,
         "dust_concentration",
         "{factor} x {limit}",
-        (Part("factor", factor, "number"), Part("limit", limit, "dust_concentration")),
     )

@@ -2,12 +2,22 @@
 
 from __future__ import annotations
 
-from advisor.calculators._base import Density, Fraction, Part, Result, calculator, need
+from typing import Annotated
+
+from advisor.calculators._base import (
+    Between,
+    Density,
+    Fraction,
+    Result,
+    calculator,
+)
 from advisor.calculators.vapour import GravityOf
 
 
 @calculator("vapour", "fraction", ("common practice",))
-def solvent_with_thinner(solvent_fraction: Fraction, thinned: Fraction) -> Result:
+def solvent_with_thinner(
+    solvent_fraction: Annotated[Fraction, Between(0, 1)], thinned: Annotated[Fraction, Between(0, 5)]
+) -> Result:
     """Solvent that a volume of product gives off with its thinner: share + thinner, at most all of it.
 
     Parameters: solvent_fraction of the product as bought, by volume [-], 0 to 1; thinned, thinner added to one
@@ -19,18 +29,17 @@ def solvent_with_thinner(solvent_fraction: Fraction, thinned: Fraction) -> Resul
 
     References: by volumes.
     """
-    need("solvent_fraction", solvent_fraction, 0, 1, "fraction")
-    need("thinned", thinned, 0, 5, "fraction")
     return Result(
         min(solvent_fraction + thinned, 1.0),
         "fraction",
         "{solvent_fraction} + {thinned}, at most 1",
-        (Part("solvent_fraction", solvent_fraction, "fraction"), Part("thinned", thinned, "fraction")),
     )
 
 
 @calculator("vapour", "fraction", ("common practice",))
-def share_from_voc(voc: Density, specific_gravity: GravityOf) -> Result:
+def share_from_voc(
+    voc: Annotated[Density, Between(0, 2000)], specific_gravity: Annotated[GravityOf, Between(0.5, 2)]
+) -> Result:
     """Share of solvent by volume from the VOC content of a label: VOC / weight of the solvent, at most all.
 
     A label leaves water and solvents that count as harmless out, so the share is at least this.
@@ -44,11 +53,8 @@ def share_from_voc(voc: Density, specific_gravity: GravityOf) -> Result:
 
     References: definition of the VOC content, mass by volume.
     """
-    need("voc", voc, 0, 2000, "density")
-    need("specific_gravity", specific_gravity, 0.5, 2, "number")
     return Result(
         min(voc / (specific_gravity * 1000), 1.0),
         "fraction",
         "{voc} / ({specific_gravity} x weight of water)",
-        (Part("voc", voc, "density"), Part("specific_gravity", specific_gravity, "number")),
     )

@@ -9,7 +9,9 @@ from __future__ import annotations
 from typing import Annotated
 
 from advisor.calculators._base import (
+    Above,
     Area,
+    Between,
     Column,
     Length,
     Number,
@@ -19,7 +21,6 @@ from advisor.calculators._base import (
     Result,
     Unit,
     calculator,
-    need,
 )
 from advisor.tables import table
 
@@ -31,7 +32,7 @@ _CABLE_EDGE = 1.25 * 0.0254
 
 
 @calculator("structure", "length", ("irc-2021: R602.6",))
-def deepest_stud_notch(depth: Length, wall: Wall = "bearing") -> Result:
+def deepest_stud_notch(depth: Annotated[Length, Between(0.03, 0.4)], wall: Wall = "bearing") -> Result:
     """Deepest notch in a stud: 25 % of its depth in a bearing wall, 40 % in another.
 
     Parameters: depth of the stud, as measured, not as named [m], 0.03 to 0.4; wall, taken as bearing unless
@@ -43,19 +44,17 @@ def deepest_stud_notch(depth: Length, wall: Wall = "bearing") -> Result:
 
     References: IRC (2021), R602.6.
     """
-    need("depth", depth, 0.03, 0.4, "length")
     share = _cell("stud_cuts", "wall", wall, "notch")
     return Result(
         depth * share,
         "length",
         "{depth} x {share}",
-        (Part("depth", depth, "length"),),
-        (Part("share", share, "fraction"),),
+        parts=(Part("share", share, "fraction"),),
     )
 
 
 @calculator("structure", "length", ("irc-2021: R602.6",))
-def widest_stud_hole(depth: Length, wall: Wall = "bearing") -> Result:
+def widest_stud_hole(depth: Annotated[Length, Between(0.03, 0.4)], wall: Wall = "bearing") -> Result:
     """Widest hole in a stud: 40 % of its depth, 60 % where doubled or not bearing, 5/8 in left each side.
 
     Parameters: as for `deepest_stud_notch`; doubled, two studs side by side, no more than two pairs in a row.
@@ -66,19 +65,17 @@ def widest_stud_hole(depth: Length, wall: Wall = "bearing") -> Result:
 
     References: IRC (2021), R602.6. No hole in the same place as a notch.
     """
-    need("depth", depth, 0.03, 0.4, "length")
     share, edge = (_cell("stud_cuts", "wall", wall, column) for column in ("hole", "edge"))
     return Result(
         min(depth * share, max(0.0, depth - 2 * edge)),
         "length",
         "less of {depth} x {share} and {depth} - 2 x {edge}",
-        (Part("depth", depth, "length"),),
-        (Part("share", share, "fraction"), Part("edge", edge, "length")),
+        parts=(Part("share", share, "fraction"), Part("edge", edge, "length")),
     )
 
 
 @calculator("structure", "length", ("irc-2021: R502.8.1",))
-def deepest_joist_notch(depth: Length, place: Place = "middle third") -> Result:
+def deepest_joist_notch(depth: Annotated[Length, Between(0.08, 0.5)], place: Place = "middle third") -> Result:
     """Deepest notch in a joist: none in the middle third, depth / 6 outside it, depth / 4 at the end.
 
     Parameters: depth of the joist as measured [m], 0.08 to 0.5; place, taken as the middle third unless told.
@@ -89,19 +86,17 @@ def deepest_joist_notch(depth: Length, place: Place = "middle third") -> Result:
 
     References: IRC (2021), R502.8.1.
     """
-    need("depth", depth, 0.08, 0.5, "length")
     part = _cell("joist_cuts", "place", place, "notch_part")
     return Result(
         depth / part if part else 0.0,
         "length",
         "{depth} / {divided_by}" if part else "no notch there",
-        (Part("depth", depth, "length"),),
-        (Part("divided_by", part, "number"), Part("longest", depth / 3 if part else 0.0, "length")),
+        parts=(Part("divided_by", part, "number"), Part("longest", depth / 3 if part else 0.0, "length")),
     )
 
 
 @calculator("structure", "length", ("irc-2021: R502.8.1",))
-def widest_joist_hole(depth: Length) -> Result:
+def widest_joist_hole(depth: Annotated[Length, Between(0.08, 0.5)]) -> Result:
     """Widest hole in a joist: depth / 3, and 2 in left above and below.
 
     Parameters: depth of the joist as measured [m], 0.08 to 0.5.
@@ -112,19 +107,17 @@ def widest_joist_hole(depth: Length) -> Result:
 
     References: IRC (2021), R502.8.1. Two inches from any other hole or notch as well.
     """
-    need("depth", depth, 0.08, 0.5, "length")
     part, edge = (_cell("joist_cuts", "place", "end", column) for column in ("hole_part", "edge"))
     return Result(
         min(depth / part, max(0.0, depth - 2 * edge)),
         "length",
         "less of {depth} / {divided_by} and {depth} - 2 x {edge}",
-        (Part("depth", depth, "length"),),
-        (Part("divided_by", part, "number"), Part("edge", edge, "length")),
+        parts=(Part("divided_by", part, "number"), Part("edge", edge, "length")),
     )
 
 
 @calculator("structure", "length", ("nfpa-70-2023: 300.4(A)(1)",))
-def widest_cable_hole(depth: Length) -> Result:
+def widest_cable_hole(depth: Annotated[Length, Between(0.03, 0.4)]) -> Result:
     """Widest hole in the middle of a stud that keeps a cable 1-1/4 in from both faces: depth - 2-1/2 in.
 
     Parameters: depth of the stud as measured [m], 0.03 to 0.4.
@@ -135,18 +128,20 @@ def widest_cable_hole(depth: Length) -> Result:
 
     References: NFPA 70, 300.4(A)(1).
     """
-    need("depth", depth, 0.03, 0.4, "length")
     return Result(
         max(0.0, depth - 2 * _CABLE_EDGE),
         "length",
         "{depth} - 2 x {edge}",
-        (Part("depth", depth, "length"),),
-        (Part("edge", _CABLE_EDGE, "length"),),
+        parts=(Part("edge", _CABLE_EDGE, "length"),),
     )
 
 
 @calculator("structure", "mass", ("asce-7-05: Table C3-1",))
-def debris_weight(area: Area, weight: SurfaceMassOf, layers: Number = 1) -> Result:
+def debris_weight(
+    area: Annotated[Area, Between(0, 1_000)],
+    weight: Annotated[SurfaceMassOf, Above(0, 300)],
+    layers: Annotated[Number, Between(1, 6)] = 1,
+) -> Result:
     """Weight of what is torn off walls and floors: area x weight a square foot x layers.
 
     Parameters: area [m2], 0 to 1,000; weight [kg/m2], above 0 to 300; layers, 1 to 6.
@@ -157,18 +152,10 @@ def debris_weight(area: Area, weight: SurfaceMassOf, layers: Number = 1) -> Resu
 
     References: ASCE/SEI 7-05, Table C3-1.
     """
-    need("area", area, 0, 1_000, "area")
-    need("weight", weight, 0, 300, "surface_mass", open_low=True)
-    need("layers", layers, 1, 6, "number")
     return Result(
         area * weight * layers,
         "mass",
         "{area} x {weight} x {layers}",
-        (
-            Part("area", area, "area"),
-            Part("weight", weight, "surface_mass"),
-            Part("layers", layers, "number"),
-        ),
     )
 
 

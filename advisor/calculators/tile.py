@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from math import ceil, floor
+from typing import Annotated
 
 from advisor.calculators._base import (
+    Above,
     Area,
     Areas,
+    Between,
     Fraction,
     Length,
     Number,
@@ -58,7 +61,12 @@ def tile_area(surfaces: Areas, openings: Areas = ()) -> Result:
 
 
 @calculator("tile", "area", ("common practice",))
-def tile_to_buy(area: Area, box: Area, waste: Fraction = 0.1, spare_boxes: Number = 1) -> Result:
+def tile_to_buy(
+    area: Annotated[Area, Between(0, 1000)],
+    box: Annotated[Area, Above(0, 10)],
+    waste: Annotated[Fraction, Between(0, 1)] = 0.1,
+    spare_boxes: Annotated[Number, Between(0, 10)] = 1,
+) -> Result:
     """Tile to buy: the area with its waste, in whole boxes, and a box for repairs.
 
     Parameters: area to tile [m2], 0 to 1000; box, what one covers [m2], 0 < box <= 10; waste [-], 0 to 1:
@@ -72,27 +80,17 @@ def tile_to_buy(area: Area, box: Area, waste: Fraction = 0.1, spare_boxes: Numbe
 
     References: common practice.
     """
-    need("area", area, 0, 1000, "area")
-    need("box", box, 0, 10, "area", open_low=True)
-    need("waste", waste, 0, 1, "fraction")
-    need("spare_boxes", spare_boxes, 0, 10, "number")
     wanted = area * (1 + waste)
     return Result(
         wanted,
         "area",
         "{area} x (1 + {waste})",
-        (
-            Part("area", area, "area"),
-            Part("box", box, "area"),
-            Part("waste", waste, "fraction"),
-            Part("spare_boxes", spare_boxes, "number"),
-        ),
-        (Part("boxes", ceil(wanted / box - 1e-9) + spare_boxes, "number"),),
+        parts=(Part("boxes", ceil(wanted / box - 1e-9) + spare_boxes, "number"),),
     )
 
 
 @calculator("tile", "area", ("common practice",))
-def area_of_pieces(count: Number, length: Length, width: Length) -> Result:
+def area_of_pieces(count: Annotated[Number, Between(0, 100_000)], length: Length, width: Length) -> Result:
     """Area that loose pieces cover, their joints left out: count x length x width.
 
     Parameters: count [-], 0 to 100,000; length and width of one [m], 0 < size <= 3.
@@ -103,14 +101,12 @@ def area_of_pieces(count: Number, length: Length, width: Length) -> Result:
 
     References: common practice.
     """
-    need("count", count, 0, 100_000, "number")
     for name, size in (("length", length), ("width", width)):
         need(name, size, 0, 3, "length", open_low=True)
     return Result(
         count * length * width,
         "area",
         "{count} x {length} x {width}",
-        (Part("count", count, "number"), Part("length", length, "length"), Part("width", width, "length")),
     )
 
 
@@ -121,7 +117,7 @@ def _last_piece(length: float, tile: float, joint: float) -> float:
 
 
 @calculator("tile", "length", ("common practice",))
-def tile_layout(run: Length, tile: Length, joint: Length) -> Result:
+def tile_layout(run: Annotated[Length, Above(0, 100)], tile: Length, joint: Length) -> Result:
     """Cut piece at both ends of a run laid out from its middle, and whether to shift by half a tile.
 
     The middle falls on a joint or on the middle of a tile, whichever leaves the wider pieces at the ends.
@@ -140,7 +136,6 @@ def tile_layout(run: Length, tile: Length, joint: Length) -> Result:
 
     References: geometry; no end piece below half a tile, common practice.
     """
-    need("run", run, 0, 100, "length", open_low=True)
     parts = _tile(tile, joint)
     if run < 2 * tile + joint:
         raise OutOfRange("run", "must hold at least two tiles and a joint")
@@ -168,7 +163,12 @@ def tile_layout(run: Length, tile: Length, joint: Length) -> Result:
 
 
 @calculator("tile", "length", ("common practice",))
-def tile_courses(height: Length, tile: Length, joint: Length, bottom_gap: Length = 0.003175) -> Result:
+def tile_courses(
+    height: Annotated[Length, Above(0, 5)],
+    tile: Length,
+    joint: Length,
+    bottom_gap: Annotated[Length, Between(0, 0.03)] = 0.003175,
+) -> Result:
     """Height of the last course below the wall cabinets, over whole courses from the top below.
 
     Parameters: height, from the top to the cabinets [m], 0 < height <= 5; tile, its height [m], up to 3;
@@ -183,8 +183,6 @@ def tile_courses(height: Length, tile: Length, joint: Length, bottom_gap: Length
 
     References: geometry.
     """
-    need("height", height, 0, 5, "length", open_low=True)
-    need("bottom_gap", bottom_gap, 0, 0.03, "length")
     parts = _tile(tile, joint)
     room = height - bottom_gap
     if room < _HAIR:
@@ -204,7 +202,7 @@ def tile_courses(height: Length, tile: Length, joint: Length, bottom_gap: Length
 
 
 @calculator("tile", "length", ("common practice",))
-def course_taper(last_course: Length, out_of_level: Length) -> Result:
+def course_taper(last_course: Annotated[Length, Above(0, 3)], out_of_level: Length) -> Result:
     """Narrow end of a last course cut to an edge that is out of level.
 
     Parameters: last_course, its height at the wide end [m], 0 < height <= 3; out_of_level, how far the edge
@@ -217,25 +215,23 @@ def course_taper(last_course: Length, out_of_level: Length) -> Result:
 
     References: geometry.
     """
-    need("last_course", last_course, 0, 3, "length", open_low=True)
     need("out_of_level", out_of_level, 0, last_course, "length")
     return Result(
         last_course - out_of_level,
         "length",
         "{last_course} - {out_of_level}",
-        (Part("last_course", last_course, "length"), Part("out_of_level", out_of_level, "length")),
-        (Part("lost", out_of_level / last_course, "fraction"),),
+        parts=(Part("lost", out_of_level / last_course, "fraction"),),
     )
 
 
 @calculator("tile", "mass", ("common practice",))
 def grout_mass(
-    area: Area,
+    area: Annotated[Area, Between(0, 1000)],
     tile_length: Length,
     tile_width: Length,
-    joint: Length,
-    depth: Length,
-    waste: Fraction = 0.0,
+    joint: Annotated[Length, Between(0, 0.03)],
+    depth: Annotated[Length, Between(0, 0.03)],
+    waste: Annotated[Fraction, Between(0, 1)] = 0.0,
 ) -> Result:
     """Cement grout for an area: joint length by joint by depth, at 1.6 kg a litre.
 
@@ -249,25 +245,13 @@ def grout_mass(
 
     References: geometry, joint crossings counted twice (1 % more for common sizes); density, common practice.
     """
-    need("area", area, 0, 1000, "area")
     for name, side in (("tile_length", tile_length), ("tile_width", tile_width)):
         need(name, side, 0, 3, "length", open_low=True)
-    need("joint", joint, 0, 0.03, "length")
-    need("depth", depth, 0, 0.03, "length")
-    need("waste", waste, 0, 1, "fraction")
     length = (tile_length + tile_width) / (tile_length * tile_width)
     volume = area * length * joint * depth
     return Result(
         volume * 1600 * (1 + waste),
         "mass",
         "{volume} x 1,600 kg/m3 (100 lb/cuft) x (1 + {waste})",
-        (
-            Part("area", area, "area"),
-            Part("tile_length", tile_length, "length"),
-            Part("tile_width", tile_width, "length"),
-            Part("joint", joint, "length"),
-            Part("depth", depth, "length"),
-            Part("waste", waste, "fraction"),
-        ),
-        (Part("joint_length", length, "number"), Part("volume", volume, "volume")),
+        parts=(Part("joint_length", length, "number"), Part("volume", volume, "volume")),
     )

@@ -6,13 +6,14 @@ from math import ceil
 from typing import Annotated
 
 from advisor.calculators._base import (
+    Above,
+    Between,
     Length,
     OneOf,
     OutOfRange,
     Part,
     Result,
     calculator,
-    need,
 )
 
 _INCH = 0.0254
@@ -29,7 +30,7 @@ def _yes(name: str, word: str) -> bool:
 
 
 @calculator("tile", "length", ("ansi-a108-02: 4.2.2",))
-def flatness_allowed(longest_side: Length) -> Result:
+def flatness_allowed(longest_side: Annotated[Length, Above(0, 3)]) -> Result:
     """How far a wall or floor may be off a 10 ft straightedge before tile: 1/4 in, 1/8 in for large tile.
 
     Parameters: longest_side of the tile [m], 0 < side <= 3; large is 15 in or more.
@@ -41,20 +42,20 @@ def flatness_allowed(longest_side: Length) -> Result:
 
     References: ANSI A108.02, 4.2.2: 1/4 in in 10 ft and 1/16 in in 1 ft; 1/8 in in 10 ft and 1/16 in in 2 ft.
     """
-    need("longest_side", longest_side, 0, 3, "length", open_low=True)
     large = longest_side >= _LARGE - _MICRON
     allowed, span = (_INCH / 8, 24 * _INCH) if large else (_INCH / 4, 12 * _INCH)
     return Result(
         allowed,
         "length",
         "for a side of {longest_side}, {near} in {near_span} and in 10 ft (3 m)",
-        (Part("longest_side", longest_side, "length"),),
-        (Part("near", _INCH / 16, "length"), Part("near_span", span, "length")),
+        parts=(Part("near", _INCH / 16, "length"), Part("near_span", span, "length")),
     )
 
 
 @calculator("tile", "length", ("ansi-a108-02: 4.3.7 (2013)", "tcna-faq: lippage and warpage"))
-def lippage_allowed(joint: Length, warpage: Length = 0.0) -> Result:
+def lippage_allowed(
+    joint: Annotated[Length, Between(0, 0.03)], warpage: Annotated[Length, Between(0, 0.005)] = 0.0
+) -> Result:
     """How far one tile may stand above the next: 1/32 in, 1/16 in at joints from 1/4 in, and warpage.
 
     Parameters: joint [m], 0 to 30 mm; warpage, measured on the tiles themselves [m], 0 to 5 mm: never
@@ -66,22 +67,19 @@ def lippage_allowed(joint: Length, warpage: Length = 0.0) -> Result:
 
     References: ANSI A108.02 (2013), 4.3.7; tile council FAQ: actual warpage, not the allowed one.
     """
-    need("joint", joint, 0, 0.03, "length")
-    need("warpage", warpage, 0, 0.005, "length")
     base = _INCH / 16 if joint >= _INCH / 4 - _MICRON else _INCH / 32
     return Result(
         base + warpage,
         "length",
         "{base} + {warpage}",
-        (Part("joint", joint, "length"), Part("warpage", warpage, "length")),
-        (Part("base", base, "length"),),
+        parts=(Part("base", base, "length"),),
     )
 
 
 @calculator("tile", "length", ("ansi-a108-02: 4.3.8 (2017)",))
 def joint_least(
-    size_variation: Length,
-    longest_side: Length = 0.1,
+    size_variation: Annotated[Length, Between(0, 0.01)],
+    longest_side: Annotated[Length, Above(0, 3)] = 0.1,
     offset_pattern: YesNo = "no",
     rectified: YesNo = "no",
 ) -> Result:
@@ -99,8 +97,6 @@ def joint_least(
 
     References: ANSI A108.02 (2017), 4.3.8.
     """
-    need("size_variation", size_variation, 0, 0.01, "length")
-    need("longest_side", longest_side, 0, 3, "length", open_low=True)
     offset, ground = _yes("offset_pattern", offset_pattern), _yes("rectified", rectified)
     pattern = 0.0
     if offset and longest_side > _LARGE + _MICRON:
@@ -109,8 +105,7 @@ def joint_least(
         max(3 * size_variation, _INCH / 16, pattern),
         "length",
         "largest of 3 x {size_variation}, {least} and {from_pattern}",
-        (Part("size_variation", size_variation, "length"), Part("longest_side", longest_side, "length")),
-        (
+        parts=(
             Part("from_variation", 3 * size_variation, "length"),
             Part("from_pattern", pattern, "length"),
             Part("least", _INCH / 16, "length"),
@@ -119,7 +114,7 @@ def joint_least(
 
 
 @calculator("tile", "fraction", ("ansi-a108-02: running bond",))
-def offset_allowed(longest_side: Length) -> Result:
+def offset_allowed(longest_side: Annotated[Length, Above(0, 3)]) -> Result:
     """Most that rows of tile may be offset: half a tile, a third where a side is over 15 in.
 
     Parameters: longest_side [m], 0 < side <= 3.
@@ -130,17 +125,19 @@ def offset_allowed(longest_side: Length) -> Result:
 
     References: ANSI A108.02, 33 % for a side over 15 in; older texts say 18 in.
     """
-    need("longest_side", longest_side, 0, 3, "length", open_low=True)
     return Result(
         1 / 3 if longest_side > _LARGE + _MICRON else 0.5,
         "fraction",
         "for a side of {longest_side}: allowed",
-        (Part("longest_side", longest_side, "length"),),
     )
 
 
 @calculator("tile", "number", ("tcna-ej171: interior",))
-def movement_joints(run: Length, sun_or_damp: YesNo = "no", spacing: Length = 0.0) -> Result:
+def movement_joints(
+    run: Annotated[Length, Between(0, 200)],
+    sun_or_damp: YesNo = "no",
+    spacing: Annotated[Length, Between(0, 25 * 0.3048)] = 0.0,
+) -> Result:
     """Soft joints across a run of tile, beside those at its edges: every 25 ft, every 12 ft in sun or damp.
 
     Parameters: run [m], 0 to 200; sun_or_damp, yes or no; spacing of your own choice [m], 0 (none) to 25 ft.
@@ -152,8 +149,6 @@ def movement_joints(run: Length, sun_or_damp: YesNo = "no", spacing: Length = 0.
 
     References: TCNA Handbook, EJ171: 25 ft at most each way indoors, 12 ft at most in sun or moisture.
     """
-    need("run", run, 0, 200, "length")
-    need("spacing", spacing, 0, 25 * 0.3048, "length")
     used = spacing or (12 * 0.3048 if _yes("sun_or_damp", sun_or_damp) else 25 * 0.3048)
     return Result(
         max(ceil(run / used - 1e-9) - 1, 0),
@@ -165,7 +160,7 @@ def movement_joints(run: Length, sun_or_damp: YesNo = "no", spacing: Length = 0.
 
 
 @calculator("tile", "length", ("tcna-faq: grout",))
-def grout_type(joint: Length) -> Result:
+def grout_type(joint: Annotated[Length, Above(0, 0.03)]) -> Result:
     """Which cement grout suits a joint: unsanded below 1/8 in, sanded to 3/8 in, then heavily sanded.
 
     Parameters: joint [m], 0 < joint <= 30 mm.
@@ -177,7 +172,6 @@ def grout_type(joint: Length) -> Result:
 
     References: tile council FAQ on grout.
     """
-    need("joint", joint, 0, 0.03, "length", open_low=True)
     kind = "sanded"
     if joint < _INCH / 8 - _MICRON:
         kind = "unsanded"
@@ -187,6 +181,5 @@ def grout_type(joint: Length) -> Result:
         joint,
         "length",
         f"{kind.replace('_', ' ')} grout for a joint of {{joint}}",
-        (Part("joint", joint, "length"),),
-        tuple(Part(name, float(name == kind), "number") for name in ("unsanded", "sanded", "heavily_sanded")),
+        parts=tuple(Part(name, float(name == kind), "number") for name in ("unsanded", "sanded", "heavily_sanded")),
     )

@@ -4,14 +4,26 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from advisor.calculators._base import Column, Length, Part, Result, Unit, calculator, need
+from advisor.calculators._base import (
+    Above,
+    Between,
+    Column,
+    Length,
+    Part,
+    Result,
+    Unit,
+    calculator,
+    need,
+)
 
 _MOST_HEIGHT = 3.0
 _MOST_THICKNESS = 0.15
 
 
 @calculator("tops", "length", ("common practice",))
-def top_height(cabinet_height: Length, top: Length, shim: Length = 0.0, new_floor: Length = 0.0) -> Result:
+def top_height(
+    cabinet_height: Annotated[Length, Above(0, _MOST_HEIGHT)], top: Length, shim: Length = 0.0, new_floor: Length = 0.0
+) -> Result:
     """Height of the finished top above the finished floor: cabinet + shim + top - new floor.
 
     Parameters [m]: cabinet_height 0 to 3; top, thickness 0 to 0.15; shim under the highest cabinet 0 to 0.15;
@@ -23,7 +35,6 @@ def top_height(cabinet_height: Length, top: Length, shim: Length = 0.0, new_floo
 
     References: common practice.
     """
-    need("cabinet_height", cabinet_height, 0, _MOST_HEIGHT, "length", open_low=True)
     _thin(top=top, shim=shim, new_floor=new_floor)
     return Result(
         cabinet_height + shim + top - new_floor,
@@ -141,7 +152,7 @@ def toe_kick_gap(shim: Length, new_floor: Length = 0.0) -> Result:
 
 
 @calculator("tops", "length", ("common practice",))
-def toe_space_left(toe_kick: Length, new_floor: Length) -> Result:
+def toe_space_left(toe_kick: Annotated[Length, Between(0, 0.6)], new_floor: Length) -> Result:
     """Height of the toe space once a new floor lies in front of it: toe kick - new floor.
 
     Parameters [m]: toe_kick, its height now, 0 to 0.6; new_floor 0 to 0.15.
@@ -152,7 +163,6 @@ def toe_space_left(toe_kick: Length, new_floor: Length) -> Result:
 
     References: common practice.
     """
-    need("toe_kick", toe_kick, 0, 0.6, "length")
     _thin(new_floor=new_floor)
     return Result(
         toe_kick - new_floor, "length", "{toe_kick} - {new_floor}", _lengths(toe_kick=toe_kick, new_floor=new_floor)
@@ -160,7 +170,7 @@ def toe_space_left(toe_kick: Length, new_floor: Length) -> Result:
 
 
 @calculator("tops", "length", ("common practice",))
-def cutout_strip(width: Length, cutout: Length) -> Result:
+def cutout_strip(width: Annotated[Length, Between(0, 3)], cutout: Annotated[Length, Between(0, 3)]) -> Result:
     """Strip in front of a cutout and behind it where both are alike: (width - cutout) / 2.
 
     Parameters [m]: width of the top, front to back, and of the cutout, 0 to 3.
@@ -171,8 +181,6 @@ def cutout_strip(width: Length, cutout: Length) -> Result:
 
     References: common practice.
     """
-    need("width", width, 0, 3, "length")
-    need("cutout", cutout, 0, 3, "length")
     return Result((width - cutout) / 2, "length", "({width} - {cutout}) / 2", _lengths(width=width, cutout=cutout))
 
 
@@ -180,7 +188,7 @@ Closes = Annotated[float, Unit("length"), Column("gap_closings", "widest", "clos
 
 
 @calculator("tops", "length", ("common practice",))
-def gap_left_open(gap: Length, closes: Closes) -> Result:
+def gap_left_open(gap: Annotated[Length, Between(0, 0.3)], closes: Annotated[Closes, Above(0, 0.3)]) -> Result:
     """What a way of closing a gap leaves open: gap - widest gap that it closes.
 
     Parameters [m]: gap, at its widest place, 0 to 0.3; closes, the widest gap that caulk, trim or scribing
@@ -192,13 +200,16 @@ def gap_left_open(gap: Length, closes: Closes) -> Result:
 
     References: common practice.
     """
-    need("gap", gap, 0, 0.3, "length")
-    need("closes", closes, 0, 0.3, "length", open_low=True)
     return Result(gap - closes, "length", "{gap} - {closes}", _lengths(gap=gap, closes=closes))
 
 
 @calculator("tops", "length", ("common practice",))
-def tapered_cut(start: Length, end: Length, run: Length, place: Length) -> Result:
+def tapered_cut(
+    start: Annotated[Length, Between(0, 1)],
+    end: Annotated[Length, Between(0, 1)],
+    run: Annotated[Length, Above(0, 30)],
+    place: Length,
+) -> Result:
     """Width of a strip that tapers against an out-of-level edge: start + (end - start) x place / run.
 
     Parameters [m]: start and end, gaps at the two ends, 0 to 1; run between them, above 0 to 30; place,
@@ -210,9 +221,6 @@ def tapered_cut(start: Length, end: Length, run: Length, place: Length) -> Resul
 
     References: common practice; straight-line interpolation.
     """
-    need("start", start, 0, 1, "length")
-    need("end", end, 0, 1, "length")
-    need("run", run, 0, 30, "length", open_low=True)
     need("place", place, 0, run, "length")
     return Result(
         start + (end - start) * (place / run),
@@ -227,7 +235,7 @@ OverhangLimit = Annotated[float, Unit("length"), Column("overhangs", "most", "to
 
 
 @calculator("tops", "length", ("common practice",))
-def overhang_excess(overhang: Length, limit: OverhangLimit) -> Result:
+def overhang_excess(overhang: Annotated[Length, Between(0, 2)], limit: Annotated[OverhangLimit, Above(0, 2)]) -> Result:
     """How far a top hangs out beyond what it carries without brackets: overhang - limit.
 
     Parameters [m]: overhang past its support, 0 to 2; limit for the top (table overhangs), above 0 to 2.
@@ -238,8 +246,6 @@ def overhang_excess(overhang: Length, limit: OverhangLimit) -> Result:
 
     References: common practice: 1-1/2 in hardwood, 10 to 12 in.
     """
-    need("overhang", overhang, 0, 2, "length")
-    need("limit", limit, 0, 2, "length", open_low=True)
     return Result(overhang - limit, "length", "{overhang} - {limit}", _lengths(overhang=overhang, limit=limit))
 
 
@@ -247,7 +253,12 @@ StoneDensity = Annotated[float, Unit("density"), Column("stone_densities", "most
 
 
 @calculator("tops", "mass", ("crc-handbook: density of construction materials", "en-14617-1: bulk density"))
-def stone_top_weight(length: Length, width: Length, thickness: Length, density: StoneDensity) -> Result:
+def stone_top_weight(
+    length: Annotated[Length, Above(0, 5)],
+    width: Annotated[Length, Above(0, 3)],
+    thickness: Annotated[Length, Above(0, _MOST_THICKNESS)],
+    density: Annotated[StoneDensity, Between(1000, 4000)],
+) -> Result:
     """Weight of a stone or concrete slab, cutouts not taken off: length x width x thickness x density.
 
     Parameters: length [m], 0 < length <= 5; width [m], 0 < width <= 3; thickness [m], 0 < thickness <= 0.15;
@@ -260,10 +271,6 @@ def stone_top_weight(length: Length, width: Length, thickness: Length, density: 
 
     References: density is mass over volume; densities of the CRC Handbook and, for quartz slabs, EN 14617-1.
     """
-    need("length", length, 0, 5, "length", open_low=True)
-    need("width", width, 0, 3, "length", open_low=True)
-    need("thickness", thickness, 0, _MOST_THICKNESS, "length", open_low=True)
-    need("density", density, 1000, 4000, "density")
     volume = length * width * thickness
     return Result(
         volume * density,

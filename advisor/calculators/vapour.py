@@ -9,7 +9,9 @@ from math import expm1
 from typing import Annotated
 
 from advisor.calculators._base import (
+    Above,
     Airflow,
+    Between,
     Column,
     DustLevel,
     Fraction,
@@ -90,9 +92,9 @@ def room_concentration(
     solvent_fraction: Fraction,
     specific_gravity: GravityOf,
     molar_mass: MolarMassOf,
-    lel: LelOf,
-    room_volume: Volume,
-    saturation: SaturationOf = 1.0,
+    lel: Annotated[LelOf, Above(0, 0.5)],
+    room_volume: Annotated[Volume, Above(0, 10_000)],
+    saturation: Annotated[SaturationOf, Above(0, 1)] = 1.0,
 ) -> Result:
     """Vapour in the air of a closed room or cabinet once all the solvent has evaporated: no air flow.
 
@@ -109,9 +111,6 @@ def room_concentration(
     1.3 % more room.
     """
     inputs = _solvent(amount, solvent_fraction, specific_gravity, molar_mass)
-    need("lel", lel, 0, 0.5, "fraction", open_low=True)
-    need("room_volume", room_volume, 0, 10_000, "volume", open_low=True)
-    need("saturation", saturation, 0, 1, "fraction", open_low=True)
     vapour = _vapour(amount, solvent_fraction, specific_gravity, molar_mass)
     share = min(vapour / room_volume, saturation)
     return Result(
@@ -136,10 +135,10 @@ def peak_vapour(
     molar_mass: MolarMassOf,
     lel: LelOf,
     room_volume: Volume,
-    evaporation_time: Time = 3600.0,
-    airflow: Airflow = 0.0,
-    mixing: Number = 1.0,
-    saturation: SaturationOf = 1.0,
+    evaporation_time: Annotated[Time, Above(0, 30 * 86_400)] = 3600.0,
+    airflow: Annotated[Airflow, Between(0, 50)] = 0.0,
+    mixing: Annotated[Number, Between(1, 10)] = 1.0,
+    saturation: Annotated[SaturationOf, Above(0, 1)] = 1.0,
 ) -> Result:
     """Strongest vapour in a room while a product dries, as a share of the lower explosive limit.
 
@@ -160,10 +159,6 @@ def peak_vapour(
     References: V dC = G dt - Q' C dt, ACGIH Industrial Ventilation, dilution ventilation.
     """
     room = room_concentration(amount, solvent_fraction, specific_gravity, molar_mass, lel, room_volume)
-    need("evaporation_time", evaporation_time, 0, 30 * 86_400, "time", open_low=True)
-    need("airflow", airflow, 0, 50, "airflow")
-    need("mixing", mixing, 1, 10, "number")
-    need("saturation", saturation, 0, 1, "fraction", open_low=True)
     vapour = room.part("vapour").value
     changed = airflow * evaporation_time / (mixing * room_volume)
     # (1 - e^-x) / x tends to 1 without air flow: the closed room.
@@ -196,7 +191,9 @@ def peak_vapour(
 
 
 @calculator("vapour", "fraction", ("niosh-npg: LEL",))
-def flammable_share(concentration: Ppm, lel: LelOf) -> Result:
+def flammable_share(
+    concentration: Annotated[Ppm, Between(0, _MILLION)], lel: Annotated[LelOf, Above(0, 0.5)]
+) -> Result:
     """A concentration as a share of the lower explosive limit.
 
     Parameters: concentration [ppm], 0 to 1 000 000; lel [-], 0 < lel <= 0.5.
@@ -207,20 +204,19 @@ def flammable_share(concentration: Ppm, lel: LelOf) -> Result:
 
     References: 1 % by volume = 10 000 ppm; NIOSH takes 10 % of the limit as immediately dangerous.
     """
-    need("concentration", concentration, 0, _MILLION, "ppm")
-    need("lel", lel, 0, 0.5, "fraction", open_low=True)
     limit = lel * _MILLION
     return Result(
         concentration / limit,
         "fraction",
         "{concentration} / {lel_in_ppm}",
-        (Part("concentration", concentration, "ppm"), Part("lel", lel, "fraction")),
-        (Part("lel_in_ppm", limit, "ppm"),),
+        parts=(Part("lel_in_ppm", limit, "ppm"),),
     )
 
 
 @calculator("vapour", "dust_concentration", ("niosh-npg: conversion factors",))
-def ppm_to_weight(concentration: Ppm, molar_mass: MolarMassOf) -> Result:
+def ppm_to_weight(
+    concentration: Annotated[Ppm, Between(0, _MILLION)], molar_mass: Annotated[MolarMassOf, Between(16, 400)]
+) -> Result:
     """Weight of vapour in a volume of air at 77 °F: ppm x molar mass / 24.45 gives mg/m3.
 
     Parameters: concentration [ppm], 0 to 1 000 000; molar_mass [g/mol], 16 to 400.
@@ -231,20 +227,19 @@ def ppm_to_weight(concentration: Ppm, molar_mass: MolarMassOf) -> Result:
 
     References: NIOSH Pocket Guide to Chemical Hazards, conversion factors.
     """
-    need("concentration", concentration, 0, _MILLION, "ppm")
-    need("molar_mass", molar_mass, 16, 400, "molar_mass")
     milligrams = concentration * molar_mass / _MOLAR_VOLUME
     return Result(
         milligrams / _MILLION,
         "dust_concentration",
         "{concentration} x {molar_mass} / 24.45 = {milligrams} mg/m3",
-        (Part("concentration", concentration, "ppm"), Part("molar_mass", molar_mass, "molar_mass")),
-        (Part("milligrams", milligrams, "number"),),
+        parts=(Part("milligrams", milligrams, "number"),),
     )
 
 
 @calculator("vapour", "ppm", ("niosh-npg: conversion factors",))
-def weight_to_ppm(weight: DustLevel, molar_mass: MolarMassOf) -> Result:
+def weight_to_ppm(
+    weight: Annotated[DustLevel, Between(0, 10)], molar_mass: Annotated[MolarMassOf, Between(16, 400)]
+) -> Result:
     """Concentration of a vapour given as weight in a volume of air at 77 °F: mg/m3 x 24.45 / molar mass.
 
     Parameters: weight [kg/m3], 0 to 10; molar_mass [g/mol], 16 to 400.
@@ -255,15 +250,12 @@ def weight_to_ppm(weight: DustLevel, molar_mass: MolarMassOf) -> Result:
 
     References: NIOSH Pocket Guide to Chemical Hazards, conversion factors; 29 CFR 1910.1000, Table Z-1.
     """
-    need("weight", weight, 0, 10, "dust_concentration")
-    need("molar_mass", molar_mass, 16, 400, "molar_mass")
     milligrams = weight * _MILLION
     return Result(
         milligrams * _MOLAR_VOLUME / molar_mass,
         "ppm",
         "{milligrams} x 24.45 / {molar_mass}",
-        (Part("weight", weight, "dust_concentration"), Part("molar_mass", molar_mass, "molar_mass")),
-        (Part("milligrams", milligrams, "number"),),
+        parts=(Part("milligrams", milligrams, "number"),),
     )
 
 

@@ -8,6 +8,8 @@ from __future__ import annotations
 from typing import Annotated
 
 from advisor.calculators._base import (
+    Above,
+    Between,
     Column,
     Length,
     Moisture,
@@ -16,7 +18,6 @@ from advisor.calculators._base import (
     Result,
     Unit,
     calculator,
-    need,
 )
 
 Coefficient = Annotated[float, Unit("number"), Column("wood_species", "tangential", "species")]
@@ -32,7 +33,12 @@ def _moisture_6_to_14(name: str, moisture: float) -> None:
 
 
 @calculator("wood", "length", ("wood-handbook-2010: ch. 13, eq. 13-2",))
-def wood_movement(width: Length, coefficient: Coefficient, from_: Moisture, to: Moisture) -> Result:
+def wood_movement(
+    width: Annotated[Length, Above(0, 10)],
+    coefficient: Annotated[Coefficient, Above(0, 0.01)],
+    from_: Moisture,
+    to: Moisture,
+) -> Result:
     """Change in width of a board between two moisture contents: width x coefficient x (to - from).
 
     Parameters: width, at the moisture it starts from [m], 0 < width <= 10; coefficient, dimensional change
@@ -46,8 +52,6 @@ def wood_movement(width: Length, coefficient: Coefficient, from_: Moisture, to: 
 
     References: Wood Handbook, FPL-GTR-190 (2010), ch. 13, eq. 13-2 and the example after it.
     """
-    need("width", width, 0, 10, "length", open_low=True)
-    need("coefficient", coefficient, 0, 0.01, "number", open_low=True)
     _moisture_6_to_14("from", from_)
     _moisture_6_to_14("to", to)
     return Result(
@@ -64,7 +68,12 @@ def wood_movement(width: Length, coefficient: Coefficient, from_: Moisture, to: 
 
 
 @calculator("wood", "length", ("wood-handbook-2010: ch. 13, eq. 13-3",))
-def wood_movement_wide(width: Length, shrinkage: Shrinkage, from_: Moisture, to: Moisture) -> Result:
+def wood_movement_wide(
+    width: Annotated[Length, Above(0, 10)],
+    shrinkage: Annotated[Shrinkage, Above(0, 25)],
+    from_: Annotated[Moisture, Between(0, 30)],
+    to: Annotated[Moisture, Between(0, 30)],
+) -> Result:
     """Change in width of a board between moisture contents below 6 % or above 14 %, from its shrinkage.
 
     Parameters: width, at the moisture it starts from [m], 0 < width <= 10; shrinkage, from green to ovendry
@@ -77,10 +86,6 @@ def wood_movement_wide(width: Length, shrinkage: Shrinkage, from_: Moisture, to:
 
     References: Wood Handbook (2010), ch. 13, eq. 13-3; shrinkage of species in Table 4-3.
     """
-    need("width", width, 0, 10, "length", open_low=True)
-    need("shrinkage", shrinkage, 0, 25, "moisture", open_low=True)
-    need("from", from_, 0, 30, "moisture")
-    need("to", to, 0, 30, "moisture")
     return Result(
         width * (to - from_) / (3000 / shrinkage - 30 + from_),
         "length",
@@ -95,7 +100,7 @@ def wood_movement_wide(width: Length, shrinkage: Shrinkage, from_: Moisture, to:
 
 
 @calculator("wood", "number", ("wood-handbook-2010: ch. 13, eq. 13-3 at 10 %",))
-def shrinkage_coefficient(shrinkage: Shrinkage) -> Result:
+def shrinkage_coefficient(shrinkage: Annotated[Shrinkage, Above(0, 25)]) -> Result:
     """Dimensional change coefficient of a species that has only its shrinkage printed.
 
     Rows that stand for a group of species (commercial red or white oak, sweet birch, green ash) do not
@@ -110,18 +115,20 @@ def shrinkage_coefficient(shrinkage: Shrinkage) -> Result:
     References: Wood Handbook (2010), eq. 13-3 solved at 10 % moisture; agrees with 33 of 36 rows
     of Table 13-5.
     """
-    need("shrinkage", shrinkage, 0, 25, "moisture", open_low=True)
     return Result(
         1 / (3000 / shrinkage - 20),
         "number",
         "1 / (3000 / {shrinkage} - 20)",
-        (Part("shrinkage", shrinkage, "moisture"),),
     )
 
 
 @calculator("wood", "length", ("wood-handbook-2010: ch. 13, eq. 13-2", "common practice"))
 def slot_play(
-    distance: Length, coefficient: Coefficient, installed: Moisture, driest: Moisture, dampest: Moisture
+    distance: Annotated[Length, Between(0, 10)],
+    coefficient: Annotated[Coefficient, Above(0, 0.01)],
+    installed: Moisture,
+    driest: Moisture,
+    dampest: Moisture,
 ) -> Result:
     """Room that a screw slot needs each way, at its distance across the grain from the line held fast.
 
@@ -135,8 +142,6 @@ def slot_play(
 
     References: Wood Handbook (2010), eq. 13-2, applied to the free width.
     """
-    need("distance", distance, 0, 10, "length")
-    need("coefficient", coefficient, 0, 0.01, "number", open_low=True)
     for name, moisture in (("installed", installed), ("driest", driest), ("dampest", dampest)):
         _moisture_6_to_14(name, moisture)
     if not driest <= installed <= dampest:
@@ -146,14 +151,7 @@ def slot_play(
         distance * coefficient * change,
         "length",
         "{distance} x {coefficient} x {change}",
-        (
-            Part("distance", distance, "length"),
-            Part("coefficient", coefficient, "number"),
-            Part("installed", installed, "moisture"),
-            Part("driest", driest, "moisture"),
-            Part("dampest", dampest, "moisture"),
-        ),
-        (
+        parts=(
             Part("change", change, "moisture"),
             Part("shrinks", distance * coefficient * (installed - driest), "length"),
             Part("swells", distance * coefficient * (dampest - installed), "length"),
@@ -182,19 +180,17 @@ def wall_gap(width: Length, coefficient: Coefficient, driest: Moisture, dampest:
         movement + _GAP,
         "length",
         "{width} x {coefficient} x ({dampest} - {driest}) + 1/16 in",
-        (
-            Part("width", width, "length"),
-            Part("coefficient", coefficient, "number"),
-            Part("driest", driest, "moisture"),
-            Part("dampest", dampest, "moisture"),
-        ),
-        (Part("movement", movement, "length"),),
+        parts=(Part("movement", movement, "length"),),
     )
 
 
 @calculator("wood", "mass", ("wood-handbook-2010: ch. 4, density; Table 5-3",))
 def slab_weight(
-    length: Length, width: Length, thickness: Length, gravity: Gravity, moisture: Moisture = 12.0
+    length: Annotated[Length, Above(0, 10)],
+    width: Annotated[Length, Above(0, 5)],
+    thickness: Annotated[Length, Above(0, 0.5)],
+    gravity: Annotated[Gravity, Between(0.1, 1.3)],
+    moisture: Annotated[Moisture, Between(0, 30)] = 12.0,
 ) -> Result:
     """Weight of a wooden slab. Wood differs by about a tenth from piece to piece: read it to 5 lb.
 
@@ -208,23 +204,11 @@ def slab_weight(
 
     References: Wood Handbook (2010), ch. 4: density = 1000 G (1 + M / 100) kg/m3; G of Table 5-3.
     """
-    need("length", length, 0, 10, "length", open_low=True)
-    need("width", width, 0, 5, "length", open_low=True)
-    need("thickness", thickness, 0, 0.5, "length", open_low=True)
-    need("gravity", gravity, 0.1, 1.3, "number")
-    need("moisture", moisture, 0, 30, "moisture")
     density = 1000 * gravity * (1 + moisture / 100)
     volume = length * width * thickness
     return Result(
         volume * density,
         "mass",
         "{length} x {width} x {thickness} = {volume}; {volume} x {density}",
-        (
-            Part("length", length, "length"),
-            Part("width", width, "length"),
-            Part("thickness", thickness, "length"),
-            Part("gravity", gravity, "number"),
-            Part("moisture", moisture, "moisture"),
-        ),
-        (Part("volume", volume, "volume"), Part("density", density, "density")),
+        parts=(Part("volume", volume, "volume"), Part("density", density, "density")),
     )

@@ -5,6 +5,8 @@ from __future__ import annotations
 from typing import Annotated
 
 from advisor.calculators._base import (
+    Above,
+    Between,
     Column,
     Fraction,
     Length,
@@ -35,7 +37,7 @@ def _constants(fahrenheit: float) -> tuple[float, float, float, float]:
 
 
 @calculator("wood", "moisture", ("wood-handbook-2010: ch. 4, eq. 4-5",))
-def equilibrium_moisture(humidity: Fraction, temperature: Temperature = _ROOM) -> Result:
+def equilibrium_moisture(humidity: Annotated[Fraction, Between(0, 0.95)], temperature: Temperature = _ROOM) -> Result:
     """Moisture content that wood of any species settles at in steady air. Thick or coated wood lags weeks.
 
     Parameters: humidity, relative [-], 0 to 0.95; temperature [K], 30 to 130 °F.
@@ -47,7 +49,6 @@ def equilibrium_moisture(humidity: Fraction, temperature: Temperature = _ROOM) -
 
     References: Wood Handbook (2010), ch. 4, eq. 4-5 and Table 4-2, which it generates.
     """
-    need("humidity", humidity, 0, 0.95, "fraction")
     need("temperature", temperature, _COLDEST - 0.001, _WARMEST + 0.001, "temperature")
     w, k, k1, k2 = _constants(from_base(temperature, "°F", "temperature"))
     kh = k * humidity
@@ -58,8 +59,7 @@ def equilibrium_moisture(humidity: Fraction, temperature: Temperature = _ROOM) -
         "moisture",
         "1800 / {W} x ({K} x {h} / (1 - {K} x {h}) + ({K1} x {K} x {h} + 2 x {K1} x {K2} x {K}^2 x {h}^2) / "
         "(1 + {K1} x {K} x {h} + {K1} x {K2} x {K}^2 x {h}^2))",
-        (Part("humidity", humidity, "fraction"), Part("temperature", temperature, "temperature")),
-        (
+        parts=(
             Part("W", w, "number"),
             Part("K", k, "number"),
             Part("K1", k1, "number"),
@@ -71,8 +71,8 @@ def equilibrium_moisture(humidity: Fraction, temperature: Temperature = _ROOM) -
 
 @calculator("wood", "length", ("wood-handbook-2010: ch. 4, eq. 4-5; ch. 13, eq. 13-2 and 13-3",))
 def seasonal_movement(
-    width: Length,
-    coefficient: Coefficient,
+    width: Annotated[Length, Above(0, 10)],
+    coefficient: Annotated[Coefficient, Above(0, 0.01)],
     dry_humidity: Fraction,
     damp_humidity: Fraction,
     temperature: Temperature = _ROOM,
@@ -93,8 +93,6 @@ def seasonal_movement(
 
     References: Wood Handbook (2010), ch. 4, eq. 4-5; ch. 13, eq. 13-2, 13-3.
     """
-    need("width", width, 0, 10, "length", open_low=True)
-    need("coefficient", coefficient, 0, 0.01, "number", open_low=True)
     if damp_humidity < dry_humidity:
         raise OutOfRange("damp_humidity", "must not be below the dry season's humidity")
     dry = equilibrium_moisture(dry_humidity, temperature).value

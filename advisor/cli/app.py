@@ -16,6 +16,7 @@ from advisor.cli.calc import app as calc_app
 from advisor.cli.checking import check
 from advisor.cli.drafting import draft
 from advisor.cli.examples import explain
+from advisor.cli.interview import interview
 from advisor.cli.new import new
 from advisor.cli.order import order
 from advisor.cli.revising import compare_plans, revise
@@ -139,11 +140,17 @@ def review(
     ] = None,
     lines: Annotated[int | None, typer.Option(min=8, help="At most so many lines of text.")] = None,
     working: Annotated[bool, typer.Option("--working", help="Show how each number was worked out.")] = False,
-    output: Annotated[Path | None, typer.Option(help="Write to this file; - is the screen.")] = None,
+    output: Annotated[
+        str | None,
+        typer.Option(metavar="PATH", help="Write to this file; a folder (name/) gets a file a plan; - is the screen."),
+    ] = None,
     waivers: Annotated[
         Path | None, typer.Option(metavar="FILE", help="Accepted findings; waivers.yaml beside the plan by default.")
     ] = None,
-    today: Annotated[str | None, typer.Option(metavar="DATE", help="The day on which waivers are judged.")] = None,
+    today: Annotated[
+        str | None,
+        typer.Option(metavar="DATE", help="The day of the review: stands on each page; waivers are judged by it."),
+    ] = None,
     jobs: Annotated[int, typer.Option(min=1, max=64, help="How many plans to review at once.")] = 1,
     cluster: Annotated[
         str | None, typer.Option(metavar="ADDRESS", help="Review on a Dask cluster: its scheduler's address.")
@@ -167,6 +174,7 @@ def review(
 # `advisor --help` lists them in this order: review, the way from a finding to a better plan, sheets, reference.
 app.add_typer(rules_app, name="rules")
 app.add_typer(calc_app, name="calc")
+app.command("interview")(interview)
 app.command("draft")(draft)
 app.command("new")(new)
 app.command("check")(check)

@@ -60,9 +60,7 @@ def questions(
     if ask and plan == STANDARD_INPUT:
         raise InputError([Problem("-", 0, 0, "is standard input. Expected a file, into which --ask writes.")])
     if ask:
-        from advisor.cli.walking import walk
-
-        walk(plan, rules)
+        _walk(plan, rules)
         return
     read_one, rulebase = read(plan, rules)
     report = review_plan(read_one, rulebase)
@@ -82,6 +80,17 @@ def questions(
         _show(number, one, signals)
     if len(asked) > most:
         print(f"and {len(asked) - most} more (--all)")
+
+
+def _walk(plan: Path, rules: list[Path] | None) -> None:
+    """The interview, about all that is open and not only what is grave."""
+    from advisor.cli.revising import Written
+    from advisor.cli.walking import ask_all
+    from advisor.review.walk import Walk
+    from advisor.rulebase.base import load_rulebase
+
+    written = Written.read(plan)
+    ask_all(plan, written, Walk.begin(written.text, str(plan), load_rulebase(rules or [])))
 
 
 def _show(number: int, one: Question, signals: dict[str, str]) -> None:
@@ -136,6 +145,7 @@ def why(
     from advisor.review.gathered import known_names, names
     from advisor.review.reviewing import review_plan
     from advisor.review.why import as_dot, as_text, as_tree, explain
+    from advisor.rulebase.there import settle
 
     read_one, rulebase = read(plan, rules)
     report = review_plan(read_one, rulebase)
@@ -145,7 +155,7 @@ def why(
         print(f"no finding '{clip(finding)}' in this plan.{did_you_mean(finding, known)}", file=sys.stderr)
         raise typer.Exit(2)
     base = make_facts(read_one, rulebase.vocabulary)
-    trees = [explain(f, read_one, base, rulebase) for f in found]
+    trees = [explain(f, read_one, base, settle(read_one, rulebase)) for f in found]
     if form == "json":
         put(json.dumps([as_tree(t) for t in trees], ensure_ascii=False, indent=2) + "\n", None, "json")
     else:
@@ -165,6 +175,7 @@ def why_not(
     from advisor.review.opened import stands
     from advisor.review.why import Teller
     from advisor.review.whynot import Seeker
+    from advisor.rulebase.there import settle
 
     read_one, rulebase = read(plan, rules)
     found = rulebase.rule(rule)
@@ -175,6 +186,11 @@ def why_not(
     if step is not None and step not in steps:
         print(f"no step '{clip(step)}' in this plan.{did_you_mean(step, steps)}", file=sys.stderr)
         raise typer.Exit(2)
+    rulebase = settle(read_one, rulebase)
+    if (there := rulebase.rule(rule)) is None:
+        _say(f"{rule} is silent: it rests on the law of another country than the house stands in, or on its figures.")
+        return
+    found = there
     base = make_facts(read_one, rulebase.vocabulary)
     outcome = run(rulebase, base.facts)
     if rule in outcome.unchecked:

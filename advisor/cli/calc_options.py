@@ -111,13 +111,17 @@ def _example(calculator: Calculator, name: str) -> str:
 
 def example(one: Input) -> str:
     """What to write for an input."""
-    from advisor.units import DIMENSIONS
+    from advisor.units import DIMENSIONS, read_quantity, show
 
     if one.words:
         return f"'{one.words[0]}'"
     if one.dimension == "profile":
         return "'0 ft: 1-1/4 in, 3 ft: 1/2 in'"
     text = DIMENSIONS[one.dimension][3] if one.dimension else "a word"
+    if one.within is not None and one.dimension is not None:
+        limits = one.within
+        if not limits.low <= read_quantity(text, one.dimension).si <= limits.high:
+            text = show((limits.low + limits.high) / 2, one.dimension).text
     return f"'{text}, {text}'" if one.many else f"'{text}'"
 
 

@@ -10,6 +10,7 @@ from typing import Any
 import yaml
 
 from advisor.calculators import Calculator, Part, Result
+from advisor.calculators._base import Input
 from advisor.cli.calc_options import LookedUp, Request, example, plain
 from advisor.tables import Row, rules_folder
 from advisor.units import both, show
@@ -34,7 +35,7 @@ def explain(calculator: Calculator) -> str:
     """The help of one calculator: what it is, its options and its sources."""
     rows = []
     for one in calculator.inputs:
-        rows.append((f"--{plain(one.name)}", _hint(one.required, example(one), one.words)))
+        rows.append((f"--{plain(one.name)}", _hint(one, example(one))))
         if one.column:
             rows.append((f"  or --{plain(one.column.key)}", f"a row of the table {one.column.table}"))
     rows += [("--units", "us or metric"), ("--format", "text or json")]
@@ -46,9 +47,10 @@ def explain(calculator: Calculator) -> str:
     )
 
 
-def _hint(required: bool, sample: str, words: tuple[str, ...]) -> str:
-    text = "one of " + ", ".join(words) if words else f"such as {sample}"
-    return text if required else f"{text} (may be left out)"
+def _hint(one: Input, sample: str) -> str:
+    text = "one of " + ", ".join(one.words) if one.words else f"such as {sample}"
+    text += f", {one.range}" if one.range else ""
+    return text if one.required else f"{text} (may be left out)"
 
 
 def result_text(calculator: Calculator, request: Request, result: Result) -> str:

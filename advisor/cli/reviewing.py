@@ -9,7 +9,8 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from advisor.cli.files import put, to_screen
+from advisor.cli.each import is_folder, write_each
+from advisor.cli.files import STANDARD_OUTPUT, put, to_screen
 from advisor.cli.many import Reviewed, apply_files, find_plans, review_many
 from advisor.cli.outlet import show
 from advisor.errors import InputError, Problem, clip, did_you_mean
@@ -45,7 +46,7 @@ class Wanted:
     rules: tuple[Path, ...] = ()
     fail_on: str | None = None
     fail_on_open: str | None = None
-    output: Path | None = None
+    output: str | None = None
     waivers: Path | None = None
     today: str | None = None
     jobs: int = 1
@@ -57,23 +58,34 @@ class Wanted:
 def review_files(plans: list[Path], wanted: Wanted) -> int:
     """Review each plan, print or write the reports, and return the exit status."""
     from advisor.cli.app import complain, tell
+    from advisor.reports.totals import is_plan
 
     _fits(wanted)
     paths = find_plans(plans)
     alone = len(paths) == 1 and not plans[0].is_dir()
+    each = is_folder(wanted.output)
     if not alone:
-        _of_one(wanted.told)
+        _of_one(wanted.told, each)
     if wanted.cluster is not None and STANDARD_INPUT in paths:
         raise InputError([Problem("-", 0, 0, "is standard input, which a cluster cannot read. Expected a file.")])
     done = review_many(paths, wanted.rules, wanted.jobs, wanted.cluster, wanted.matcher, wanted.told.units)
     if done.problems and alone:
         return complain(InputError(done.problems))
     apply_files(done, paths, wanted.waivers, day(wanted.today))
-    text = _render(done, wanted, alone)
-    if wanted.form == "text" and to_screen(wanted.output):
-        show(text)
+    if wanted.today is not None:
+        for report in done.reports:
+            report.dated = day(wanted.today).isoformat()
+    output = Path(wanted.output) if wanted.output is not None else None
+    if each and output is not None:
+
+        def render(report: Report | None) -> str:
+            return _render(done, wanted, False) if report is None else _render(Reviewed([report]), wanted, True)
+
+        write_each(output, wanted.form, filter(is_plan, done.reports), plans, render)
+    elif wanted.form == "text" and to_screen(output):
+        show(_render(done, wanted, alone))
     else:
-        put(text, wanted.output, wanted.form)
+        put(_render(done, wanted, alone), output, wanted.form)
     tell(done.problems)
     if done.problems:
         return 2
@@ -94,9 +106,12 @@ def _fits(wanted: Wanted) -> None:
             raise InputError([Problem(name, 0, 0, message)])
 
 
-def _of_one(told: Told) -> None:
-    """Refuse for many plans what picks findings of one: a line a plan must not pass for the part asked for."""
-    for name, given in {"--step": told.step, "--only": told.only}.items():
+def _of_one(told: Told, each: bool) -> None:
+    """Refuse for many plans what picks findings of one: a line a plan must not pass for the part asked for.
+
+    A file for `each` plan says itself what --only has left out.
+    """
+    for name, given in {"--step": told.step, "--only": "" if each else told.only}.items():
         if given:
             message = f"picks findings of one plan. Expected one plan file with {name}, no folder and no second plan."
             raise InputError([Problem(name, 0, 0, message)])
@@ -112,6 +127,13 @@ def _shape(report: Report, told: Told) -> Shape:
         raise InputError([Problem(report.plan.file, 0, 0, f"has no step '{clip(told.step)}'.{such}")])
     width = told.width or (shutil.get_terminal_size().columns if sys.stdout.isatty() else _WIDTH)
     return Shape(max(width, 40), told.lines or 0, told.brief, told.every, told.working, told.step, told.only)
+
+
+def first_screen(report: Report) -> None:
+    """Print the first screen of a review alone."""
+    from advisor.reports.text import as_text
+
+    show(as_text(report, colour=True, shape=_shape(report, Told(brief=True))))
 
 
 def _limit(word: str | None) -> int:
@@ -166,5 +188,6 @@ def _text(done: Reviewed, wanted: Wanted, alone: bool) -> str:
 
     if alone:
         report = done.reports[0]
-        return as_text(report, colour=to_screen(wanted.output), shape=_shape(report, wanted.told))
+        screen = wanted.output in (None, str(STANDARD_OUTPUT))
+        return as_text(report, colour=screen, shape=_shape(report, wanted.told))
     return many_as_text(done.reports, done.problems)

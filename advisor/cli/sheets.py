@@ -68,7 +68,12 @@ def hazards(
 
 
 def checklist(
-    plans: Annotated[list[Path], typer.Argument(metavar="PLAN…", help="Plan files, folders of plans, or - for input.")],
+    plans: Annotated[
+        list[Path] | None, typer.Argument(metavar="[PLAN…]", help="Plan files, folders of plans, or - for input.")
+    ] = None,
+    job: Annotated[
+        list[str] | None, typer.Option("--job", metavar="NAME", help="A blank sheet for a usual job, without a plan.")
+    ] = None,
     by: Annotated[By, typer.Option("--by", help="Group by step, day, trade or topic.")] = By.step,
     exercise: Annotated[bool, typer.Option("--exercise", help="The plan and blank lines: find the hazards.")] = False,
     answers: Annotated[bool, typer.Option("--answers", help="The key to the exercise, with sources.")] = False,
@@ -76,15 +81,20 @@ def checklist(
     rules: Own = None,
     output: Output = None,
 ) -> None:
-    """Print a checklist for a class: hold points to tick, an exercise, or its key."""
+    """Print a checklist for a class: hold points to tick, an exercise, its key, or a blank sheet for a usual job."""
     from advisor.cli.files import put
-    from advisor.reports.checklist import as_checklist_html, as_checklist_json, as_checklist_text
+    from advisor.reports.checklist import JOB, as_checklist_html, as_checklist_json, as_checklist_text
 
     if exercise and answers:
         raise typer.BadParameter("take --exercise or --answers, not both.")
-    kind = "exercise" if exercise else "answers" if answers else "list"
+    if bool(plans) == bool(job):
+        raise typer.BadParameter("name a plan, or a usual job with --job ('advisor new --list' names them); not both.")
+    if job and (exercise or answers or by is not By.step):
+        raise typer.BadParameter("a blank sheet goes by step; leave out --exercise, --answers and --by.")
+    kind = JOB if job else "exercise" if exercise else "answers" if answers else "list"
     render = {"text": as_checklist_text, "html": as_checklist_html, "json": as_checklist_json}[form.value]
-    put(render(_reports(plans, rules), by.value, kind), output, form.value)
+    reports = [_of_jobs(job, rules)] if job else _reports(plans or [], rules)
+    put(render(reports, by.value, kind), output, form.value)
 
 
 def supplies(
@@ -108,6 +118,18 @@ def _report(plan: Path, rules: list[Path] | None) -> Report:
     if plan.is_dir():
         raise InputError([Problem(str(plan), 0, 0, "is a folder. Expected a YAML file.")])
     return _reports([plan], rules)[0]
+
+
+def _of_jobs(names: list[str], rules: list[Path] | None) -> Report:
+    """The report of the starting plan of usual jobs: what nobody has filled in yet is unknown in it."""
+    from advisor.jobs import find_jobs, join, read_jobs, write_start
+    from advisor.plan.reading import read_plan
+    from advisor.review.reviewing import review_plan
+    from advisor.rulebase.base import load_rulebase
+
+    rulebase = load_rulebase(rules or [])
+    start = join(find_jobs(names, read_jobs()))
+    return review_plan(read_plan(write_start(start, rulebase.vocabulary), rulebase.vocabulary, start.title), rulebase)
 
 
 def _reports(plans: list[Path], rules: list[Path] | None) -> list[Report]:

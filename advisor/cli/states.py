@@ -30,12 +30,14 @@ def states(
     from advisor.errors import clip, did_you_mean
     from advisor.plan import make_facts, read_plan
     from advisor.rulebase.base import load_rulebase
+    from advisor.rulebase.there import settle
     from advisor.site.evaluate import evaluate
     from advisor.site.table import state_rows
     from advisor.site.untold import untold
 
     rulebase = load_rulebase(rules or [])
     read = read_plan(plan, rulebase.vocabulary)
+    rulebase = settle(read, rulebase)
     ids = [one.id for one in read.steps]
     if step and step not in ids:
         print(f"The plan has no step '{clip(step)}'.{did_you_mean(step, ids)}", file=sys.stderr)

@@ -102,7 +102,13 @@ def lexicon(vocabulary: Vocabulary) -> Lexicon:
 
 def _made(vocabulary: Vocabulary, language: Language) -> Lexicon:
     own = Lexicon(vocabulary, language)
+    # Codes of countries are words of any sentence (`in`, `at`, `no`), and some names are things (`china`).
+    places = {
+        a.of for attributes in vocabulary.attributes.values() for a in attributes.values() if a.read_by == "place"
+    }
     for name, taxonomy in vocabulary.taxonomies.items():
+        if name in places:
+            continue
         for term in taxonomy.terms.values():
             if term.name in taxonomy.groups:
                 continue

@@ -150,12 +150,8 @@ class Namer(Neighbors):
                 score -= 0.6
             if (words, sense.role) in self.exact:
                 score += 0.3
-            if (
-                sense.role == "part"
-                and item.get("product")
-                and self.tokens[item.start - 1].text in _THERE
-                and item.start
-            ):
+            spelled = (words, "part") in self.exact or (words, "product") not in self.exact
+            if sense.role == "part" and item.get("product") and spelled and self._is_there(item.start):
                 score += 0.6
             scores[sense] = score
         best = max(scores, key=lambda s: (scores[s], s.role == "part", s))

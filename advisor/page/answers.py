@@ -49,7 +49,7 @@ def look(text: str) -> Answer:
     """Everything that the page shows of a plan: what it says, questions, advice, order, the plan itself."""
     rulebase = load_rulebase()
     plan = read_plan(text, rulebase.vocabulary, NAME)
-    report = review_plan(plan, rulebase)
+    report = review_plan(plan, rulebase, walking=True)
     return {
         "problems": [],
         "counts": counts(report),
@@ -76,7 +76,7 @@ def _parts(text: str, plan: Plan, report: Report, rulebase: RuleBase) -> dict[st
 def write(text: str, sort: str, own: str, attribute: str, value: str) -> Answer:
     """The plan with one value written, and what that changed; an empty value is taken for *don't know*."""
     from advisor.review.compare import compare
-    from advisor.review.walk import put
+    from advisor.review.walk_answers import put
 
     rulebase = load_rulebase()
     plan = read_plan(text, rulebase.vocabulary, NAME)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Any
 
+from advisor.plan.facts import question
 from advisor.plan.model import Plan
 from advisor.reports.calendar_chart import calendar_chart
 from advisor.reports.schedule_text import summary
@@ -60,15 +61,16 @@ def question_views(text: str, plan: Plan, report: Report, rulebase: RuleBase, mo
     walk = Walk(text, plan.file, rulebase, plan, report)
     found = []
     for asked in walk.questions():
-        sort, own, attribute = asked.key
         choices = tuple((one.value, one.said) for one in asked.choices)
         presumed = f"Presumed: {asked.presumed}. " if asked.presumed else ""
-        found.append(
-            Field(sort, own, attribute, asked.ask, "", choices, asked.example, f"{presumed}{asked.question.decides}")
-        )
-        if len(found) == most:
+        note = f"{presumed}{asked.question.decides if asked.question else ''}"
+        for sort, own, name in asked.keys:  # the sizes of a thing are a field each
+            attribute = rulebase.vocabulary.attributes[sort][name]
+            ask = asked.ask if len(asked.keys) == 1 else question(attribute, own)
+            found.append(Field(sort, own, name, ask, "", choices, attribute.example.partition(":")[2].strip(), note))
+        if len(found) >= most:
             break
-    return found
+    return found[:most]
 
 
 def advice_views(report: Report) -> list[dict[str, Any]]:

@@ -62,6 +62,16 @@ class ToFindOut:
     line: int
 
 
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where the house stands: whose law and words count."""
+
+    code: str  # of ISO 3166, two letters; empty where nothing says it
+    region: str
+    how: str  # stated, presumed or unknown
+    because: str  # why it is presumed, or why it cannot be
+
+
 @dataclass(slots=True)
 class Plan:
     """A checked plan. `steps` stand in the author's order with `after:` applied."""
@@ -75,6 +85,7 @@ class Plan:
     note: str = ""
     to_get: tuple[ToGet, ...] = ()
     to_find_out: tuple[ToFindOut, ...] = ()
+    place: Place = Place("US", "", "stated", "")
 
 
 _WORDS = {

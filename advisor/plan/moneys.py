@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping
+from dataclasses import replace
 
 from advisor.plan.model import Entity, Value
 from advisor.rulebase.vocabulary import Vocabulary
-from advisor.unit_table import CURRENCIES
+from advisor.unit_table import CURRENCIES, DOLLARS
 from advisor.units import currency
 
 Entities = Mapping[str, Mapping[str, Entity]]
@@ -28,6 +29,20 @@ def plan_money(entities: Entities, vocabulary: Vocabulary) -> str:
         if vocabulary.attributes[sort][name].type == "money"
     )
     return max(CURRENCIES, key=lambda money: found[money])  # of equals the first
+
+
+def say_own_dollars(entities: Entities, vocabulary: Vocabulary) -> None:
+    """In Canada, Australia and New Zealand `$48` is the country's own; `48 USD` stays what it says."""
+    country = entities["house"]["house"].values.get("country")
+    own = DOLLARS.get(str(country.plain)) if country else None
+    if own is None:
+        return
+    for sort, things in entities.items():
+        for thing in things.values():
+            for name, value in thing.values.items():
+                dollars = vocabulary.attributes[sort][name].type == "money" and currency(value.text) == "USD"
+                if dollars and "USD" not in value.text.upper():
+                    thing.values[name] = replace(value, text=f"{value.plain} {own}")
 
 
 def say_other_money(entities: Entities, vocabulary: Vocabulary) -> str:

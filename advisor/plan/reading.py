@@ -11,10 +11,11 @@ from advisor.errors import InputError, clip, nearest
 from advisor.plan.checking import Checker, form
 from advisor.plan.meaning import say_kind_that_is_told, say_what_is_meant, say_what_is_said_too, say_what_is_worn
 from advisor.plan.model import Entity, Plan, Value
-from advisor.plan.moneys import say_other_money
+from advisor.plan.moneys import say_other_money, say_own_dollars
 from advisor.plan.names import example_of, section_names, step_names
 from advisor.plan.ordering import cycles, order_steps
 from advisor.plan.pieces import Cut, loose_ends
+from advisor.plan.place import HOME, place_of
 from advisor.plan.planned import read_to_find_out, read_to_get
 from advisor.plan.tree import read_tree
 from advisor.plan.values import is_unknown
@@ -78,10 +79,13 @@ class _Reader:
         ordered = self._ordered(list(entities["step"].values()))
         title = self.check.text("the plan", "title", self.root.get("title"))
         note = self.check.text("the plan", "note", self.root.get("note"))
+        say_own_dollars(entities, self.check.vocabulary)
         money = say_other_money(entities, self.check.vocabulary)
         got, found = read_to_get(self.check, self.root, entities), read_to_find_out(self.check, self.root, entities)
-        units = System(self._units(), money)
-        return Plan(self.root.file, title, units, entities, ordered, self.root, note, got, found)
+        written = self._units()
+        place = place_of(entities, written, money, self.check.vocabulary)
+        units = System(written or (UNITS[0] if place.code == HOME else UNITS[1]), money)
+        return Plan(self.root.file, title, units, entities, ordered, self.root, note, got, found, place)
 
     def _top(self) -> None:
         for word, (key, _) in self.root.pairs.items():
@@ -94,13 +98,14 @@ class _Reader:
                 )
 
     def _units(self) -> str:
+        """What the plan says; empty where it leaves them to the country."""
         node = self.root.get("units")
         if node is None or is_unknown(node):
-            return UNITS[0]
+            return ""
         word = node.text.strip().lower()
         if word not in UNITS:
             self.check.say(node, f"'units' is '{clip(node.text)}'. Expected 'us' or 'metric'.")
-            return UNITS[0]
+            return ""
         return word
 
     def _alone(self, sort: str) -> Entity:

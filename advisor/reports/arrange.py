@@ -43,6 +43,11 @@ class Arranged:
             gravest[rule] = max(rank, gravest.get(rule, 0))
         return Counter(SIGNALS[rank] for rank in gravest.values())
 
+    def advised_counts(self) -> Counter[str]:
+        """Those of them that would not stand without the advice of this report: no step of the plan itself has them."""
+        stated = {entry.finding.rule for entry in self.entries() if not entry.finding.advised}
+        return Arranged([e for e in self.entries() if e.finding.rule not in stated], []).counts()
+
 
 # What is told again at each step, part by part: nobody should have to remember it from an earlier page.
 _AT_EACH_STEP = frozenset({"danger", "warning"})

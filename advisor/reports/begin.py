@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from advisor.reports.arrange import Arranged
+from advisor.review.metric import localized
 from advisor.review.model import Report
 from advisor.review.who import LICENSED, before_all, trades_touched, who_words
 from advisor.review.wording import listed
@@ -32,10 +33,13 @@ def begin_lines(report: Report) -> list[str]:
         own = [step for step in touched if step not in given]
         if not own:
             continue
-        said.append(f"Ask there too whether you may do {listed(own)} yourself, or local code asks for {name}.")
+        if own == steps:
+            said.append(f"Ask too whether you may do {'it' if len(own) == 1 else 'them'} yourself or need {name}.")
+        else:
+            said.append(f"Ask there too whether you may do {listed(own)} yourself, or local code asks for {name}.")
     water = before_all(report, "water_off")
     if water:
         said.append(f"Find out where the water is shut off. Shut it off before {listed(water)}, and try a tap.")
     if said and not steps:
         said = [text.replace("Ask there too", "Ask your building department") for text in said]
-    return said
+    return [localized(text, report.plan.units) for text in said]

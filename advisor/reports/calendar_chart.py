@@ -71,7 +71,7 @@ def cells(row: Data) -> tuple[str, ...]:
     work += f" x {row['people']}" if row["people"] > 1 else ""
     work += " (hired)" if row["hired"] else ""
     slip = "no, a delay here delays the end" if row["critical"] else hours(row["slack_hours"])
-    why = f"{row['held_up_by']}: {row['held_up_why']}" if row["held_up_by"] else "-"
+    why = ": ".join(str(row[name]) for name in ("held_up_by", "held_up_why") if row[name]) or "-"
     return (name(row), moment(row["from"]), moment(row["to"]), work, hours(row["wait_hours"]), slip, why)
 
 

@@ -15,19 +15,27 @@ from advisor.reports.calendar_chart import days_of
 from advisor.reports.clean import legible
 from advisor.reports.data import SCHEMA, as_utf8, made_by_data, made_by_words
 from advisor.reports.html import plan_title, render
+from advisor.reports.opened import gravest_open_words
 from advisor.reports.unchecked import sheet_lines
 from advisor.reports.view import FindingView, change_words, finding_view, part_words, step_words
+from advisor.review.metric import localized
 from advisor.review.model import Report
 from advisor.review.who import LABORATORY, LICENSED, LOCAL_CODE, trades_touched, who_words
 
 WIDTH = 80
 SORTS = {"house": "House", "room": "Rooms", "part": "Parts", "product": "Products", "crew": "Crew", "budget": "Budget"}
 _FIRST = "Before anything else"
+_BLANK = "_" * 72
+_SIGNED = f"Name {'_' * 25}  Date {'_' * 13}  Signed {'_' * 20}"
 TASKS = {
     "list": "Tick a box when it is true or done. '!' is a hazard to keep in mind.",
     "exercise": "Read the plan. For each number write what can go wrong and what must be true first.",
     "answers": "The key. The numbers are those of the exercise.",
+    "job": "A blank sheet for a usual job. Write in what is asked, tick what is true or done. '!' is a hazard.",
 }
+JOB = "job"
+ASKED = "To find out first"
+MOST_ASKED = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +52,7 @@ class Group:
 
     title: str
     items: tuple[Item, ...]
+    work: str = ""  # what the step is, to tick when it is done; of a blank sheet
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,31 +67,44 @@ class Checked:
     begin: tuple[str, ...]  # what to ask and to shut off before any work
     changes: tuple[str, ...]
     cautions: tuple[str, ...]
+    asked: tuple[str, ...] = ()  # what a blank sheet asks, to write in
+    left: str = ""  # the gravest of what the answers decide
 
 
-def checked(report: Report, by: str, start: int = 1) -> Checked:
-    """The findings of a plan in groups by step, day, trade or topic, numbered from `start`."""
+def checked(report: Report, by: str, start: int = 1, form: str = "list") -> Checked:
+    """The findings of a plan in groups by step, day, trade or topic, numbered from `start`.
+
+    A blank sheet of a job has a group for every step, and asks what its plan leaves open.
+    """
     arranged = arrange(report)
     places = {str(o["step"]): place for place, o in enumerate(report.order, 1)}
     days = days_of(report)
     trades = {step: trade for trade, steps in trades_touched(report.plan).items() for step in steps}
+    blank = form == JOB
+    steps = {step.id: step for step in report.plan.steps}
+    work = {f"Step {n}. {own}": step_words(steps[own]) for own, n in places.items()} if blank else {}
     groups: dict[str, list[FindingView]] = {_FIRST: []} if by in ("step", "day") else {}
+    groups |= {title: [] for title in work}
     if by == "day":
         groups |= {f"Work that starts on {day}": [] for day in days.values()}
     for entry in [*arranged.first, *(entry for _, group in arranged.steps for entry in group)]:
-        title = _trade_title(entry, trades) if by == "trade" else _title(entry, by, places, days)
+        title = _trade_title(entry, trades, report.plan.units) if by == "trade" else _title(entry, by, places, days)
         groups.setdefault(title, []).append(finding_view(entry, report))
     ordered = list(groups.items()) if by in ("step", "day") else sorted(groups.items())
     number = start
     found = []
     for title, views in ordered:
-        if views:
-            found.append(Group(title, tuple(Item(number + n, view) for n, view in enumerate(views))))
+        if views or title in work:
+            found.append(Group(title, tuple(Item(number + n, v) for n, v in enumerate(views)), work.get(title, "")))
             number += len(views)
     holds, missed = tuple(hold_views(report)), tuple(sheet_lines(report))
     changes = tuple(change_words(report))
     begin = tuple(begin_lines(report))
-    return Checked(plan_title(report), _plan(report.plan), tuple(found), holds, missed, begin, changes, report.cautions)
+    asked = tuple(question.ask for question in report.questions[:MOST_ASKED]) if blank else ()
+    return Checked(
+        plan_title(report), _plan(report.plan), tuple(found), holds, missed, begin, changes, report.cautions,
+        asked, gravest_open_words(report) if blank else "",
+    )  # fmt: skip
 
 
 def _title(entry: Entry, by: str, places: dict[str, int], days: dict[str, str]) -> str:
@@ -96,17 +118,19 @@ def _title(entry: Entry, by: str, places: dict[str, int], days: dict[str, str]) 
     return f"Step {places[step]}. {step}"
 
 
-def _trade_title(entry: Entry, trades: dict[str, str]) -> str:
+def _trade_title(entry: Entry, trades: dict[str, str], units: str) -> str:
     """The heading of who does it; where local code may ask for a trade, that trade and you."""
     finding = entry.finding
     if finding.to:
         return f"Work for: {finding.to}"
     if finding.who == LABORATORY or finding.who.startswith(LICENSED):
-        return f"Work for: {who_words(finding.who)}"
+        return f"Work for: {who_words(finding.who, units)}"
     touched = [trades[step] for step in entry.steps if step in trades] if finding.step else []
     if touched:
-        return f"Work for: {who_words(LICENSED + touched[0])}, or for you where local code lets you"
-    return "Ask your building department who may do it" if finding.who == LOCAL_CODE else "Your own work"
+        return localized(f"Work for: {who_words(LICENSED + touched[0])}, or for you where local code lets you", units)
+    return (
+        localized("Ask your building department who may do it", units) if finding.who == LOCAL_CODE else "Your own work"
+    )
 
 
 def _plan(plan: Plan) -> tuple[tuple[str, tuple[str, ...]], ...]:
@@ -119,22 +143,23 @@ def _plan(plan: Plan) -> tuple[tuple[str, tuple[str, ...]], ...]:
     return tuple((title, lines) for title, lines in [*said, ("Steps", steps)] if lines)
 
 
-def many_checked(reports: Sequence[Report], by: str) -> list[Checked]:
+def many_checked(reports: Sequence[Report], by: str, form: str = "list") -> list[Checked]:
     """Several plans numbered through."""
     found: list[Checked] = []
     start = 1
     for report in reports:
-        found.append(checked(report, by, start))
+        found.append(checked(report, by, start, form))
         start += sum(len(group.items) for group in found[-1].groups)
     return found
 
 
 def as_checklist_text(reports: Sequence[Report], by: str = "step", form: str = "list") -> str:
-    """The checklist at 80 columns; `form` is list, exercise or answers."""
+    """The checklist at 80 columns; `form` is list, exercise, answers or job."""
     lines: list[str] = []
-    plans = many_checked(reports, by)
+    plans = many_checked(reports, by, form)
     for one in plans:
         lines += [*([""] if lines else []), *textwrap.wrap(one.title, WIDTH), *textwrap.wrap(TASKS[form], WIDTH)]
+        lines += ["", _SIGNED] if form != "answers" else []
         lines += [line for text in one.missed for line in _wrap(text, "", "")]
         if form == "exercise":
             for title, said in one.plan:
@@ -143,11 +168,17 @@ def as_checklist_text(reports: Sequence[Report], by: str = "step", form: str = "
         if one.begin and form != "exercise":
             lines += ["", BEGIN.upper(), "-" * len(BEGIN)]
             lines += [line for text in one.begin for line in _wrap(text, "     [ ] ", " " * 9)]
+        if one.asked:
+            lines += ["", ASKED.upper(), "-" * len(ASKED)]
+            lines += [line for text in one.asked for line in (*_wrap(text, "   ? ", "     "), f"     {_BLANK}")]
+            lines += ["", *_wrap(one.left, "", "")] if one.left else []
         if one.holds and form != "exercise":
             lines += ["", HEADING.upper(), "-" * len(HEADING)]
             lines += [line for view in one.holds for line in _wrap(view.line, "     [ ] ", " " * 9)]
         for group in one.groups:
             lines += ["", group.title.upper(), "-" * min(len(group.title), WIDTH)]
+            if group.work:
+                lines += _wrap(f"Done: {group.work}.", "     [ ] ", " " * 9)
             for item in group.items:
                 lines += _item(item, form)
         if not one.groups:
@@ -166,12 +197,11 @@ def _wrap(text: str, first: str, rest: str) -> list[str]:
 def _item(item: Item, form: str) -> list[str]:
     view = item.view
     if form == "exercise":
-        blank = "_" * 72
         return [
             f"{item.number:>3}. What can go wrong?",
-            f"     {blank}",
+            f"     {_BLANK}",
             "     What must be true first?",
-            f"     {blank}",
+            f"     {_BLANK}",
         ]
     mark = "[ ]" if view.hold else " ! "
     where = f" ({', '.join(view.steps)})" if len(view.steps) > 1 else ""
@@ -187,7 +217,7 @@ def _item(item: Item, form: str) -> list[str]:
 
 def as_checklist_html(reports: Sequence[Report], by: str = "step", form: str = "list") -> str:
     """The checklist as one HTML file, a plan a section."""
-    plans = many_checked(reports, by)
+    plans = many_checked(reports, by, form)
     title = plans[0].title if len(plans) == 1 else "Checklists"
     return render(
         "checklist.html.j2",
@@ -199,19 +229,26 @@ def as_checklist_html(reports: Sequence[Report], by: str = "step", form: str = "
         made_by=made_by_words(reports[0]) if reports else "",
         holds_heading=HEADING,
         holds_told=EXPLAINED,
+        asked_heading=ASKED,
     )
 
 
 def as_checklist_json(reports: Sequence[Report], by: str = "step", form: str = "list") -> str:
     """The checklist as data: plans, groups, items with their numbers."""
     plans = []
-    for report, one in zip(reports, many_checked(reports, by), strict=True):
-        groups = [{"title": g.title, "items": [_item_data(item, form) for item in g.items]} for g in one.groups]
-        plans.append({"file": report.plan.file, "title": one.title, "groups": groups})
+    for report, one in zip(reports, many_checked(reports, by, form), strict=True):
+        groups = [_group_data(group, form) for group in one.groups]
+        asked = {"asked": list(one.asked), "left": one.left} if form == JOB else {}
+        plans.append({"file": report.plan.file, "title": one.title, "groups": groups, **asked})
     made = made_by_data(reports[0]) if reports else None
     data = {"schema": SCHEMA, "by": by, "form": form, "made_by": made, "plans": plans}
     cautions = list(reports[0].cautions) if reports else []
     return as_utf8(json.dumps(data | {"cautions": cautions}, ensure_ascii=False, indent=2)) + "\n"
+
+
+def _group_data(group: Group, form: str) -> dict[str, object]:
+    data: dict[str, object] = {"title": group.title, "items": [_item_data(item, form) for item in group.items]}
+    return data | ({"work": group.work} if group.work else {})
 
 
 def _item_data(item: Item, form: str) -> dict[str, object]:

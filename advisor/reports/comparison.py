@@ -67,6 +67,21 @@ def changes(found: Comparison) -> str:
     return f"{', '.join(parts)}." if parts else "No finding comes or goes."
 
 
+def in_short(found: Comparison, questions_before: int, questions_after: int, still_open: int) -> str:
+    """What an answer did in one line: `2 warnings gone, 1 danger new (Lead test …), 1 question new; 7 open.`"""
+    parts = []
+    for group, word in (((*found.gone, *found.moved), "gone"), (found.new, "new")):
+        for signal in reversed(SIGNALS):
+            titles = {f.rule: f.title for f in group if f.signal == signal}
+            if titles:
+                named = f" ({next(iter(titles.values()))}{' …' if len(titles) > 1 else ''})" if word == "new" else ""
+                parts.append(f"{count(len(titles), signal)} {word}{named}")
+    more = questions_after - questions_before
+    if more:
+        parts.append(f"{count(abs(more), 'question')} {'new' if more > 0 else 'fewer'}")
+    return f"{', '.join(parts) or 'No finding comes or goes'}; {still_open} open."
+
+
 def as_text(found: Comparison, every: bool = False) -> str:
     """What became of each finding; open practices of warning and above, or all of them."""
     told: dict[tuple[str, str, str], list[str]] = {}

@@ -8,10 +8,11 @@ from typing import Any
 
 from advisor.plan.model import Basis
 from advisor.reports.answered import answered_data, hold_data
+from advisor.reports.place import place_data
+from advisor.reports.supply_data import supply_data
 from advisor.review.gathered import account_told, told
 from advisor.review.model import Accepted, Finding, Number, OpenPractice, Question, Report, StepAccount, Waiver
-from advisor.review.practices import Practice, practices
-from advisor.review.supply import Supply
+from advisor.review.practices import Practice, advised_counts, practices
 from advisor.rulebase.model import SIGNALS
 from advisor.site.table import state_rows
 from advisor.units import other_system, show, show_place
@@ -22,7 +23,7 @@ SCHEMA = 1
 def as_data(report: Report) -> dict[str, Any]:
     """The report as plain dictionaries and lists, in a fixed order."""
     plan = report.plan
-    said = told(report.findings, plan)
+    told_practices = practices(told(report.findings, plan))
     return {
         "schema": SCHEMA,
         "plan": {
@@ -31,8 +32,10 @@ def as_data(report: Report) -> dict[str, Any]:
             "units": plan.units,
             "steps": [step.id for step in plan.steps],
         },
+        "place": place_data(report),
         "summary": report.counts(),
-        "findings": [practice_data(one, plan.units) for one in practices(said)],
+        "summary_advised": advised_counts(told_practices),
+        "findings": [practice_data(one, plan.units) for one in told_practices],
         "answered": [answered_data(one) for one in report.answered],
         "hold_points": [hold_data(point) for point in report.holds],
         "accepted": [accepted_data(a, plan.units) for a in report.accepted],
@@ -79,32 +82,15 @@ def as_data(report: Report) -> dict[str, Any]:
 
 
 def made_by_data(report: Report) -> dict[str, str]:
-    """Which program and which rules made it."""
-    version, rules = report.made_by
-    return {"program": "prework-advisor", "version": version, "rules": rules}
+    """Which program and which rules made it, and on what day, where one was named."""
+    made = {"program": "prework-advisor", "version": report.made_by[0], "rules": report.made_by[1]}
+    return made | ({"date": report.dated} if report.dated else {})
 
 
 def made_by_words(report: Report) -> str:
     """The same for people."""
     version, rules = report.made_by
     return f"Made by prework-advisor {version}, rules {rules}."
-
-
-def supply_data(one: Supply) -> dict[str, Any]:
-    """A thing to get, by the contract."""
-    return {
-        "what": one.what,
-        "for": list(one.steps),
-        "have": one.have,
-        "need": one.need,
-        "short": one.short,
-        "unit": one.unit,
-        "why": one.why,
-        "how": one.how,
-        "shelf": one.shelf,
-        "price": one.price,
-        "planned": one.planned,
-    }
 
 
 def question_data(question: Question) -> dict[str, Any]:

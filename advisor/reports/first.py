@@ -13,8 +13,10 @@ from advisor.document import read_file
 from advisor.reports.arrange import Arranged, Entry, arrange
 from advisor.reports.begin import TRADE_NOTE, begin_lines, verdict
 from advisor.reports.opened import also_open, not_judged, silence
+from advisor.reports.place import COUNTRY, place_line
 from advisor.reports.schedule_text import argument, tight
 from advisor.reports.unchecked import head_words, headline_addition
+from advisor.review.metric import localized
 from advisor.review.model import Finding, Report
 from advisor.review.who import LABORATORY, LICENSED, LOCAL_CODE, before_all, trades_touched, who_words
 from advisor.review.wording import listed
@@ -49,6 +51,7 @@ class First:
     start: str  # whether to start, in plain words; empty where nothing grave stands
     left: str  # what is not judged
     missed: str  # rules that were given up
+    place: str  # which country is presumed, or whose law was not looked at
     today: str
     not_yet: tuple[str, ...]
     call: str
@@ -69,17 +72,18 @@ def first_screen(report: Report, get: Sequence[str] = ()) -> First:
     entries = arranged.entries()
     grave = sorted((e for e in entries if e.finding.rank >= _GRAVE), key=lambda e: (-e.finding.rank, e.finding.advised))
     return First(
-        title=report.plan.title or report.plan.file,
+        title=report.name,
         counts=counts_words(report, arranged),
         start=verdict(arranged),
         left=also_open(report) if entries else "",
         missed=head_words(report),
+        place=place_line(report),
         today=today(report, arranged),
         not_yet=tuple(_not_yet(entries, report)),
         call=_call(entries, report),
-        dangers=tuple(_dangers(grave)),
+        dangers=tuple(_dangers(grave, report.plan.units)),
         get=tuple(dict.fromkeys(get)),
-        questions=tuple(q.ask for q in report.questions[:MOST_QUESTIONS]),
+        questions=tuple(q.ask for q in report.questions if q.name != COUNTRY)[:MOST_QUESTIONS],  # its line asks
         begin=tuple(begin_lines(report)),
         rest=tuple(f"advisor review {name}" for name in (argument(report), basename(report.plan.file))),
     )
@@ -104,9 +108,18 @@ def headline(report: Report, arranged: Arranged | None = None) -> str:
 def counts_words(report: Report, arranged: Arranged | None = None) -> str:
     """The same as a sentence; of a plan without findings, what is not judged."""
     if report.findings:
-        return f"Checked before the work: {headline(report, arranged)}."
+        shown = arranged or arrange(report)
+        return f"Checked before the work: {headline(report, shown)}.{_of_our_own(shown)}"
     short = tight(report.schedule)
     return silence(report) + (f" All the same: {short}." if short else "")
+
+
+def _of_our_own(arranged: Arranged) -> str:
+    """How many of the dangers and warnings come of what this report advises and not of the plan; empty for none."""
+    counts = arranged.advised_counts()
+    said = [f"{counts[word]} {word}{'s' * (counts[word] != 1)}" for word in ("danger", "warning") if counts[word]]
+    only = "comes" if sum(counts[word] for word in ("danger", "warning")) == 1 else "come"
+    return f" Of these, {listed(said)} {only} only of advice given here." if said else ""
 
 
 def today(report: Report, arranged: Arranged | None = None) -> str:
@@ -172,10 +185,13 @@ def _not_yet(entries: list[Entry], report: Report) -> list[str]:
     waits: dict[str, list[str]] = {}
     held: set[str] = set()
     order = [str(o["step"]) for o in report.order]
+    days = _awaited(report)
     found = [e for e in entries if e.finding.kind in ("require", "refer") and e.finding.rank >= _GRAVE]
     # What decides goes first: until a test is back, nothing else about the step is sure.
     for entry in sorted(found, key=lambda e: (not e.finding.decides, -e.finding.rank)):
         until = _until(entry.finding)
+        if times := {days[step] for step in entry.steps if step in days and entry.finding.decides}:
+            until += f" (about {max(times)})"
         for step in entry.steps:
             if until and step and step not in held:
                 held.add(step)
@@ -185,6 +201,12 @@ def _not_yet(entries: list[Entry], report: Report) -> list[str]:
         steps.sort(key=lambda s: order.index(s) if s in order else len(order))
         said.append(f"Do not start {listed(steps)} until {until}.")
     return said
+
+
+def _awaited(report: Report) -> dict[str, str]:
+    """For each step that waits for a laboratory the days that the calendar presumes."""
+    rows: list[dict[str, Any]] = report.order
+    return {str(row["step"]): str(row["waits_for"]["days"]) for row in rows if "waits_for" in row}
 
 
 def _until(finding: Finding) -> str:
@@ -215,10 +237,10 @@ def _call(entries: list[Entry], report: Report) -> str:
         if left := [step for step in touched if step not in calls.get(name, ())]:
             calls[f"{name} {TRADE_NOTE}"] = left
     said = [f"{name} ({', '.join(steps)})" if steps else name for name, steps in calls.items()]
-    return "; ".join(said)
+    return localized("; ".join(said), report.plan.units)
 
 
-def _dangers(grave: Sequence[Entry]) -> list[Danger]:
+def _dangers(grave: Sequence[Entry], units: str) -> list[Danger]:
     """One a practice, with all its steps: told at each step below, it is one danger here, by its gravest word."""
     by_rule: dict[str, list[Entry]] = {}
     for entry in grave:
@@ -227,7 +249,9 @@ def _dangers(grave: Sequence[Entry]) -> list[Danger]:
     for entries in by_rule.values():
         finding = entries[0].finding
         steps = tuple(dict.fromkeys(step for entry in entries for step in entry.steps if step))
-        found.append(Danger(finding.signal, steps, finding.title, finding.what, who_words(finding.who)))
+        ours = all(entry.finding.advised for entry in entries)
+        short = f"{finding.title} (advised)" if ours else finding.title
+        found.append(Danger(finding.signal, steps, short, finding.what, who_words(finding.who, units)))
     return found
 
 

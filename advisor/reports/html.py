@@ -21,10 +21,10 @@ from advisor.reports.clean import legible
 from advisor.reports.data import made_by_words, waiver_words
 from advisor.reports.first import LEGEND, MOST_DANGERS, First, first_screen
 from advisor.reports.notes import numbered, words_used
-from advisor.reports.opened import left_open, open_by_question, unheard_line
+from advisor.reports.opened import gravest_open_words, left_open, open_by_question, unheard_line
 from advisor.reports.schedule_text import summary
 from advisor.reports.supplies import to_get
-from advisor.reports.totals import PLAN_HEADER, often_words, plan_row, totals_line
+from advisor.reports.totals import PLAN_HEADER, often_words, plan_row, totals_line, worst_first
 from advisor.reports.unchecked import foot_lines
 from advisor.reports.view import (
     FindingView,
@@ -81,6 +81,7 @@ def as_html(reports: Sequence[Report], problems: Sequence[Problem] = (), *, ever
 
     With `every` all that can be unfolded stands open, on paper too.
     """
+    reports = worst_first(reports)
     title = plan_title(reports[0]) if len(reports) == 1 and not problems else "Plans reviewed before the work"
     return render(
         "review.html.j2",
@@ -106,15 +107,15 @@ def as_brief_html(report: Report) -> str:
         sheet="short",
         first=first,
         most=MOST_DANGERS,
-        words=words_used(said),
+        words=words_used(said, report.plan.units),
         cautions=report.cautions,
         made_by=made_by_words(report),
     )
 
 
 def plan_title(report: Report) -> str:
-    """What the plan is called, or its file."""
-    return report.plan.title or report.plan.file
+    """What the plan is called, or its file, with the day of the review."""
+    return report.name
 
 
 def render(template: str, **values: Any) -> str:
@@ -188,7 +189,7 @@ def report_view(report: Report) -> _View:
         questions=questions(report),
         more_questions=more_questions(report),
         gear=gear_lines(report),
-        open=left_open(report),
+        open=f"{left_open(report)} {gravest_open_words(report)}".rstrip(),
         by_question=open_by_question(report),
         unused=unheard_line(report),
         accepted_open=[
@@ -196,7 +197,7 @@ def report_view(report: Report) -> _View:
         ],
         not_checked=foot_lines(report),
         changes=change_words(report),
-        words=words_used([*sentences, *first.get]),
+        words=words_used([*sentences, *first.get], report.plan.units),
         notes=note_views(notes.values()),
         sources=cited(report),
         cautions=report.cautions,

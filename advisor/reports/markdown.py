@@ -12,10 +12,10 @@ from advisor.reports.clean import legible
 from advisor.reports.data import made_by_words, waiver_words
 from advisor.reports.first import LEGEND, MOST_DANGERS, First, first_screen
 from advisor.reports.notes import numbered, words_used
-from advisor.reports.opened import left_open, open_by_question, unheard_line
+from advisor.reports.opened import gravest_open_words, left_open, open_by_question, unheard_line
 from advisor.reports.schedule_text import summary
 from advisor.reports.supplies import to_get
-from advisor.reports.totals import PLAN_HEADER, often_words, plan_row, totals_line
+from advisor.reports.totals import PLAN_HEADER, often_words, plan_row, totals_line, worst_first
 from advisor.reports.unchecked import foot_lines
 from advisor.reports.view import (
     FindingView,
@@ -42,6 +42,7 @@ def as_markdown(reports: Sequence[Report], problems: Sequence[Problem] = ()) -> 
     """One document for one report or many."""
     if len(reports) == 1 and not problems:
         return "\n".join(_report(reports[0], 1)) + "\n"
+    reports = worst_first(reports)
     lines = ["# Plans reviewed before the work", "", escape(totals_line(reports, problems)), ""]
     lines += _table(PLAN_HEADER, [plan_row(report) for report in reports])
     if said := often_words(reports):
@@ -116,6 +117,8 @@ def _screen(first: First) -> list[str]:
         lines += [f"**{escape(first.start)}**", ""]
     if first.missed:
         lines = [f"**{escape(first.missed)}**", "", *lines]
+    if first.place:
+        lines += [escape(first.place), ""]
     if first.today:
         lines += [f"**Today:** {escape(first.today)}", ""]
     said = [("Wait", text) for text in first.not_yet]
@@ -181,6 +184,7 @@ def _foot(report: Report, head: str) -> list[str]:
             "",
         ]
     lines += [f"{head}# What is not judged", "", escape(left_open(report)), ""]
+    lines += [escape(gravest_open_words(report)), ""] if report.open else []
     lines += [f"- {escape(ask)} {escape(hangs)}." for ask, hangs in open_by_question(report)]
     lines += [""] if report.open else []
     if unused := unheard_line(report):
@@ -194,7 +198,7 @@ def _foot(report: Report, head: str) -> list[str]:
 def _end(report: Report, head: str, arranged: Arranged, notes: Sequence[NoteView]) -> list[str]:
     """Words, notes, sources."""
     lines: list[str] = []
-    if words := words_used([f"{e.finding.what} {e.finding.because}" for e in arranged.entries()]):
+    if words := words_used([f"{e.finding.what} {e.finding.because}" for e in arranged.entries()], report.plan.units):
         lines += [f"{head}# Words", "", *(f"- {escape(word)}: {escape(meaning)}" for word, meaning in words), ""]
     if notes:
         lines += [f"{head}# Notes", ""]

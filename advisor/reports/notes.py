@@ -10,6 +10,7 @@ from functools import lru_cache
 from advisor.document import read_file
 from advisor.plan.model import things
 from advisor.reports.arrange import Arranged, Entry
+from advisor.review.metric import localized
 from advisor.review.model import Cited, Finding, Report
 from advisor.tables import rules_folder
 
@@ -83,10 +84,10 @@ def bibliography(reports: Iterable[Report]) -> list[Cited]:
     return [found[key] for key in sorted(found)]
 
 
-def words_used(texts: Sequence[str]) -> list[tuple[str, str]]:
-    """The words of the glossary that stand in the texts, with what they mean."""
+def words_used(texts: Sequence[str], units: str = "") -> list[tuple[str, str]]:
+    """The words of the glossary that stand in the texts, with what they mean, as the country of `units` says it."""
     whole = " ".join(texts).casefold()
-    return [(word, meaning) for word, meaning, pattern in _glossary() if pattern.search(whole)]
+    return [(word, localized(meaning, units)) for word, meaning, pattern in _glossary() if pattern.search(whole)]
 
 
 @lru_cache(maxsize=1)

@@ -11,6 +11,8 @@ WORDS = ("danger", "warning", "caution", "notice")
 UNKNOWN_WORK = "No rule here knows this work. Nothing was checked."
 MEASURE = "Other practices ask for such a step. No practice concerns the step itself."
 MOST_UNHEARD = 6
+MOST_GRAVEST = 3
+_FEW_STEPS = 2
 MOST_QUESTIONS = 8
 
 
@@ -82,6 +84,43 @@ def accounts(report: Report) -> dict[str, StepAccount]:
     return {one.step: one for one in account_told(report)}
 
 
+def gravest_open(report: Report) -> list[tuple[OpenPractice, tuple[str, ...]]]:
+    """The gravest practices that wait for an answer, each with its steps: of one word those first that the fewest
+    answers decide, and that the weightiest question asks for. What speaks at another step is told there."""
+    places = {question.name: place for place, question in enumerate(report.questions)}
+    speaking = {finding.rule for finding in report.findings}
+    found: dict[str, list[OpenPractice]] = {}
+    for one in report.open:
+        if one.rule not in speaking:
+            found.setdefault(one.rule, []).append(one)
+
+    def weight(own: list[OpenPractice]) -> tuple[int, int, int, str]:
+        rank = max(one.rank for one in own)
+        few = min(len(one.unknown) + len(one.missing) for one in own)
+        asked = min((places.get(name, len(places)) for one in own for name in one.asks), default=len(places))
+        return -rank, few, asked, own[0].rule
+
+    order = {str(row["step"]): place for place, row in enumerate(report.order)}
+    listed = []
+    for own in sorted(found.values(), key=weight):
+        steps = sorted({one.step for one in own if one.step}, key=lambda s: (order.get(s, len(order)), s))
+        listed.append((max(own, key=lambda one: one.rank), tuple(steps)))
+    return listed
+
+
+def gravest_open_words(report: Report) -> str:
+    """The same in a sentence, the first few: `The gravest of what waits for an answer: danger: … (swap-sockets).`"""
+    found = gravest_open(report)[:MOST_GRAVEST]
+    if not found:
+        return ""
+    said = []
+    for one, steps in found:
+        more = f" and {len(steps) - _FEW_STEPS} more" if len(steps) > _FEW_STEPS else ""
+        where = f" ({', '.join(steps[:_FEW_STEPS])}{more})" if steps else ""
+        said.append(f"{one.signal}: {one.title}{where}")
+    return f"The gravest of what waits for an answer: {'; '.join(said)}."
+
+
 def open_counts(report: Report) -> str:
     """`2 warnings, 1 notice`, one practice at several steps once, by its gravest word."""
     gravest: dict[str, OpenPractice] = {}
@@ -115,9 +154,7 @@ def unheard_line(report: Report) -> str:
         return ""
     shown = [unheard_words(one) for one in report.unheard[:MOST_UNHEARD]]
     more = len(report.unheard) - MOST_UNHEARD
-    return (
-        f"Not used: {'; '.join(shown)}{f' and {more} more' if more > 0 else ''}. No rule here reads it for that thing."
-    )
+    return f"Not used: {'; '.join(shown)}{f' and {more} more' if more > 0 else ''}. No rule here uses it there."
 
 
 def open_by_question(report: Report) -> list[tuple[str, str]]:

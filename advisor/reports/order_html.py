@@ -8,7 +8,7 @@ from advisor.reports.calendar_chart import calendar_chart, days_told, rows_of
 from advisor.reports.data import made_by_words
 from advisor.reports.html import plan_title, render
 from advisor.reports.order_text import moved_words
-from advisor.reports.schedule_text import hours, summary
+from advisor.reports.schedule_text import awaited_words, hours, summary
 from advisor.review.model import Report
 from advisor.review.order import WorkOrder
 
@@ -28,7 +28,7 @@ def as_order_html(report: Report, work: WorkOrder) -> str:
         _Step(
             str(row["step"]),
             days.get(str(row["step"]), ""),
-            str(row.get("why", "")),
+            " ".join(t for t in (str(row.get("why", "")), awaited_words(row)) if t),
             tuple((f.signal, f.what) for f in work.holds.get(str(row["step"]), [])),
         )
         for row in work.entries()

@@ -8,7 +8,7 @@ from typing import Any
 from advisor.reports.calendar_chart import rows_of, runs_back
 from advisor.reports.clean import legible
 from advisor.reports.data import made_by_words
-from advisor.reports.schedule_text import argument, hours, moment, summary
+from advisor.reports.schedule_text import argument, awaited_words, hours, moment, summary
 from advisor.reports.unchecked import NOT_SETTLED
 from advisor.review.model import Finding, Report
 from advisor.review.order import WorkOrder
@@ -28,6 +28,8 @@ def as_order_text(report: Report, work: WorkOrder) -> str:
         lines.append(f"{row['place']:>3}. {row['step']}")
         if "why" in row:
             _wrap(lines, str(row["why"]), "     ")
+        if said := awaited_words(row):
+            _wrap(lines, said, "     ")
         # Below the number of their step, as in the report: above it they read as the step before's.
         for finding in work.holds.get(str(row["step"]), []):
             _wrap(lines, f"{finding.signal.upper()}: {finding.what}", "     [ ] ")
@@ -99,7 +101,7 @@ def moved_words(work: WorkOrder) -> str:
         return "The order is the one that you wrote."
     pairs = f"{work.turned} pair{'s' * (work.turned != 1)} of steps"
     steps = f"{len(work.moves)} step{'s' * (len(work.moves) != 1)}"
-    sure = "no order that keeps the rules moves fewer" if work.exact else "the fewest that were found"
+    sure = "fewer moves would not keep the rules" if work.exact else "the fewest that were found"
     return f"Against what you wrote, {steps} moved ({pairs} changed places): {sure}."
 
 

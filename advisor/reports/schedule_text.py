@@ -9,6 +9,7 @@ from math import floor
 from typing import Any
 
 from advisor.review.model import Report
+from advisor.review.results import wait_words
 
 MOST_LINES = 8
 _WHOLE_FROM, _QUARTER = 20, 0.25  # hours
@@ -36,6 +37,12 @@ def hours(value: float) -> str:
     if value < 1:
         return f"{round(value * 60)} min"
     return f"{value / 24:.3g} days" if value >= 72 else f"{value:.3g} h"
+
+
+def awaited_words(row: Data) -> str:
+    """What a step of the order waits for that a laboratory answers; empty for none."""
+    waits = row.get("waits_for")
+    return f"Waits until {waits['what']} is in: {waits['days']}, presumed." if waits else ""
 
 
 def count(number: int, noun: str) -> str:
@@ -75,7 +82,7 @@ def summary(schedule: Data) -> list[str]:
         return []
     if "impossible" in schedule:
         return [str(schedule["impossible"])]
-    said = [_total(schedule), _calendar(schedule)]
+    said = [_total(schedule), _calendar(schedule), *map(wait_words, schedule.get("results", ()))]
     if schedule["critical_chain"]:
         said.append(f"A delay at any of these delays the end: {_few(schedule['critical_chain'])}.")
     if schedule["without"]:

@@ -26,9 +26,9 @@ def screen_lines(first: First, width: int = WIDTH, most: int = SCREEN) -> Lines:
     return [*lines[: most - 1], lines[-1]]  # where the rest is stands on any screen
 
 
-def explained(lines: Lines, width: int, room: int) -> Lines:
+def explained(lines: Lines, width: int, room: int, units: str = "") -> Lines:
     """A line for each word of the trade that the screen uses, as far as there is room for them."""
-    words = words_used([text for text, _ in lines])
+    words = words_used([text for text, _ in lines], units)
     return [(cut(f"{word}: {meaning}", width), "dim") for word, meaning in words[: max(room, 0)]]
 
 
@@ -41,6 +41,8 @@ def _lines(first: First, width: int, shown: int, wrap: int) -> Lines:
         lines += [(line, "bold") for line in _block(first.start, width, "", 2)]
     if first.missed:
         lines += [(line, "bold") for line in _block(first.missed, width, "", 3)]
+    if first.place:
+        lines += [(line, "dim") for line in _block(first.place, width, "", 4)]
     _labelled(lines, "Today", [first.today] if first.today else [], width, wrap, "bold")
     _labelled(lines, "Wait", list(first.not_yet), width, wrap)
     _labelled(lines, "Call", [first.call] if first.call else [], width, 4)

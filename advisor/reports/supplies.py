@@ -7,7 +7,8 @@ import textwrap
 from typing import Any
 
 from advisor.reports.clean import legible
-from advisor.reports.data import SCHEMA, as_utf8, made_by_data, made_by_words, supply_data
+from advisor.reports.data import SCHEMA, as_utf8, made_by_data, made_by_words
+from advisor.reports.supply_data import supply_data
 from advisor.reports.table_csv import table
 from advisor.review.model import Report
 from advisor.review.supply import Supply
@@ -43,7 +44,7 @@ def amounts(one: Supply) -> str:
     if one.need is None:
         return "amount not known"
     if one.have is None:
-        return f"need {amount(one.need, one.unit)}; what is there is not stated"
+        return f"need {amount(one.need, one.unit)}; you did not say how much you have"
     if not one.lacking:
         return f"have {amount(one.have, one.unit)}, enough"
     if not one.have:

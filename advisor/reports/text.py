@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from advisor.reports import text_end
 from advisor.reports.arrange import Arranged, Entry, arrange
 from advisor.reports.clean import legible
-from advisor.reports.first import LEGEND, First, first_screen, sentences
+from advisor.reports.first import LEGEND, First, first_screen, screen_words, sentences
 from advisor.reports.notes import Note, note_words, numbered, presumes
 from advisor.reports.opened import (
     account_words,
@@ -49,7 +49,7 @@ def as_text(report: Report, *, colour: bool = False, shape: Shape = Shape(), get
     first = first_screen(report, get)
     if shape.brief:
         lines = screen_lines(first, shape.width, shape.lines or SCREEN)
-        lines += explained(lines, shape.width, (shape.lines or SCREEN) - len(lines))
+        lines += explained(lines, shape.width, (shape.lines or SCREEN) - len(lines), report.plan.units)
     else:
         lines = _Writer(report, shape).whole(first)
     lines = [(legible(text), style) for text, style in lines]
@@ -100,7 +100,8 @@ class _Writer(Writer):
             text_end.accepted(self)
             text_end.schedule(self)
             text_end.questions(self, self.shape.every)
-            text_end.gear(self)
+            text_end.gear(self, 0 if self.shape.every else self.gear_told())
+            text_end.place(self, self.shape.every)
             text_end.foot(self, self.shape.every)
         text_end.end_notes(self, self.shown, self.shape.every)
         return self.lines
@@ -176,7 +177,7 @@ class _Writer(Writer):
         mark = "[ ] " if finding.kind in ("require", "refer") else "  ! "
         where = f" ({', '.join(entry.steps)})" if len(entry.steps) > 1 else ""
         grave = finding.rank >= _CAUTION
-        who = f"Who: {who_words(finding.who)}." if grave and finding.who else ""
+        who = f"Who: {who_words(finding.who, self.report.plan.units)}." if grave and finding.who else ""
         counted = f", counted with {entry.told_with}" if entry.told_with else ""
         number = f" [{note.number}{counted}{', presumed' if presumes(finding) else ''}]"
         self.wrap(
@@ -203,6 +204,10 @@ class _Writer(Writer):
         first = self.first_told.setdefault(text, note.number)
         spares = len(said) - len(see) >= self.shape.width // 2
         return f"{see} [{first}]." if first != note.number and spares else said
+
+    def gear_told(self) -> int:
+        """The note of the finding that names all the gear to get, where it is shown; 0 for none."""
+        return next((note.number for note in self.shown if note.ids == (screen_words()["names_gear"],)), 0)
 
     def numbers(self, finding: Finding) -> None:
         """The numbers on one line, those left out that stand in the sentences; with their working on request."""

@@ -8,7 +8,15 @@ from collections.abc import Sequence
 from advisor.reports.answered import EXPLAINED, HEADING, hold_views
 from advisor.reports.data import made_by_words, waiver_words
 from advisor.reports.notes import Note, bibliography, note_words, public_url, words_used
-from advisor.reports.opened import also_open, left_open, open_by_question, question_words, unheard_line
+from advisor.reports.opened import (
+    also_open,
+    gravest_open_words,
+    left_open,
+    open_by_question,
+    question_words,
+    unheard_line,
+)
+from advisor.reports.place import place_asked, place_rows
 from advisor.reports.schedule_text import argument, report_lines
 from advisor.reports.screen import Lines
 from advisor.reports.unchecked import foot_lines
@@ -77,15 +85,27 @@ def questions(w: Writer, every: bool) -> None:
         w.wrap(heading, "", "bold")
     for question in asked[:most]:
         w.wrap(question_words(question), "  - ")
+    w.wrap(gravest_open_words(w.report), "  ")
 
 
-def gear(w: Writer) -> None:
-    """What protects you: what is there, what to get."""
+def gear(w: Writer, told: int = 0) -> None:
+    """What protects you: what is there, what to get; `told` is the number of the finding that has named the latter."""
     if not w.report.gear:
         return
     w.title("WHAT PROTECTS YOU")
-    for label, said in gear_lines(w.report):
+    for label, said in gear_lines(w.report, told):
         w.wrap(said if label == "have" else f"{said} In amounts: advisor supplies.", f"  {label:<5}")
+
+
+def place(w: Writer, every: bool) -> None:
+    """What is known of the country, where it is another than that of the rules, and what is to be asked there."""
+    rows, asked = place_rows(w.report), place_asked(w.report)
+    if rows or asked:
+        w.title("WHERE THE HOUSE STANDS")
+    for meaning, value, source in rows:
+        w.wrap(f"{meaning}: {value}." + (f" {source}." if every else ""), "  ", "", "  ")
+    if asked:
+        w.wrap(asked, "  ")
 
 
 def foot(w: Writer, every: bool) -> None:
@@ -108,7 +128,7 @@ def foot(w: Writer, every: bool) -> None:
 
 def end_notes(w: Writer, shown: Sequence[Note], beside: bool) -> None:
     """Words explained, notes, sources."""
-    if words := words_used([text for text, _ in w.lines]):
+    if words := words_used([text for text, _ in w.lines], w.report.plan.units):
         w.title("WORDS")
         for word, meaning in words:
             w.wrap(f"{word}: {meaning}.", "  ", "", "  ")

@@ -11,7 +11,7 @@ from advisor.reports.arrange import arrange
 from advisor.reports.clean import legible
 from advisor.reports.data import SCHEMA, as_data, as_utf8, made_by_data, made_by_words
 from advisor.reports.first import headline, today
-from advisor.reports.opened import open_practices
+from advisor.reports.opened import open_counts, open_practices
 from advisor.reports.view import change_words
 from advisor.review.model import Report
 
@@ -71,10 +71,22 @@ def often_words(reports: Sequence[Report]) -> list[str]:
     ]
 
 
+def worst_first(reports: Sequence[Report]) -> list[Report]:
+    """Plans with the most dangers first, then warnings and so on; of like ones those of which most is not judged."""
+
+    def weight(report: Report) -> tuple[object, ...]:
+        shown = arrange(report).counts()
+        return (*(-shown[word] for word in WORDS), -open_practices(report), report.plan.file)
+
+    return sorted(reports, key=lambda report: (not is_plan(report), *weight(report)))
+
+
 def plan_line(report: Report) -> str:
     """One plan: its file and what was found there."""
     accepted = f"; {len(report.accepted)} accepted" if report.accepted else ""
     left = f"; {open_practices(report)} open" if report.open and report.findings else ""
+    if report.open and not report.findings:
+        left = f", {open_counts(report)} at worst"
     return f"{report.plan.file}: {headline(report)}{left}{accepted}"
 
 
@@ -87,11 +99,11 @@ def plan_row(report: Report) -> tuple[str, ...]:
 
 
 def many_as_text(reports: Sequence[Report], problems: Sequence[Problem]) -> str:
-    """One line a plan, then the totals, the waivers that fit nothing, and the cautions."""
-    lines = [plan_line(report) for report in reports if is_plan(report)]
+    """One line a plan, the worst first, then the totals, the waivers that fit nothing, and the cautions."""
     broken = Counter(problem.file for problem in problems)
-    lines += [f"{file}: not reviewed, {n} problem{'s' * (n != 1)}" for file, n in broken.items()]
-    lines.sort()
+    # What could not be read may be worse than all the others.
+    lines = [f"{file}: not reviewed, {n} problem{'s' * (n != 1)}" for file, n in sorted(broken.items())]
+    lines += [plan_line(report) for report in worst_first(reports) if is_plan(report)]
     for report in reports:
         if not is_plan(report):
             lines += [f"{report.plan.file}: {finding.signal}: {finding.what}" for finding in report.findings]

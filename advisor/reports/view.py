@@ -19,7 +19,7 @@ from advisor.rulebase.model import CONTROLS, SIGNALS
 from advisor.units import both
 
 LEVELS = {
-    "eliminate": "Do away with it",
+    "eliminate": "Take the danger away",
     "substitute": "Use something milder",
     "engineer": "Build a safeguard",
     "administer": "Work by a rule",
@@ -144,7 +144,7 @@ def finding_view(entry: Entry, report: Report, number: int = 0) -> FindingView:
         advised=finding.advised,
         charts=tuple(charts_of(finding, units)),
         ids=tuple(entry.ids),
-        who=who_words(finding.who),
+        who=who_words(finding.who, report.plan.units),
         grave=finding.rank >= _CAUTION,
         presumed=presumes(finding),
         short_numbers=tuple(short_number(n, units) for n in untold(finding, units)),
@@ -265,11 +265,11 @@ def cited(report: Report) -> list[tuple[str, str, str]]:
     return [(s.key, s.citation, public_url(s)) for s in bibliography([report])]
 
 
-def gear_lines(report: Report) -> list[tuple[str, str]]:
-    """What protects: what to get and what is there, each with its steps."""
+def gear_lines(report: Report, told: int = 0) -> list[tuple[str, str]]:
+    """What protects: what to get and what is there, each with its steps; note `told` has named the former."""
     found = []
     for label, owned in (("get", False), ("have", True)):
         own = [f"{g.gear} ({', '.join(g.steps)})" for g in report.gear if g.owned is owned]
         if own:
-            found.append((label, f"{'; '.join(own)}."))
+            found.append((label, f"what [{told}] names." if told and not owned else f"{'; '.join(own)}."))
     return found

@@ -16,6 +16,7 @@ from advisor.plan.model import Entity, Plan
 from advisor.review.constraints import ORDER, action_of, words
 from advisor.review.hours import Hours, number
 from advisor.review.order import WorkOrder
+from advisor.review.results import Result
 from advisor.rulebase.vocabulary import Vocabulary
 
 
@@ -31,6 +32,7 @@ class Activity:
     tail: int  # hands off after it
     not_before: int  # working day on which the author lets it start, from 0
     before: list[tuple[int, int, str]] = field(default_factory=list)  # activity, lag [min], why
+    result: Result | None = None  # of a test, before which it does not start
 
 
 def activities(plan: Plan, order: WorkOrder, hours: dict[str, Hours], vocabulary: Vocabulary) -> list[Activity]:
@@ -42,6 +44,8 @@ def activities(plan: Plan, order: WorkOrder, hours: dict[str, Hours], vocabulary
         first[step.id] = len(found)
         _add(found, step, hours[step.id])
         last[step.id] = len(found) - 1
+        if awaited := order.results.get(step.id):
+            found[first[step.id]].result = awaited
     links: dict[tuple[int, int], tuple[int, str]] = {}
 
     def link(a: str, b: str, lag: int, why: str) -> None:

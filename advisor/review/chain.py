@@ -59,6 +59,10 @@ def _causes(work: Sequence[Activity], result: Schedule, last_jobs: list[list[int
         found += [(placed[b].end, False, -b, "the same hands") for b in last_jobs[i]]
         ready = max(found, default=None)
         day = calendar.begins(one.not_before * calendar.minutes) if one.not_before else -1
+        answered = calendar.begins(0) + one.result.time if one.result is not None else -1
+        if one.result is not None and answered > day and (ready is None or answered >= ready[0]):
+            placed[i].why = one.result.what
+            continue
         if ready is None or day >= ready[0]:
             continue
         # Early enough for its place means that something else decided; nothing held it up then.

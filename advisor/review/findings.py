@@ -16,6 +16,7 @@ from advisor.review.who import who_may
 from advisor.review.wording import wording
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.conclusions import PLACEHOLDER
+from advisor.rulebase.countries import ELSEWHERE, is_law
 from advisor.rulebase.model import Conclusion, Rule, Var
 from advisor.units import DIMENSIONS
 
@@ -100,13 +101,15 @@ def _finding(
         dropped = {*PLACEHOLDER.findall(reason)} - {*PLACEHOLDER.findall(conclusion.guess[1])}
         reason = conclusion.guess[1]
         numbers = tuple(n for n in numbers if n.name.replace(" ", "_") not in dropped)
-    told = wording(conclusion.what, reason, conclusion.controls, [d.env for d in matches], rule.types, plan.units)
+    told = wording(
+        conclusion.what, reason, conclusion.controls, [d.env for d in matches], rule.types, plan.units, rule.pack
+    )
     what, because, controls = told.filled()
     rests = [basis for drawn in matches for basis in drawn.rests]
     return Finding(
         id=f"{rule.id}@{step}" if step else rule.id,
         rule=rule.id,
-        title=localized(rule.title, plan.units),
+        title=localized(rule.title, plan.units, rule.pack),
         pack=rule.pack,
         kind=conclusion.kind,
         signal=conclusion.signal,
@@ -180,9 +183,11 @@ def _word(var: Var | None, drawn: Drawn) -> str | None:
 def _sources(rule: Rule, rulebase: RuleBase) -> tuple[Cited, ...]:
     found = []
     for key, at in rule.sources:
+        if rulebase.place and is_law(key):
+            key, at = ELSEWHERE, ""
         entry = rulebase.citations.get(key)
         found.append(Cited(key, entry.cite if entry else "common practice", at, entry.url if entry else ""))
-    return tuple(found)
+    return tuple(dict.fromkeys(found))
 
 
 def _numbers(matches: list[Drawn], plan: Plan) -> tuple[Number, ...]:

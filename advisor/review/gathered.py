@@ -13,6 +13,7 @@ from typing import Any
 
 from advisor.document import read_file
 from advisor.plan.model import Plan
+from advisor.review.metric import localized
 from advisor.review.model import Finding, Report, StepAccount
 from advisor.review.wording import Shown, Wording
 from advisor.tables import rules_folder
@@ -49,7 +50,7 @@ def told(findings: Sequence[Finding], plan: Plan) -> list[Finding]:
             found.append(finding)
         gathered.setdefault(name, []).append(finding)
     for name, items in gathered.items():
-        found[places[name]] = _gathered(groups()[name.partition("@")[0]], name, items)
+        found[places[name]] = _gathered(groups()[name.partition("@")[0]], name, items, plan.units)
     return found
 
 
@@ -126,13 +127,14 @@ def _handled(values: Any) -> set[str]:
     return {str(one) for one in plain} if isinstance(plain, tuple | list) else {str(plain)}
 
 
-def _gathered(group: Group, name: str, items: list[Finding]) -> Finding:
+def _gathered(group: Group, name: str, items: list[Finding], units: str) -> Finding:
     order = list(group.items)
     rules = sorted({f.rule for f in items}, key=order.index)
     parts = tuple(sorted({part for f in items for part in f.parts}))
     listing = "; ".join(group.items[rule] for rule in rules)
     shown = (("part", Shown("ref:part", parts or (group.nothing_named,))),)
-    wording = Wording(group.says.replace("{{ list }}", listing), group.because, (), shown)
+    says = localized(group.says.replace("{{ list }}", listing), units)
+    wording = Wording(says, localized(group.because, units), (), shown)
     what, because, controls = wording.filled()
     gravest = max(items, key=lambda f: f.rank)
     first = items[0]

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from advisor.plan.model import Entity, Plan
 from advisor.review.constraints import action_of, minutes, words
+from advisor.review.results import own_result
 from advisor.rulebase.vocabulary import Vocabulary
 from advisor.tables import Row, table
 from advisor.units import to_base
@@ -80,6 +81,11 @@ def _of_step(step: Entity, plan: Plan, vocabulary: Vocabulary, wait: int, people
         between, how = _between_coats(step, plan)
         if how:
             presumed.append(f"{_text(between)} between coats ({how})")
+    if "wait" not in step.values:
+        result, how = own_result(step, plan)
+        if result > after:
+            after = result
+            presumed.append(how)
     if not after and not ruled and "wait" not in step.values:
         after, how = _until_next(step, action, plan, vocabulary)
         if how:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import re
 
-from advisor.units import read_quantity, show
+from advisor.plan.place import HOME
+from advisor.rulebase.countries import country, in_words
+from advisor.units import System, read_quantity, show
 
 _DIMENSIONS = {
     "in": "length", "ft": "length", "lb": "mass", "gallon": "liquid", "gal": "liquid", "qt": "liquid",
@@ -19,19 +21,39 @@ _SAID = re.compile(
 _STEP = re.compile(r"(?:within|by|off by|more than another) $")  # then degrees are a difference
 
 
-def localized(text: str, units: str) -> str:
-    """A sentence with its quantities in the reader's system first, the written one in brackets."""
-    return _SAID.sub(_turned, text) if units == "metric" else text
+def localized(text: str, units: str, pack: str = "") -> str:
+    """A sentence of a pack with its quantities in the reader's system first, the written one in brackets.
+
+    Where the house stands in another country it has the words of that country, and no foreign measures beside.
+    """
+    alone = isinstance(units, System) and units.alone
+    if isinstance(units, System) and units.country != HOME:
+        text = in_words(text, country(units.country), pack)
+    return _SAID.sub(lambda found: _turned(found, alone), text) if units == "metric" else text
 
 
-def _turned(found: re.Match[str]) -> str:
+def _turned(found: re.Match[str], alone: bool = False) -> str:
     least, most, unit, _ = found.groups()
     dimension = _DIMENSIONS[unit]
     if unit == "°F" and _STEP.search(found.string[: found.start()]):
         dimension = "temperature_step"
     wanted = "gal" if unit == "gallon" else unit
     value = read_quantity(f"{most} {wanted}", dimension).si
+    beside = "" if alone else f" ({found.group(0)})"
+    said = _rough if alone else _exact
     if least is None:
-        return f"{show(value, dimension, 'metric').text} ({found.group(0)})"
+        return f"{said(value, dimension)}{beside}"
     low = read_quantity(f"{least} {wanted}", dimension).si
-    return f"{show(low, dimension, 'metric').text} to {show(value, dimension, 'metric').text} ({found.group(0)})"
+    return f"{said(low, dimension)} to {said(value, dimension)}{beside}"
+
+
+def _exact(value: float, dimension: str) -> str:
+    return show(value, dimension, "metric").text
+
+
+def _rough(value: float, dimension: str) -> str:
+    """As a sentence says it that has no other measure beside: two figures of what was a round number elsewhere."""
+    if dimension in ("temperature", "temperature_step"):
+        return _exact(value, dimension)
+    number, unit, _ = show(value, dimension, "metric")
+    return f"{float(f'{number:.2g}'):,.10g} {unit}"

@@ -9,7 +9,9 @@ from advisor.calculators import Result
 from advisor.plan.model import Basis, Plan
 from advisor.review.supply import Supply
 from advisor.review.wording import Wording
+from advisor.rulebase.countries import Country
 from advisor.rulebase.model import SIGNALS, Change
+from advisor.site.hanging import Hanging
 from advisor.site.model import Site
 
 CAUTIONS = (
@@ -289,9 +291,18 @@ class Report:
     given_up: list[dict[str, object]] = field(default_factory=list)
     supplies: list[Supply] = field(default_factory=list)
     made_by: tuple[str, str] = ("", "")  # version of the program, hash of the rules
+    dated: str = ""  # the day of the review, where somebody named it: nothing printed depends on the clock
     holds: list[HoldPoint] = field(default_factory=list)  # all that is to get and to find out
     answered: list[Answered] = field(default_factory=list)
+    hanging: list[Hanging] = field(default_factory=list)  # what a walk asks by; only where one is begun
+    country: Country | None = None  # whose words and tables count; None for that of the rules
     settled: bool = True  # no order that keeps as much moves fewer steps; else that was not found out within the bound
+
+    @property
+    def name(self) -> str:
+        """What stands on top of each page: what the plan is called, or its file, and the day where one is named."""
+        called = self.plan.title or self.plan.file
+        return f"{called}, {self.dated}" if self.dated else called
 
     def counts(self) -> dict[str, int]:
         """How many practices speak with each signal word, gravest first: one at several steps counts once."""

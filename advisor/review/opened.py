@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 
 from advisor.plan.model import Basis, FactBase, Plan
@@ -11,6 +11,7 @@ from advisor.review.unchecked import gravest
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Rule
 from advisor.site.answers import Offer
+from advisor.site.hanging import Hanging, hanging
 from advisor.site.limits import REASONS
 from advisor.site.possible import Possible
 from advisor.site.questions import Asked, Asker, Questions
@@ -29,6 +30,7 @@ class Opened:
     account: list[StepAccount] = field(default_factory=list)
     unheard: list[Unheard] = field(default_factory=list)
     not_checked: list[NotChecked] = field(default_factory=list)
+    hanging: list[Hanging] = field(default_factory=list)
 
 
 def opened_by(
@@ -39,8 +41,12 @@ def opened_by(
     unchecked: Mapping[str, str],
     possible: Possible | None = None,
     by_states: Iterable[Practice] = (),
+    walking: bool = False,
 ) -> Opened:
-    """What is open beside the findings of a plan; `unchecked` are the rules that the engine gave up, with reasons."""
+    """What is open beside the findings of a plan; `unchecked` are the rules that the engine gave up, with reasons.
+
+    `walking` gathers what a walk weighs its questions by: for a large plan that is much.
+    """
     told_at = {(f.rule, f.step or "") for f in findings}
     found = standing(plan, base, rulebase, told_at, possible, by_states, unchecked)
     told: dict[Key, list[str]] = {}
@@ -67,7 +73,15 @@ def opened_by(
         _account(found, findings),
         [Unheard(*one) for one in unheard(plan, rulebase)],
         _not_known(found, rulebase, unchecked),
+        _hanging(found, findings, spoken, plan, rulebase) if walking else [],
     )
+
+
+def _hanging(
+    found: Standing, findings: list[Finding], spoken: Collection[tuple[str, str]], plan: Plan, rulebase: RuleBase
+) -> list[Hanging]:
+    told = [(f.rule, f.step or "", f.rank, [(b.sort, b.id, b.attribute) for b in f.rests_on]) for f in findings]
+    return [one for one in hanging(found, told, plan, rulebase) if one.speaks or (one.rule, one.step) not in spoken]
 
 
 def _not_known(found: Standing, rulebase: RuleBase, unchecked: Mapping[str, str]) -> list[NotChecked]:

@@ -9,6 +9,7 @@ from advisor.plan.model import Entity, Plan
 from advisor.review.constraints import ORDER, Constraint, collect, words
 from advisor.review.model import Finding
 from advisor.review.moves import bare, of_needs
+from advisor.review.results import Result, awaited
 from advisor.review.rings import Ring, free_of_rings
 from advisor.rulebase.vocabulary import Vocabulary
 from advisor.site.lasting import Lasting, lasting
@@ -54,6 +55,7 @@ class WorkOrder:
     settled: Settled | None = None
     dropped: tuple[Constraint, ...] = ()  # gave way to needs
     lasting: Lasting = field(default_factory=Lasting)  # what must stay in order or alone in a calendar
+    results: dict[str, Result] = field(default_factory=dict)  # what a step waits for that a laboratory answers
 
     def entries(self) -> list[dict[str, object]]:
         """The steps as data: place, line, and for a moved step why, past which steps and by which rule."""
@@ -66,6 +68,9 @@ class WorkOrder:
                 row["moved"] = "up" if move.up else "down"
                 row["moved_past"] = list(move.past)
                 row["rule"] = move.cause.rule if move.cause else None
+            if step.id in self.results:
+                one = self.results[step.id]
+                row["waits_for"] = {"what": one.what, "days": one.days, "hours": one.time / 60}
             if step.id in self.holds:
                 row["holds"] = [finding.id for finding in self.holds[step.id]]
             rows.append(row)
@@ -102,6 +107,7 @@ def order_of_work(plan: Plan, findings: list[Finding], vocabulary: Vocabulary, s
         moved_away = finding.answer[:1] == (MOVE,) and (finding.rule, finding.step) not in lost
         if finding.kind == "require" and finding.step in place and not moved_away:
             work.holds.setdefault(str(finding.step), []).append(finding)
+    work.results = awaited(plan, findings)
     for held in work.holds.values():
         held.sort(key=lambda f: (-f.rank, f.advised, f.rule, f.id))
     return work

@@ -9,6 +9,7 @@ from functools import reduce
 from advisor.plan.model import Basis
 from advisor.review.model import Finding
 from advisor.review.wording import Wording, joined
+from advisor.rulebase.model import SIGNALS
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +54,12 @@ def practices(findings: Iterable[Finding]) -> list[Practice]:
     for finding in findings:
         found.setdefault(finding.rule, []).append(finding)
     return [Practice(tuple(one)) for one in found.values()]
+
+
+def advised_counts(told: Iterable[Practice]) -> dict[str, int]:
+    """How many practices of each signal word would not stand without other advice, the gravest word first."""
+    own = [one.gravest.signal for one in told if one.advised]
+    return {word: own.count(word) for word in reversed(SIGNALS)}
 
 
 def _both(one: Wording | None, other: Wording | None) -> Wording | None:

@@ -10,20 +10,24 @@ from typing import Any
 from advisor.engine.run import DEFAULT_MATCHER, Outcome, run
 from advisor.plan import make_facts, read_plan
 from advisor.plan.model import FactBase, Plan
+from advisor.plan.place import HOME
 from advisor.plan.supposed import as_got, as_it_is
 from advisor.review.advised import advised_facts, neighbor
 from advisor.review.answered import Entries, hold_points, without_answered
 from advisor.review.findings import make_findings, number_twins
 from advisor.review.gear import gear_table
-from advisor.review.model import Answered, Finding, Report
+from advisor.review.metric import localized
+from advisor.review.model import CAUTIONS, Answered, Finding, Report
 from advisor.review.moves import given_up_data, moves_data
 from advisor.review.opened import opened_by
+from advisor.review.placed import ask_country, in_words_of
 from advisor.review.settling import of_the_new_order
 from advisor.review.supplies import supplies
 from advisor.review.unchecked import Unchecked
 from advisor.review.untold import tell_untold
 from advisor.review.work import plan_work
 from advisor.rulebase.base import RuleBase, load_rulebase
+from advisor.rulebase.there import country_of, settle
 from advisor.site.evaluate import evaluate
 from advisor.version import VERSION
 
@@ -50,8 +54,12 @@ def review(
     return review_plan(read, rulebase, matcher=matcher)
 
 
-def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHER) -> Report:
-    """Review a plan that was read already, as it is while nothing of `to_get` is there."""
+def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHER, walking: bool = False) -> Report:
+    """Review a plan that was read already, as it is while nothing of `to_get` is there.
+
+    `walking` keeps what a walk through the questions weighs them by.
+    """
+    rulebase = settle(plan, rulebase)
     whole, plan = plan, as_it_is(plan)
     base = make_facts(plan, rulebase.vocabulary)
     outcome = run(rulebase, base.facts, matcher)
@@ -68,7 +76,7 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
     findings += work.findings
     places = {step.id: place for place, step in enumerate(plan.steps)}
     findings.sort(key=lambda f: (places.get(f.step or "", -1), -f.rank, f.rule, f.id))
-    opened = opened_by(plan, base, findings, rulebase, outcome.unchecked, possible, by_states)
+    opened = opened_by(plan, base, findings, rulebase, outcome.unchecked, possible, by_states, walking)
     findings = [f for f in findings if f.id not in resting]
     asked = (
         Entries(whole, rulebase.vocabulary).settle(opened.open, opened.questions)
@@ -82,28 +90,34 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
         title = rulebase.titles.get(rule.pack, rule.pack)
         looked[title] = looked.get(title, 0) + 1
     gear = gear_table(outcome.memory, plan, rulebase.vocabulary)
+    wanted = supplies(whole, outcome.memory, rulebase.vocabulary, findings, gear)
+    left = [one for one in opened.open if one.id not in settled]
+    asks, left, gear, wanted = in_words_of(plan, opened.questions, left, gear, wanted)
     return Report(
         whole,
         findings,
         work.order.entries(),
         work.schedule,
-        opened.questions,
+        ask_country(asks, plan, rulebase),
         [*unchecked.listed(), *opened.not_checked],
         gear,
         dict(sorted(looked.items())),
         rulebase.changes,
         latent=latent,
-        open=[one for one in opened.open if one.id not in settled],
+        open=left,
         account=without_answered(opened.account, answered, findings),
         unheard=opened.unheard,
         site=outcome.site,
         moves=moves_data(work.order),
         given_up=given_up_data(work.order, plan),
-        supplies=supplies(whole, outcome.memory, rulebase.vocabulary, findings, gear),
+        supplies=wanted,
         made_by=(VERSION, rulebase.digest),
         holds=hold_points(whole),
         answered=answered,
+        country=None if plan.place.code == HOME else country_of(plan.place.code, rulebase),
         settled=work.order.exact,
+        hanging=opened.hanging,
+        cautions=tuple(localized(one, plan.units) for one in CAUTIONS),
     )
 
 

@@ -19,6 +19,7 @@ from advisor.review.model import Finding, OpenPractice, Report
 from advisor.review.reviewing import review_plan
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import SIGNALS
+from advisor.rulebase.there import settle
 
 ROUNDS = 12
 OPEN_FROM = SIGNALS.index("warning")  # open practices of this word and graver are asked about
@@ -181,6 +182,7 @@ def _standing(plan: Plan, rulebase: RuleBase) -> set[tuple[str, str]]:
     """Rule and step of all that the rules say of the plan, what only waits for things to get left out."""
     from advisor.review.answered import Entries
 
+    rulebase = settle(plan, rulebase)
     base = make_facts(plan, rulebase.vocabulary)
     findings = make_findings(run(rulebase, base.facts), plan, base, rulebase)
     if not plan.to_get and not plan.to_find_out:

@@ -162,6 +162,8 @@ class _Search:
         for i in order:
             one = self.work[i]
             ready = calendar.begins(one.not_before * calendar.minutes) if one.not_before else 0
+            if one.result is not None:
+                ready = max(ready, calendar.begins(0) + one.result.time)
             for before, lag, _ in one.before:
                 ready = max(ready, found[before].end + lag)
             if one.by_itself and not one.work:

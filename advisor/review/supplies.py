@@ -12,6 +12,7 @@ from advisor.document import read_file
 from advisor.engine.memory import Memory
 from advisor.plan.model import Plan
 from advisor.review.constraints import words
+from advisor.review.consumables import used_up
 from advisor.review.hours import number
 from advisor.review.model import Finding, Gear
 from advisor.review.supply import Supply
@@ -65,6 +66,7 @@ def supplies(
     """All that the steps take, the shelves of a shop in a fixed order, then by name."""
     site = _Plan(plan, memory, vocabulary, findings, gear)
     found = [*_coats(site), *_tile(site), *_worn(site), *_asked(site), *_tools(site), *_planned(site)]
+    found += used_up(plan, vocabulary, site.owned())
     merged: dict[str, Supply] = {}
     for one in found:
         known = merged.get(one.what)
@@ -184,7 +186,7 @@ def _by_rule(site: _Plan, finding: Finding, asked: dict[str, Any], steps: tuple[
     what = asked["say"]
     for one in finding.numbers:
         if one.name == asked.get("from"):
-            what = f"{what}: {show(one.value, one.dimension, site.plan.units).text}"
+            what = f"{what} ({show(one.value, one.dimension, site.plan.units).text})"
     return Supply(
         what, steps, 0, need, _EACH, finding.title, asked.get("how", "buy"), asked.get("shelf", "tools"), None
     )

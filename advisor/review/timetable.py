@@ -14,6 +14,7 @@ from advisor.review.model import Finding
 from advisor.review.money import money
 from advisor.review.order import WorkOrder
 from advisor.review.outages import Outage, outages
+from advisor.review.results import waits_told
 from advisor.review.schedule import Placed, Schedule, schedule
 from advisor.review.worktime import DAY, WEEKDAYS, Calendar, NoWorkingTime, usual_days
 from advisor.rulebase.vocabulary import Vocabulary
@@ -59,7 +60,7 @@ def timetable(
         start = times.get(one.step, (place.start, 0))[0]
         times[one.step] = (start, max(place.free_at, times.get(one.step, (0, 0))[1]))
     missing = outages(plan, order.steps, times, vocabulary)
-    return _data(plan, basis, hours, work, result, missing)
+    return _data(plan, basis, hours, work, result, missing) | {"results": waits_told(order.results)}
 
 
 def _basis(plan: Plan, options: Options) -> _Basis:
@@ -87,7 +88,9 @@ def _data(
     calendar = basis.calendar
     waits = _waits(work)
     busy = [p for a, p in zip(work, result.placed, strict=True) if a.work]
-    first = min((p.start for p in result.placed), default=0)
+    # The days of waiting for a laboratory are days of the work: the sample goes out on the first morning.
+    starts = [calendar.begins(0)] * any(a.result is not None for a in work)
+    first = min([*starts, *(p.start for p in result.placed)], default=0)
     last = max((p.end for p in busy), default=result.finish)
     worked = {day for p in busy for day in range(calendar.working_day(p.start), calendar.working_day(p.end - 1) + 1)}
     budget = plan.entities.get("budget", {}).get("budget")
@@ -143,7 +146,7 @@ def _row(
         "critical": i in result.chain,
         "held_up_by": work[place.cause].step if place.cause >= 0 else None,
         "held_up_why": place.why or None,
-        "presumed": list(hours.presumed) if one.coat in (0, 1) else [],
+        "presumed": [*(hours.presumed if one.coat in (0, 1) else ()), *([one.result.told()] if one.result else [])],
     }
     if planned is not None and one.coat in (0, 1) and calendar.working_day(place.start) > planned:
         row["planned_day"] = int(planned)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from advisor.document import read_file
 from advisor.plan.model import Plan
 from advisor.review.constraints import words
+from advisor.review.metric import localized
 from advisor.rulebase.model import Conclusion, Rule
 from advisor.tables import rules_folder
 
@@ -51,8 +52,12 @@ def plain(trade: str) -> str:
     return trade.removeprefix("licensed ")
 
 
-def who_words(who: str) -> str:
-    """The word as a reader sees it: `a licensed electrician`."""
+def who_words(who: str, units: str = "") -> str:
+    """The word as a reader sees it: `a licensed electrician`; in the words of the country that `units` come from."""
+    return localized(_who_words(who), units)
+
+
+def _who_words(who: str) -> str:
     if who.startswith(LICENSED):
         trade = who.removeprefix(LICENSED)
         if trade in _licensed_by_name():

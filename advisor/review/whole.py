@@ -29,6 +29,8 @@ class Whole:
     house_gear: Mapping[str, str]
     decided: frozenset[str]
     tests: Mapping[str, Mapping[str, str]]
+    result_names: Mapping[str, str]
+    at_once: frozenset[str]  # what tells a test's result on the spot
     steps: Mapping[str, Mapping[str, Any]]
 
     def gear_for(self, detail: str, value: Plain) -> str:
@@ -60,6 +62,8 @@ def whole() -> Whole:
         house_gear=said["house_gear"],
         decided=frozenset(said["decided"]),
         tests=said["tests"],
+        result_names=said["result_names"],
+        at_once=frozenset(said["at_once"]),
         steps=said["steps"],
     )
 

@@ -10,9 +10,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from advisor.plain import Plain
+from advisor.plan.place import HOME
 from advisor.review.metric import localized
 from advisor.rulebase.conclusions import PLACEHOLDER
-from advisor.units import DIMENSIONS, both, from_base
+from advisor.units import DIMENSIONS, System, both, from_base
 
 _ABOUT = re.compile("(about )?" + PLACEHOLDER.pattern)
 
@@ -56,10 +57,11 @@ def wording(
     matches: Sequence[Mapping[str, Plain]],
     types: Mapping[str, str],
     units: str,
+    pack: str = "",
 ) -> Wording:
     """The sentences with what the variables stand for in any of the matches."""
-    what, because = localized(what, units), localized(because, units)
-    controls = tuple((level, localized(text, units)) for level, text in controls)
+    what, because = localized(what, units, pack), localized(because, units, pack)
+    controls = tuple((level, localized(text, units, pack)) for level, text in controls)
     shown: dict[str, Shown] = {}
     for text in (what, because, *(text for _, text in controls)):
         for found in _ABOUT.finditer(text):
@@ -99,7 +101,9 @@ def show_value(value: Plain, kind: str, units: str) -> str:
         return f"{value:.0f}"
     if kind in DIMENSIONS and isinstance(value, int | float):
         return both(float(value), kind, units)
-    return str(value)
+    # Words of the vocabulary and of tables are the program's own; names are the author's.
+    elsewhere = isinstance(units, System) and units.country != HOME
+    return localized(str(value), units) if elsewhere and (kind == "text" or kind.startswith("term")) else str(value)
 
 
 def about_mass(value: Plain, kind: str, units: str) -> str:
@@ -108,7 +112,7 @@ def about_mass(value: Plain, kind: str, units: str) -> str:
         return show_value(value, kind, units)
     names = ("lb", "kg") if units == "us" else ("kg", "lb")
     first, second = (f"{float(f'{from_base(value, name, kind):.2g}'):,.10g} {name}" for name in names)
-    return f"{first} ({second})"
+    return first if isinstance(units, System) and units.alone else f"{first} ({second})"
 
 
 def about_share(value: Plain, kind: str, units: str) -> str:

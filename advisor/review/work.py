@@ -13,6 +13,7 @@ from advisor.review.rings import Ring
 from advisor.review.timetable import Options, timetable
 from advisor.review.worktime import NoWorkingTime
 from advisor.rulebase.base import RuleBase
+from advisor.rulebase.there import settle
 from advisor.rulebase.vocabulary import Vocabulary
 from advisor.site.model import Site
 from advisor.site.simulate import ways
@@ -33,6 +34,7 @@ class Work:
 
 def replan(report: Report, rulebase: RuleBase, options: Options) -> tuple[WorkOrder, str]:
     """Order and calendar of a review made anew and put into it; and why they cannot be, or ''."""
+    rulebase = settle(report.plan, rulebase)
     work = plan_work(report.plan, [*report.findings, *report.latent], rulebase, options, report.site)
     if "impossible" in work.schedule:
         return work.order, str(work.schedule["impossible"])

@@ -37,6 +37,7 @@ class RuleBase:
     tables: dict[str, Table] = field(default_factory=dict)  # those of its folder that are well made
     digest: str = ""  # a hash of all rule files, wherever they lie: reports name it
     harms: dict[str, Any] = field(default_factory=dict)  # from harm to a signal word; see `advisor.rulebase.harm`
+    place: str = ""  # the country whose rules these are; empty: as they are written (`advisor.rulebase.elsewhere`)
 
     def variants_of(self, rule: Rule) -> tuple[Variant, ...]:
         """The rule's variants, kept where the rule base was read from files."""

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import textwrap
+from typing import TYPE_CHECKING
 
 from advisor.document import Node
 from advisor.errors import allowed, clip
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import FINDING_KINDS, GROUNDS, Rule
 from advisor.rulebase.scope import Scope
+
+if TYPE_CHECKING:
+    from advisor.rulebase.packs import Reading
 
 
 def read_grounds(node: Node, scope: Scope) -> tuple[tuple[str, ...], tuple[str, str] | None]:
@@ -29,6 +33,21 @@ def read_grounds(node: Node, scope: Scope) -> tuple[tuple[str, ...], tuple[str, 
     if not (len(country.text) == 2 and country.text.isalpha() and country.text.isupper()):
         scope.say(country, f"'{clip(country.text)}' is no country. Expected two letters of ISO 3166, such as US.")
     return tuple(words), (country.text, edition.text)
+
+
+def read_place(node: Node | None, reading: Reading) -> tuple[str, str]:
+    """`place: {country: GB, region: Scotland}` of a pack: where its rules count; both empty for anywhere."""
+    if node is None:
+        return "", ""
+    own, region = node.get("country"), node.get("region")
+    known = reading.vocabulary.taxonomies.get("country")
+    code = known.said(own.text) if own is not None and known is not None else None
+    if code is None or set(node.pairs) - {"country", "region"}:
+        example = "'place: {country: GB, region: Scotland}'"
+        reading.problems.append(
+            (own or node).problem(f"'place' of a pack needs a country, and may have a region. Expected {example}.")
+        )
+    return code or "", region.text if region else ""
 
 
 def grounds_words(rule: Rule) -> str:

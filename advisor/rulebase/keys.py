@@ -7,6 +7,7 @@ from advisor.rulebase.model import FINDING_KINDS
 PACK_KEYS = {
     "pack": "the name of the pack; several files may have one",
     "title": "what readers see as its name",
+    "place": "the country, or country and region, in which its rules hold; elsewhere they are silent",
     "unless_done_by": "the trade that this pack has nothing to tell",
     "kinds": "kinds of fact that its rules deduce: attributes with types, and `meaning`",
     "rules": "its rules",

@@ -16,7 +16,7 @@ _NAMED = ("ref:part", "ref:product")
 _VERB = re.compile(r"(\w+ )?\{\{ (\w+) \}\} ((?:is|are|was|were|has|have|does|do|goes|go|[a-z]+s)\b)")
 _NO_VERB = re.compile(r"across|always|as|indoors|outdoors|plus|this|upstairs")
 # After these words another noun is the subject: `the label of {{ product }} asks`.
-_LEAD = re.compile(r"any|at|behind|for|from|in|of|on|shows|to|under|with")
+_LEAD = re.compile(r"any|at|let|behind|for|from|in|of|on|shows|to|under|with")
 _PRONOUN = re.compile(r"\b(it|its|itself|them|their|they)\b", re.IGNORECASE)
 _NAME = re.compile(r"\{\{ (\w+) \}\}")
 

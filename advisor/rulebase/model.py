@@ -192,7 +192,7 @@ class Conclusion:
     unless: tuple[Goal, ...] = ()  # need: in any of these it is another rule's matter
     only_if: tuple[Goal, ...] = ()  # effect: nothing happens unless all of these are so before it
     after: int = 0  # effect: so many of `only_if`, the last ones, are what it comes after, and not just another case
-    mode: str = ""  # effect: brings, spoils, puts_back, by_the_way, starts; order: one, all, windows
+    mode: str = ""  # effect: brings, spoils, puts_back, by_the_way, starts; order: one, all, windows, rather
     windows: tuple[Window, ...] = ()  # order that a rule implies: any of them will do
 
 
@@ -215,6 +215,7 @@ class Rule:
     keys: tuple[str, ...] = ()  # as written, for the lint
     rests_on: tuple[str, ...] = ()  # of GROUNDS
     law: tuple[str, str] | None = None  # country and edition, where it rests on a law or code
+    only_in: tuple[str, str] = ("", "")  # country and region that its pack is bound to; empty: any
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from advisor.document import Node, read_file
 from advisor.errors import InputError, Problem, allowed, clip, did_you_mean
 from advisor.rulebase.conclusions import read_conclusions
 from advisor.rulebase.conditions import read_conditions
-from advisor.rulebase.grounds import read_grounds
+from advisor.rulebase.grounds import read_grounds, read_place
 from advisor.rulebase.keys import PACK_KEYS, RULE_KEYS
 from advisor.rulebase.model import (
     FINDING_KINDS,
@@ -137,14 +137,15 @@ def _read_rules(root: Node, own: bool, reading: Reading) -> None:
     title = root.get("title")
     reading.titles[pack] = title.text if title else reading.titles.get(pack, pack)
     listed = root.get("rules")
+    place = read_place(root.get("place"), reading)
     for node in listed.items if listed else []:
-        _read_rule(node, pack, own, root.get("unless_done_by"), reading)
+        _read_rule(node, pack, own, root.get("unless_done_by"), reading, place)
     retired = root.get("retire")
     for node in retired.items if retired else []:
         _retire(node, pack, reading)
 
 
-def _read_rule(node: Node, pack: str, own: bool, trade: Node | None, reading: Reading) -> None:
+def _read_rule(node: Node, pack: str, own: bool, trade: Node | None, reading: Reading, place: tuple[str, str]) -> None:
     name = node.get("id")
     if node.kind != "mapping" or name is None or not name.text:
         reading.problems.append(node.problem("a rule needs an 'id'."))
@@ -184,6 +185,7 @@ def _read_rule(node: Node, pack: str, own: bool, trade: Node | None, reading: Re
         tuple(sorted(set(scope.types) - scope.used - _computed(conditions))),
         tuple(node.pairs),
         *read_grounds(node, scope),
+        place,
     )
     if wide := too_wide(rule):
         scope.say(node.get("when") or node, wide)

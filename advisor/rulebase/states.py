@@ -1,7 +1,8 @@
 """States of `rules/site/`: what can be so and change, what steps do to it, and which of two steps comes first.
 
 `states.yaml` names the states (`states:`) and what brings, spoils or puts them back (`effects:`); `order.yaml` says
-of pairs of steps which comes first where a plan does both. Both become rules of the pack `site`, so that conditions,
+of pairs of steps which comes first where a plan does both; `rather.yaml` how far a step goes that has to move anyway.
+All become rules of the pack `site`, so that conditions,
 reasons and presumptions are those of all other rules; what they conclude is read by `advisor/site/`.
 """
 
@@ -26,6 +27,12 @@ _GOAL = re.compile(r"^\s*([a-z][a-z ]*?)(?:\s+of\s+\$(\w+))?\s*$")
 _STATE_KEYS = {"of", "values", "meaning", "settles", "left"}
 _EFFECT_KEYS = {"id", "title", "when", "at", "only_if", "after", *MODES}
 _ORDER_KEYS = {"id", "title", "when", "same", "part", "first", "then", "because", "each", "at", "state", "not"}
+_RATHER_KEYS = {"id", "title", "when", "same", "part", "first", "then", "because"}
+_LISTS = (
+    ("states.yaml", "effects", _EFFECT_KEYS),
+    ("order.yaml", "order", _ORDER_KEYS),
+    ("rather.yaml", "rather", _RATHER_KEYS),
+)
 _SAME = {"part": ("to", "$part"), "room": ("in", "$room"), "house": None}
 
 
@@ -55,8 +62,8 @@ def read_states(folder: Path, reading: Reading) -> None:
 
 
 def make_state_rules(folder: Path, reading: Reading) -> None:
-    """The rules of `states.yaml` and `order.yaml`; they may read kinds that packs declare."""
-    for file, word, keys in (("states.yaml", "effects", _EFFECT_KEYS), ("order.yaml", "order", _ORDER_KEYS)):
+    """The rules of `states.yaml`, `order.yaml` and `rather.yaml`; they may read kinds that packs declare."""
+    for file, word, keys in _LISTS:
         path = folder / file
         listed = read_file(path).get(word) if path.is_file() else None
         for node in listed.items if listed else []:
@@ -113,7 +120,7 @@ def _read_rule(node: Node, word: str, keys: set[str], reading: Reading) -> None:
     if name.text in reading.rules:
         scope.say(node, "stands twice.")
         return
-    conclusions = _effects(node, scope) if word == "effects" else _orders(node, scope)
+    conclusions = _effects(node, scope) if word == "effects" else _orders(node, word, scope)
     reading.rules[name.text] = Rule(
         name.text, title.text if title else name.text.replace("-", " ").capitalize(), PACK, conditions, conclusions,
         (SourceRef("", ""),), "", (), node.file, node.line, dict(scope.types),
@@ -150,7 +157,7 @@ def _effects(node: Node, scope: Scope) -> tuple[Conclusion, ...]:
     return tuple(found)
 
 
-def _orders(node: Node, scope: Scope) -> tuple[Conclusion, ...]:
+def _orders(node: Node, word: str, scope: Scope) -> tuple[Conclusion, ...]:
     because, each = node.get("because"), node.get("each")
     first, then = (n if (n := node.get(w)) is not None and n.kind == "scalar" else None for w in ("first", "then"))
     if because is None:
@@ -167,7 +174,7 @@ def _orders(node: Node, scope: Scope) -> tuple[Conclusion, ...]:
             ),
         )  # fmt: skip
     one, other = (n.text if n else f"${w}" for n, w in ((first, "first"), (then, "then")))
-    mode = "all" if each is not None and each.text == "yes" else "one"
+    mode = "rather" if word == "rather" else "all" if each is not None and each.text == "yes" else "one"
     return (
         Conclusion(
             "order", node.line, step=scope.variable(node, other, "ref:step"),

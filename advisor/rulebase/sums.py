@@ -37,6 +37,8 @@ def read_compute(name: str, key: Node, spec: Node, scope: Scope) -> Condition | 
 
 
 def _read_arguments(calculator: object, at: Node, inputs: Node, scope: Scope) -> tuple[tuple[str, Operand], ...]:
+    from advisor.calculators._base import OutOfRange, check
+
     found: list[tuple[str, Operand]] = []
     known = {}
     for one in calculator.inputs:  # type: ignore[attr-defined]
@@ -55,7 +57,14 @@ def _read_arguments(calculator: object, at: Node, inputs: Node, scope: Scope) ->
         if wanted.startswith("list:"):
             found.append((target, scope.variable(node, node.text, wanted)))
         else:
-            found.append((target, scope.operand(node, wanted)))
+            value = scope.operand(node, wanted)
+            one = next((i for i in calculator.inputs if i.name == target), None)  # type: ignore[attr-defined]
+            if one is not None and isinstance(value, int | float):
+                try:
+                    check(one, float(value))
+                except OutOfRange as error:
+                    scope.say(node, f"{error}.")
+            found.append((target, value))
     given = {name for name, _ in found}
     for one in calculator.inputs:  # type: ignore[attr-defined]
         if one.required and one.name not in given and not (one.column and one.column.key in given):

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING
 
 from advisor.rulebase.model import SIGNALS, Goal, State
-from advisor.site.model import DONE, FIRM, INNER, ORDER, Effect, Key, Need, Site, Want, mark_done, rule_of
+from advisor.site.model import DONE, FIRM, INNER, ORDER, Effect, Key, Need, Rather, Site, Want, mark_done, rule_of
 from advisor.site.waits import Settling, take_waits
 from advisor.site.windows import Filled, take_windows
 
@@ -36,6 +36,7 @@ def ground(memory: Memory, drawn: Iterable[Drawn], states: Mapping[str, State]) 
             site.advised |= {own}
     orders: dict[tuple[str, int, str], list[Drawn]] = {}
     told: dict[Effect, None] = {}
+    rather: dict[Rather, None] = {}
     windows: list[Drawn] = []
     settling = Settling()
     for one in drawn:
@@ -51,13 +52,16 @@ def ground(memory: Memory, drawn: Iterable[Drawn], states: Mapping[str, State]) 
             assert conclusion.first is not None
             then, first = (number[str(one.env[v.name])] for v in (conclusion.step, conclusion.first))
             apart = str(one.env[conclusion.first.name]) if conclusion.mode == "all" else str(one.env.get("part", ""))
-            if first != then:
+            if conclusion.mode == "rather":
+                rather[Rather(first, then, rule_of(one), conclusion.because)] = None
+            elif first != then:
                 orders.setdefault((rule_of(one), then, apart), []).append(one)
         elif conclusion.goals or conclusion.never:
             _take_need(site, one, number, FIRM + SIGNALS.index(conclusion.signal))
     for effect in told:
         site.effects[effect.step].append(effect)
     _take_orders(site, orders, number)
+    site.rather = sorted(one for one in rather if one.first != one.then and one.then not in site.done)
     filled: Filled = {}
     for one in windows:
         take_windows(site, one, number, memory, filled)

@@ -32,6 +32,17 @@ def fewest_moves(count: int, edges: Iterable[Edge], last: bool = False) -> tuple
     return _placed(count, before, moved), moved
 
 
+def with_moved(count: int, edges: Iterable[Edge], moved: Sequence[int]) -> list[int] | None:
+    """The order in which just these steps move; None where the edges ask for others too."""
+    before = ancestors(count, edges)
+    if before is None:
+        return None
+    stay = (1 << count) - 1 - sum(1 << i for i in moved)
+    if any(stay >> i & 1 and (before[i] & stay) >> (i + 1) for i in range(count)):
+        return None
+    return _placed(count, before, moved)
+
+
 def ancestors(count: int, edges: Iterable[Edge]) -> list[int] | None:
     """For each step all that must come before it, as bits; None where there is a ring."""
     after: list[list[int]] = [[] for _ in range(count)]

@@ -52,6 +52,16 @@ class Need:
         return tuple(dict.fromkeys(key for key, _ in (*self.wants, *self.never, *self.unless)))
 
 
+@dataclass(frozen=True, slots=True, order=True)
+class Rather:
+    """One step rather before another: no reason to move either, but where one moves anyway it goes as far."""
+
+    first: int
+    then: int
+    rule: str
+    because: str
+
+
 @dataclass(slots=True)
 class Site:
     """Everything that a simulation reads."""
@@ -65,6 +75,7 @@ class Site:
     advised: frozenset[int] = frozenset()
     conditions: dict[int, tuple[str, str]] = field(default_factory=dict)  # step: test and result it depends on
     actions: dict[int, frozenset[str]] = field(default_factory=dict)  # what each step does, as the sentence means it
+    rather: list[Rather] = field(default_factory=list)
     unknown: set[tuple[int, Key]] = field(default_factory=set)  # before a step: what nobody can tell (`untold.py`)
 
     def at_start(self, key: Key) -> str:

@@ -15,8 +15,9 @@ from __future__ import annotations
 
 import heapq
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
+from advisor.site.further import further
 from advisor.site.least import fewest_moves, turned_pairs, turned_shared
 from advisor.site.model import INNER, Effect, Need, Site, Want
 from advisor.site.simulate import Failure, failures
@@ -74,7 +75,8 @@ def settle(site: Site, given: Iterable[Edge] = (), bound: int = BOUND, shared: S
     steps i and j work on the same.
     """
     mover = _Mover(site, sorted(given), bound)
-    return mover.gentler(mover.settle(), shared)
+    found = mover.gentler(mover.settle(), shared)
+    return mover.further(found) if site.rather and found.moved and mover.count <= _SMALL else found
 
 
 class _Mover:
@@ -154,6 +156,19 @@ class _Mover:
         branch = _Branch(frozenset(found.edges), frozenset(found.dropped), given_up, tuple(placed[0]))
         if self._first_failure(branch) is None:
             found.order, found.moved = placed
+        return found
+
+    def further(self, found: Settled) -> Settled:
+        """What moves goes to where it rather stands (`further.py`)."""
+        bare = _Branch(frozenset(), frozenset(), frozenset(self.number[id(need)] for need in found.given_up))
+
+        def holds(order: list[int]) -> bool:
+            return self._first_failure(replace(bare, order=tuple(order))) is None
+
+        pairs = {(e.first, e.then) for e in (*self.given, *found.edges) if e not in found.dropped}
+        found.order, found.moved, wishes = further(self.site.rather, found.order, found.moved, pairs, holds)
+        found.edges += [Edge(one.first, one.then, INNER, len(found.needs) + k) for k, one in enumerate(wishes)]
+        found.needs += [Need(one.then, (), (), one.rule, INNER, one.because) for one in wishes]
         return found
 
     def _dive(self, branch: _Branch) -> _Branch | None:

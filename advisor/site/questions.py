@@ -146,7 +146,7 @@ class Asker:
         names = self._names.setdefault(name, set())
         names.add(key[2])
         if not ask:
-            known.ask = _sizes(names, self.words.attributes[sort][attribute].ask, own)
+            known.ask = sizes_asked(names, self.words.attributes[sort][attribute].ask, own)
         return name
 
     def _of_absent(self, made: str) -> None:
@@ -293,7 +293,7 @@ class Asker:
             asked.offers = offers(asked.keys, mine, self.standing, today, self.plan.units, self.rulebase)
 
 
-def _sizes(asked: set[str], ask: str, own: str) -> str:
+def sizes_asked(asked: set[str], ask: str, own: str) -> str:
     """One question for the sizes of a thing: `How long, wide and thick is top?`"""
     names = [word for name, word in SIZES.items() if name in asked]
     if len(names) == 1:

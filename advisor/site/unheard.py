@@ -21,6 +21,7 @@ _PROGRAM = {
     "part": frozenset(("kind", "room", "in", "on", "cost", "lead_time", "area", "length", "count")),
     "product": frozenset(("kind", "cost", "lead_time", "amount", "recoat", "ready", "cure", "clamp_time")),
     "room": frozenset(("kind",)),
+    "house": frozenset(("country", "region")),
     "crew": frozenset(("people", "owns", "hours_per_day", "days_per_week", "start", "helpers", "who")),
     "budget": frozenset(
         ("money", "contingency", "hours", "hourly_rate", "days", "deadline", "days_without_water",

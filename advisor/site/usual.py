@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Any
 
@@ -12,7 +12,7 @@ from advisor.rulebase.vocabulary import Vocabulary
 from advisor.site.cells import Cell
 from advisor.units import read_quantity
 
-_NAMED = 3  # things that one question names: nobody keeps more in mind
+MOST_NAMED = 3  # things that one question names: nobody keeps more in mind
 _KIND_TAXONOMY = {"part": "part_kind", "product": "product_kind", "room": "room_kind", "step": "action"}
 
 
@@ -24,6 +24,13 @@ class Breath:
     ask: str
     across: bool
     parts: Mapping[str, str]
+    one: str = ""  # the question for a single thing, where it is another one
+    joins: Mapping[str, str] = field(default_factory=dict)  # what the question for a single thing takes along
+
+    @property
+    def of_one(self) -> str:
+        """The question for a single thing; empty where there is none."""
+        return self.one or ("" if self.across or not self.parts else self.ask)
 
     def question(self, own: str, ranks: Mapping[str, int]) -> tuple[str, tuple[str, ...]]:
         """The question for those of its attributes that are open, the gravest few by name, and the words of the rest.
@@ -31,11 +38,23 @@ class Breath:
         `ranks` says of each open attribute how grave what hangs on it is.
         """
         words = [name for name in self.say if name in ranks and name in self.parts]
-        named = sorted(sorted(words, key=lambda name: -ranks[name])[:_NAMED], key=words.index)
+        named = sorted(sorted(words, key=lambda name: -ranks[name])[:MOST_NAMED], key=words.index)
         rest = tuple(self.parts[name] for name in words if name not in named)
         said = [self.parts[name] for name in named] + ([f"{len(rest)} more"] if rest else [])
+        return self._filled(self.ask, own, said), rest
+
+    def of_thing(self, own: str, names: Sequence[str]) -> str:
+        """The question for these attributes of a single thing."""
+        return self._filled(self.of_one, own, [self.words(name) for name in names])
+
+    def words(self, name: str) -> str:
+        """What is asked of an attribute, in words."""
+        return self.parts.get(name) or self.joins[name]
+
+    @staticmethod
+    def _filled(ask: str, own: str, said: Sequence[str]) -> str:
         listed = said[0] if len(said) == 1 else ", ".join(said[:-1]) + " and " + said[-1] if said else ""
-        return self.ask.replace("{{ id }}", own).replace("{{ what }}", listed), rest
+        return ask.replace("{{ id }}", own).replace("{{ what }}", listed)
 
 
 class Usual:
@@ -81,13 +100,22 @@ class Usual:
             self._seldom[row["sort"], row["say"]] = kinds | self._seldom.get((row["sort"], row["say"]), frozenset())
         self.new = frozenset(data.get("new", ()))
         self.together: dict[tuple[str, str], Breath] = {}
+        self.of_one: dict[tuple[str, str], Breath] = {}  # as together, for a question about a single thing
         for row in data.get("together", ()):
-            breath = Breath(tuple(row["say"]), row["ask"], row.get("across") == "yes", row.get("parts", {}))
+            across, parts = row.get("across") == "yes", row.get("parts", {})
+            breath = Breath(tuple(row["say"]), row["ask"], across, parts, row.get("one", ""), row.get("joins", {}))
             for name in row["say"]:
                 self.together[row["sort"], name] = breath
+            if breath.of_one:
+                self.of_one.update({(row["sort"], name): breath for name in (*parts, *breath.joins)})
         self.any_work: dict[tuple[str, str], float] = {
             (row["sort"], name): float(row["counts"]) for row in data.get("any_work", ()) for name in row["say"]
         }
+        self._late: dict[tuple[str, str], list[tuple[frozenset[str], float]]] = {}
+        for row in data.get("late", ()):
+            kinds = self._below(_KIND_TAXONOMY.get(row["sort"], ""), row.get("of", ()))
+            for name in row["say"]:
+                self._late.setdefault((row["sort"], name), []).append((kinds, float(row["counts"])))
         self.ranges: dict[tuple[str, str], tuple[float, float]] = {}
         for row in data.get("ranges", ()):
             kind = vocabulary.attributes[row["sort"]][row["say"]].type
@@ -114,6 +142,14 @@ class Usual:
     def seldom(self, sort: str, attribute: str, kind: str) -> bool:
         """Whether the question is seldom the one to ask of such a thing."""
         return kind in self._seldom.get((sort, attribute), ())
+
+    def late(self, sort: str, attribute: str, kind: str) -> float:
+        """How much less the question counts, of such a thing, where questions are asked one by one."""
+        found = 1.0
+        for kinds, counts in self._late.get((sort, attribute), ()):
+            if not kinds or kind in kinds:
+                found = min(found, counts)
+        return found
 
     def cannot_have(self, sort: str, attribute: str, kind: str) -> bool:
         """Whether the attribute is said of other kinds of thing alone."""

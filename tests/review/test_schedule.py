@@ -204,7 +204,7 @@ def test_hours_are_told_in_quarters_or_whole_and_add_up(work, presumed, said) ->
     schedule = {
         "work_hours": work, "presumed_hours": presumed, "hired_hours": 0.0, "budget_hours": 10.0, "rows": [],
         "working_days": 1, "calendar_days": 1, "ready_days": 1, "start": None, "presumed": [], "critical_chain": [],
-        "without": [], "money": {}, "late": "",
+        "without": [], "money": {}, "late": "", "results": [],
     }  # fmt: skip
 
     assert summary(schedule)[0] == said

@@ -35,9 +35,9 @@ def test_dont_know_to_all_ends_asks_none_twice_and_changes_no_byte(name: str) ->
 def test_an_answer_is_written_where_it_belongs_and_tells_what_it_changed() -> None:
     """A beard: one line comes, and the practice about masks that do not seal."""
     walk = begin()
-    while walk.asked is not None and walk.asked.key[2] != "facial_hair":
+    while walk.asked is not None and "facial_hair" not in {key[2] for key in walk.asked.keys}:
         walk = walk.dont_know()
-    after = walk.answer("yes")
+    after = walk.answer("facial hair: yes")
     changed = [line for line in after.text.splitlines() if line not in HALL.splitlines()]
 
     assert [line.count("facial_hair: yes") for line in changed] == [1]
@@ -83,7 +83,7 @@ def test_choices_are_words_to_choose_from_and_never_one_alone() -> None:
         walk = walk.dont_know()
 
     assert len(found) > 40
-    assert all(len({one.value for one in choices}) != 1 for choices in found)
+    assert all(len({(one.attribute, one.value) for one in choices}) != 1 for choices in found)
 
 
 def test_what_does_not_fit_leaves_the_walk_as_it_is() -> None:

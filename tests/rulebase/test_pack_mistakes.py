@@ -25,6 +25,10 @@ CASES = {
         "own.yaml:6: rule 'own-rule': 'pick' expects the name of a part of the result, "
         "or '{part: name, dimension: d}'.",
     ),
+    "constant outside the range of an input": (
+        _rule("{step: {id: $s}}, {compute: {$x: {drain_fall: {length: 400 ft, diameter: 2 in}}}}"),
+        "own.yaml:6: rule 'own-rule': length must be from 0 in up to 164 ft, got 400 ft.",
+    ),
     "kind with an endless name": (
         f"{HEAD}kinds:\n  ? {LONG}\n  : {{step: nothing}}\nrules: []\n",
         f"own.yaml:5: kind '{'x' * 59}…': 'nothing' is no type. Expected a dimension, text, yes_no, 'ref part' or "

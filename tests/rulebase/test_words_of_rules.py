@@ -48,6 +48,11 @@ OTHER_MEANINGS = {
     "ledger": "the count of what each rule has gone through",
     "ventilation": "the attribute of a step",
     "back": "what is said at a terminal to go back",
+    "US": "the country by whose law the rules are written",
+    "GE": "a country whose name is that of a state too",
+    "SS": "two letters that stand for one a terminal lacks",
+    "AE": "two letters that stand for one a terminal lacks",
+    "ID": "a placeholder of the command line",
     "paper": "why two steps keep their order in the calendar",
 }
 ROOMS = (

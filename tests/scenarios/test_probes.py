@@ -1,8 +1,8 @@
 """Short plans with one real hazard each, by people of eight trades who had read no rule, and what must be said of them.
 
 `probes/<field>/` holds the plans as they were frozen before anyone ran them (`frozen.txt`), what their writers asked
-for (`expected.yaml`: step, least signal word, hazard, control), how they judged the first try (`first.yaml`), and what is
-held since (`held.yaml`), written by hand from what must be said:
+for (`expected.yaml`: step, least signal word, hazard, control), how they judged the first try (`first.yaml`), and what
+is held since (`held.yaml`), written by hand from what must be said:
 
     01: {says: [{rule: isolate-power, step: swap, least: danger}], never: [lock-breaker-off]}
     02: {missed: why nothing says it yet}

@@ -84,6 +84,9 @@ def as_now(plan: dict[str, Any]) -> dict[str, Any]:
 
     No rule read it then, so nothing that was said is lost with it.
     """
+    house = plan.get("house", {})
+    if isinstance(house, dict) and "country" not in house:
+        plan = plan | {"house": {"country": "US"} | house}  # it was the only one then, whatever units a plan had
     parts = plan.get("parts")
     if not isinstance(parts, dict):
         return plan

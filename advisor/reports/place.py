@@ -1,0 +1,70 @@
+"""Where the house stands, as reports tell it: one line at the head, what is known of the country at the end, data."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from advisor.plan.place import HOME
+from advisor.review.model import Report
+from advisor.rulebase.countries import Country, country
+
+COUNTRY = "house.country"  # the name of its question
+WRITE = "house: {country: …}"
+EDITIONS = ("electrical", "residential", "plumbing")
+
+
+def there(report: Report) -> Country:
+    """The country whose words and tables count."""
+    return report.country or country(HOME)
+
+
+def place_line(report: Report) -> str:
+    """What is presumed of the country, or whose law was not looked at and whom to ask; empty for nothing."""
+    place, own = report.plan.place, there(report)
+    if place.code == HOME:
+        return f"Presumed country: {own.name}. Elsewhere, say {WRITE}." if place.how == "presumed" else ""
+    where = own.laws.replace("{{ country }}", own.name)
+    told = f"Not looked at: {where}. Ask {own.ask}."
+    if place.how == "stated":
+        return told
+    if place.code:
+        return f"Presumed: {own.name}, as {place.because}. {told} If it stands elsewhere, write {WRITE}."
+    return f"In which country does the house stand? Nothing says it, as {place.because}: write {WRITE}. {told}"
+
+
+def place_rows(report: Report) -> list[tuple[str, str, str]]:
+    """What is known of another country: what it is, the value, the source. Nothing of the country of the rules."""
+    if report.plan.place.code == HOME:
+        return []
+    rows = there(report).rows.values()
+    return [(_begun(row.meaning), row.value, f"{row.cite} ({row.verified})") for row in rows]
+
+
+def place_asked(report: Report) -> str:
+    """What is not known of another country, as questions to ask there; empty for nothing."""
+    own = there(report)
+    if report.plan.place.code == HOME or not own.missing:
+        return ""
+    return f"Not known here, so ask: {' '.join(ask for _, ask in own.missing)}"
+
+
+def place_data(report: Report) -> dict[str, Any]:
+    """The place by the contract: country, region, and the editions of its codes, used or presumed."""
+    place, own = report.plan.place, there(report)
+    stated = report.plan.entities["code"]["code"].values if place.code == HOME else {}
+    return {
+        "country": place.code or None,
+        "name": own.name if place.code else None,
+        "region": place.region or None,
+        "how": place.how,
+        "because": place.because or None,
+        "editions": {name: stated[name].text if name in stated else "presumed" for name in EDITIONS}
+        if place.code == HOME
+        else {},
+        "known": {row.name: row.value for row in own.rows.values()} if place.code != HOME else {},
+        "unknown": [name for name, _ in own.missing] if place.code != HOME else [],
+    }
+
+
+def _begun(text: str) -> str:
+    return text[:1].upper() + text[1:]
