@@ -92,7 +92,7 @@ class Choosing(Kept):
         if self.board.purpose:
             return 0.5 if thing.id in self.board.purpose else 0.0
         first = next((t for t in self.board.things["part"] if not self.only_accessories([t.id])), None)
-        return 0.2 if thing is first else 0.0
+        return (0.6 if self.notes else 0.2) if thing is first else 0.0
 
     def _fit(self, action: str, thing: Thing) -> float:
         """How well what is done goes with a thing: with its kind, and with whether it is old or new."""

@@ -61,7 +61,7 @@ class Finder(Verbs):
         token = self.tokens[place]
         if token.sort == "name":
             return Item(place, place + 1, name=token.text)
-        if token.sort in ("mark", "break") and token.text != "$":
+        if token.sort in ("mark", "break") and token.text != "$" and "/" not in token.text[1:]:
             return None
         amount = self.language.measures.amount(self.tokens[:stop], place) if self._may_measure(place) else None
         phrase = self.lexicon.at(self.tokens, place, stop)
@@ -69,10 +69,21 @@ class Finder(Verbs):
             gap = self._gap(place, stop)
             if gap and phrase[0] == place + 1:
                 return gap
+            if phrase[0] > place + 1 and self._only_third(phrase[1]) and self._named_before(place):
+                short = self.lexicon.at(self.tokens, place, place + 1)
+                phrase = short or phrase  # `take the old switches out`
             return Item(place, phrase[0], phrase[1])
         if amount is not None:
             return Item(place, amount.end, amount=amount)
         return self._gap(place, stop) or self._slip(place, stop)
+
+    @staticmethod
+    def _only_third(senses: tuple[Sense, ...]) -> bool:
+        return all(s.role == "action" and s.of == "third" for s in senses)
+
+    def _named_before(self, place: int) -> bool:
+        word = self.tokens[place - 1].text if place else ""
+        return self.language.has("articles", word) or self.language.has("adjectives", word)
 
     def _may_measure(self, place: int) -> bool:
         token = self.tokens[place]

@@ -196,7 +196,10 @@ class Hearer(Doing, Valuing, Relating, Owning):
         verbs = [item for item in items if item.verb is not None]
         if self._owns(clause, mentions, items):
             owned = clause.cues.get("owns", [(clause.start, clause.start)])[-1][0]
-            verbs = [item for item in verbs if item.start < owned - 2]  # what is done before it is told who has what
+            carried = "owns" not in clause.cues
+            verbs = [
+                i for i in verbs if not carried and (i.start < owned - 2 or i.start >= self.reach)
+            ]  # what is done before it is told who has what
         if not verbs and self._goes_on(clause, items, mentions):
             return
         if not verbs and not clause.denied:

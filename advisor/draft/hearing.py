@@ -39,6 +39,7 @@ class Hearing:
         ] = []  # verbs whose thing comes with a later one: `prime and paint the doors`
         self.strange = False  # a verb of the clause has a thing that is not understood
         self.owning = False
+        self.reach = 0  # the token up to which a word for having reaches
         self.helpers: set[str] = set()  # who helps, as they are called
         self.names: set[str] = set()  # of people who do something
         self.person = ""  # who was spoken of last, but for the owner

@@ -50,6 +50,7 @@ class Kept:
         self._roomed: set[int] = set()
         self._clause_has_object = False
         self._mentions: list[Mention] = []  # of the clause
+        self.notes = sum(t.sort == "break" for t in tokens) > 1  # a list of short notes under a heading
         self.lacking: tuple[Sense, str] | None = None  # what was told not to be there
         self._switches = False
         kinds = self.board.vocabulary.taxonomies["part_kind"]

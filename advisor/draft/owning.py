@@ -18,6 +18,10 @@ class Owning(Hearing):
     def _owns(self, clause: Clause, mentions: list[Mention], items: list[Item]) -> bool:
         """Things that somebody has or is to get: tools are the crew's, products are entries, no step is made."""
         tools = [m for m in mentions if m.sense.role == "tool"]
+        if "owns" in clause.cues:
+            told = clause.cues["owns"][-1][1]
+            self.reach = next((i.start for i in items if i.verb is not None and i.start >= told), clause.stop)
+            tools = [m for m in tools if m.start < self.reach]
         bare = not any(m.prep for m in tools)
         owning = "owns" in clause.cues and "not owned" not in clause.cues and not clause.denied
         carried = (
@@ -44,7 +48,7 @@ class Owning(Hearing):
         return (
             "owns" in clause.cues
             and "future" not in clause.cues
-            and any(m.sense.role in ("product", "tool") for m in mentions)
+            and any(m.sense.role in ("product", "tool") and m.start < self.reach for m in mentions)
         )
 
     def _bought(self, clause: Clause, mentions: list[Mention]) -> None:

@@ -120,7 +120,7 @@ class Relating(Hearing):
         told = next((house.facts[n] for n in ("children_under_6", "pets") if n in house.facts), None)
         if told is not None and told.value not in ("0", ["none"]) and "occupied" not in house.facts:
             self.board.put(house, "occupied", "yes", told.spans[0], "inferred")
-        outside = self.things.below("part", "outside work")
+        outside = {k for one in ("deck", "fence", "siding") for k in self.things.below("part", one)}
         for thing in self.board.things["part"]:
             if thing.kind in outside and not thing.called and "outside" not in thing.facts:
                 self.board.put(thing, "outside", "yes", thing.facts["kind"].spans[0], "inferred")
@@ -211,7 +211,7 @@ class Relating(Hearing):
             uses.setdefault(action, []).append(product)
         for step in self.board.steps:
             fits = uses.get(step.kind, []) if not step.called and "done" not in step.facts else []
-            if len(fits) == 1 and "using" not in step.facts:
+            if len(fits) == 1 and "using" not in step.facts and "with" not in step.facts:
                 self.board.put(step, "using", [fits[0].id], step.facts["do"].spans[0], "inferred")
 
     def _has_new(self, thing: Thing) -> bool:

@@ -9,10 +9,10 @@ from typing import Any
 from advisor.plan.model import Basis
 from advisor.reports.answered import answered_data, hold_data
 from advisor.reports.place import place_data
+from advisor.reports.supply_data import supply_data
 from advisor.review.gathered import account_told, told
 from advisor.review.model import Accepted, Finding, Number, OpenPractice, Question, Report, StepAccount, Waiver
 from advisor.review.practices import Practice, advised_counts, practices
-from advisor.review.supply import Supply
 from advisor.rulebase.model import SIGNALS
 from advisor.site.table import state_rows
 from advisor.units import other_system, show, show_place
@@ -91,23 +91,6 @@ def made_by_words(report: Report) -> str:
     """The same for people."""
     version, rules = report.made_by
     return f"Made by prework-advisor {version}, rules {rules}."
-
-
-def supply_data(one: Supply) -> dict[str, Any]:
-    """A thing to get, by the contract."""
-    return {
-        "what": one.what,
-        "for": list(one.steps),
-        "have": one.have,
-        "need": one.need,
-        "short": one.short,
-        "unit": one.unit,
-        "why": one.why,
-        "how": one.how,
-        "shelf": one.shelf,
-        "price": one.price,
-        "planned": one.planned,
-    }
 
 
 def question_data(question: Question) -> dict[str, Any]:

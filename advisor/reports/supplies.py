@@ -7,7 +7,8 @@ import textwrap
 from typing import Any
 
 from advisor.reports.clean import legible
-from advisor.reports.data import SCHEMA, as_utf8, made_by_data, made_by_words, supply_data
+from advisor.reports.data import SCHEMA, as_utf8, made_by_data, made_by_words
+from advisor.reports.supply_data import supply_data
 from advisor.reports.table_csv import table
 from advisor.review.model import Report
 from advisor.review.supply import Supply

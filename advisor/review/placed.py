@@ -7,12 +7,11 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from advisor.plan.model import Plan
-from advisor.plan.place import HOME
 from advisor.review.metric import localized
 from advisor.review.model import Answer, Gear, OpenPractice, Question
 from advisor.review.supply import Supply
 from advisor.rulebase.base import RuleBase
-from advisor.rulebase.countries import tables
+from advisor.rulebase.countries import HOME, tables
 from advisor.rulebase.model import SIGNALS
 
 KEY = ("house", "house", "country")

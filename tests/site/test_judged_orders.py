@@ -176,6 +176,7 @@ LEFT = [
     ("coarse-sanded-then-filled", floor, [FILL, step("fine", "sand", "boards", grit="100")]),
     ("coarse-list-then-filled", floor, [FILL, step("fine", "sand", "boards", grits=["80", "100"])]),
     ("run-then-closed", wall, [RUN, CLOSE]),
+    ("roughed-in-then-insulated", lambda: wall() | {"far": {"kind": "wall"}}, [step("shut", "close wall", "far"), RUN]),
     ("run-then-closed", wall, [CLOSE, step("join", "fit off", "pipe")]),
     ("run-somewhere-then-closed", wall, [step("patch", "close wall", "wall"), step("seen", "get inspected", "wall")]),
     ("frame-then-cable", room, [RUN, step("hook", "fasten", "wall")]),
@@ -256,3 +257,14 @@ def test_the_order_is_as_the_judge_would_have_it(key: str, order: list[str], men
 
     assert [str(row["step"]) for row in report.order if row["step"] in order] == order
     assert report.given_up == []
+
+
+def test_a_wall_is_closed_behind_the_pipe_that_runs_in_it() -> None:
+    """A plumber's probe: the closing of the wall was moved before the pipe, as if it were framing."""
+    plan = displacing.read(Path(__file__).parent.parent / "scenarios" / "probes" / "plumber" / "24.yaml")
+    report = displacing.report_of(plan)
+    late = displacing.report_of({**plan, "steps": plan["steps"][::-1]})
+
+    assert report.moves == []
+    assert [str(row["step"]) for row in report.order] == ["run", "shut"]
+    assert [str(row["step"]) for row in late.order] == ["run", "shut"]
