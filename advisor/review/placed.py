@@ -60,7 +60,9 @@ def _in_region(question: Question, region: str) -> Question:
     """A question about codes, asked of the region that the plan names."""
     if not region or question.sort != "code":
         return question
-    return replace(question, ask=question.ask.replace("your building department", f"the building department in {region}"))
+    return replace(
+        question, ask=question.ask.replace("your building department", f"the building department in {region}")
+    )
 
 
 def _around_names(text: str, plan: Plan) -> str:
