@@ -87,7 +87,11 @@ def bibliography(reports: Iterable[Report]) -> list[Cited]:
 def words_used(texts: Sequence[str], units: str = "") -> list[tuple[str, str]]:
     """The words of the glossary that stand in the texts, with what they mean, as the country of `units` says it."""
     whole = " ".join(texts).casefold()
-    return [(word, localized(meaning, units)) for word, meaning, pattern in _glossary() if pattern.search(whole)]
+    found = [
+        (localized(word, units), localized(meaning, units), pattern.search(whole))
+        for word, meaning, pattern in _glossary()
+    ]
+    return [(word, meaning) for word, meaning, said in found if said]
 
 
 @lru_cache(maxsize=1)

@@ -16,7 +16,7 @@ from advisor.review.who import who_may
 from advisor.review.wording import wording
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.conclusions import PLACEHOLDER
-from advisor.rulebase.countries import ELSEWHERE, is_law
+from advisor.rulebase.countries import ELSEWHERE, as_cited, is_law
 from advisor.rulebase.model import Conclusion, Rule, Var
 from advisor.units import DIMENSIONS
 
@@ -186,7 +186,9 @@ def _sources(rule: Rule, rulebase: RuleBase) -> tuple[Cited, ...]:
         if rulebase.place and is_law(key):
             key, at = ELSEWHERE, ""
         entry = rulebase.citations.get(key)
-        found.append(Cited(key, entry.cite if entry else "common practice", at, entry.url if entry else ""))
+        cite = entry.cite if entry else "common practice"
+        cite = as_cited(key, cite) if rulebase.place else cite
+        found.append(Cited(key, cite, at, entry.url if entry else ""))
     return tuple(dict.fromkeys(found))
 
 

@@ -14,20 +14,18 @@ from pathlib import Path
 
 from advisor.document import Node, read_file
 from advisor.errors import InputError, Problem, clip
-from advisor.plan.place import HOME
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.carried import all_bound, carried, with_bound_advice
 from advisor.rulebase.conditions import read_conditions
-from advisor.rulebase.countries import FOLDER, Country
+from advisor.rulebase.countries import FOLDER, HOME, Country, country_of
 from advisor.rulebase.implied import MARK, shadows
 from advisor.rulebase.model import FINDING_KINDS, Condition, Rule, SourceRef
 from advisor.rulebase.scope import Scope
 from advisor.rulebase.split import variants
-from advisor.rulebase.there import country_of
 from advisor.tables import rules_folder
 
 _SLOT = re.compile(r"<(\w+)>")
-_KEYS = {"same", "silent", "title", "what", "because", "guess", "when", "figures", "words", "sources"}
+_KEYS = {"same", "silent", "title", "what", "because", "guess", "when", "figures", "words", "sources", "not_in"}
 
 
 @lru_cache(maxsize=8)
@@ -35,7 +33,7 @@ def moved_to(rulebase: RuleBase, code: str, region: str) -> RuleBase:
     """The rules as they hold in a country and region."""
     from advisor.site.apart import apart
 
-    there = country_of(code, rulebase)
+    there = country_of(code, rulebase.vocabulary)
     said = {} if code == HOME else read_elsewhere()
     found: list[Rule] = []
     changed: set[str] = set()
@@ -70,30 +68,24 @@ def _of_place(rule: Rule, code: str, region: str) -> bool:
 
 def _moved(rule: Rule, spec: Node | None, there: Country, rulebase: RuleBase) -> Rule | None:
     """The rule as it holds in a country; itself where nothing of it changes, None where it is silent there."""
-    law = rule.law is not None and rule.law[0] != there.code
-    if spec is None and (law or (rule.law is not None and rule.law[0] == there.code)):
-        return None if law else rule
-    if spec is not None and (spec.get("silent") is not None or (rule.law is not None and not law)):
-        return rule if rule.law is not None and not law else None
+    if spec is not None and there.code in _listed(spec, "not_in"):
+        spec = None
+    elif rule.law is not None and (rule.law[0] == there.code or spec is None):
+        return rule if rule.law[0] == there.code else None
+    if spec is not None and spec.get("silent") is not None:
+        return None
     types = dict(rule.types)
-    if spec is not None and spec.get("when") is not None:
-        conditions: tuple[Condition, ...] | None = _written(rule, spec, types, rulebase)
-    else:
-        years = (
-            {}
-            if spec is None
-            else {float(old): there.rows.get(row.text) for old, (_, row) in _pairs(spec, "figures").items()}
-        )
-        conditions = carried(rule.conditions, {old: row.number if row else None for old, row in years.items()})
+    figures = {float(old): there.rows.get(row.text) for old, (_, row) in _pairs(spec, "figures").items()}
+    written = rule.conditions if spec is None or spec.get("when") is None else _written(rule, spec, types, rulebase)
+    conditions = carried(written, {old: row.number if row else None for old, row in figures.items()})
     if not conditions:
         return None
     now = rule if conditions == rule.conditions else replace(rule, conditions=conditions, types=types)
     if spec is not None:
         now = _told(now, spec, there)
-    if law:
-        now = replace(
-            now, law=None, rests_on=tuple(word for word in rule.rests_on if word != "law"), sources=_sources(rule, spec)
-        )
+    if rule.law is not None and rule.law[0] != there.code:
+        rests_on = tuple(word for word in rule.rests_on if word != "law")
+        now = replace(now, law=None, rests_on=rests_on, sources=_sources(rule, spec))
     return with_bound_advice(now) if all_bound(now) else None
 
 
@@ -163,9 +155,14 @@ def read_elsewhere(folder: Path | None = None) -> dict[str, Node]:
     return found
 
 
-def _pairs(node: Node, key: str) -> dict[str, tuple[Node, Node]]:
-    found = node.get(key)
+def _pairs(node: Node | None, key: str) -> dict[str, tuple[Node, Node]]:
+    found = node.get(key) if node else None
     return found.pairs if found else {}
+
+
+def _listed(node: Node, key: str) -> set[str]:
+    found = node.get(key)
+    return {one.text for one in found.items} if found else set()
 
 
 def _text(node: Node, key: str) -> str:
