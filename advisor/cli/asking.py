@@ -144,8 +144,8 @@ def why(
     from advisor.plan import make_facts
     from advisor.review.gathered import known_names, names
     from advisor.review.reviewing import review_plan
+    from advisor.review.there import settle
     from advisor.review.why import as_dot, as_text, as_tree, explain
-    from advisor.rulebase.there import settle
 
     read_one, rulebase = read(plan, rules)
     report = review_plan(read_one, rulebase)
@@ -173,9 +173,9 @@ def why_not(
     from advisor.errors import clip, did_you_mean
     from advisor.plan import make_facts
     from advisor.review.opened import stands
+    from advisor.review.there import settle
     from advisor.review.why import Teller
     from advisor.review.whynot import Seeker
-    from advisor.rulebase.there import settle
 
     read_one, rulebase = read(plan, rules)
     found = rulebase.rule(rule)

@@ -29,8 +29,8 @@ def states(
     from advisor.engine.run import run
     from advisor.errors import clip, did_you_mean
     from advisor.plan import make_facts, read_plan
+    from advisor.review.there import settle
     from advisor.rulebase.base import load_rulebase
-    from advisor.rulebase.there import settle
     from advisor.site.evaluate import evaluate
     from advisor.site.table import state_rows
     from advisor.site.untold import untold

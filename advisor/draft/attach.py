@@ -8,6 +8,7 @@ from advisor.draft.board import MOST_CANDIDATES, Board, Candidate, Span, Thing, 
 from advisor.draft.carries import Carries
 from advisor.draft.items import Item, Match, fits
 from advisor.draft.lexicon import Lexicon
+from advisor.plan.values import BadValueError, scalar_value
 from advisor.rulebase.vocabulary import Attribute
 
 _OTHERS = (("product", "coats"), ("part", "layers"), ("part", "count"))  # `3 coats` beside a thing is a step's
@@ -262,7 +263,7 @@ class Attacher:
         return True
 
     def _usual_here(self, thing: Thing, name: str) -> float:
-        """How readily a measure is taken for it: more where kinds are sized by it, less where it is seldom told."""
+        """How readily a measure is taken for an attribute: more where kinds are sized by it, less if seldom told."""
         language = self.lexicon.language
         known = self.board.vocabulary.taxonomies.get(f"{thing.sort}_kind")
         sized = known is not None and any(
@@ -284,8 +285,6 @@ class Attacher:
         return sense.name if sense else ""
 
     def _readable(self, attribute: Attribute, value: str) -> bool:
-        from advisor.plan.values import BadValueError, scalar_value
-
         if attribute.type in ("ref", "profile"):
             return False
         try:

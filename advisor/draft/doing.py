@@ -207,7 +207,7 @@ class Doing(Rows, Amounting):
                     self.board.things["part"],
                     key=lambda t: (-self.things.likely.score(step.kind, t.kind), t.place > step.place, -t.place),
                 )
-                listed = [part.id for part in parts]
+                listed = [p.id for p in parts if self.things.likely.score(step.kind, p.kind) >= 0]
             ways = tuple(Candidate("step", step.id, "to", own) for own in listed[:MOST_CANDIDATES])
             if ways:
                 self.board.unsure.append(Unsure(step.facts["do"].spans[0], ways, "or to?" if told else "done to what?"))

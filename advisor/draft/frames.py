@@ -108,7 +108,10 @@ class Frames:
         known = self._told(action, to, early or bare)
         if known is not None and known.kind != action and not early:
             known = None  # to remove is a part of what was to be replaced, not the purpose told again
-        if known is not None and (early or known.goal or (clause.start, item.start) == (known.place, known.place)):
+        again = known is not None and bare and known.moved and known.kind == action  # `planks in … I lay`
+        if known is not None and (
+            early or known.goal or again or (clause.start, item.start) == (known.place, known.place)
+        ):
             known.facts["do"].spans.append(span)
             if known.goal and not early:
                 self.board.steps.remove(known)

@@ -87,6 +87,8 @@ class Moved:
         if thing is not None and not going and not self._opens(own, thing, start):
             return None
         action = self._action(word, thing, going=going, back="back" in between)
+        if thing is None and told_apart and "back" not in between:
+            action = "install" if subject == "new" else "remove"  # `old down, new up`
         if not action:
             return None
         sense = Sense("action", action, "moved")

@@ -59,6 +59,9 @@ class Ones(SaidOf):
                 and twin.kind != kind.name
             ):
                 kind, name, earlier = Sense("part", twin.kind), twin.words, []
+            if kind is None and self.notes and twin is None:
+                main = self.main()
+                twin = self.board.named(main[0]) if main else None
             if kind is None:
                 thing = twin or next((t for t in self.board.focus if t.sort == "part"), None)
                 kind, name = (Sense("part", thing.kind), thing.words) if thing else (None, "")

@@ -173,7 +173,8 @@ class Things(Ones):
         thing = known or self._told_closer(mention, clause)
         if thing is None:
             told = told_age(mention)
-            own = self.board.free_id(f"{told} {words}" if told and self._kin(sort, kind) else words)
+            named = told and self._kin(sort, kind) and not words.startswith(told)
+            own = self.board.free_id(f"{told} {words}" if named else words)
             thing = self.board.add(sort, kind, words, place, own=own)
             if thing is not None:
                 thing.born = mention.start

@@ -203,6 +203,8 @@ class Verbs:
         if item.end >= stop:
             return 0.0
         token = self.tokens[item.end]
+        if how == "base" and token.text in ("no", "have", "yes") and len(item.senses) > 1:
+            return -3.0  # `Grout no`: it is not at hand
         if self.language.has("articles", token.text) or self.language.has("pronouns", token.text):
             return 1.5
         if how == "past" and token.text == "with":

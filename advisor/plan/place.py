@@ -6,9 +6,9 @@ import re
 from collections.abc import Mapping
 
 from advisor.plan.model import Entity, Place
+from advisor.rulebase.countries import HOME
 from advisor.rulebase.vocabulary import Vocabulary
 
-HOME = "US"  # the country whose law the rules are written by
 _MONEY = "USD"
 _CODES = ("electrical", "residential", "plumbing")  # editions that are stated are those of HOME
 _NOT_CLEAR = frozenset({"GE"})  # a name that is also that of a state of HOME

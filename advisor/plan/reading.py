@@ -15,10 +15,11 @@ from advisor.plan.moneys import say_other_money, say_own_dollars
 from advisor.plan.names import example_of, section_names, step_names
 from advisor.plan.ordering import cycles, order_steps
 from advisor.plan.pieces import Cut, loose_ends
-from advisor.plan.place import HOME, place_of
+from advisor.plan.place import place_of
 from advisor.plan.planned import read_to_find_out, read_to_get
 from advisor.plan.tree import read_tree
 from advisor.plan.values import is_unknown
+from advisor.rulebase.countries import HOME
 from advisor.rulebase.vocabulary import Vocabulary
 from advisor.units import System
 

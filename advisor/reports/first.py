@@ -24,6 +24,7 @@ from advisor.rulebase.model import SIGNALS
 from advisor.tables import rules_folder
 
 MOST_DANGERS, MOST_NOT_YET, MOST_QUESTIONS = 6, 3, 3
+MOST_GET = 12  # things to get that a page names, as `screen.html.j2` does
 LEGEND = "[ ] tick when true or done. ! keep in mind. [7] a note at the end."
 _SO_ON = " …?"
 _SHORT = 66  # letters of a question beside what to do today

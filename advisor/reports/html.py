@@ -19,7 +19,7 @@ from advisor.reports.calendar_chart import calendar_chart, days_of
 from advisor.reports.charts import Chart
 from advisor.reports.clean import legible
 from advisor.reports.data import made_by_words, waiver_words
-from advisor.reports.first import LEGEND, MOST_DANGERS, First, first_screen
+from advisor.reports.first import LEGEND, MOST_DANGERS, MOST_GET, First, first_screen
 from advisor.reports.notes import numbered, words_used
 from advisor.reports.opened import gravest_open_words, left_open, open_by_question, unheard_line
 from advisor.reports.schedule_text import summary
@@ -100,7 +100,8 @@ def as_html(reports: Sequence[Report], problems: Sequence[Problem] = (), *, ever
 def as_brief_html(report: Report) -> str:
     """The first screen as a page: a summary on one sheet of paper."""
     first = first_screen(report, to_get(report))
-    said = [first.today, *first.not_yet, first.call, *(one.short for one in first.dangers), *first.get]
+    said = [first.today, *first.not_yet, first.call, *(one.short for one in first.dangers[:MOST_DANGERS])]
+    said += first.get[:MOST_GET]  # of what stands on the page alone words are explained
     return render(
         "brief.html.j2",
         title=plan_title(report),

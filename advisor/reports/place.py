@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from advisor.plan.place import HOME
 from advisor.review.model import Report
-from advisor.rulebase.countries import Country, country
+from advisor.rulebase.countries import HOME, Country, country
 
 COUNTRY = "house.country"  # the name of its question
 WRITE = "house: {country: …}"

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import re
 
-from advisor.plan.place import HOME
-from advisor.rulebase.countries import country, in_words
+from advisor.rulebase.countries import HOME, country, in_words
 from advisor.units import System, read_quantity, show
 
 _DIMENSIONS = {

@@ -7,12 +7,11 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from advisor.plan.model import Plan
-from advisor.plan.place import HOME
 from advisor.review.metric import localized
 from advisor.review.model import Answer, Gear, OpenPractice, Question
 from advisor.review.supply import Supply
 from advisor.rulebase.base import RuleBase
-from advisor.rulebase.countries import tables
+from advisor.rulebase.countries import HOME, tables
 from advisor.rulebase.model import SIGNALS
 
 KEY = ("house", "house", "country")
@@ -39,7 +38,7 @@ def in_words_of(
 ) -> tuple[list[Question], list[OpenPractice], list[Gear], list[Supply]]:
     """The same in the words of the plan's country; as they are at home."""
     if plan.place.code == HOME:
-        return questions, list(practices), gear, wanted
+        return [_in_region(q, plan.place.region) for q in questions], list(practices), gear, wanted
     units = plan.units
     return (
         [
@@ -54,6 +53,15 @@ def in_words_of(
         [replace(one, title=localized(one.title, units, one.pack)) for one in practices],
         [replace(g, gear=localized(g.gear, units), because=localized(g.because, units)) for g in gear],
         [replace(s, what=localized(s.what, units), why=localized(s.why, units)) for s in wanted],
+    )
+
+
+def _in_region(question: Question, region: str) -> Question:
+    """A question about codes, asked of the region that the plan names."""
+    if not region or question.sort != "code":
+        return question
+    return replace(
+        question, ask=question.ask.replace("your building department", f"the building department in {region}")
     )
 
 

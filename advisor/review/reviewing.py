@@ -10,7 +10,6 @@ from typing import Any
 from advisor.engine.run import DEFAULT_MATCHER, Outcome, run
 from advisor.plan import make_facts, read_plan
 from advisor.plan.model import FactBase, Plan
-from advisor.plan.place import HOME
 from advisor.plan.supposed import as_got, as_it_is
 from advisor.review.advised import advised_facts, neighbor
 from advisor.review.answered import Entries, hold_points, without_answered
@@ -23,11 +22,12 @@ from advisor.review.opened import opened_by
 from advisor.review.placed import ask_country, in_words_of
 from advisor.review.settling import of_the_new_order
 from advisor.review.supplies import supplies
+from advisor.review.there import settle
 from advisor.review.unchecked import Unchecked
 from advisor.review.untold import tell_untold
 from advisor.review.work import plan_work
 from advisor.rulebase.base import RuleBase, load_rulebase
-from advisor.rulebase.there import country_of, settle
+from advisor.rulebase.countries import HOME, country_of
 from advisor.site.evaluate import evaluate
 from advisor.version import VERSION
 
@@ -114,7 +114,7 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
         made_by=(VERSION, rulebase.digest),
         holds=hold_points(whole),
         answered=answered,
-        country=None if plan.place.code == HOME else country_of(plan.place.code, rulebase),
+        country=None if plan.place.code == HOME else country_of(plan.place.code, rulebase.vocabulary),
         settled=work.order.exact,
         hanging=opened.hanging,
         cautions=tuple(localized(one, plan.units) for one in CAUTIONS),

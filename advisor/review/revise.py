@@ -17,9 +17,9 @@ from advisor.review.findings import make_findings
 from advisor.review.gathered import names
 from advisor.review.model import Finding, OpenPractice, Report
 from advisor.review.reviewing import review_plan
+from advisor.review.there import settle
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import SIGNALS
-from advisor.rulebase.there import settle
 
 ROUNDS = 12
 OPEN_FROM = SIGNALS.index("warning")  # open practices of this word and graver are asked about

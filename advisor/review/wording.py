@@ -10,9 +10,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from advisor.plain import Plain
-from advisor.plan.place import HOME
 from advisor.review.metric import localized
 from advisor.rulebase.conclusions import PLACEHOLDER
+from advisor.rulebase.countries import HOME
 from advisor.units import DIMENSIONS, System, both, from_base
 
 _ABOUT = re.compile("(about )?" + PLACEHOLDER.pattern)

@@ -10,10 +10,10 @@ from advisor.review.findings import make_findings
 from advisor.review.model import Finding, Report
 from advisor.review.order import WorkOrder, order_of_work
 from advisor.review.rings import Ring
+from advisor.review.there import settle
 from advisor.review.timetable import Options, timetable
 from advisor.review.worktime import NoWorkingTime
 from advisor.rulebase.base import RuleBase
-from advisor.rulebase.there import settle
 from advisor.rulebase.vocabulary import Vocabulary
 from advisor.site.model import Site
 from advisor.site.simulate import ways

@@ -13,8 +13,10 @@ from pathlib import Path
 
 from advisor.document import Node, read_file
 from advisor.errors import InputError, Problem, clip, did_you_mean
+from advisor.rulebase.vocabulary import Vocabulary
 from advisor.tables import rules_folder
 
+HOME = "US"  # the country whose law the rules are written by
 FOLDER = "places"
 ANYWHERE = "anywhere.yaml"  # what holds in every country but that of the rules, and the names of the rows
 ELSEWHERE = "elsewhere"  # key of the bibliography that stands where a law of the rules' country is left out
@@ -80,6 +82,13 @@ def country(code: str, name: str = "", folder: Path | None = None) -> Country:
 def is_law(key: str) -> bool:
     """Whether a source is a law or code of the country of the rules: elsewhere it is not cited."""
     return key.startswith(_laws())
+
+
+def country_of(code: str, vocabulary: Vocabulary) -> Country:
+    """The country of a code, by the name that the vocabulary has for it."""
+    known = vocabulary.taxonomies.get("country")
+    term = known.terms.get(code) if known else None
+    return country(code, term.meaning if term else "")
 
 
 def as_cited(key: str, citation: str) -> str:

@@ -14,16 +14,14 @@ from pathlib import Path
 
 from advisor.document import Node, read_file
 from advisor.errors import InputError, Problem, clip
-from advisor.plan.place import HOME
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.carried import all_bound, carried, with_bound_advice
 from advisor.rulebase.conditions import read_conditions
-from advisor.rulebase.countries import FOLDER, Country
+from advisor.rulebase.countries import FOLDER, HOME, Country, country_of
 from advisor.rulebase.implied import MARK, shadows
 from advisor.rulebase.model import FINDING_KINDS, Condition, Rule, SourceRef
 from advisor.rulebase.scope import Scope
 from advisor.rulebase.split import variants
-from advisor.rulebase.there import country_of
 from advisor.tables import rules_folder
 
 _SLOT = re.compile(r"<(\w+)>")
@@ -35,7 +33,7 @@ def moved_to(rulebase: RuleBase, code: str, region: str) -> RuleBase:
     """The rules as they hold in a country and region."""
     from advisor.site.apart import apart
 
-    there = country_of(code, rulebase)
+    there = country_of(code, rulebase.vocabulary)
     said = {} if code == HOME else read_elsewhere()
     found: list[Rule] = []
     changed: set[str] = set()
@@ -85,7 +83,7 @@ def _moved(rule: Rule, spec: Node | None, there: Country, rulebase: RuleBase) ->
     now = rule if conditions == rule.conditions else replace(rule, conditions=conditions, types=types)
     if spec is not None:
         now = _told(now, spec, there)
-    if rule.law is not None and spec is not None:
+    if rule.law is not None and rule.law[0] != there.code:
         rests_on = tuple(word for word in rule.rests_on if word != "law")
         now = replace(now, law=None, rests_on=rests_on, sources=_sources(rule, spec))
     return with_bound_advice(now) if all_bound(now) else None

@@ -62,5 +62,5 @@ def test_a_pack_speaks_in_its_place_alone(tmp_path: Path, place: str, house: dic
 
 @pytest.mark.parametrize("place", ["{country: Atlantis}", "{land: GB}", "Scotland"])
 def test_a_wrong_place_is_told(tmp_path: Path, place: str) -> None:
-    with pytest.raises(InputError, match="(?i)place|country"):
+    with pytest.raises(InputError, match=r"(?i)place|country"):
         spoken(tmp_path, place, {"country": "GB"})

@@ -176,6 +176,7 @@ LEFT = [
     ("coarse-sanded-then-filled", floor, [FILL, step("fine", "sand", "boards", grit="100")]),
     ("coarse-list-then-filled", floor, [FILL, step("fine", "sand", "boards", grits=["80", "100"])]),
     ("run-then-closed", wall, [RUN, CLOSE]),
+    ("roughed-in-then-insulated", lambda: wall() | {"far": {"kind": "wall"}}, [step("shut", "close wall", "far"), RUN]),
     ("run-then-closed", wall, [CLOSE, step("join", "fit off", "pipe")]),
     ("run-somewhere-then-closed", wall, [step("patch", "close wall", "wall"), step("seen", "get inspected", "wall")]),
     ("frame-then-cable", room, [RUN, step("hook", "fasten", "wall")]),

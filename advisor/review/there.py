@@ -1,11 +1,10 @@
-"""Where a plan's house stands decides which rules it hears, and in which units and words; see `elsewhere.py`."""
+"""Where a plan's house stands decides its rules, its units and its words; see `rulebase/elsewhere.py`."""
 
 from __future__ import annotations
 
 from advisor.plan.model import Plan
-from advisor.plan.place import HOME
 from advisor.rulebase.base import RuleBase
-from advisor.rulebase.countries import Country, country
+from advisor.rulebase.countries import HOME
 from advisor.units import System
 
 
@@ -22,10 +21,3 @@ def settle(plan: Plan, rulebase: RuleBase) -> RuleBase:
     from advisor.rulebase.elsewhere import moved_to  # here, as at home none of it is needed
 
     return moved_to(rulebase, place.code, place.region if bound else "")
-
-
-def country_of(code: str, rulebase: RuleBase) -> Country:
-    """The country of a code, by the name that the vocabulary has for it."""
-    known = rulebase.vocabulary.taxonomies.get("country")
-    term = known.terms.get(code) if known else None
-    return country(code, term.meaning if term else "")

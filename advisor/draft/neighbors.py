@@ -1,0 +1,87 @@
+"""The words around a name in a clause: what they say of how it is meant."""
+
+from __future__ import annotations
+
+from advisor.draft.clauses import Clause
+from advisor.draft.items import Item
+from advisor.draft.language import Language
+from advisor.draft.tokens import Token
+from advisor.draft.turns import turns
+
+_THERE = frozenset({"the", "those", "these", "our", "my", "old", "existing", "that"})
+
+
+class Neighbors:
+    """Looks at what stands beside names of one text."""
+
+    def __init__(self, tokens: list[Token], language: Language, exact: set[tuple[tuple[str, ...], str]]) -> None:
+        self.exact = exact  # phrases as the vocabulary spells them, with their sort: `washers` is no plural there
+        self.tokens = tokens
+        self.language = language
+
+    def _is_there(self, place: int) -> bool:
+        """`the wires`, `those boards`: they are there."""
+        return place > 0 and self.tokens[place - 1].text in _THERE
+
+    def _shade(self, item: Item) -> bool:
+        """`light gray`: a color, no lamp."""
+        two = tuple(t.text for t in self.tokens[item.end - 1 : item.end + 1])
+        return item.end - item.start == 1 and len(two) == 2 and two in self.language.words["colors"]
+
+    def _prep(self, place: int, start: int) -> str:
+        word = self.tokens[place - 1].text if place > start else ""
+        return word if self.language.has("prepositions", word) else ""
+
+    def _counts_rooms(self, items: list[Item], number: int) -> bool:
+        """`a 2 bedroom apartment` tells of no bedroom."""
+        item, before = items[number], items[number - 1] if number else None
+        counted = (
+            before is not None and before.end == item.start and before.amount is not None and not before.amount.unit
+        )
+        behind = self.tokens[item.end].text if item.end < len(self.tokens) else ""
+        return counted and item.get("room") is not None and self.language.has("house words", behind)
+
+    def _measured_out(self, place: int, start: int) -> bool:
+        """`two coats of`, `a can of`: what follows is a product."""
+        at = place - 1
+        while at >= start and (
+            self.language.has("articles", self.tokens[at].text) or self.language.has("adjectives", self.tokens[at].text)
+        ):
+            at -= 1
+        if at >= start and self.tokens[at].text == "of":
+            at -= 1
+        return at >= start and self.tokens[at].text in turns("holders")
+
+    def _a_person(self, item: Item, clause: Clause) -> bool:
+        return item.start > clause.start and self.tokens[item.start - 1].text in (
+            "my",
+            "our",
+            "a",
+            "the",
+            "with",
+            "and",
+            "his",
+            "her",
+            "two",
+        )
+
+    def _word_before(self, place: int, start: int) -> str:
+        at = place - 1
+        while at >= start and (
+            self.language.has("articles", self.tokens[at].text) or self.language.has("adjectives", self.tokens[at].text)
+        ):
+            at -= 1
+        return self.tokens[at].text if at >= start else ""
+
+    def _part_of_name(self, place: int, floor: int, items: list[Item]) -> bool:
+        """Whether an unknown word stands between an article and a name: `the dining table`."""
+        token = self.tokens[place]
+        if (
+            token.sort != "word"
+            or self.language.has("little", token.text)
+            or any(i.start <= place < i.end for i in items)
+        ):
+            return False
+        listed = any((token.text,) in group for group in self.language.words.values())
+        before = self.tokens[place - 1].text if place > floor else ""
+        return not listed and (self.language.has("articles", before) or self.language.has("adjectives", before))
