@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections import Counter
+
 from advisor.draft.board import MOST_CANDIDATES, Thing
 from advisor.draft.items import Item
 from advisor.draft.kept import _BODY, Kept
 
 _LAST, _FIRST, _FALLS, _LEAST, _FORGOTTEN = 1.5, 1.3, 0.2, 0.35, 0.3
+_REMEMBERED = 12  # parts that may be meant though others are talked about
 _NEAR = 1.4  # how far below the best one a thing is still offered
 
 
@@ -44,6 +47,7 @@ class Choosing(Kept):
     def ranked(self, action: str, *, pointed: bool = False, at: int = -1) -> list[tuple[float, list[str]]]:
         """The things that may be meant, the likeliest first: by when they were spoken of, by what is done, by age."""
         scored: list[tuple[float, int, list[str]]] = []
+        self._kinds = Counter(t.kind for t in self.board.things["part"])
         last = [t for own in self.board.last_to if (t := self.board.named(own)) is not None]
         if last:
             later = pointed and self._spoken_of_since(last)
@@ -60,7 +64,7 @@ class Choosing(Kept):
                 )
             nearness -= _FALLS
         known = {own for _, _, listed in scored for own in listed}
-        for thing in sorted(self.board.things["part"], key=lambda t: -t.place):
+        for thing in sorted(self.board.things["part"], key=lambda t: -t.place)[:_REMEMBERED]:
             if thing.id not in known:
                 less = 0.7 if self.only_accessories([thing.id]) else 0.0
                 scored.append(
@@ -108,7 +112,7 @@ class Choosing(Kept):
             score -= 0.9  # `take off the ledger, patch the holes`
         if thing.gone and not out and action not in ("scrape", "dispose", "cut"):
             score -= 1.0  # `the carpet comes off, then fill the holes`
-        twin = any(t is not thing and t.kind == thing.kind for t in self.board.things["part"])
+        twin = self._kinds[thing.kind] > 1
         if twin and out != put_in:
             score += 0.6 if (thing.age == "new") == put_in else -0.6
         elif out and not put_in and thing.age == "new":
@@ -117,8 +121,7 @@ class Choosing(Kept):
 
     def only_accessories(self, to: list[str]) -> bool:
         """Whether all of it is named in passing, as hinges or a hose: the talk stays with what they belong to."""
-        below = {kind for one in self.language.accessories for kind in self.below("part", one)}
-        return all((thing := self.board.named(own)) is not None and thing.kind in below for own in to)
+        return all((thing := self.board.named(own)) is not None and thing.kind in self._accessories for own in to)
 
     def pronoun(self, item: Item, stop: int, *, right: bool = False) -> list[str]:
         """`sand them`: the parts that were last worked on or spoken of, and fit what is done."""

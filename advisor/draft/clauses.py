@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from advisor.draft.anew import Anew
 from advisor.draft.items import Item
@@ -167,13 +168,25 @@ def _somebody_has(tokens: list[Token], place: int, clause: Clause, language: Lan
     return language.has("people", tokens[place - 1].text)
 
 
+@lru_cache(maxsize=256)
+def _longest(phrases: frozenset[tuple[str, ...]]) -> dict[str, int]:
+    """The length of the longest phrase by its first word."""
+    found: dict[str, int] = {}
+    for phrase in phrases:
+        found[phrase[0]] = max(len(phrase), found.get(phrase[0], 0))
+    return found
+
+
 def find(tokens: list[Token], start: int, stop: int, phrases: frozenset[tuple[str, ...]]) -> list[tuple[int, int]]:
     """Where phrases of a group stand, the longest at each place."""
     found = []
-    longest = max(map(len, phrases), default=0)
+    longest = _longest(phrases)
     place = start
     while place < stop:
-        for length in range(min(longest, stop - place), 0, -1):
+        if tokens[place].text not in longest:
+            place += 1
+            continue
+        for length in range(min(longest[tokens[place].text], stop - place), 0, -1):
             if tuple(t.text for t in tokens[place : place + length]) in phrases:
                 found.append((place, place + length))
                 place += length - 1

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable
 
 from advisor.draft.board import Board, Span, Thing
@@ -51,6 +52,8 @@ class Kept:
         self._clause_has_object = False
         self._mentions: list[Mention] = []  # of the clause
         self.notes = sum(t.sort == "break" for t in tokens) > 1  # a list of short notes under a heading
+        self._accessories = frozenset(k for one in lexicon.language.accessories for k in self.below("part", one))
+        self._kinds: Counter[str] = Counter()  # how many parts there are of each kind
         self.lacking: tuple[Sense, str] | None = None  # what was told not to be there
         self._switches = False
         kinds = self.board.vocabulary.taxonomies["part_kind"]

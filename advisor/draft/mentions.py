@@ -151,7 +151,7 @@ class Namer(Neighbors):
             if (words, sense.role) in self.exact:
                 score += 0.3
             spelled = (words, "part") in self.exact or (words, "product") not in self.exact
-            if sense.role == "part" and item.get("product") and spelled and self._is_there(item.start):
+            if sense.role == "part" and len(item.senses) > 1 and spelled and self._is_there(item.start):
                 score += 0.6
             scores[sense] = score
         best = max(scores, key=lambda s: (scores[s], s.role == "part", s))

@@ -38,7 +38,7 @@ def in_words_of(
 ) -> tuple[list[Question], list[OpenPractice], list[Gear], list[Supply]]:
     """The same in the words of the plan's country; as they are at home."""
     if plan.place.code == HOME:
-        return questions, list(practices), gear, wanted
+        return [_in_region(q, plan.place.region) for q in questions], list(practices), gear, wanted
     units = plan.units
     return (
         [
@@ -53,6 +53,15 @@ def in_words_of(
         [replace(one, title=localized(one.title, units, one.pack)) for one in practices],
         [replace(g, gear=localized(g.gear, units), because=localized(g.because, units)) for g in gear],
         [replace(s, what=localized(s.what, units), why=localized(s.why, units)) for s in wanted],
+    )
+
+
+def _in_region(question: Question, region: str) -> Question:
+    """A question about codes, asked of the region that the plan names."""
+    if not region or question.sort != "code":
+        return question
+    return replace(
+        question, ask=question.ask.replace("your building department", f"the building department in {region}")
     )
 
 

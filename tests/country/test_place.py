@@ -158,3 +158,18 @@ def test_the_country_comes_with_any_way_to_a_review() -> None:
     read = read_plan(plan_of({"country": "AT", "built": 1980}), rulebase.vocabulary)
     rules = {f.rule for f in review_plan(read, rulebase).findings}
     assert rules == {f.rule for f in review(plan_of({"country": "AT", "built": 1980})).findings}
+
+
+@pytest.mark.parametrize(("more", "asks"), [({"region": "Oregon"}, True), ({}, False)])
+def test_a_region_is_named_by_the_questions_on_codes(more: dict[str, str], asks: bool) -> None:
+    report = review(
+        {
+            "house": {"country": "US", "location": "Bend", **more},
+            "rooms": {"kitchen": {"kind": "kitchen"}},
+            "parts": {"outlet": {"kind": "outlet", "room": "kitchen"}},
+            "steps": [{"id": "wire", "do": "wire", "to": "outlet", "who": "owner"}],
+        }
+    )
+    asked = [q.ask for q in report.questions if q.sort == "code"]
+    assert asked
+    assert any("the building department in Oregon" in one for one in asked) is asks
