@@ -150,6 +150,11 @@ class Board:
         if known is None:
             return False
         old = thing.facts.get(attribute)
+        if old is None and not over and any(u[:3] == (thing.sort, thing.id, attribute) for u in self.unknown):
+            said = value[0] if isinstance(value, list) else value
+            way = Candidate(thing.sort, thing.id, attribute, said)
+            self.unsure.append(Unsure(span, (way,), "said not to be known"))
+            return False
         if known.many:
             members = value if isinstance(value, list) else [value]
             if old is None or over:

@@ -61,9 +61,7 @@ class Hearer(Doing, Valuing, Relating, Owning):
             own = [item for item in items if clause.start <= item.start and item.end <= clause.stop]
             matches = self.finder.sayings(own, clause.start, clause.stop)
             said = {p for m in matches for p in range(m.start, m.end) if m.saying.value} | self.finder.again
-            clause_after = listed[number + 1] if number + 1 < len(listed) else None
-            asks = self.tokens[clause.start].text in turns("asks") and clause_after is not None
-            asked_before = bool(asks and clause_after is not None and self._only_unknown(clause_after))
+            asked_before = self._asked_and_unknown(clause, listed[number + 1 : number + 3])
             if clause.lead == OPENER:
                 self.begin, self.told = clause.start, None
             scope(clause, self.tokens, self.language, question and number >= asked, said)
@@ -107,6 +105,17 @@ class Hearer(Doing, Valuing, Relating, Owning):
         mentions = self.namer.mentions(clause, items, set(), set(), {})
         there = [m for m in mentions if m.sense.role == "part" and self.things.definite(m)]
         self.things.resolve(clause, there, items, self.span, unknown=True)
+
+    def _asked_and_unknown(self, clause: Clause, following: list[Clause]) -> bool:
+        """`is the pipe leaking or did the grout go i dont know`: each of it is asked, and none known."""
+        if self.tokens[clause.start].text not in turns("asks"):
+            return False
+        for after in following:
+            if self._only_unknown(after):
+                return True
+            if self.tokens[after.start].text not in turns("asks"):
+                return False
+        return False
 
     def _only_unknown(self, clause: Clause) -> bool:
         places = find(self.tokens, clause.start, clause.stop, self.language.words["unknown"])

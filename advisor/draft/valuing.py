@@ -115,6 +115,8 @@ class Valuing(Hearing):
             self.board.heard.append((span, "denied"))
         elif item.amount is not None and item.amount.sort == "pair":
             self.things.pair(item, context, self.attacher, span)
+        elif item.start and self.tokens[item.start - 1].text in ("sounds", "sound", "feels", "smells", "seems"):
+            self.board.unsure.append(Unsure(span, (), "only seems so?"))
         elif not names and item.amount is None and self._is_used(clause, item):
             self.board.unsure.append(Unsure(span, (), "used for the work?"))
         elif (not names and item.amount is None) and (
