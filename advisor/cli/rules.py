@@ -79,6 +79,7 @@ def lint_rules(rules: Own = None) -> None:
     """Check the rules as writing; status 1 where something is to be mended."""
     from advisor.review.gathered import groups
     from advisor.rulebase.base import load_rulebase
+    from advisor.rulebase.elsewhere import moved_to, read_elsewhere
     from advisor.rulebase.lint import lint, row_problems
     from advisor.rulebase.reading import grader, hard_beside
     from advisor.tables import rules_folder
@@ -87,6 +88,13 @@ def lint_rules(rules: Own = None) -> None:
     problems = lint(base, grade=grade)
     if not rules:
         problems += row_problems(base, rules_folder() / "coverage.yaml")
+        moved_to(base, "", "")  # a mistake in what is told elsewhere is an error here
+        known = {rule.id for rule in base.rules}
+        problems += [
+            node.problem(f"'{one}' is told elsewhere and is no rule.")
+            for one, node in read_elsewhere().items()
+            if one not in known
+        ]
     if grade:
         lists = [(g.id, g.says.replace("{{ list }}", "; ".join(g.items.values()))) for g in groups().values()]
         problems += hard_beside(base, grade, [*lists, *((g.id, g.because) for g in groups().values())])
