@@ -1,9 +1,9 @@
 """The second round of short plans with one hazard each: 120 fresh ones of eight trades, by two who had read no rule.
 
 They were written, frozen and judged after the misses of the first round had been mended, and no rule was made by
-them when they were judged: 92 of 120 hit, 18 in part, 10 missed (106 of 240 in the first round, before). `first.yaml`
-is what their writers said of that try; what was a hit has to stay one: a finding at the step that the writer named (or at
-that where the writer found it) at or above the word that was asked for.
+them when they were judged: 92 of 120 hit, 18 in part, 10 missed (106 of 240 in the first round, before). What their
+writers said of that try is `first.yaml`; what was a hit has to stay one: a finding at the step that the writer named
+(or at that where the writer found it) at or above the word that was asked for.
 """
 
 import hashlib
