@@ -1,4 +1,4 @@
-"""Fills the marked parts of README.md and DEVELOPERS.md: files shown, commands run, tables made from the code.
+"""Fills the marked parts of README.md, DEVELOPERS.md and docs/: files shown, commands run, tables made from the code.
 
 `make docs` writes, a test compares.
 """
@@ -17,7 +17,7 @@ sys.path.insert(0, str(TOP))
 from advisor.rulebase.keys import tables  # noqa: E402
 
 _MADE = {"keys of rules": tables}
-DOCS = ("README.md", "DEVELOPERS.md")
+DOCS = ("README.md", "DEVELOPERS.md", *sorted(f"docs/{path.name}" for path in (TOP / "docs").glob("*.md")))
 _PART = re.compile(r"<!-- (file|run|made): (.*?) -->\n.*?<!-- end -->", re.DOTALL)
 # How many practices wait for an answer, and how many are silent, changes with every rule that is added.
 _WAITING = re.compile(r"Not judged yet:\s+\d+\s+practices?\s+that\s+waits?\s")

@@ -1,14 +1,14 @@
-"""README and DEVELOPERS show what the program does now."""
+"""README, DEVELOPERS and docs show what the program does now."""
 
 import re
 
 import pytest
-from docs import DOCS, TOP, filled, without_counts
 
 from advisor.rulebase.base import load_rulebase
 from advisor.rulebase.keys import CONCLUSION_KEYS, RULE_KEYS
 from advisor.rulebase.lint import lint
 from advisor.rulebase.reading import grader
+from docs import DOCS, TOP, filled, without_counts
 
 
 @pytest.mark.parametrize("name", DOCS)
@@ -41,10 +41,22 @@ def test_the_table_of_keys_has_every_key_of_every_conclusion() -> None:
     assert all(f"- `{key}`: " in text for key in RULE_KEYS)
 
 
-def test_the_pack_that_the_readme_shows_has_no_fault(tmp_path) -> None:
+def test_the_pack_that_the_docs_show_has_no_fault(tmp_path) -> None:
     """It is read, and the lint has nothing to say of it."""
-    text = (TOP / "README.md").read_text(encoding="utf-8")
+    text = (TOP / "docs" / "rules.md").read_text(encoding="utf-8")
     shown = next(block for block in re.findall(r"```yaml\n(.*?)```", text, re.DOTALL) if block.startswith("pack:"))
     (tmp_path / "our-county.yaml").write_text(shown, encoding="utf-8")
 
     assert [str(one) for one in lint(load_rulebase([tmp_path]), grade=grader())] == []
+
+
+@pytest.mark.parametrize("name", DOCS)
+def test_links_lead_to_files_that_are_there(name: str) -> None:
+    text = (TOP / name).read_text(encoding="utf-8")
+    places = [
+        place.partition("#")[0]
+        for place in re.findall(r"\]\(([^)\s]+)\)", re.sub(r"```.*?```", "", text, flags=re.DOTALL))
+    ]
+    files = [place for place in places if place and not place.startswith(("http", "<"))]
+
+    assert [place for place in files if not ((TOP / name).parent / place).exists()] == []

@@ -18,7 +18,7 @@ FOLDERS = (TOP / "tests/draft/texts", TOP / "tests/draft/sealed")
 
 
 def line(total: Counter[str], name: str) -> str:
-    """The totals of a folder, as README quotes them."""
+    """The totals of a folder, as docs/sentences.md quotes them."""
 
     def share(part: float, whole: float) -> str:
         return f"{100 * part / whole:.1f} %" if whole else "none"

@@ -1,8 +1,8 @@
 """All that a new or changed rule has to pass, in one go: `make rule ID=dry-floor-first [RULES=folder of your own]`.
 
 Its writing (the lint), two cases that make it speak and two near misses, all cases of its pack, its mutants; then, for
-a built-in rule, the parts of README.md and DEVELOPERS.md that are made from the rules, the golden reports, and where
-the rule speaks in plans that were there before it.
+a built-in rule, the parts of README.md, DEVELOPERS.md and docs/ that are made from the rules, the golden reports, and
+where the rule speaks in plans that were there before it.
 """
 
 from __future__ import annotations
@@ -97,7 +97,7 @@ def _mutants(rule: Rule, rulebase: RuleBase, folder: Path) -> list[str]:
 def _docs() -> None:
     for script in ("docs.py", "reports/golden.py"):
         subprocess.run([sys.executable, str(HERE.parent / script)], cwd=TOP, check=True)
-    made = subprocess.run(["git", "status", "--short", "README.md", "DEVELOPERS.md", "tests/reports/golden"],
+    made = subprocess.run(["git", "status", "--short", "README.md", "DEVELOPERS.md", "docs", "tests/reports/golden"],
                           cwd=TOP, capture_output=True, text=True, check=False)  # fmt: skip
     print(f"docs and golden reports made; changed: {', '.join(made.stdout.split()[1::2]) or 'none'}.")
 
