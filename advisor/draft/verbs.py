@@ -29,6 +29,8 @@ class Verbs:
             return  # `a drop-in sink`
         if self._is_in(words, "never") or (sense.name,) in self.language.never:
             return
+        if number and self._of_a_room(found[number - 1], item, start):
+            return
         score = 0.0 if len(senses) < len(item.senses) or self._is_in(words, "weak") else 1.5
         before = self._before(item, start, sense.of)
         if before > 0 and self._in_a_list(found, number, start):
@@ -41,6 +43,11 @@ class Verbs:
             score += 1.0 if len(senses) == len(item.senses) or item.also else 0.4
         if score >= 1.0:
             item.verb = sense
+
+    def _of_a_room(self, before: Item, item: Item, start: int) -> bool:
+        """`the hall trim`, `our kitchen sink`: a thing of the room that stands right before it."""
+        named = before.end == item.start and before.roles() == {"room"} and "part" in item.roles()
+        return named and before.start > start and self.language.has("articles", self.tokens[before.start - 1].text)
 
     def _in_a_list(self, found: list[Item], number: int, start: int) -> bool:
         """`tape, spackle, paint`: behind a comma, in a sentence without a verb so far, a name among names."""
