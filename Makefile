@@ -16,7 +16,7 @@ page: $(VENV)/.page
 	@$(BIN)/advisor serve
 
 test: $(VENV)/.tools
-	$(BIN)/python -m pytest -n 2
+	$(BIN)/python -m pytest -n 2 --dist worksteal
 
 # What a change usually breaks, in well under a minute: no bulk, fuzz, wheel, browser, other interpreters.
 quick: $(VENV)/.tools
