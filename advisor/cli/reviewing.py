@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import shutil
 import sys
 from dataclasses import dataclass
@@ -63,7 +64,8 @@ def review_files(plans: list[Path], wanted: Wanted) -> int:
     _fits(wanted)
     paths = find_plans(plans)
     alone = len(paths) == 1 and not plans[0].is_dir()
-    each = is_folder(wanted.output)
+    # of one plan a folder that is there may be a slip; with a stroke behind its name it is meant
+    each = is_folder(wanted.output) and (not alone or str(wanted.output).endswith(("/", os.sep)))
     if not alone:
         _of_one(wanted.told, each)
     if wanted.cluster is not None and STANDARD_INPUT in paths:

@@ -50,7 +50,8 @@ def place_asked(report: Report) -> str:
 def place_data(report: Report) -> dict[str, Any]:
     """The place by the contract: country, region, and the editions of its codes, used or presumed."""
     place, own = report.plan.place, there(report)
-    stated = report.plan.entities["code"]["code"].values if place.code == HOME else {}
+    code = report.plan.entities.get("code", {}).get("code")  # a file of waivers has none
+    stated = code.values if code is not None and place.code == HOME else {}
     return {
         "country": place.code or None,
         "name": own.name if place.code else None,
