@@ -31,7 +31,7 @@ SCENARIOS = sorted((Path(__file__).resolve().parents[2] / "scenarios").glob("*.y
 REGISTRY = pint.UnitRegistry()
 IN_PINT = {
     "in": "inch", "mil": "thou", "ug/sqft": "ug/ft**2", "ug/m3": "ug/m**3", "kg/m3": "kg/m**3", "lb/sqft": "lb/ft**2",
-    "mg/m3": "mg/m**3", "lb/cuft": "lb/ft**3", "days": "day",
+    "m3": "m**3", "mg/m3": "mg/m**3", "lb/cuft": "lb/ft**3", "days": "day",
     "cuft": "ft**3", "sqft": "ft**2", "cuin": "inch**3", "cfm": "ft**3/minute", "qt": "quart", "gal": "gallon",
     "in/ft": "inch/ft", "sqft/gal": "ft**2/gallon", "ft/min": "ft/minute", "ohm/kft": "ohm/kilofoot",
     "psi": "psi", "psf": "lbf/ft**2", "Btu/h": "Btu/hour", "ach": "1/hour", "Pa": "Pa", "/min": "1/minute",
@@ -77,7 +77,7 @@ def number(text: str) -> float:
 
 
 NUMBER = r"-?\d[\d,]*(?:\.\d+)?(?:e-?\d+)?(?:-\d+/\d+|/\d+(?= in\b))?"
-UNIT = r"(?: ?(%|°F|°C)| ([A-Za-z]+(?:/[A-Za-z]+\d?)?)(?! ?[\d(])(?<! x)(?<! rounded)|(/min))?"
+UNIT = r"(?: ?(%|°F|°C)| (m3|[A-Za-z]+(?:/[A-Za-z]+\d?)?)(?! ?[\d(])(?<! x)(?<! rounded)|(/min))?"
 
 
 def redo(left: str, percent: float) -> float:
