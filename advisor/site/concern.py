@@ -81,10 +81,7 @@ class Concern:
         if pattern.kind in _NAMES:
             if pattern.own not in reach or not pattern.wanted:
                 return 1
-            if not any(self._fits(pattern.wanted, one) for one in reach[pattern.own]):
-                return 0
-            # Work or kinds that are only ruled out leave nearly any: that asks for none.
-            return 2 if any(test.op != "not_in" for test in pattern.wanted) else 1
+            return 2 if any(self._fits(pattern.wanted, one) for one in reach[pattern.own]) else 0
         if pattern.makers is None or depth >= _DEPTH:
             return 1
         chosen = tuple([(name, one) for name, var in pattern.cells if var in reach for one in reach[var]])
