@@ -142,7 +142,8 @@ def test_what_was_not_sure_is_one_key_and_a_word_of_a_sentence_is_a_field(tab: A
     offer.focus()
     tab.keyboard.press("Enter")
     tab.wait_for_function("() => document.getElementById('text').value.includes(', length: 40 in}')")
-    assert tab.locator("#heard .offer").count() == 0
+    tab.locator("#heard .offer", has_text="40 in").first.wait_for(state="detached")
+    assert tab.locator("#heard .offer", has_text="40 in").count() == 0
     field = tab.get_by_label("built", exact=True).first
     assert field.input_value() == "1962"
     field.fill("1996")

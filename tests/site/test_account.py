@@ -52,11 +52,12 @@ def test_a_step_that_no_rule_knows_is_said_to_be_unchecked() -> None:
 
 
 def test_a_step_that_others_ask_for_is_no_unknown_work() -> None:
-    """A lead test is looked for by the rules of lead; no practice is about the test itself."""
+    """A lead test is looked for by the rules of lead; no practice of lead is about the test itself."""
     report = _review(DOORS.replace("steps: [", "steps: [{id: test, do: test for lead, to: doors}, ") % "not tested")
 
-    assert _of(report, "test").known
-    assert not _of(report, "test").concerned
+    account = _of(report, "test")
+    assert account.known
+    assert [name for name in (*account.speaks, *account.met, *account.open) if "lead" in name] == []
 
 
 @pytest.mark.parametrize(("result", "place"), [("negative", "met"), ("positive", "speaks"), ("not tested", "speaks")])
