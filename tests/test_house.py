@@ -34,7 +34,6 @@ DEBTS = {
 LONG = {
     "advisor/units.py",
     "advisor/review/model.py",
-    "advisor/site/questions.py",
     "advisor/site/matching.py",
     "advisor/site/evaluate.py",
     "tests/cli/test_review_many.py",

@@ -32,6 +32,12 @@ class Entity:
     line: int
     note: str = ""
 
+    @property
+    def word(self) -> str:
+        """What it is, or what is done where it is a step; empty where nothing says it."""
+        said = self.values.get("do" if self.sort == "step" else "kind")
+        return "" if said is None else str(said.plain)
+
 
 @dataclass(frozen=True, slots=True)
 class ToGet:

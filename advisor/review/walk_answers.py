@@ -64,13 +64,13 @@ def _brought(attribute: Attribute, key: Key, question: Question | None, spoken: 
 def _usual(attribute: Attribute, key: Key, plan: Plan, rulebase: RuleBase, spoken: Sequence[str]) -> list[str]:
     """The words that are usual of such a thing or such work, as far as the tables say it; else all, as they stand."""
     entity = plan.entities.get(key[0], {}).get(key[1])
-    word = entity.values.get("do" if key[0] == "step" else "kind") if entity else None
+    word = entity.word if entity else ""
     usual = usual_of(rulebase)
     found = None
-    if word is not None and key[0] == "step" and attribute.name in ("with", "by"):
-        found = usual.step_words(str(word.plain), attribute.name)
-    elif word is not None:
-        found = usual.kind_words(key[0], attribute.name, str(word.plain))
+    if word and key[0] == "step" and attribute.name in ("with", "by"):
+        found = usual.step_words(word, attribute.name)
+    elif word:
+        found = usual.kind_words(key[0], attribute.name, word)
     often = usual.often.get((key[0], attribute.name), {})
     words = [one for one in spoken if found is None or one in found]
     return sorted(words, key=lambda one: -often.get(one, 0.0)) if found is not None else words
@@ -80,12 +80,12 @@ def _things(attribute: Attribute, key: Key, plan: Plan, rulebase: RuleBase, most
     """The things of the plan that may be meant, with what each is."""
     usual = usual_of(rulebase)
     entity = plan.entities.get(key[0], {}).get(key[1])
-    word = entity.values.get("do" if key[0] == "step" else "kind") if entity else None
+    word = entity.word if entity else ""
     fit = None
-    if word is not None and attribute.name == "using":
-        fit = usual.step_words(str(word.plain), "using")
-    elif word is not None and key[0] == "part" and attribute.of == "part":
-        fit = usual.places(attribute.name, str(word.plain))
+    if word and attribute.name == "using":
+        fit = usual.step_words(word, "using")
+    elif word and key[0] == "part" and attribute.of == "part":
+        fit = usual.places(attribute.name, word)
     listed = []
     for own, thing in plan.entities.get(attribute.of, {}).items():
         kind = thing.values.get("kind")

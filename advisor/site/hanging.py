@@ -16,6 +16,7 @@ from advisor.site.answers import share
 from advisor.site.assume import MARK, MISSING, Constraint, Key, Set
 from advisor.site.questions import SIZES
 from advisor.site.standing import Standing
+from advisor.site.things import asked_of
 from advisor.site.usual import MOST_NAMED, Usual, usual_of
 
 CAUTION = 1  # rank
@@ -29,7 +30,6 @@ _SIZES = "sizes"
 _SUM = 0.5  # how often a sum of figures comes out so that a practice speaks
 _RARE = 0.1  # an answer outside of what is usual
 _MANY = 3  # questions; a sum names all that it may read, and some of it does
-_PRODUCT = "?product of "
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -84,18 +84,15 @@ def _way(one: Set, found: Standing, usual: Usual, plan: Plan) -> Way | None:
 
 
 def _asked(key: Key) -> Key | None:
-    """The unknown that a question asks for: a product that is not named is asked of its step."""
-    own = key[1]
-    if own.startswith(_PRODUCT):
-        return "step", own[len(_PRODUCT) :], "using"
-    return None if own.startswith("?") else key
+    """The unknown that a question asks for; None for a thing that is not listed."""
+    found = asked_of(key)
+    return None if found[1].startswith("?") else found
 
 
 def _likely(key: Key, constraint: Constraint, found: Standing, usual: Usual, plan: Plan) -> float:
     sort, own, attribute = _asked(key) or key
     entity = plan.entities.get(sort, {}).get(own)
-    word = entity.values.get("do" if sort == "step" else "kind") if entity else None
-    kind = "" if word is None else str(word.plain)
+    kind = entity.word if entity else ""
     seldom = 0.5 if usual.seldom(sort, attribute, kind) else 1.0
     seldom *= usual.any_work.get((sort, attribute), 1.0) * usual.late(sort, attribute, kind)
     if constraint[0] == "a":

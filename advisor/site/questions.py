@@ -17,6 +17,7 @@ from advisor.rulebase.model import SIGNALS
 from advisor.site.answers import Offer, Today, offers, share
 from advisor.site.assume import MISSING, Constraint, Key, Set
 from advisor.site.standing import Practice, Standing
+from advisor.site.things import asked_of
 from advisor.site.usual import Breath, usual_of
 
 SIZES = {"length": "long", "width": "wide", "height": "high", "depth": "deep", "thickness": "thick"}
@@ -102,14 +103,11 @@ class Asker:
         """Whether a finding rests on what nobody would ask of such a thing."""
         sort, own, attribute = key
         entity = self.plan.entities.get(sort, {}).get(own)
-        word = entity.values.get("do" if sort == "step" else "kind") if entity else None
-        return word is not None and self.usual.cannot_have(sort, attribute, str(word.plain))
+        return entity is not None and bool(entity.word) and self.usual.cannot_have(sort, attribute, entity.word)
 
     def _of_key(self, key: Key) -> None:
-        sort, own, attribute = key
-        if own.startswith("?product of "):
-            sort, own, attribute = "step", own[len("?product of ") :], "using"
-        elif own == "?room":
+        sort, own, attribute = asked_of(key)
+        if own == "?room":
             name = self._keep(key, "rooms", "In which room is the work done?", "room", "", "kind", 1)
             self.found.by_key[key] = name
             return
@@ -230,14 +228,11 @@ class Asker:
         return known
 
     def _seldom(self, key: Key) -> float:
-        sort, own, attribute = key
-        if own.startswith("?product of "):
-            sort, own, attribute = "step", own[len("?product of ") :], "using"
+        sort, own, attribute = asked_of(key)
         entity = self.plan.entities.get(sort, {}).get(own)
         if entity is None:
             return 1.0
-        word = entity.values.get("do" if sort == "step" else "kind")
-        found = 0.5 if word is not None and self.usual.seldom(sort, attribute, str(word.plain)) else 1.0
+        found = 0.5 if entity.word and self.usual.seldom(sort, attribute, entity.word) else 1.0
         fresh = entity.values.get("new")
         return found * 0.2 if attribute == "has" and fresh is not None and fresh.plain == "yes" else found
 

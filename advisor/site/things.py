@@ -14,8 +14,15 @@ from advisor.site.cells import Cell, Open, cell_of
 from advisor.site.meant import finer_kinds, other_verbs
 from advisor.site.usual import Usual, usual_of
 
+_PRODUCT_OF = "?product of "  # begins the name of the product that a step does not name
 _SINGLE = ("house", "code", "crew", "budget")
 _NAMES_KIND = {"part": "kind", "product": "kind", "room": "kind", "step": "do"}
+
+
+def asked_of(key: Key) -> Key:
+    """The unknown that a question asks for: what a product is that no step names is asked of its step."""
+    own = key[1]
+    return ("step", own[len(_PRODUCT_OF) :], "using") if own.startswith(_PRODUCT_OF) else key
 
 
 @dataclass(slots=True, eq=False)
@@ -174,7 +181,7 @@ class Builder:
         kinds = self.usual.step_words(action, "using")
         if "using" not in values and "using" not in silly and kinds:
             key = ("step", own, "using")
-            made = f"?product of {own}"
+            made = f"{_PRODUCT_OF}{own}"
             listed = {p for p in self.plan.entities["product"] if self.kinds.get(p) in kinds}
             if key not in self.site.cells:
                 self._product(made, kinds, key)
