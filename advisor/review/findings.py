@@ -73,7 +73,7 @@ def _group(drawn: Drawn) -> Group:
 def _told_apart(matches: list[Drawn]) -> list[list[Drawn]]:
     """The matches that one sentence can tell: measures listed beside names would be read in the wrong pairs."""
     conclusion, types = matches[0].conclusion, _rule(matches[0]).types
-    text = " ".join((conclusion.what, conclusion.because, *(said for _, said in conclusion.controls)))
+    text = " ".join(conclusion.texts)
     named = sorted({found.group(1) for found in PLACEHOLDER.finditer(text)})
     varying = [n for n in named if len({d.env.get(n) for d in matches}) > 1]
     things = [n for n in varying if types.get(n, "").startswith("ref:")]

@@ -6,8 +6,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from advisor.rulebase.conclusions import PLACEHOLDER
-from advisor.rulebase.model import Advice, AnyOf, Collect, Condition, Not, Pattern, Rule, Test
-from advisor.rulebase.split import patterns_of
+from advisor.rulebase.model import Advice, AnyOf, Collect, Condition, Not, Pattern, Rule, Test, Var
+from advisor.rulebase.split import patterns_of, variables
 
 CODE_OF_HOME = frozenset({"electrical", "residential", "plumbing"})  # attributes of `code` that are editions of HOME
 
@@ -45,15 +45,8 @@ def carried(conditions: Sequence[Condition], years: dict[float, float | None]) -
 
 def _reads_no_lost(branch: Sequence[Condition], was: Sequence[Condition]) -> bool:
     """Whether a branch reads no variable that only a condition on a code of HOME would have bound."""
-    lost = {
-        v.name
-        for c in was
-        if isinstance(c, Pattern) and _code_of_home(c)
-        for t in c.tests
-        for v in t.values
-        if hasattr(v, "name")
-    }
-    return not lost & _names(branch)
+    homes = [c for c in was if isinstance(c, Pattern) and _code_of_home(c)]
+    return not set().union(*map(variables, homes)) & _names(branch)
 
 
 def _code_of_home(pattern: Pattern) -> bool:
@@ -80,16 +73,9 @@ def _without_years(pattern: Pattern, years: dict[float, float | None]) -> tuple[
 def all_bound(rule: Rule) -> bool:
     """Whether all that the rule reads and says is still bound by one of its conditions."""
     made = made_by(rule.conditions)
-    told = {
-        name
-        for c in rule.conclusions
-        for t in (c.what, c.because, *(s for _, s in c.controls))
-        for name in PLACEHOLDER.findall(t)
-    }
-    told |= {
-        v.name for c in rule.conclusions for v in (c.step, c.first, c.duration) if v is not None and hasattr(v, "name")
-    }
-    told |= {v.name for c in rule.conclusions for _, v in c.values if hasattr(v, "name")}
+    told = {name for c in rule.conclusions for text in c.texts for name in PLACEHOLDER.findall(text)}
+    told |= {v.name for c in rule.conclusions for v in (c.step, c.first, c.duration) if isinstance(v, Var)}
+    told |= {v.name for c in rule.conclusions for _, v in c.values if isinstance(v, Var)}
     return told | (_names(rule.conditions) - _inner(rule.conditions)) <= made
 
 
@@ -98,7 +84,7 @@ def made_by(conditions: Iterable[Condition]) -> set[str]:
     found: set[str] = set()
     for one in conditions:
         if isinstance(one, Pattern):
-            found |= {v.name for t in one.tests if t.op == "bind" for v in t.values if hasattr(v, "name")}
+            found |= {v.name for t in one.tests if t.op == "bind" for v in t.values if isinstance(v, Var)}
         elif isinstance(one, AnyOf):
             found |= set().union(*map(made_by, one.branches))
         elif hasattr(one, "binds"):
@@ -121,7 +107,7 @@ def _names(conditions: Iterable[Condition]) -> set[str]:
     found: set[str] = set()
     for one in conditions:
         for pattern, _ in patterns_of([one]):
-            found |= {v.name for t in pattern.tests for v in t.values if hasattr(v, "name")}
+            found |= variables(pattern)
         parts = list(one.branches) if isinstance(one, AnyOf) else []
         found |= set().union(*map(_names, parts)) if parts else set()
         for value in (
@@ -130,7 +116,7 @@ def _names(conditions: Iterable[Condition]) -> set[str]:
             *getattr(one, "right", ()),
             *(v for _, v in getattr(one, "arguments", ())),
         ):
-            if hasattr(value, "name"):
+            if isinstance(value, Var):
                 found.add(value.name)
     return found
 
@@ -140,7 +126,7 @@ def with_bound_advice(rule: Rule) -> Rule:
     made = made_by(rule.conditions)
 
     def kept(advice: tuple[Advice, ...]) -> tuple[Advice, ...]:
-        return tuple(a for a in advice if {v.name for _, v in a.values if hasattr(v, "name")} <= made)
+        return tuple(a for a in advice if {v.name for _, v in a.values if isinstance(v, Var)} <= made)
 
     def shown(names: tuple[str, ...] | None) -> tuple[str, ...] | None:
         return None if names is None else tuple(name for name in names if name in made)

@@ -123,7 +123,7 @@ def _of_finding(rule: Rule, conclusion: Conclusion, texts: dict[str, str]) -> It
             yield rule, "length", f"'{name}' has {len(text)} letters. Expected at most {MAX_LETTERS}."
         if not text.rstrip().endswith((".", "!", "?")):
             yield rule, "stop", f"'{name}' does not end in a full stop."
-    for text in (conclusion.what, conclusion.because, *(c for _, c in conclusion.controls)):
+    for text in conclusion.texts:
         if _PROMISES.search(text):
             yield rule, "promise", f"promises safety: '{text}'"
     if conclusion.harm is None:

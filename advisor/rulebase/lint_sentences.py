@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Set
 
-from advisor.rulebase.model import Conclusion, Rule
+from advisor.rulebase.model import Rule
 
 TO_WRITE = "TO WRITE"  # begins what the skeleton of a new rule leaves to its author
 _NAMED = ("ref:part", "ref:product")
@@ -43,12 +43,7 @@ def complaints_of_sentences(rule: Rule, stands_for: str) -> Iterator[tuple[str, 
 def _texts(rule: Rule) -> Iterator[str]:
     """Every text of a rule that a reader meets."""
     for conclusion in rule.conclusions:
-        yield from texts_of(conclusion)
-
-
-def texts_of(conclusion: Conclusion) -> tuple[str, ...]:
-    """What a conclusion says, its reason, and its controls."""
-    return (conclusion.what, conclusion.because, *(text for _, text in conclusion.controls))
+        yield from conclusion.texts
 
 
 def verbs_after_names(text: str, names: Set[str]) -> list[str]:

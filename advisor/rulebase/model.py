@@ -195,6 +195,11 @@ class Conclusion:
     mode: str = ""  # effect: brings, spoils, puts_back, by_the_way, starts; order: one, all, windows, rather
     windows: tuple[Window, ...] = ()  # order that a rule implies: any of them will do
 
+    @property
+    def texts(self) -> tuple[str, ...]:
+        """What it says, its reason, and its controls."""
+        return (self.what, self.because, *(text for _, text in self.controls))
+
 
 @dataclass(frozen=True, slots=True)
 class Rule:

@@ -134,7 +134,7 @@ def groups(variant: Variant) -> list[str]:
 
 def _ties(condition: Guard) -> set[str]:
     if isinstance(condition, Pattern):
-        return _variables(condition)
+        return variables(condition)
     if isinstance(condition, Later):
         return {condition.step, condition.than}
     if isinstance(condition, Given):
@@ -166,7 +166,7 @@ def _split(rule: Rule, number: int, conditions: tuple[Condition, ...]) -> Varian
     for index, condition in enumerate(conditions):
         if isinstance(condition, Pattern):
             plain, times = _take_time(condition, index)
-            names = _variables(plain)
+            names = variables(plain)
             late = (names & bound) - joined or _compares(plain)
             if late:
                 guards.append(plain)
@@ -199,7 +199,8 @@ def _take_time(pattern: Pattern, index: int) -> tuple[Pattern, list[Guard]]:
     return replace(pattern, tests=tests, earlier_than=None, later_than=None), times
 
 
-def _variables(pattern: Pattern) -> set[str]:
+def variables(pattern: Pattern) -> set[str]:
+    """The names of the variables that a pattern tests or binds."""
     return {v.name for t in pattern.tests for v in t.values if isinstance(v, Var)}
 
 

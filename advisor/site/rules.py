@@ -10,7 +10,7 @@ from typing import Any
 from advisor.plain import Plain
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import FINDING_KINDS, AnyOf, Condition, Not, Operand, Pattern, Rule, Var
-from advisor.rulebase.split import Guard, Variant, patterns_of
+from advisor.rulebase.split import Guard, Variant, patterns_of, variables
 
 _PLAN_KINDS = frozenset(("house", "code", "room", "part", "product", "crew", "step", "budget", "item"))
 
@@ -137,7 +137,7 @@ def _names(conditions: Iterable[Condition]) -> set[str]:
     found: set[str] = set()
     for condition in conditions:
         if isinstance(condition, Pattern):
-            found |= {v.name for t in condition.tests for v in t.values if isinstance(v, Var)}
+            found |= variables(condition)
             found |= {v.name for v in (condition.earlier_than, condition.later_than) if v}
         elif isinstance(condition, Not):
             found |= _names(condition.inside)
