@@ -9,8 +9,8 @@ from dataclasses import dataclass, replace
 from advisor.plan.model import Basis
 from advisor.review.gathered import told
 from advisor.review.model import Finding, Report
+from advisor.review.practices import advised_counts, counts, practices
 from advisor.review.wording import joined
-from advisor.rulebase.model import SIGNALS
 
 
 @dataclass(slots=True)
@@ -37,16 +37,11 @@ class Arranged:
 
     def counts(self) -> Counter[str]:
         """How many practices of each signal word are shown: one that is told at several steps counts once."""
-        gravest: dict[str, int] = {}
-        for entry in self.entries():
-            rule, rank = entry.finding.rule, entry.finding.rank
-            gravest[rule] = max(rank, gravest.get(rule, 0))
-        return Counter(SIGNALS[rank] for rank in gravest.values())
+        return +Counter(counts(practices(entry.finding for entry in self.entries())))
 
     def advised_counts(self) -> Counter[str]:
         """Those of them that would not stand without the advice of this report: no step of the plan itself has them."""
-        stated = {entry.finding.rule for entry in self.entries() if not entry.finding.advised}
-        return Arranged([e for e in self.entries() if e.finding.rule not in stated], []).counts()
+        return +Counter(advised_counts(practices(entry.finding for entry in self.entries())))
 
 
 # What is told again at each step, part by part: nobody should have to remember it from an earlier page.

@@ -12,7 +12,7 @@ from advisor.reports.place import place_data
 from advisor.reports.supply_data import supply_data
 from advisor.review.gathered import account_told, told
 from advisor.review.model import Accepted, Finding, Number, OpenPractice, Question, Report, StepAccount, Waiver
-from advisor.review.practices import Practice, advised_counts, practices
+from advisor.review.practices import Practice, advised_counts, counts, practices
 from advisor.rulebase.model import SIGNALS
 from advisor.site.table import state_rows
 from advisor.units import other_system, show, show_place
@@ -33,7 +33,7 @@ def as_data(report: Report) -> dict[str, Any]:
             "steps": [step.id for step in plan.steps],
         },
         "place": place_data(report),
-        "summary": report.counts(),
+        "summary": counts(told_practices),
         "summary_advised": advised_counts(told_practices),
         "findings": [practice_data(one, plan.units) for one in told_practices],
         "answered": [answered_data(one) for one in report.answered],

@@ -307,13 +307,9 @@ class Report:
     def counts(self) -> dict[str, int]:
         """How many practices speak with each signal word, gravest first: one at several steps counts once."""
         from advisor.review.gathered import told
+        from advisor.review.practices import counts, practices
 
-        gravest: dict[str, int] = {}
-        for finding in told(self.findings, self.plan):
-            gravest[finding.rule] = max(finding.rank, gravest.get(finding.rule, 0))
-        return {
-            word: sum(rank == place for rank in gravest.values()) for place, word in reversed([*enumerate(SIGNALS)])
-        }
+        return counts(practices(told(self.findings, self.plan)))
 
     def count(self, signal: str) -> int:
         """How many practices speak with the signal word, by the gravest of each."""

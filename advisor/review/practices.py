@@ -56,10 +56,15 @@ def practices(findings: Iterable[Finding]) -> list[Practice]:
     return [Practice(tuple(one)) for one in found.values()]
 
 
-def advised_counts(told: Iterable[Practice]) -> dict[str, int]:
-    """How many practices of each signal word would not stand without other advice, the gravest word first."""
-    own = [one.gravest.signal for one in told if one.advised]
+def counts(told: Iterable[Practice]) -> dict[str, int]:
+    """How many practices speak with each signal word, gravest first: one at several steps counts once."""
+    own = [one.gravest.signal for one in told]
     return {word: own.count(word) for word in reversed(SIGNALS)}
+
+
+def advised_counts(told: Iterable[Practice]) -> dict[str, int]:
+    """The same of those that would not stand without other advice."""
+    return counts(one for one in told if one.advised)
 
 
 def _both(one: Wording | None, other: Wording | None) -> Wording | None:
