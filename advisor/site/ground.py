@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from advisor.rulebase.model import SIGNALS, Goal, State
 from advisor.site.model import DONE, FIRM, INNER, ORDER, Effect, Key, Need, Rather, Site, Want, mark_done, rule_of
-from advisor.site.waits import Settling, take_waits
+from advisor.site.waits import DUSTS, HARDENS, Settling, take_waits
 from advisor.site.windows import Filled, take_windows
 
 if TYPE_CHECKING:
@@ -34,6 +34,11 @@ def ground(memory: Memory, drawn: Iterable[Drawn], states: Mapping[str, State]) 
             site.conditions[own] = (str(record.values["if_test"]), str(record.values["if_result"]))
         if record.advised and "advised" in ids[own]:
             site.advised |= {own}
+    actions = memory.taxonomies.get("action")
+    if actions is not None:
+        for name in (DUSTS, HARDENS):
+            words = actions.below(name)
+            site.classes[name] = frozenset(own for own, does in site.actions.items() if does & words)
     orders: dict[tuple[str, int, str], list[Drawn]] = {}
     told: dict[Effect, None] = {}
     rather: dict[Rather, None] = {}

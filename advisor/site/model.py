@@ -75,8 +75,13 @@ class Site:
     advised: frozenset[int] = frozenset()
     conditions: dict[int, tuple[str, str]] = field(default_factory=dict)  # step: test and result it depends on
     actions: dict[int, frozenset[str]] = field(default_factory=dict)  # what each step does, as the sentence means it
+    classes: dict[str, frozenset[int]] = field(default_factory=dict)  # named classes of actions: the steps that do one
     rather: list[Rather] = field(default_factory=list)
     unknown: set[tuple[int, Key]] = field(default_factory=set)  # before a step: what nobody can tell (`untold.py`)
+
+    def of(self, name: str) -> frozenset[int]:
+        """The steps that do an action of a named class."""
+        return self.classes.get(name, frozenset())
 
     def at_start(self, key: Key) -> str:
         """What is so before the first step."""

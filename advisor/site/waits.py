@@ -16,7 +16,7 @@ from advisor.site.model import DONE, INNER, SINCE, Effect, Key, Need, Site, add_
 
 # Values of a state that settles: soon dry; one that states its own wait; soon dry, and with a wait of its own.
 DAMP, HAS_WAIT, DAMP_WAITS = "damp", "with a wait", "damp with a wait"
-_DUSTING = {"vacuum", "remove dust", "sweep"}
+DUSTS, HARDENS = "takes up dust", "hardens"  # classes of actions
 _WHY = "What is wet or soft has its wait before the next work on it."
 
 
@@ -93,7 +93,7 @@ class _Row:
     def __init__(
         self, site: Site, row: list[int], wets: dict[int, str], waits: set[int], shifted: frozenset[int] = frozenset()
     ) -> None:
-        self.row = row
+        self.site, self.row = site, row
         self.actions = [site.actions.get(step, frozenset()) for step in row]
         self.wets = {place: wets[step] for place, step in enumerate(row) if step in wets}
         self.slow = [place for place, how in self.wets.items() if how not in (DAMP, DAMP_WAITS)]
@@ -115,7 +115,7 @@ class _Row:
             following = groups[number + 1][0] if number + 1 < len(groups) else None
             before = [place for place in self.slow if since < place < group[0]]
             # What says how long it dries needs no other wait than its hardening.
-            idle = bool(before) and self._stated(before) and "cure" not in self.actions[group[0]]
+            idle = bool(before) and self._stated(before) and self.row[group[0]] not in self.site.of(HARDENS)
             before = before or [place for place in self.wets if since < place < group[0]]
             idle = idle or (bool(before) and self.wets[before[-1]] == DAMP_WAITS)
             if before and not idle:
@@ -176,7 +176,7 @@ def _pair(site: Site, key: Key, work: int, wait: int, settling: Settling) -> Non
     site.needs[wait].append(Need(wait, ((own, frozenset({"open", "over"})),), (), "wait", INNER, _WHY))
     works = sorted(settling.works.get(key, ()))
     first = next((step for step in works if work < step < wait), None)
-    if first is not None and site.actions.get(first, frozenset()) & _DUSTING and work not in site.done:
+    if first is not None and first in site.of(DUSTS) and work not in site.done:
         # The dust of what came before the wet work: nobody wipes what was coated just now.
         done = mark_done(site, first)
         site.needs[work].append(Need(work, ((done, frozenset({"yes"})),), (), "wait", INNER, _WHY))
