@@ -26,6 +26,7 @@ class Said:
     sort: str
     own: str
     attribute: str
+    value: str  # as it would be typed into a plan
 
     @property
     def text(self) -> str:
@@ -62,14 +63,15 @@ def _introduced(thing: Entity, vocabulary: Vocabulary) -> Said:
     tail = "," if several else ""
     what = f"{thing.sort}, {kind}," if several else kind
     before = f"There is {'an' if what[:1] in 'aeiou' else 'a'} {what.removesuffix(tail).removesuffix(kind)}"
-    return Said(before, kind, f'{tail} called "{thing.id}".', thing.sort, thing.id, "kind")
+    return Said(before, kind, f'{tail} called "{thing.id}".', thing.sort, thing.id, "kind", thing.values["kind"].text)
 
 
 def _step(step: Entity) -> Said:
     to = step.values.get("to")
     names = ", ".join(f'"{own}"' for own in to.plain) if to is not None and isinstance(to.plain, tuple) else ""
     after = f"{' ' + names if names else ''}."
-    return Said(f'The step "{step.id}" is to ', str(step.values["do"].plain), after, "step", step.id, "do")
+    does = step.values["do"]
+    return Said(f'The step "{step.id}" is to ', str(does.plain), after, "step", step.id, "do", does.text)
 
 
 def _told(thing: Entity, vocabulary: Vocabulary, language: Language) -> Iterable[Said]:
@@ -82,7 +84,7 @@ def _told(thing: Entity, vocabulary: Vocabulary, language: Language) -> Iterable
 def one(thing: Entity, attribute: Attribute, value: Value, language: Language) -> Said:
     """One attribute as a sentence where it has a saying, else as its question with the answer."""
     own = f'"{thing.id}"'
-    whose = (thing.sort, thing.id, attribute.name)
+    whose = (thing.sort, thing.id, attribute.name, value.text)
     saying = language.told.get((thing.sort, attribute.name))
     if (
         saying

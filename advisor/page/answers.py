@@ -68,7 +68,7 @@ def _parts(text: str, plan: Plan, report: Report, rulebase: RuleBase) -> dict[st
         "advice": render("advice.html.j2", advice=advice_views(report)),
         "order": render("order.html.j2", **order_view(report)),
         "cards": render("cards.html.j2", **card_views(plan, rulebase)),
-        "sentences": render("sentences.html.j2", **sentence_views(plan, rulebase)),
+        "sentences": render("sentences.html.j2", sentences=sentence_views(plan, rulebase)),
     }
 
 
@@ -190,6 +190,14 @@ def begin(jobs: list[str]) -> Answer:
     from advisor.jobs import find_jobs, join, read_jobs, write_start
 
     return {"text": write_start(join(find_jobs(jobs, read_jobs())), load_rulebase().vocabulary), "problems": []}
+
+
+@guarded
+def words() -> Answer:
+    """The words that complete what is typed: asked for once, when the page opens."""
+    from advisor.page.views import word_lists
+
+    return {"lists": render("lists.html.j2", lists=word_lists(load_rulebase().vocabulary))}
 
 
 def usual_jobs() -> list[tuple[str, str]]:

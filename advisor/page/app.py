@@ -57,6 +57,7 @@ def make_app(hosts: Iterable[str], workers: Workers, folder: Folder | None = Non
         Route("/take", page.answered(answers.take, ("text", "finding")), methods=["POST"]),
         Route("/move", page.answered(answers.move, ("text", "number", "places")), methods=["POST"]),
         Route("/draft", page.answered(answers.draft, ("words", "into")), methods=["POST"]),
+        Route("/words", page.answered(answers.words, ()), methods=["POST"]),
         Route("/begin", page.answered(answers.begin, ("jobs",)), methods=["POST"]),
         Route("/sheet/{what}", page.sheet, methods=["POST"]),
         Route("/review", page.plain_review, methods=["POST"]),

@@ -61,12 +61,12 @@ def question_views(text: str, plan: Plan, report: Report, rulebase: RuleBase, mo
     walk = Walk(text, plan.file, rulebase, plan, report)
     found = []
     for asked in walk.questions():
-        choices = tuple((one.value, one.said) for one in asked.choices)
         presumed = f"Presumed: {asked.presumed}. " if asked.presumed else ""
         note = f"{presumed}{asked.question.decides if asked.question else ''}"
         for sort, own, name in asked.keys:  # the sizes of a thing are a field each
             attribute = rulebase.vocabulary.attributes[sort][name]
             ask = asked.ask if len(asked.keys) == 1 else question(attribute, own)
+            choices = tuple((one.value, one.said) for one in asked.choices if one.attribute in ("", name))
             found.append(Field(sort, own, name, ask, "", choices, attribute.example.partition(":")[2].strip(), note))
         if len(found) >= most:
             break
@@ -144,22 +144,23 @@ class Sentence:
     after: str
 
 
-def sentence_views(plan: Plan, rulebase: RuleBase) -> dict[str, Any]:
-    """The plan in sentences with fields, and the words that complete what is typed into them."""
+def sentence_views(plan: Plan, rulebase: RuleBase) -> list[Sentence]:
+    """The plan in sentences with fields."""
     from advisor.draft.say import sentences
 
     vocabulary = rulebase.vocabulary
     found = []
     for one in sentences(plan, vocabulary):
-        value = plan.entities[one.sort][one.own].values[one.attribute].text if one.sort != "step" else ""
-        if one.sort == "step":
-            value = next(step for step in plan.steps if step.id == one.own).values[one.attribute].text
-        field = _field(one.sort, one.own, vocabulary.attributes[one.sort][one.attribute], value, vocabulary)
+        field = _field(one.sort, one.own, vocabulary.attributes[one.sort][one.attribute], one.value, vocabulary)
         named = f"{field.label} of {one.own}" if one.own != one.sort else field.label
         found.append(Sentence(one.before, replace(field, label=named), one.after))
-    lists = sorted({one.field.words for one in found if one.field.words})
-    return {"sentences": found, "lists": [(name, _of_list(name, vocabulary)) for name in lists]}
+    return found
 
 
-def _of_list(name: str, vocabulary: Vocabulary) -> list[str]:
-    return sorted(term.name for term in vocabulary.taxonomies[name].terms.values() if not term.gathered)
+def word_lists(vocabulary: Vocabulary) -> list[tuple[str, list[str]]]:
+    """The words that complete what is typed into a field, by the list that the field names; the same for all plans."""
+    attributes = [one for known in vocabulary.attributes.values() for one in known.values()]
+    names = sorted({one.of for one in attributes if one.type == "term" and not one.many})
+    return [
+        (name, sorted(t.name for t in vocabulary.taxonomies[name].terms.values() if not t.gathered)) for name in names
+    ]

@@ -149,7 +149,7 @@ def test_what_was_not_sure_is_one_key_and_a_word_of_a_sentence_is_a_field(tab: A
     field.fill("1996")
     field.press("Tab")
     tab.wait_for_function("() => document.getElementById('text').value.includes('built: 1996')")
-    tools = tab.locator("#sentences datalist")
+    tools = tab.locator("#lists datalist")
     assert tools.count() > 0
 
 

@@ -317,6 +317,7 @@
     take.focus();
   }
 
+  post("/words", {}).then((found) => { if (found) $("lists").innerHTML = found.lists; }); // escaped by the template
   if (!inFolder) {
     let kept = null;
     try { kept = localStorage.getItem(KEPT); } catch { /* not allowed */ }
