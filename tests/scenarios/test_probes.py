@@ -67,12 +67,18 @@ def test_what_was_a_false_alarm_is_quiet(field, number, rule):
     assert [one for one in spoken(field, number) if one[0] == rule] == []
 
 
+def as_frozen(folder: Path) -> tuple[dict[str, str], dict[str, str]]:
+    """The digests of a field's plans and expectations now, and as they were written down."""
+    lines = (folder / "frozen.txt").read_text(encoding="utf-8").splitlines()
+    files = [*folder.glob("[0-9]*.yaml"), folder / "expected.yaml"]
+    now = {path.name: hashlib.sha256(path.read_bytes()).hexdigest() for path in files}
+    return now, {Path(path).name: digest for digest, path in (line.split() for line in lines)}
+
+
 @pytest.mark.parametrize("field", FIELDS)
 def test_plans_are_as_they_were_frozen(field):
-    lines = (PROBES / field / "frozen.txt").read_text(encoding="utf-8").splitlines()
-    frozen = {Path(path).stem: digest for digest, path in (line.split() for line in lines)}
-    files = [*(PROBES / field).glob("[0-9]*.yaml"), PROBES / field / "expected.yaml"]
-    assert {path.stem: hashlib.sha256(path.read_bytes()).hexdigest() for path in files} == frozen
+    now, frozen = as_frozen(PROBES / field)
+    assert now == frozen
 
 
 @pytest.mark.parametrize("field", FIELDS)

@@ -6,7 +6,6 @@ writers said of that try is `first.yaml`; what was a hit has to stay one: a find
 (or at that where the writer found it) at or above the word that was asked for.
 """
 
-import hashlib
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -17,7 +16,7 @@ from yaml import load
 from advisor.plan import read_plan
 from advisor.review.reviewing import review
 from advisor.rulebase.base import load_rulebase
-from scenarios.test_probes import WORDS, _Plain
+from scenarios.test_probes import WORDS, _Plain, as_frozen
 
 PROBES = Path(__file__).parent / "probes-2"
 FIELDS = sorted(path.name for path in PROBES.iterdir())
@@ -42,11 +41,9 @@ def test_so_many_were_hit_at_the_first_try():
 
 @pytest.mark.parametrize("field", FIELDS)
 def test_plans_are_as_they_were_frozen(field):
-    lines = (PROBES / field / "frozen.txt").read_text(encoding="utf-8").splitlines()
-    frozen = {Path(path).name: digest for digest, path in (line.split() for line in lines)}
-    files = [*(PROBES / field).glob("[0-9]*.yaml"), PROBES / field / "expected.yaml"]
+    now, frozen = as_frozen(PROBES / field)
 
-    assert {path.name: hashlib.sha256(path.read_bytes()).hexdigest() for path in files} == frozen
+    assert now == frozen
 
 
 @pytest.mark.parametrize(("field", "number"), HITS, ids=[f"{field} {number}" for field, number in HITS])
