@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import html
 import json
 import os
+import re
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -118,6 +120,23 @@ def test_a_step_is_moved(client: TestClient) -> None:
 def test_a_usual_job_becomes_a_plan(client: TestClient) -> None:
     answer = client.post("/begin", json={"jobs": ["faucet", "light"]}).json()
     assert client.post("/look", json={"text": answer["text"]}).json()["problems"] == []
+
+
+def test_a_field_offers_the_words_of_its_own_attribute_alone(client: TestClient) -> None:
+    """A question may ask for three things of a wire in one breath; each is a field with its own words."""
+    vocabulary = load_rulebase().vocabulary
+    shown = client.post("/look", json={"text": DEMO}).json()["parts"]["questions"]
+    forms = re.findall(r'<form class="ask" data-sort="(\w+)"[^>]*data-attribute="(\w+)">(.*?)</form>', shown, re.DOTALL)
+    wrong, seen = [], 0
+    for sort, name, body in forms:
+        attribute = vocabulary.attributes[sort][name]
+        if attribute.type != "term":
+            continue
+        options = [html.unescape(one) for one in re.findall(r'<option value="([^"]+)"', body)]
+        seen += bool(options)
+        wrong += [(name, one) for one in options if one not in vocabulary.taxonomies[attribute.of].terms]
+    assert seen > 1
+    assert wrong == []
 
 
 def test_words_become_a_plan_with_their_doubts(client: TestClient) -> None:
