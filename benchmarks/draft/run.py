@@ -1,11 +1,12 @@
 """`python -m benchmarks.draft.run [FOLDER]…`: how well sentences are heard, over the open and the sealed texts.
 
-Prints totals. Of the sealed texts nothing else is ever printed; `--show` tells what was missed in the open ones.
+Prints totals, and the seconds of CPU that the longest text of each odd kind takes. Of the sealed texts nothing else is ever printed; `--show` tells what was missed in the open ones.
 """
 
 from __future__ import annotations
 
 import sys
+import time
 from collections import Counter
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -86,13 +87,29 @@ def scored(path: Path, rulebase: RuleBase, *, show: bool) -> Counter[str]:
     return counts
 
 
+def longest(rulebase: RuleBase) -> None:
+    """The slowest of the texts of full length that `tests/draft/test_any_text.py` counts the work of."""
+    from advisor.draft.draft import draft
+    from advisor.draft.tokens import MAX_BYTES
+    from tests.draft.test_any_text import PIECES
+
+    taken: list[tuple[float, str]] = []
+    for piece in PIECES:
+        began = time.process_time()
+        draft((piece * MAX_BYTES)[: MAX_BYTES - 10], rulebase)
+        taken.append((time.process_time() - began, piece))
+    seconds, piece = max(taken)
+    print(f"longest text: {seconds:.2f} s of CPU at most, of {len(PIECES)} kinds ({piece.strip()!r} again and again)")
+
+
 def main(arguments: list[str]) -> None:
     """Score each folder: the whole, then each hand where there are several."""
-    sys.path.insert(0, str(TOP))
+    sys.path[:0] = [str(TOP), str(TOP / "tests")]
     from advisor.rulebase.base import load_rulebase
 
     rulebase = load_rulebase()
     show = "--show" in arguments
+    longest(rulebase)
     for folder in [Path(a) for a in arguments if not a.startswith("--")] or list(FOLDERS):
         by_hand = {
             hand: sum((scored(path, rulebase, show=show) for path in paths), Counter[str]())
