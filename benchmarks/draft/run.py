@@ -1,6 +1,7 @@
 """`python -m benchmarks.draft.run [FOLDER]…`: how well sentences are heard, over the open and the sealed texts.
 
-Prints totals, and the seconds of CPU that the longest text of each odd kind takes. Of the sealed texts nothing else is ever printed; `--show` tells what was missed in the open ones.
+Prints totals, and the seconds of CPU that the longest text takes. Of the sealed texts nothing else is ever printed;
+`--show` tells what was missed in the open ones.
 """
 
 from __future__ import annotations
