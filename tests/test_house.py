@@ -25,11 +25,6 @@ FLOORS = (
     {"page"},
     {"cli"},
 )
-# Arrows upward that are left; each is a debt, and none may come to them.
-DEBTS = {
-    ("rulebase", "site"): "what is kept with a rule base is worked out by the room that reads it (`site/apart.py`)",
-    ("engine", "site"): "a run ends with what is said of its needs (`site/verdicts.py`)",
-}
 # Longer than a head holds; each may shrink and none may come to them.
 LONG = {
     "advisor/units.py",
@@ -82,8 +77,7 @@ def test_no_arrow_goes_up() -> None:
     floor = {name: height for height, names in enumerate(FLOORS) for name in names}
     upward = {arrow: files for arrow, files in arrows().items() if floor[arrow[0]] <= floor[arrow[1]]}
 
-    assert {arrow: files for arrow, files in upward.items() if arrow not in DEBTS} == {}
-    assert sorted(DEBTS) == sorted(upward), "a debt that was paid goes from the list"
+    assert upward == {}
 
 
 @pytest.mark.parametrize("folder", ["advisor", "tests", "benchmarks"])

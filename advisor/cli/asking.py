@@ -169,13 +169,13 @@ def why_not(
     rules: Own = None,
 ) -> None:
     """Say why a rule stays silent: open, met, or no concern of the step; the condition that failed, and on what."""
-    from advisor.engine.run import run
     from advisor.errors import clip, did_you_mean
     from advisor.plan import make_facts
     from advisor.review.opened import stands
     from advisor.review.there import settle
     from advisor.review.why import Teller
     from advisor.review.whynot import Seeker
+    from advisor.site.run import run
 
     read_one, rulebase = read(plan, rules)
     found = rulebase.rule(rule)

@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from advisor.engine.run import DEFAULT_MATCHER, Outcome, run
+from advisor.engine.run import DEFAULT_MATCHER
 from advisor.plan import make_facts, read_plan
 from advisor.plan.model import FactBase, Plan
 from advisor.plan.supposed import as_got, as_it_is
@@ -29,6 +29,7 @@ from advisor.review.work import plan_work
 from advisor.rulebase.base import RuleBase, load_rulebase
 from advisor.rulebase.countries import HOME, country_of
 from advisor.site.evaluate import evaluate
+from advisor.site.run import Judged, run
 from advisor.version import VERSION
 
 ROUNDS = 3  # advice upon advice upon advice; beyond that it would only repeat itself
@@ -144,7 +145,7 @@ def _once_got(
 
 
 def _of_advice(
-    outcome: Outcome,
+    outcome: Judged,
     findings: list[Finding],
     plan: Plan,
     base: FactBase,

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 
-from advisor.engine.run import run
 from advisor.errors import InputError
 from advisor.plan import make_facts, read_plan
 from advisor.plan.editing import PlanText
@@ -20,6 +19,7 @@ from advisor.review.reviewing import review_plan
 from advisor.review.there import settle
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import SIGNALS
+from advisor.site.run import run
 
 ROUNDS = 12
 OPEN_FROM = SIGNALS.index("warning")  # open practices of this word and graver are asked about

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from advisor.engine.bounds import LEAST_OF_A_RUN, MOST_OF_A_REVIEW, TOO_MUCH
-from advisor.engine.run import Outcome, run
 from advisor.plan.model import PlanFact
 from advisor.review.model import NotChecked
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import SIGNALS, Rule
+from advisor.site.run import Judged, run
 
 _AT_MOST = "too many facts behind it, so not all that it rests on is named"
 
@@ -17,7 +17,7 @@ _AT_MOST = "too many facts behind it, so not all that it rests on is named"
 class Unchecked:
     """Gathered over the runs of one review; a rule given up in one run is left out of the next ones."""
 
-    def __init__(self, rulebase: RuleBase, outcome: Outcome) -> None:
+    def __init__(self, rulebase: RuleBase, outcome: Judged) -> None:
         self._rulebase = rulebase
         self._rules = {rule.id: rule for rule in rulebase.rules}
         self._first = outcome
@@ -29,7 +29,7 @@ class Unchecked:
         # What only hangs on a rule that was given up comes again by itself.
         self.silent = frozenset(name for name, reason in outcome.unchecked.items() if reason == TOO_MUCH)
 
-    def run(self, facts: Iterable[PlanFact], matcher: str, what: str) -> Outcome:
+    def run(self, facts: Iterable[PlanFact], matcher: str, what: str) -> Judged:
         """A further run of the review, within what the ones before it left; `what` says what it is for."""
         most = max(LEAST_OF_A_RUN, MOST_OF_A_REVIEW - self._spent)
         outcome = run(self._rulebase, facts, matcher, self.silent, most)
@@ -37,7 +37,7 @@ class Unchecked:
         self._later(outcome, what)
         return outcome
 
-    def _later(self, outcome: Outcome, what: str) -> None:
+    def _later(self, outcome: Judged, what: str) -> None:
         """Note the rules given up in a further run: what they said of the plan stands."""
         for name, reason in outcome.unchecked.items():
             if name not in self._known:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from advisor.engine.run import run
 from advisor.plan.model import FactBase, Plan, PlanFact
 from advisor.review.findings import make_findings
 from advisor.review.model import Finding, Report
@@ -16,6 +15,7 @@ from advisor.review.worktime import NoWorkingTime
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.vocabulary import Vocabulary
 from advisor.site.model import Site
+from advisor.site.run import run
 from advisor.site.simulate import ways
 from advisor.site.table import left_off
 from advisor.site.verdicts import listed

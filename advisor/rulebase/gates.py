@@ -6,11 +6,10 @@ from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
-from advisor.rulebase.model import Operand, Pattern, Rule, Test, Var
+from advisor.rulebase.forms import Rules
+from advisor.rulebase.model import KIND_OF, Operand, Pattern, Rule, Test, Var
 from advisor.rulebase.split import Variant
-from advisor.site.rules import Rules
 
-NAMES = {"step": "do", "part": "kind", "product": "kind", "room": "kind"}
 _OF_A_STEP = (("to", "part"), ("using", "product"))
 Makers = list[tuple[Rule, dict[str, Operand]]]
 
@@ -72,25 +71,25 @@ class Gates:
         patterns = [*variant.patterns, *(g for g in variant.guards if isinstance(g, Pattern))]
         steps = []
         for pattern in patterns:
-            own = _variable(pattern, "id")
+            own = pattern.variable("id")
             if pattern.kind == "step" and own:
-                names = ((_variable(pattern, attribute), attribute, sort) for attribute, sort in _OF_A_STEP)
+                names = ((pattern.variable(attribute), attribute, sort) for attribute, sort in _OF_A_STEP)
                 steps.append((own, tuple(one for one in names if one[0])))
         asked = sorted(map(self._asked, patterns), key=lambda one: one.makers is not None)  # what is read first
         return Asking(tuple(asked), tuple(steps))
 
     def _asked(self, pattern: Pattern) -> Asked:
-        own, kind = _variable(pattern, "id"), pattern.kind
+        own, kind = pattern.variable("id"), pattern.kind
         speaker, asked, cells = "", frozenset[str](), list[tuple[str, str]]()
         if kind == "step":
             speaker, asked = own, frozenset(t.attribute for t in pattern.tests if t.op not in ("unknown", "not_in"))
         elif kind == "item":
-            speaker = _variable(pattern, "of")
+            speaker = pattern.variable("of")
             asked = frozenset(str(v) for t in pattern.tests if t.attribute == "attribute" for v in t.values)
-        wanted = tuple(t for t in pattern.tests if t.attribute == NAMES.get(kind) and t.op in ("is", "in", "not_in"))
+        wanted = tuple(t for t in pattern.tests if t.attribute == KIND_OF.get(kind) and t.op in ("is", "in", "not_in"))
         spelled: tuple[tuple[str, str], ...] = ()
         makers: Makers | None = None
-        if kind not in NAMES and kind in self._rules.makers:
+        if kind not in KIND_OF and kind in self._rules.makers:
             bound = {t.attribute: t.values[0].name for t in pattern.tests if t.op == "bind"}  # type: ignore[union-attr]
             cells = sorted(bound.items())
             fixed = {t.attribute: t.values for t in pattern.tests if t.op in ("is", "in")}
@@ -129,7 +128,7 @@ class Gates:
         for pattern in variant.patterns:
             own: frozenset[str] | None = None
             if pattern.kind == "step":
-                if _variable(pattern, "id") == name:
+                if pattern.variable("id") == name:
                     for test in pattern.tests:
                         if test.attribute == "do" and test.op in ("is", "in"):
                             own = frozenset(str(v) for v in test.values)
@@ -158,10 +157,3 @@ class Gates:
 def gates_of(rules: Rules) -> Gates:
     """The gates of one rule base."""
     return Gates(rules)
-
-
-def _variable(pattern: Pattern, attribute: str) -> str:
-    for test in pattern.tests:
-        if test.attribute == attribute and test.op == "bind":
-            return test.values[0].name  # type: ignore[union-attr]
-    return ""

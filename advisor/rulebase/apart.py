@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from advisor.rulebase.base import RuleBase
-from advisor.site.gates import gates_of
-from advisor.site.rules import rules_of
-from advisor.site.unheard import readers_of
+from advisor.rulebase.forms import rules_of
+from advisor.rulebase.gates import gates_of
+from advisor.rulebase.heard import readers_of
 
 
 def apart(rulebase: RuleBase) -> dict[str, Any]:
