@@ -11,7 +11,7 @@ import typer
 
 if TYPE_CHECKING:
     from advisor.plan.model import Plan
-    from advisor.review.model import Answer, Question
+    from advisor.review.asked import Answer, Question
     from advisor.rulebase.base import RuleBase
 
 

@@ -21,7 +21,7 @@ from advisor.plan.tree import read_tree
 from advisor.plan.values import is_unknown
 from advisor.rulebase.countries import HOME
 from advisor.rulebase.vocabulary import Vocabulary
-from advisor.units import System
+from advisor.showing import System
 
 MAX_PAIRINGS = 20_000  # step x part x product: each becomes a fact
 SINGLE = ("house", "code", "crew", "budget")

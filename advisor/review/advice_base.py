@@ -13,7 +13,8 @@ from advisor.review.entries import EntryWriter
 from advisor.review.whole import owns, whole
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.values import type_of
-from advisor.units import DIMENSIONS, read_quantity, show
+from advisor.showing import show
+from advisor.units import DIMENSIONS, read_quantity
 
 _SECTIONS = {"room": "rooms", "part": "parts", "product": "products", "step": "steps"}
 

@@ -12,7 +12,7 @@ from advisor.review.advice_base import hours
 from advisor.review.advice_details import Details
 from advisor.review.advised import product_name
 from advisor.review.answered import wants_to_know
-from advisor.review.model import Finding
+from advisor.review.finding import Finding
 from advisor.rulebase.model import Advice, Operand
 from advisor.site.verdicts import AGAIN
 

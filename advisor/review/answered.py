@@ -14,7 +14,9 @@ from advisor.engine.guards import value_of
 from advisor.engine.run import Drawn
 from advisor.plan.model import Plan, ToFindOut, ToGet
 from advisor.plan.supposed import PEOPLE
-from advisor.review.model import Answered, Finding, HoldPoint, OpenPractice, Question, StepAccount
+from advisor.review.asked import OpenPractice, Question, StepAccount
+from advisor.review.finding import Finding
+from advisor.review.set_aside import Answered, HoldPoint
 from advisor.rulebase.model import Var
 from advisor.rulebase.split import Variant
 from advisor.rulebase.vocabulary import SORTS, Vocabulary

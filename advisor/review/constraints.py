@@ -12,7 +12,7 @@ from math import ceil
 from typing import TYPE_CHECKING, cast
 
 from advisor.plan.model import Entity, Plan
-from advisor.review.model import Finding
+from advisor.review.finding import Finding
 from advisor.rulebase.model import Var
 from advisor.rulebase.vocabulary import Vocabulary
 

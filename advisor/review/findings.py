@@ -9,8 +9,8 @@ from advisor.engine.guards import value_of
 from advisor.engine.run import Drawn
 from advisor.plan.model import FactBase, Plan
 from advisor.review.advised import product_name
+from advisor.review.finding import Cited, Finding, Number
 from advisor.review.metric import localized
-from advisor.review.model import Cited, Finding, Number
 from advisor.review.origins import origins
 from advisor.review.who import who_may
 from advisor.review.wording import wording

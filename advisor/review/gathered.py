@@ -13,8 +13,10 @@ from typing import Any
 
 from advisor.document import read_file
 from advisor.plan.model import Plan
+from advisor.review.asked import StepAccount
+from advisor.review.finding import Finding
 from advisor.review.metric import localized
-from advisor.review.model import Finding, Report, StepAccount
+from advisor.review.model import Report
 from advisor.review.wording import Shown, Wording
 from advisor.tables import rules_folder
 

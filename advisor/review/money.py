@@ -9,7 +9,7 @@ from advisor.plan.model import Plan
 from advisor.plan.moneys import amount
 from advisor.review.constraints import words
 from advisor.review.hours import Hours, number
-from advisor.units import System
+from advisor.showing import System
 
 _RESERVE = 0.15  # common practice: 10 to 20 %, more in an old house
 _MOST = 10_000_000  # the calculator's limit

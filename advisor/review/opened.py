@@ -6,7 +6,9 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 
 from advisor.plan.model import Basis, FactBase, Plan
-from advisor.review.model import Answer, Finding, NotChecked, OpenPractice, Question, StepAccount, Unheard
+from advisor.review.asked import Answer, OpenPractice, Question, StepAccount, Unheard
+from advisor.review.finding import Finding
+from advisor.review.model import NotChecked
 from advisor.review.unchecked import gravest
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Rule

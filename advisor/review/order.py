@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from advisor.plan.model import Entity, Plan
 from advisor.review.constraints import ORDER, Constraint, collect, words
-from advisor.review.model import Finding
+from advisor.review.finding import Finding
 from advisor.review.moves import bare, of_needs
 from advisor.review.results import Result, awaited
 from advisor.review.rings import Ring, free_of_rings

@@ -7,8 +7,9 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from advisor.plan.model import Plan
+from advisor.review.asked import Answer, OpenPractice, Question
 from advisor.review.metric import localized
-from advisor.review.model import Answer, Gear, OpenPractice, Question
+from advisor.review.model import Gear
 from advisor.review.supply import Supply
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.countries import HOME, tables

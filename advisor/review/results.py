@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from advisor.plan.model import Entity, Plan
 from advisor.review.constraints import action_of, minutes, words
-from advisor.review.model import Finding
+from advisor.review.finding import Finding
 from advisor.review.whole import whole
 from advisor.review.wording import listed
 from advisor.site.verdicts import MOVE

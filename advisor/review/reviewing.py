@@ -13,13 +13,15 @@ from advisor.plan.model import FactBase, Plan
 from advisor.plan.supposed import as_got, as_it_is
 from advisor.review.advised import advised_facts, neighbor
 from advisor.review.answered import Entries, hold_points, without_answered
+from advisor.review.finding import Finding
 from advisor.review.findings import make_findings, number_twins
 from advisor.review.gear import gear_table
 from advisor.review.metric import localized
-from advisor.review.model import CAUTIONS, Answered, Finding, Report
+from advisor.review.model import CAUTIONS, Report
 from advisor.review.moves import given_up_data, moves_data
 from advisor.review.opened import opened_by
 from advisor.review.placed import ask_country, in_words_of
+from advisor.review.set_aside import Answered
 from advisor.review.settling import of_the_new_order
 from advisor.review.supplies import supplies
 from advisor.review.there import settle

@@ -11,10 +11,12 @@ from advisor.plan.editing import PlanText
 from advisor.plan.model import Plan
 from advisor.plan.supposed import as_got
 from advisor.review.advice_editor import Editor, has_advice
+from advisor.review.asked import OpenPractice
 from advisor.review.entries import EntryWriter
+from advisor.review.finding import Finding
 from advisor.review.findings import make_findings
 from advisor.review.gathered import names
-from advisor.review.model import Finding, OpenPractice, Report
+from advisor.review.model import Report
 from advisor.review.reviewing import review_plan
 from advisor.review.there import settle
 from advisor.rulebase.base import RuleBase

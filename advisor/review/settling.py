@@ -6,8 +6,8 @@ from dataclasses import replace
 
 from advisor.plan import make_facts
 from advisor.plan.model import Plan
+from advisor.review.finding import Finding
 from advisor.review.findings import make_findings
-from advisor.review.model import Finding
 from advisor.review.order import order_of_work
 from advisor.review.unchecked import Unchecked
 from advisor.rulebase.base import RuleBase

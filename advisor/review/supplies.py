@@ -13,12 +13,14 @@ from advisor.engine.memory import Memory
 from advisor.plan.model import Plan
 from advisor.review.constraints import words
 from advisor.review.consumables import used_up
+from advisor.review.finding import Finding
 from advisor.review.hours import number
-from advisor.review.model import Finding, Gear
+from advisor.review.model import Gear
 from advisor.review.supply import Supply
 from advisor.rulebase.vocabulary import Vocabulary
+from advisor.showing import show
 from advisor.tables import rules_folder
-from advisor.units import from_base, show, to_base
+from advisor.units import from_base, to_base
 
 _EACH = "each"
 _SPARE = 1.1  # common practice: a tenth is left in can, tray and roller

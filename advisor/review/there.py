@@ -5,7 +5,7 @@ from __future__ import annotations
 from advisor.plan.model import Plan
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.countries import HOME
-from advisor.units import System
+from advisor.showing import System
 
 
 def settle(plan: Plan, rulebase: RuleBase) -> RuleBase:

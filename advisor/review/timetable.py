@@ -9,8 +9,8 @@ from advisor.plan.model import Entity, Plan
 from advisor.review.activities import Activity, activities
 from advisor.review.chain import find_chain
 from advisor.review.constraints import own_waits, words
+from advisor.review.finding import Finding
 from advisor.review.hours import Hours, number, step_hours
-from advisor.review.model import Finding
 from advisor.review.money import money
 from advisor.review.order import WorkOrder
 from advisor.review.outages import Outage, outages

@@ -15,8 +15,9 @@ from advisor.errors import InputError, Problem
 from advisor.plan import read_plan
 from advisor.plan.facts import question as ask_of
 from advisor.plan.model import Plan
+from advisor.review.asked import Question
 from advisor.review.compare import Comparison, compare
-from advisor.review.model import Question, Report
+from advisor.review.model import Report
 from advisor.review.reviewing import review_plan
 from advisor.review.walk_answers import Choice, choices, chosen, meant, pieces, put, sizes
 from advisor.rulebase.base import RuleBase

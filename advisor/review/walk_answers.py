@@ -11,7 +11,7 @@ from advisor.plan import read_plan
 from advisor.plan.editing import PlanText
 from advisor.plan.model import Plan
 from advisor.plan.values import BadValueError, scalar_value
-from advisor.review.model import Question
+from advisor.review.asked import Question
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.vocabulary import Attribute, Vocabulary, fold
 from advisor.site.assume import Key

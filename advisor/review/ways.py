@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from advisor.engine.run import Drawn
 from advisor.plan import read_plan
 from advisor.review.compare import Comparison, compare
-from advisor.review.model import Finding, Report
+from advisor.review.finding import Finding
+from advisor.review.model import Report
 from advisor.review.reviewing import review_plan
 from advisor.review.revise import Change, apply
 from advisor.rulebase.base import RuleBase

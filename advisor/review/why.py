@@ -9,7 +9,7 @@ from advisor.engine.basis import MOST_DEEP
 from advisor.engine.memory import Derivation, Env, Record
 from advisor.engine.run import Drawn
 from advisor.plan.model import FactBase, Plan
-from advisor.review.model import Finding
+from advisor.review.finding import Finding
 from advisor.review.wording import show_value
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Collect, Compute, Lookup, Not, Pattern, Var

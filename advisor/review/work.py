@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from advisor.plan.model import FactBase, Plan, PlanFact
+from advisor.review.finding import Finding
 from advisor.review.findings import make_findings
-from advisor.review.model import Finding, Report
+from advisor.review.model import Report
 from advisor.review.order import WorkOrder, order_of_work
 from advisor.review.rings import Ring
 from advisor.review.there import settle

@@ -18,8 +18,9 @@ from advisor.plan import read_plan
 from advisor.reports.data import as_data
 from advisor.reports.text import as_text
 from advisor.review.gathered import FILE, groups, names, told
-from advisor.review.model import Report, Waiver
+from advisor.review.model import Report
 from advisor.review.reviewing import review_plan
+from advisor.review.set_aside import Waiver
 from advisor.review.waivers import apply_waivers
 from advisor.rulebase.base import load_rulebase
 from advisor.rulebase.model import FINDING_KINDS, SIGNALS
