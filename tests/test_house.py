@@ -1,14 +1,16 @@
-"""The rooms of the house: which may import which, and how long a file may be."""
+"""The rooms of the house: which may import which, how long a file may be, and that nothing is written twice."""
 
 from __future__ import annotations
 
 import ast
+import re
 from pathlib import Path
 
 import pytest
 
 TOP = Path(__file__).parent.parent
 MOST = 300
+SAME = 6
 
 # What stands lower imports nothing of what stands above it. Rooms on one line may not import each other.
 FLOORS = (
@@ -85,3 +87,43 @@ def test_files_stay_small_enough_to_hold_in_the_head(folder: str) -> None:
 
     assert sorted(long - LONG) == []
     assert sorted(name for name in LONG - long if name.startswith(folder)) == []
+
+
+def logic(path: Path) -> list[tuple[int, str]]:
+    """The lines of a file that say something, white space folded: no imports, comments or lone brackets."""
+    text = path.read_text(encoding="utf-8")
+    imports = {
+        number
+        for node in ast.walk(ast.parse(text))
+        if isinstance(node, ast.Import | ast.ImportFrom)
+        for number in range(node.lineno, (node.end_lineno or node.lineno) + 1)
+    }
+    lines = ((number, " ".join(line.split())) for number, line in enumerate(text.splitlines(), 1))
+    return [(n, line) for n, line in lines if n not in imports and re.search(r"\w", line) and not line.startswith("#")]
+
+
+def repeated(paths: list[Path]) -> list[tuple[str, str]]:
+    """Pairs of places that say the same in so many lines, each by its first line."""
+    seen: dict[tuple[str, ...], str] = {}
+    found: dict[str, str] = {}
+    for path in paths:
+        lines = logic(path)
+        for start in range(len(lines) - SAME + 1):
+            said = tuple(line for _, line in lines[start : start + SAME])
+            place = f"{path.name}:{lines[start][0]}"
+            if seen.setdefault(said, place) != place:
+                found[seen[said]] = place
+    return sorted(found.items())
+
+
+def test_nothing_in_the_program_is_written_twice() -> None:
+    """Six lines that stand in two places are one thing that changes in two places, or in one and is forgotten."""
+    assert repeated(sorted((TOP / "advisor").rglob("*.py"))) == []
+
+
+def test_what_is_written_twice_is_seen(tmp_path: Path) -> None:
+    body = "".join(f"    x{n} = {n}\n" for n in range(SAME))
+    (tmp_path / "one.py").write_text(f"def a():\n{body}", encoding="utf-8")
+    (tmp_path / "two.py").write_text(f"import re\n\nif re:\n    # why\n{body}", encoding="utf-8")
+
+    assert repeated(sorted(tmp_path.iterdir())) == [("one.py:2", "two.py:5")]

@@ -169,7 +169,7 @@ class _Reader:
             )
             return
         ((word, (at, value)),) = pairs
-        test = Node(at.file, at.line, at.column, "scalar", word[len(start) :].strip())
+        test = at.scalar(word[len(start) :].strip())
         self._say_of(entity, who, said, "if_test", at, test)
         self._say_of(entity, who, said, "if_result", at, value)
 
