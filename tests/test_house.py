@@ -34,6 +34,10 @@ LONG = {
 }
 
 
+# Rooms within `advisor/review/`: none stands in a ring with anything outside it.
+IN_REVIEW = {"order", "days", "revision", "why", "asking", "buying"}
+
+
 def room(name: str) -> str:
     """The room of a module: the folder below `advisor/`, or the module itself."""
     return name.split(".")[1]
@@ -75,6 +79,24 @@ def test_no_arrow_goes_up() -> None:
     upward = {arrow: files for arrow, files in arrows().items() if floor[arrow[0]] <= floor[arrow[1]]}
 
     assert upward == {}
+
+
+def test_the_rooms_of_the_review_stand_in_no_ring() -> None:
+    top = TOP / "advisor" / "review"
+    uses: dict[str, set[str]] = {}
+    for path in sorted(top.rglob("*.py")):
+        own = path.relative_to(top).parts[0].removesuffix(".py")
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.ImportFrom) and (node.module or "").startswith("advisor.review."):
+                uses.setdefault(own, set()).add(str(node.module).split(".")[2])
+
+    assert {p.name for p in top.iterdir() if (p / "__init__.py").is_file()} == IN_REVIEW
+    for one in sorted(IN_REVIEW):
+        reached, next_ones = set[str](), uses[one] - {one}
+        while next_ones:
+            reached |= next_ones
+            next_ones = set().union(*(uses.get(name, set()) for name in next_ones)) - reached
+        assert one not in reached, one
 
 
 @pytest.mark.parametrize("folder", ["advisor", "tests", "benchmarks"])

@@ -17,9 +17,9 @@ from advisor.review.asked import OpenPractice
 from advisor.review.compare import Comparison
 from advisor.review.finding import Finding
 from advisor.review.model import Report
-from advisor.review.revise import Change
+from advisor.review.revision.revise import Change
+from advisor.review.revision.ways import Way
 from advisor.review.set_aside import Answered
-from advisor.review.ways import Way
 from advisor.rulebase.model import SIGNALS
 
 _NAMED = 3  # findings that a change is told with by name

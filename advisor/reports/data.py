@@ -12,10 +12,10 @@ from advisor.reports.place import place_data
 from advisor.reports.supply_data import supply_data
 from advisor.review.asked import OpenPractice, Question, StepAccount
 from advisor.review.finding import Finding, Number
-from advisor.review.gathered import account_told, told
 from advisor.review.model import Report
 from advisor.review.practices import Practice, advised_counts, counts, practices
 from advisor.review.set_aside import Accepted, Waiver
+from advisor.review.told_once import account_told, told
 from advisor.rulebase.model import SIGNALS
 from advisor.showing import other_system, show, show_place
 from advisor.site.table import state_rows

@@ -16,9 +16,9 @@ from advisor.reports.notes import public_url, resting, source_words
 from advisor.reports.view import LEVELS, change_words
 from advisor.review.asked import OpenPractice
 from advisor.review.finding import Finding
-from advisor.review.gathered import told
 from advisor.review.model import NotChecked, Report
 from advisor.review.set_aside import Accepted, Waiver
+from advisor.review.told_once import told
 from advisor.version import VERSION
 
 SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"

@@ -12,9 +12,9 @@ from advisor.reports.data import number_name
 from advisor.reports.notes import resting, source_words
 from advisor.review.asked import OpenPractice
 from advisor.review.finding import Finding
-from advisor.review.gathered import told
 from advisor.review.model import Report
 from advisor.review.set_aside import Waiver
+from advisor.review.told_once import told
 from advisor.showing import show
 
 HEADER = (

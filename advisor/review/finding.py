@@ -62,7 +62,7 @@ class Finding:
     wants: tuple[str, ...] = ()  # gear, tools and products that its advice names
     parts: tuple[str, ...] = ()  # the parts that it is about
     who: str = ""  # who may do it: you, helper, licensed: TRADE, laboratory, local code
-    of: tuple[str, ...] = ()  # ids of the findings that it tells, where it tells several (`review/gathered.py`)
+    of: tuple[str, ...] = ()  # ids of the findings that it tells, where it tells several (`review/told_once.py`)
     steps: tuple[str, ...] = ()  # steps that it is about too
 
     @property

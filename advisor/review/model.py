@@ -83,8 +83,8 @@ class Report:
 
     def counts(self) -> dict[str, int]:
         """How many practices speak with each signal word, gravest first: one at several steps counts once."""
-        from advisor.review.gathered import told
         from advisor.review.practices import counts, practices
+        from advisor.review.told_once import told
 
         return counts(practices(told(self.findings, self.plan)))
 

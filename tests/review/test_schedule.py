@@ -10,9 +10,9 @@ from review.twelve import BY_HAND, MAY, PARTS, ROOMS, STEPS, WAIT_FOR_GROUT
 from review.working import finding, plan_of
 
 from advisor.reports.schedule_text import report_lines, summary
+from advisor.review.days.timetable import Options
 from advisor.review.model import Report
-from advisor.review.timetable import Options
-from advisor.review.work import Work, plan_work
+from advisor.review.planned_work import Work, plan_work
 from advisor.rulebase.base import load_rulebase
 
 

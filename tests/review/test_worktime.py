@@ -7,7 +7,7 @@ from datetime import date, datetime, time, timedelta
 
 import pytest
 
-from advisor.review.worktime import Calendar, NoWorkingTime
+from advisor.review.days.worktime import Calendar, NoWorkingTime
 
 
 @pytest.mark.parametrize("seed", range(20))

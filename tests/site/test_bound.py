@@ -24,7 +24,7 @@ from advisor.reports.html import as_html
 from advisor.reports.markdown import as_markdown
 from advisor.reports.text import as_text
 from advisor.reports.unchecked import NOT_SETTLED
-from advisor.review import order as order_of_work
+from advisor.review.order import work_order as order_of_work
 from advisor.rulebase.base import load_rulebase
 from advisor.site.model import FIRM, Site
 from advisor.site.mover import settle
