@@ -15,13 +15,14 @@ from completions import Completer, Plain
 from deletions import Deletion, about, deletions, named
 from share import FULL, generated, rule_cases, scenarios, taken
 
-from advisor.engine.run import Drawn, run
+from advisor.engine.run import Drawn
 from advisor.errors import InputError
 from advisor.plan import make_facts, read_plan
 from advisor.rulebase.base import load_rulebase
 from advisor.rulebase.model import SIGNALS
 from advisor.rulebase.vocabulary import Vocabulary
 from advisor.site.evaluate import evaluate
+from advisor.site.run import run
 from advisor.site.standing import step_of
 
 COMPLETIONS = 50
