@@ -110,8 +110,10 @@ def main(arguments: list[str]) -> None:
 
     rulebase = load_rulebase()
     show = "--show" in arguments
-    longest(rulebase)
-    for folder in [Path(a) for a in arguments if not a.startswith("--")] or list(FOLDERS):
+    named = [Path(a) for a in arguments if not a.startswith("--")]
+    if not named:
+        longest(rulebase)
+    for folder in named or list(FOLDERS):
         by_hand = {
             hand: sum((scored(path, rulebase, show=show) for path in paths), Counter[str]())
             for hand, paths in hands(folder).items()

@@ -6,6 +6,7 @@ import contextlib
 import os
 import pty
 import select
+import signal
 import sys
 import time
 from pathlib import Path
@@ -25,6 +26,7 @@ class Terminal:
         self.process, self._end = pty.fork()
         if self.process == 0:
             os.chdir(cwd)
+            signal.signal(signal.SIGINT, signal.SIG_DFL)  # a test that runs in the background was told to ignore it
             os.environ.update(PYTHONPATH=str(ROOT), COLUMNS="80", NO_COLOR="1")
             os.execv(sys.executable, [sys.executable, "-m", "advisor", *arguments])
 
