@@ -32,7 +32,7 @@ def _asked(found: Standing, thing: str, attribute: str) -> bool:
 
 @pytest.mark.parametrize(("way", "is_open"), [({}, True), ({"by": "hand"}, False)], ids=["no way", "by hand"])
 def test_a_verb_that_may_turn_out_another_is_no_sure_earlier_step(way: dict[str, str], is_open: bool) -> None:
-    """Paint that is blasted off is no stripping: then shutting off the water is the first work that an insurer minds."""
+    """Paint that is blasted off is not stripped: then the water is the first work that an insurer minds."""
     found = _standing(
         house={"occupied": "no"},
         parts={"rail": {"kind": "railing", "room": "den"}},
