@@ -8,6 +8,7 @@ from typing import Any
 
 from advisor.plan.model import Basis
 from advisor.reports.answered import answered_data, hold_data
+from advisor.reports.order_data import moved_data, not_kept_data, place_of_step, schedule_data
 from advisor.reports.place import place_data
 from advisor.reports.supply_data import supply_data
 from advisor.review.asked import OpenPractice, Question, StepAccount
@@ -42,12 +43,12 @@ def as_data(report: Report) -> dict[str, Any]:
         "answered": [answered_data(one) for one in report.answered],
         "hold_points": [hold_data(point) for point in report.holds],
         "accepted": [accepted_data(a, plan.units) for a in report.accepted],
-        "order": report.order,
-        "moves": report.moves,
-        "given_up": report.given_up,
+        "order": list(map(place_of_step, report.order)),
+        "moves": list(map(moved_data, report.moves)),
+        "given_up": list(map(not_kept_data, report.given_up)),
         "settled": report.settled,
         "states": state_rows(report.site, report.site.order()) if report.site is not None else [],
-        "schedule": report.schedule,
+        "schedule": schedule_data(report.schedule),
         "questions": [
             {
                 "ask": q.ask,

@@ -131,7 +131,7 @@ class _Writer(Writer):
     def steps(self, arranged: Arranged) -> None:
         """Steps with something to say in full; quiet ones between them named on one line."""
         report = self.report
-        moves = {str(o["step"]): str(o["why"]) for o in report.order if o.get("why")}
+        moves = {o.step: o.why for o in report.order if o.why}
         own, quiet = accounts(report), list[str]()
         spoken = {step for entry in arranged.entries() for step in entry.steps}
         for number, (step, every) in enumerate(arranged.steps, 1):

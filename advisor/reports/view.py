@@ -208,7 +208,7 @@ def first_views(report: Report, arranged: Arranged, notes: Mapping[int, Note]) -
 
 def sheets(report: Report, arranged: Arranged, notes: Mapping[int, Note]) -> list[Sheet]:
     """One sheet a step, in the order of work."""
-    moves = {str(o["step"]): str(o["why"]) for o in report.order if o.get("why")}
+    moves = {o.step: o.why for o in report.order if o.why}
     spoken = {step for _, entries in arranged.steps for entry in entries for step in entry.steps}
     spoken |= {step for entry in arranged.first for step in entry.steps}
     entities = {step.id: step for step in report.plan.steps}

@@ -124,11 +124,11 @@ def _turn(finding: Finding, look: Editor) -> int:
 
 def reordered(text: str, report: Report, chosen: set[str], rulebase: RuleBase, name: str) -> str:
     """The text with steps moved as the order of work has them, for the needs that were taken."""
-    rows = [row for row in report.moves if "all" in chosen or chosen & set(map(str, row["needs"]))]  # type: ignore[call-overload]
-    moving = {str(step) for row in rows for step in (row["step"], *row["with"])}  # type: ignore[misc]
+    rows = [row for row in report.moves if "all" in chosen or chosen & set(row.needs)]
+    moving = {step for row in rows for step in (row.step, *row.along)}
     if not moving:
         return text
-    ordered = [str(one["step"]) for one in report.order]
+    ordered = [one.step for one in report.order]
     lines = {step.id: step.line for step in report.plan.steps}
     written = sorted(lines, key=lines.__getitem__)
     document = PlanText(text)
