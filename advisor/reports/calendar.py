@@ -16,7 +16,7 @@ from icalendar import Calendar, Event
 
 from advisor.reports.calendar_chart import rows_of
 from advisor.reports.clean import legible
-from advisor.review.days.model import Moment, Row, Timetable
+from advisor.review.days.model import Moment, Timetable, WorkRow
 from advisor.review.model import Report
 from advisor.review.order.work_order import WorkOrder
 
@@ -55,14 +55,14 @@ def as_calendar(report: Report, work: WorkOrder) -> bytes:
     return bytes(calendar.to_ical())
 
 
-def uid(title: str, row: Row, kind: str) -> str:
+def uid(title: str, row: WorkRow, kind: str) -> str:
     """The name of an event that stays the same from one schedule to the next."""
     return str(uuid5(NAMESPACE_URL, "\n".join(("prework-advisor", title, row.step, str(row.coat), kind))))
 
 
 def _event(
     title: str,
-    row: Row,
+    row: WorkRow,
     kind: str,
     begin: datetime,
     end: datetime,

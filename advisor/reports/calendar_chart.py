@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from advisor.reports import svg
 from advisor.reports.charts import Chart
 from advisor.reports.schedule_text import day, hours, moment, summary
-from advisor.review.days.model import Moment, Row, Timetable
+from advisor.review.days.model import Moment, Timetable, WorkRow
 from advisor.review.model import Report
 
 _LEFT, _RIGHT, _TOP, _ROW = 8.0, 352.0, 34.0, 32.0
@@ -36,17 +36,17 @@ def days_told(report: Report) -> dict[str, str]:
     return days
 
 
-def rows_of(report: Report) -> list[Row]:
+def rows_of(report: Report) -> list[WorkRow]:
     """The rows of the schedule in the order of work, as every list has them; none where there is no schedule."""
     place = {row.step: k for k, row in enumerate(report.order)}
     return sorted(_rows(report), key=lambda row: place.get(row.step, len(place)))
 
 
-def _rows(report: Report) -> tuple[Row, ...]:
+def _rows(report: Report) -> tuple[WorkRow, ...]:
     return report.schedule.rows if isinstance(report.schedule, Timetable) else ()
 
 
-def runs_back(rows: list[Row]) -> list[bool]:
+def runs_back(rows: list[WorkRow]) -> list[bool]:
     """For each row whether it starts before the one above it: where it fills a wait, dates do not run forward."""
     starts = [_minutes(row.begins) for row in rows]
     return [k > 0 and start < starts[k - 1] for k, start in enumerate(starts)]
@@ -61,7 +61,7 @@ def calendar_chart(report: Report) -> Chart | None:
     return Chart("calendar", "Calendar", said, _drawing(rows, said), HEADER, tuple(map(cells, rows)))
 
 
-def cells(row: Row) -> tuple[str, ...]:
+def cells(row: WorkRow) -> tuple[str, ...]:
     """A row of the table that says what its bar shows."""
     work = hours(row.hours) if not row.by_itself_hours else f"{hours(row.by_itself_hours)} by itself"
     work += f" x {row.people}" if row.people > 1 else ""
@@ -75,7 +75,7 @@ def _minutes(at: Moment) -> int:
     return (at.day - 1) * _DAY + int(at.time[:2]) * 60 + int(at.time[3:])
 
 
-def _drawing(rows: list[Row], said: str) -> str:
+def _drawing(rows: list[WorkRow], said: str) -> str:
     first = min(row.begins.day for row in rows) - 1
     spans = [(_minutes(r.begins), _minutes(r.ends), _minutes(r.ends) + round(r.wait_hours * 60)) for r in rows]
     days = max(1, (max(s[2] for s in spans) - 1) // _DAY + 1 - first)
@@ -105,7 +105,7 @@ def _drawing(rows: list[Row], said: str) -> str:
     return svg.picture(bottom + 6, shapes, said)
 
 
-def _date(rows: list[Row], number: int) -> str:
+def _date(rows: list[WorkRow], number: int) -> str:
     at = rows[0].begins
     if at.date is None:
         return f"day {number + 1}"

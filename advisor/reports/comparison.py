@@ -18,8 +18,8 @@ from advisor.review.compare import Comparison
 from advisor.review.days.model import Timetable
 from advisor.review.finding import Finding
 from advisor.review.model import Report
-from advisor.review.order.told import Place
-from advisor.review.revision.revise import Change
+from advisor.review.order.told import PlaceInOrder
+from advisor.review.revision.revise import TakenChange
 from advisor.review.revision.ways import Way
 from advisor.review.set_aside import Answered
 from advisor.rulebase.model import SIGNALS
@@ -107,7 +107,7 @@ def as_text(found: Comparison, every: bool = False) -> str:
     return "\n".join([*lines, counts(found)]) + "\n"
 
 
-def order_lines(old: list[Place], new: list[Place]) -> list[str]:
+def order_lines(old: list[PlaceInOrder], new: list[PlaceInOrder]) -> list[str]:
     """Steps that came, went or changed places."""
     before, after = [o.step for o in old], [o.step for o in new]
     lines = []
@@ -168,7 +168,7 @@ def as_markdown(found: Comparison, old: Report, new: Report) -> str:
     return "\n".join(lines)
 
 
-def account(changes: Iterable[Change], moved: bool, found: Comparison, title: str) -> str:
+def account(changes: Iterable[TakenChange], moved: bool, found: Comparison, title: str) -> str:
     """What was changed in a plan and why, as a short Markdown document."""
     lines = [f"# {escape(title)}: what was changed and why", ""]
     for one in changes:

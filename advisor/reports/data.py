@@ -12,9 +12,9 @@ from advisor.reports.order_data import moved_data, not_kept_data, place_of_step,
 from advisor.reports.place import place_data
 from advisor.reports.supply_data import supply_data
 from advisor.review.asked import OpenPractice, Question, StepAccount
-from advisor.review.finding import Finding, Number
+from advisor.review.finding import Figure, Finding
 from advisor.review.model import Report
-from advisor.review.practices import Practice, advised_counts, counts, practices
+from advisor.review.practices import ToldPractice, advised_counts, counts, practices
 from advisor.review.set_aside import Accepted, Waiver
 from advisor.review.told_once import account_told, told
 from advisor.rulebase.model import SIGNALS
@@ -202,7 +202,7 @@ def finding_data(finding: Finding, units: str) -> dict[str, Any]:
     }
 
 
-def practice_data(practice: Practice, units: str) -> dict[str, Any]:
+def practice_data(practice: ToldPractice, units: str) -> dict[str, Any]:
     """One practice by the contract: what is said of all its steps, then what is said of each."""
     what, because, controls = practice.told()
     return {
@@ -246,13 +246,13 @@ def waiver_words(waiver: Waiver) -> str:
     return f"accepted by {waiver.by} {until}: {waiver.reason}"
 
 
-def number_name(number: Number, units: str) -> str:
+def number_name(number: Figure, units: str) -> str:
     """The number's name with its place along a run."""
     name = number.name.replace("_", " ")
     return name if number.place is None else f"{name} at {show_place(number.place, units)}"
 
 
-def number_data(number: Number, units: str) -> dict[str, Any]:
+def number_data(number: Figure, units: str) -> dict[str, Any]:
     """A number in the plan's units, with the other system beside it and the working."""
     first = show(number.value, number.dimension, units)
     other = show(number.value, number.dimension, other_system(units))

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections import Counter
 
-from advisor.review.asked import OpenPractice, Question, StepAccount, Unheard
+from advisor.review.asked import OpenPractice, Question, StepAccount
 from advisor.review.model import Report
 from advisor.review.told_once import account_told
+from advisor.site.unheard import Unheard
 
 WORDS = ("danger", "warning", "caution", "notice")
 UNKNOWN_WORK = "No rule here knows this work. Nothing was checked."

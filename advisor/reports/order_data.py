@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
-from advisor.review.days.model import Moment, Money, NoTimetable, Row, Timetable, Without
-from advisor.review.order.told import Moved, NotKept, Place
+from advisor.review.days.model import Moment, NoTimetable, Spending, Timetable, Without, WorkRow
+from advisor.review.order.told import MovedStep, NotKept, PlaceInOrder
 
 Data = dict[str, Any]
 
 
-def place_of_step(one: Place) -> Data:
+def place_of_step(one: PlaceInOrder) -> Data:
     """A step of the order: place, line, and for a moved one why, past which steps and by which rule."""
     row: Data = {"step": one.step, "line": one.line, "place": one.place}
     if one.moved:
@@ -23,7 +23,7 @@ def place_of_step(one: Place) -> Data:
     return row
 
 
-def moved_data(one: Moved) -> Data:
+def moved_data(one: MovedStep) -> Data:
     """A move: the step with those that belong to it, the step that it now stands before, and its needs."""
     return {
         "step": one.step,
@@ -75,7 +75,7 @@ def _moment(at: Moment) -> Data:
     return {"day": at.day, "working_day": at.working_day, "date": at.date, "time": at.time}
 
 
-def _row(row: Row) -> Data:
+def _row(row: WorkRow) -> Data:
     return {
         "step": row.step,
         "coat": row.coat,
@@ -110,8 +110,8 @@ def _without(one: Without) -> Data:
     }
 
 
-def _money(money: Money) -> Data:
-    if money == Money():
+def _money(money: Spending) -> Data:
+    if money == Spending():
         return {}
     sums = money.costs
     own = {} if sums is None else {name: getattr(sums, name) for name in type(sums).__dataclass_fields__}

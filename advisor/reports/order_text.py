@@ -11,10 +11,10 @@ from advisor.reports.data import made_by_words
 from advisor.reports.order_data import place_of_step
 from advisor.reports.schedule_text import argument, hours, moment, summary
 from advisor.reports.unchecked import NOT_SETTLED
-from advisor.review.days.model import Moment, Row
+from advisor.review.days.model import Moment, WorkRow
 from advisor.review.finding import Finding
 from advisor.review.model import Report
-from advisor.review.order.told import Place
+from advisor.review.order.told import PlaceInOrder
 from advisor.review.order.work_order import WorkOrder
 
 WIDTH = 80
@@ -86,7 +86,7 @@ def entries(work: WorkOrder) -> list[dict[str, Any]]:
     return found
 
 
-def _hold(finding: Finding, row: Place) -> dict[str, Any]:
+def _hold(finding: Finding, row: PlaceInOrder) -> dict[str, Any]:
     return {
         "hold": finding.id,
         "before": row.step,
@@ -132,7 +132,7 @@ def _calendar(lines: list[str], report: Report) -> None:
     lines.append("  * a delay here delays the end. May slip: working hours it may be late.")
 
 
-def _label(row: Row, longest: int) -> str:
+def _label(row: WorkRow, longest: int) -> str:
     """The step, cut to fit, with the number of its coat."""
     coat = f" ({row.coat})" if row.coat else ""
     step, room = row.step, longest - len(coat)

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from datetime import date
 from math import floor
 
-from advisor.review.days.model import Moment, Money, NoTimetable, Timetable, Without
+from advisor.review.days.model import Moment, NoTimetable, Spending, Timetable, Without
 from advisor.review.model import Report
 
 MOST_LINES = 8
@@ -51,7 +51,7 @@ def without(one: Without) -> str:
     return text + (f" (at most {one.allowed} wanted)" if one.too_long else "")
 
 
-def money_line(money: Money) -> str:
+def money_line(money: Spending) -> str:
     """Costs, reserve and total against the budget; empty where the plan names no cost."""
     beside = [f"{one.costs:,.0f} {one.unit} ({_few(one.of)})" for one in money.others]
     apart = f"Not added, being another money: {', '.join(beside)}." if beside else ""

@@ -21,7 +21,7 @@ from advisor.reports.screen import SCREEN, STYLES, WIDTH, Lines, explained, scre
 from advisor.reports.text_end import Writer
 from advisor.reports.view import input_words, short_number, untold
 from advisor.review.asked import StepAccount
-from advisor.review.finding import Finding, Number
+from advisor.review.finding import Figure, Finding
 from advisor.review.model import Report
 from advisor.review.who import who_words
 from advisor.rulebase.model import CONTROLS, SIGNALS
@@ -227,7 +227,7 @@ class _Writer(Writer):
             self.wrap("; ".join(short_number(n, units) for n in numbers), "      = ")
 
 
-def number_line(number: Number, units: str) -> str:
+def number_line(number: Figure, units: str) -> str:
     """A number with its working on one line."""
     text = short_number(number, units)
     return f"{text} = {number.working.working(units).rsplit(' = ', 1)[0]}" if number.working else text

@@ -9,7 +9,7 @@ import pytest
 
 from advisor.plan import read_plan
 from advisor.reports.schedule_text import money_line
-from advisor.review.days.model import Money, OtherMoney, Timetable
+from advisor.review.days.model import OtherMoney, Spending, Timetable
 from advisor.review.model import Report
 from advisor.review.reviewing import review_plan
 from advisor.rulebase.base import load_rulebase
@@ -31,7 +31,7 @@ def report_of(budget: str, paint: str, haul: str) -> Report:
     return review_plan(read_plan(plan, rulebase.vocabulary), rulebase)
 
 
-def money(report: Report) -> Money:
+def money(report: Report) -> Spending:
     """What the report counts."""
     assert isinstance(report.schedule, Timetable)
     return report.schedule.money

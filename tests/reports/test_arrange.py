@@ -10,14 +10,14 @@ from advisor.reports.arrange import arrange
 from advisor.reports.first import first_screen, headline, today
 from advisor.reports.schedule_text import MOST_LINES, report_lines
 from advisor.reports.text import as_text
-from advisor.review.days.model import Costs, Moment, Money, NoTimetable, Timetable, Without
-from advisor.review.finding import Number
+from advisor.review.days.model import Costs, Moment, NoTimetable, Spending, Timetable, Without
+from advisor.review.finding import Figure
 from advisor.review.wording import joined, wording
 from advisor.rulebase.base import load_rulebase
 from tests.reports.support import small_report
 
 ROOT = Path(__file__).parents[2]
-MONEY = Money(Costs("USD", 900.0, 90.0, 0.1, False, 990.0, 900.0, -90.0))
+MONEY = Spending(Costs("USD", 900.0, 90.0, 0.1, False, 990.0, 900.0, -90.0))
 AT = Moment(1, 1, None, "08:00")
 
 
@@ -33,7 +33,7 @@ def test_one_practice_at_two_steps_is_said_once_where_its_numbers_agree(values, 
     report = small_report()
     one = next(f for f in report.findings if f.rule == "tiny-presumed" or f.rule == "tiny-danger")
     report.findings = [
-        replace(one, id=f"{one.rule}@{step}", step=step, numbers=(Number("share", value, "fraction", None),))
+        replace(one, id=f"{one.rule}@{step}", step=step, numbers=(Figure("share", value, "fraction", None),))
         for step, value in zip(("sand-doors", "sweep"), values, strict=True)
     ]
     found = [entry for _, step in arrange(report).steps for entry in step]
@@ -185,8 +185,8 @@ def test_the_headline_counts_a_practice_once_though_a_grave_one_is_printed_at_ea
     ("change", "said"),
     [
         ({"budget_hours": 76.25}, "no findings, but 3.75 h too few for the work, 90 USD short"),
-        ({"budget_hours": 80, "money": Money()}, "no findings"),
-        ({"budget_hours": None, "money": Money(), "late": "3 days late"}, "no findings, but done too late"),
+        ({"budget_hours": 80, "money": Spending()}, "no findings"),
+        ({"budget_hours": None, "money": Spending(), "late": "3 days late"}, "no findings, but done too late"),
         (None, "no findings, but no calendar can be made"),
     ],
 )

@@ -11,7 +11,7 @@ from review.working import finding, plan_of, random_edges, words
 
 from advisor.reports.order_text import entries
 from advisor.review.order.constraints import collect
-from advisor.review.order.told import Place
+from advisor.review.order.told import PlaceInOrder
 from advisor.review.order.work_order import WorkOrder, order_of_work
 from advisor.review.reviewing import review, review_plan
 from advisor.rulebase.base import load_rulebase
@@ -95,7 +95,7 @@ def test_a_forgotten_degreasing_moves_up_before_the_primer() -> None:
 
     assert ids(work) == ["sand", "degrease", "prime", "paint"]
     assert (work.turned, work.exact) == (2, True)
-    assert work.entries()[1] == Place(
+    assert work.entries()[1] == PlaceInOrder(
         "degrease", 0, 2, moved="up", moved_past=("prime", "paint"), rule="degrease-before-coat",
         why="Moved up before prime and paint: prime needs degrease. (degrease-before-coat)",
     )  # fmt: skip

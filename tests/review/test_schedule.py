@@ -10,7 +10,7 @@ from review.twelve import BY_HAND, MAY, PARTS, ROOMS, STEPS, WAIT_FOR_GROUT
 from review.working import finding, plan_of
 
 from advisor.reports.schedule_text import report_lines, summary
-from advisor.review.days.model import NoTimetable, Row, Timetable
+from advisor.review.days.model import NoTimetable, Timetable, WorkRow
 from advisor.review.days.timetable import Options
 from advisor.review.model import Report
 from advisor.review.planned_work import Work, plan_work
@@ -27,7 +27,7 @@ def calendar(work: Work) -> Timetable:
     return work.schedule
 
 
-def rows(work: Work) -> tuple[Row, ...]:
+def rows(work: Work) -> tuple[WorkRow, ...]:
     return calendar(work).rows
 
 

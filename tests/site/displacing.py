@@ -22,7 +22,7 @@ import yaml
 
 from advisor.plan import read_plan
 from advisor.review.model import Report
-from advisor.review.order.told import Moved
+from advisor.review.order.told import MovedStep
 from advisor.review.reviewing import review_plan
 from advisor.rulebase.base import load_rulebase
 
@@ -98,7 +98,7 @@ def judge(one: Displaced) -> tuple[bool, bool]:
     known = {f.id for f in careful(one.plan)[1].findings}
     name = re.compile(rf"(?<![\w-]){re.escape(one.step)}(?![\w-])")
 
-    def about(move: Moved) -> bool:
+    def about(move: MovedStep) -> bool:
         steps = (move.step, *move.along)
         return one.step in steps or (one.other in steps and bool(name.search(move.because)))
 

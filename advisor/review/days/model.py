@@ -18,7 +18,7 @@ class Moment:
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class WorkRow:
     """A piece of work on the calendar: a step, or one of its coats."""
 
     step: str
@@ -83,7 +83,7 @@ class Costs:
 
 
 @dataclass(frozen=True, slots=True)
-class Money:
+class Spending:
     """All that is said of money; `costs` is None where no price is known."""
 
     costs: Costs | None = None
@@ -113,8 +113,8 @@ class Timetable:
     late: str | None = None
     critical_chain: tuple[str, ...] = ()
     without: tuple[Without, ...] = ()
-    money: Money = field(default_factory=Money)
-    rows: tuple[Row, ...] = ()  # by time
+    money: Spending = field(default_factory=Spending)
+    rows: tuple[WorkRow, ...] = ()  # by time
     results: tuple[WaitTold, ...] = ()
 
 

@@ -9,7 +9,7 @@ from advisor.plan.model import Plan
 from advisor.plan.moneys import amount
 from advisor.plan.said import number, words
 from advisor.review.days.hours import Hours
-from advisor.review.days.model import Costs, Money, OtherMoney
+from advisor.review.days.model import Costs, OtherMoney, Spending
 from advisor.showing import System
 
 _RESERVE = 0.15  # common practice: 10 to 20 %, more in an old house
@@ -17,7 +17,7 @@ _MOST = 10_000_000  # the calculator's limit
 Price = tuple[float, str]  # and the money that it is in
 
 
-def money(plan: Plan, hours: dict[str, Hours]) -> Money:
+def money(plan: Plan, hours: dict[str, Hours]) -> Spending:
     """Costs of steps, new parts and products in the plan's money, the reserve, the total and what the budget leaves.
 
     Hired work without a price counts by the hourly rate where the plan gives one, else it is named as unpriced.
@@ -41,7 +41,7 @@ def money(plan: Plan, hours: dict[str, Hours]) -> Money:
         for other in sorted(others)
     )
     if not costs or sum(costs) > _MOST:
-        return Money(None, tuple(unpriced), beside)
+        return Spending(None, tuple(unpriced), beside)
     stated = number(budget, "contingency")
     reserve = _RESERVE if stated is None else stated
     total = cost_with_reserve(tuple(costs), reserve)
@@ -56,7 +56,7 @@ def money(plan: Plan, hours: dict[str, Hours]) -> Money:
         budget=limit,
         left=None if limit is None else round(limit - total.value, 2),
     )
-    return Money(own, tuple(unpriced), beside)
+    return Spending(own, tuple(unpriced), beside)
 
 
 def _prices(plan: Plan, hours: dict[str, Hours]) -> Iterator[tuple[str, Price | None]]:

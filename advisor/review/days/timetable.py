@@ -10,7 +10,7 @@ from advisor.plan.said import number, words
 from advisor.review.days.activities import Activity, activities
 from advisor.review.days.critical_path import find_chain
 from advisor.review.days.hours import Hours, step_hours
-from advisor.review.days.model import Moment, Row, Timetable, Without
+from advisor.review.days.model import Moment, Timetable, Without, WorkRow
 from advisor.review.days.money import money
 from advisor.review.days.outages import Outage, outages
 from advisor.review.days.schedule import Placed, Schedule, schedule
@@ -136,12 +136,12 @@ def _by_time(work: list[Activity], result: Schedule) -> list[int]:
 
 def _row(
     i: int, work: list[Activity], result: Schedule, hours: Hours, plan: Plan, calendar: Calendar, wait: float
-) -> Row:
+) -> WorkRow:
     one, place = work[i], result.placed[i]
     step = plan.entities["step"][one.step] if "step" in plan.entities else None
     planned = number(step, "day")
     later = planned is not None and one.coat in (0, 1) and calendar.working_day(place.start) > planned
-    return Row(
+    return WorkRow(
         step=one.step,
         coat=one.coat or None,
         begins=_moment(place.start, calendar),

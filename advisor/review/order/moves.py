@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from advisor.plan.model import Plan
 from advisor.review.order.constraints import Constraint
-from advisor.review.order.told import Moved, NotKept
+from advisor.review.order.told import MovedStep, NotKept
 from advisor.review.wording import wording
 from advisor.site.model import Need, Site
 from advisor.site.mover import Settled
@@ -39,9 +39,9 @@ def reason(need: Need, plan: Plan) -> str:
     return wording("", need.because, (), [need.drawn.env], types, plan.units).filled()[1]
 
 
-def moves_told(work: WorkOrder) -> list[Moved]:
+def moves_told(work: WorkOrder) -> list[MovedStep]:
     """The moves, steps that belong together in one: with the step that they now stand before, and their needs."""
-    rows: list[Moved] = []
+    rows: list[MovedStep] = []
     ids = [step.id for step in work.steps]
     up = False  # the way of the last one
     for place, step in enumerate(ids):
@@ -57,7 +57,7 @@ def moves_told(work: WorkOrder) -> list[Moved]:
             needs.update(last.needs)
             rows[-1] = replace(last, before=before, needs=tuple(sorted(needs)), along=(*last.along, step))
         else:
-            rows.append(Moved(step, before, move.told(), tuple(sorted(needs))))
+            rows.append(MovedStep(step, before, move.told(), tuple(sorted(needs))))
             up = move.up
     return rows
 

@@ -8,7 +8,7 @@ from advisor.review.order.lab_results import Awaited
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class PlaceInOrder:
     """A step at its place in the order of work; of a moved one why, past which steps and by which rule."""
 
     step: str
@@ -29,7 +29,7 @@ class Place:
 
 
 @dataclass(frozen=True, slots=True)
-class Moved:
+class MovedStep:
     """A step that moved, with the steps that belong to it, the step that it now stands before, and its needs."""
 
     step: str

@@ -12,7 +12,7 @@ from advisor.review.order.constraints import ORDER, Constraint, collect
 from advisor.review.order.lab_results import Awaited, awaited
 from advisor.review.order.moves import bare, of_needs
 from advisor.review.order.rings import Ring, free_of_rings
-from advisor.review.order.told import Place
+from advisor.review.order.told import PlaceInOrder
 from advisor.rulebase.vocabulary import Vocabulary
 from advisor.site.lasting import Lasting, lasting
 from advisor.site.model import INNER, Site
@@ -59,13 +59,13 @@ class WorkOrder:
     lasting: Lasting = field(default_factory=Lasting)  # what must stay in order or alone in a calendar
     results: dict[str, Awaited] = field(default_factory=dict)  # what a step waits for that a laboratory answers
 
-    def entries(self) -> list[Place]:
+    def entries(self) -> list[PlaceInOrder]:
         """The steps in their places, each with why it moved and what it waits for."""
         rows = []
         for place, step in enumerate(self.steps, 1):
             move = self.moves.get(step.id)
             rows.append(
-                Place(
+                PlaceInOrder(
                     step.id,
                     step.line,
                     place,
