@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from advisor.errors import InputError, Problem
-    from advisor.review.model import Finding, Report
+    from advisor.review.finding import Finding
+    from advisor.review.model import Report
     from advisor.review.reviewing import review
 
 __all__ = ["Finding", "InputError", "Problem", "Report", "review"]

@@ -39,6 +39,19 @@ class Node:
         pair = self.pairs.get(key)
         return pair[1] if pair else None
 
+    def scalar(self, text: str) -> Node:
+        """Text that stands, for messages, where this does."""
+        return Node(self.file, self.line, self.column, "scalar", text)
+
+    def pair(self, text: str) -> tuple[Node, Node]:
+        """Such text as a mapping holds it: where its key stands, and itself."""
+        one = self.scalar(text)
+        return one, one
+
+    def mapping(self, pairs: dict[str, tuple[Node, Node]]) -> Node:
+        """A mapping that stands, for messages, where this does."""
+        return Node(self.file, self.line, self.column, "mapping", pairs=pairs)
+
     def problem(self, message: str) -> Problem:
         """A mistake at this place, in a message of bearable length whatever stands in the file."""
         return Problem(self.file, self.line, self.column, clip(message, MAX_MESSAGE))

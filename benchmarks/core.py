@@ -11,10 +11,10 @@ from collections.abc import Iterable, Iterator
 from typing import Any
 
 from advisor.calculators import find
-from advisor.engine.run import run
 from advisor.plan.model import PlanFact
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.strata import reads
+from advisor.site.run import run
 
 CORE = (
     "isolate-power",

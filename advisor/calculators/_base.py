@@ -13,7 +13,8 @@ from functools import wraps
 from math import isfinite
 from typing import Annotated, Any, TypeVar, get_type_hints
 
-from advisor.units import DIMENSIONS, show, show_input, show_place
+from advisor.showing import show, show_input, show_place
+from advisor.units import DIMENSIONS
 
 
 @dataclass(frozen=True, slots=True)

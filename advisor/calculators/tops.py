@@ -16,14 +16,13 @@ from advisor.calculators._base import (
     need,
 )
 
-_MOST_HEIGHT = 3.0
 _MOST_THICKNESS = 0.15
+Tall = Annotated[Length, Above(0, 3)]
+Thin = Annotated[Length, Between(0, _MOST_THICKNESS)]
 
 
 @calculator("tops", "length", ("common practice",))
-def top_height(
-    cabinet_height: Annotated[Length, Above(0, _MOST_HEIGHT)], top: Length, shim: Length = 0.0, new_floor: Length = 0.0
-) -> Result:
+def top_height(cabinet_height: Tall, top: Thin, shim: Thin = 0.0, new_floor: Thin = 0.0) -> Result:
     """Height of the finished top above the finished floor: cabinet + shim + top - new floor.
 
     Parameters [m]: cabinet_height 0 to 3; top, thickness 0 to 0.15; shim under the highest cabinet 0 to 0.15;
@@ -35,7 +34,6 @@ def top_height(
 
     References: common practice.
     """
-    _thin(top=top, shim=shim, new_floor=new_floor)
     return Result(
         cabinet_height + shim + top - new_floor,
         "length",
@@ -45,7 +43,7 @@ def top_height(
 
 
 @calculator("tops", "length", ("common practice",))
-def top_rise(new_top: Length, old_top: Length, shim: Length = 0.0) -> Result:
+def top_rise(new_top: Thin, old_top: Thin, shim: Thin = 0.0) -> Result:
     """How much higher a new top stands than the old one: new top - old top + shim.
 
     Parameters [m]: thicknesses 0 to 0.15; shim under the cabinets 0 to 0.15.
@@ -56,17 +54,15 @@ def top_rise(new_top: Length, old_top: Length, shim: Length = 0.0) -> Result:
 
     References: common practice.
     """
-    _thin(new_top=new_top, old_top=old_top, shim=shim)
     return Result(
         new_top - old_top + shim,
         "length",
         "{new_top} - {old_top} + {shim}",
-        _lengths(new_top=new_top, old_top=old_top, shim=shim),
     )
 
 
 @calculator("tops", "length", ("common practice",))
-def space_above_top(height: Length, top_height: Length) -> Result:
+def space_above_top(height: Tall, top_height: Tall) -> Result:
     """Room from the finished top up to what stands over it (sill, outlet, wall cabinet): height - top height.
 
     Parameters: heights above the same floor [m], 0 to 3.
@@ -77,17 +73,15 @@ def space_above_top(height: Length, top_height: Length) -> Result:
 
     References: common practice.
     """
-    _tall(height=height, top_height=top_height)
     return Result(
         height - top_height,
         "length",
         "{height} - {top_height}",
-        _lengths(height=height, top_height=top_height),
     )
 
 
 @calculator("tops", "length", ("common practice",))
-def step_at_range(top_height: Length, range_height: Length) -> Result:
+def step_at_range(top_height: Tall, range_height: Tall) -> Result:
     """Step between the finished top and the range beside it: top height - range height.
 
     Parameters: heights above the same floor [m], 0 to 3; range_height with its legs where they will stand.
@@ -98,19 +92,15 @@ def step_at_range(top_height: Length, range_height: Length) -> Result:
 
     References: common practice.
     """
-    _tall(top_height=top_height, range_height=range_height)
     return Result(
         top_height - range_height,
         "length",
         "{top_height} - {range_height}",
-        _lengths(top_height=top_height, range_height=range_height),
     )
 
 
 @calculator("tops", "length", ("common practice",))
-def room_under_top(
-    cabinet_height: Length, appliance_height: Length, shim: Length = 0.0, new_floor: Length = 0.0
-) -> Result:
+def room_under_top(cabinet_height: Tall, appliance_height: Tall, shim: Thin = 0.0, new_floor: Thin = 0.0) -> Result:
     """Room over a dishwasher under the top: cabinet + shim - new floor - appliance height.
 
     Parameters [m]: cabinet_height and appliance_height (legs screwed in) 0 to 3; shim under the cabinets and
@@ -123,8 +113,6 @@ def room_under_top(
 
     References: common practice: opening 34 to 34-1/2 in high.
     """
-    _tall(cabinet_height=cabinet_height, appliance_height=appliance_height)
-    _thin(shim=shim, new_floor=new_floor)
     opening = cabinet_height + shim - new_floor
     return Result(
         opening - appliance_height,
@@ -136,7 +124,7 @@ def room_under_top(
 
 
 @calculator("tops", "length", ("common practice",))
-def toe_kick_gap(shim: Length, new_floor: Length = 0.0) -> Result:
+def toe_kick_gap(shim: Thin, new_floor: Thin = 0.0) -> Result:
     """Gap under the toe kick of a shimmed cabinet: shim - new floor.
 
     Parameters [m]: shim at that place and new_floor laid up to the kick, 0 to 0.15.
@@ -147,12 +135,11 @@ def toe_kick_gap(shim: Length, new_floor: Length = 0.0) -> Result:
 
     References: common practice.
     """
-    _thin(shim=shim, new_floor=new_floor)
-    return Result(shim - new_floor, "length", "{shim} - {new_floor}", _lengths(shim=shim, new_floor=new_floor))
+    return Result(shim - new_floor, "length", "{shim} - {new_floor}")
 
 
 @calculator("tops", "length", ("common practice",))
-def toe_space_left(toe_kick: Annotated[Length, Between(0, 0.6)], new_floor: Length) -> Result:
+def toe_space_left(toe_kick: Annotated[Length, Between(0, 0.6)], new_floor: Thin) -> Result:
     """Height of the toe space once a new floor lies in front of it: toe kick - new floor.
 
     Parameters [m]: toe_kick, its height now, 0 to 0.6; new_floor 0 to 0.15.
@@ -163,10 +150,7 @@ def toe_space_left(toe_kick: Annotated[Length, Between(0, 0.6)], new_floor: Leng
 
     References: common practice.
     """
-    _thin(new_floor=new_floor)
-    return Result(
-        toe_kick - new_floor, "length", "{toe_kick} - {new_floor}", _lengths(toe_kick=toe_kick, new_floor=new_floor)
-    )
+    return Result(toe_kick - new_floor, "length", "{toe_kick} - {new_floor}")
 
 
 @calculator("tops", "length", ("common practice",))
@@ -181,7 +165,7 @@ def cutout_strip(width: Annotated[Length, Between(0, 3)], cutout: Annotated[Leng
 
     References: common practice.
     """
-    return Result((width - cutout) / 2, "length", "({width} - {cutout}) / 2", _lengths(width=width, cutout=cutout))
+    return Result((width - cutout) / 2, "length", "({width} - {cutout}) / 2")
 
 
 Closes = Annotated[float, Unit("length"), Column("gap_closings", "widest", "closing")]
@@ -200,7 +184,7 @@ def gap_left_open(gap: Annotated[Length, Between(0, 0.3)], closes: Annotated[Clo
 
     References: common practice.
     """
-    return Result(gap - closes, "length", "{gap} - {closes}", _lengths(gap=gap, closes=closes))
+    return Result(gap - closes, "length", "{gap} - {closes}")
 
 
 @calculator("tops", "length", ("common practice",))
@@ -226,8 +210,7 @@ def tapered_cut(
         start + (end - start) * (place / run),
         "length",
         "{start} + ({end} - {start}) x {place} / {run}",
-        _lengths(start=start, end=end, run=run, place=place),
-        (Part("taper", (end - start) / run, "slope"),),
+        parts=(Part("taper", (end - start) / run, "slope"),),
     )
 
 
@@ -246,7 +229,7 @@ def overhang_excess(overhang: Annotated[Length, Between(0, 2)], limit: Annotated
 
     References: common practice: 1-1/2 in hardwood, 10 to 12 in.
     """
-    return Result(overhang - limit, "length", "{overhang} - {limit}", _lengths(overhang=overhang, limit=limit))
+    return Result(overhang - limit, "length", "{overhang} - {limit}")
 
 
 StoneDensity = Annotated[float, Unit("density"), Column("stone_densities", "most", "stone")]
@@ -276,19 +259,8 @@ def stone_top_weight(
         volume * density,
         "mass",
         "{length} x {width} x {thickness} x {density}",
-        (*_lengths(length=length, width=width, thickness=thickness), Part("density", density, "density")),
-        (Part("volume", volume, "volume"),),
+        parts=(Part("volume", volume, "volume"),),
     )
-
-
-def _tall(**heights: float) -> None:
-    for name, height in heights.items():
-        need(name, height, 0, _MOST_HEIGHT, "length", open_low=True)
-
-
-def _thin(**thicknesses: float) -> None:
-    for name, thickness in thicknesses.items():
-        need(name, thickness, 0, _MOST_THICKNESS, "length")
 
 
 def _lengths(**lengths: float) -> tuple[Part, ...]:

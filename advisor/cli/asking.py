@@ -11,7 +11,7 @@ import typer
 
 if TYPE_CHECKING:
     from advisor.plan.model import Plan
-    from advisor.review.model import Answer, Question
+    from advisor.review.asked import Answer, Question
     from advisor.rulebase.base import RuleBase
 
 
@@ -86,7 +86,7 @@ def _walk(plan: Path, rules: list[Path] | None) -> None:
     """The interview, about all that is open and not only what is grave."""
     from advisor.cli.revising import Written
     from advisor.cli.walking import ask_all
-    from advisor.review.walk import Walk
+    from advisor.review.asking.walk import Walk
     from advisor.rulebase.base import load_rulebase
 
     written = Written.read(plan)
@@ -142,10 +142,10 @@ def why(
     from advisor.cli.files import put
     from advisor.errors import clip, did_you_mean
     from advisor.plan import make_facts
-    from advisor.review.gathered import known_names, names
     from advisor.review.reviewing import review_plan
-    from advisor.review.there import settle
-    from advisor.review.why import as_dot, as_text, as_tree, explain
+    from advisor.review.rules_there import settle
+    from advisor.review.told_once import known_names, names
+    from advisor.review.why.why import as_dot, as_text, as_tree, explain
 
     read_one, rulebase = read(plan, rules)
     report = review_plan(read_one, rulebase)
@@ -169,13 +169,13 @@ def why_not(
     rules: Own = None,
 ) -> None:
     """Say why a rule stays silent: open, met, or no concern of the step; the condition that failed, and on what."""
-    from advisor.engine.run import run
     from advisor.errors import clip, did_you_mean
     from advisor.plan import make_facts
-    from advisor.review.opened import stands
-    from advisor.review.there import settle
-    from advisor.review.why import Teller
-    from advisor.review.whynot import Seeker
+    from advisor.review.rules_there import settle
+    from advisor.review.what_is_open import stands
+    from advisor.review.why.why import Teller
+    from advisor.review.why.why_not import Seeker
+    from advisor.site.run import run
 
     read_one, rulebase = read(plan, rules)
     found = rulebase.rule(rule)

@@ -111,7 +111,8 @@ def _example(calculator: Calculator, name: str) -> str:
 
 def example(one: Input) -> str:
     """What to write for an input."""
-    from advisor.units import DIMENSIONS, read_quantity, show
+    from advisor.showing import show
+    from advisor.units import DIMENSIONS, read_quantity
 
     if one.words:
         return f"'{one.words[0]}'"

@@ -12,8 +12,8 @@ import yaml
 from advisor.calculators import Calculator, Part, Result
 from advisor.calculators._base import Input
 from advisor.cli.calc_options import LookedUp, Request, example, plain
+from advisor.showing import both, show
 from advisor.tables import Row, rules_folder
-from advisor.units import both, show
 
 CAUTION = "Arithmetic for planning, no leave to start: local code, product label and licensed trades decide."
 

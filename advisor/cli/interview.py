@@ -12,7 +12,7 @@ from advisor.cli.asking import Own
 
 if TYPE_CHECKING:
     from advisor.jobs import Job
-    from advisor.review.walk import Offered
+    from advisor.review.asking.walk import Offered
     from advisor.rulebase.base import RuleBase
     from advisor.site.assume import Key
 
@@ -37,7 +37,7 @@ def interview(
     from advisor.cli.reviewing import first_screen
     from advisor.cli.revising import Written
     from advisor.cli.walking import ask_all
-    from advisor.review.walk import Walk
+    from advisor.review.asking.walk import Walk
     from advisor.rulebase.base import load_rulebase
     from advisor.site.hanging import CAUTION
 
@@ -98,7 +98,7 @@ def _drafted(words: str, known: tuple[Job, ...], rulebase: RuleBase) -> tuple[st
     from advisor.draft.tokens import checked
     from advisor.draft.writing import as_yaml
     from advisor.errors import InputError, Problem, clip, did_you_mean
-    from advisor.review.walk import Offered
+    from advisor.review.asking.walk import Offered
 
     heard = draft(checked(words.encode("utf-8", "replace"), "the sentence"), rulebase)
     if not heard.plan.get("steps"):

@@ -14,11 +14,12 @@ from typing import TYPE_CHECKING
 
 from advisor.document import MAX_BYTES
 from advisor.errors import InputError, Problem
-from advisor.review.model import Finding, Report
+from advisor.review.finding import Finding
+from advisor.review.model import Report
 
 if TYPE_CHECKING:
     from advisor.bulk import Done
-    from advisor.review.model import Waiver
+    from advisor.review.set_aside import Waiver
 
 MOST_FILES = 50_000  # of any kind, in one folder and those below
 _SAID_FROM, _SAID_EACH = 200, 100  # plans from which on a run without a bar says how far it is, and how often

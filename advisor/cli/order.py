@@ -11,9 +11,9 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 if TYPE_CHECKING:
+    from advisor.review.days.timetable import Options
     from advisor.review.model import Report
-    from advisor.review.order import WorkOrder
-    from advisor.review.timetable import Options
+    from advisor.review.order.work_order import WorkOrder
 
 Rules = Annotated[list[Path] | None, typer.Option("--rules", metavar="DIR", help="A folder of rule packs of your own.")]
 _MOST_HOURS = 24
@@ -48,8 +48,8 @@ def order(
 
 def _options(start: str | None, hours_per_day: float | None, days: str | None) -> Options:
     from advisor.errors import clip
-    from advisor.review.timetable import Options
-    from advisor.review.worktime import WEEKDAYS
+    from advisor.review.days.timetable import Options
+    from advisor.review.days.worktime import WEEKDAYS
 
     first = None
     if start is not None:
@@ -72,8 +72,8 @@ def _options(start: str | None, hours_per_day: float | None, days: str | None) -
 
 def _rendered(plan: Path, options: Options, form: str, rules: list[Path]) -> str:
     from advisor.plan import read_plan
+    from advisor.review.planned_work import replan
     from advisor.review.reviewing import review_plan
-    from advisor.review.work import replan
     from advisor.rulebase.base import load_rulebase
 
     rulebase = load_rulebase(rules)

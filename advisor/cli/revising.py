@@ -57,9 +57,9 @@ def revise(
     from advisor.plan import read_plan
     from advisor.reports.comparison import account, as_text
     from advisor.review.compare import compare
-    from advisor.review.gathered import known_names
     from advisor.review.reviewing import review_plan
-    from advisor.review.revise import accept as take
+    from advisor.review.revision.revise import accept as take
+    from advisor.review.told_once import known_names
     from advisor.rulebase.base import load_rulebase
 
     rulebase = load_rulebase(rules or [])
@@ -106,7 +106,7 @@ def _try_ways(wanted: str, text: str, name: str, old: Report, rulebase: RuleBase
     """Print what each way to meet a finding comes to; status 2 where there is no such finding."""
     from advisor.errors import clip, did_you_mean
     from advisor.reports.comparison import ways_text
-    from advisor.review.ways import ways
+    from advisor.review.revision.ways import ways
 
     finding = next((f for f in old.findings if wanted in (f.id, f.rule)), None)
     if finding is None:

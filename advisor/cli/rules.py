@@ -49,7 +49,7 @@ def show_rule(
 ) -> None:
     """Show a rule's page: what it says, when, why, on whose word, and what it reads."""
     from advisor.errors import clip, did_you_mean
-    from advisor.review.gathered import groups
+    from advisor.review.told_once import groups
     from advisor.rulebase.base import load_rulebase
     from advisor.rulebase.describe import page
 
@@ -77,7 +77,7 @@ def show_rule(
 @app.command("lint")
 def lint_rules(rules: Own = None) -> None:
     """Check the rules as writing; status 1 where something is to be mended."""
-    from advisor.review.gathered import groups
+    from advisor.review.told_once import groups
     from advisor.rulebase.base import load_rulebase
     from advisor.rulebase.elsewhere import moved_to, read_elsewhere
     from advisor.rulebase.lint import lint, row_problems

@@ -26,12 +26,12 @@ def states(
     form: Annotated[StatesForm, typer.Option("--format", help="text or json.")] = StatesForm.text,
 ) -> None:
     """Say what is true before a step, and since which step; without a step, before each."""
-    from advisor.engine.run import run
     from advisor.errors import clip, did_you_mean
     from advisor.plan import make_facts, read_plan
-    from advisor.review.there import settle
+    from advisor.review.rules_there import settle
     from advisor.rulebase.base import load_rulebase
     from advisor.site.evaluate import evaluate
+    from advisor.site.run import run
     from advisor.site.table import state_rows
     from advisor.site.untold import untold
 

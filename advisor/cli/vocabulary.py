@@ -213,7 +213,8 @@ def _explain_term(name: str, taxonomy: Taxonomy, vocabulary: Vocabulary) -> list
 def _explain_what_matters(kind: str, sort: str, vocabulary: Vocabulary) -> list[str]:
     """What may be said of the kind, with the question that each answers; what most practices read comes first."""
     from advisor.rulebase.base import load_rulebase
-    from advisor.rulebase.readers import KIND_OF, practices_by_attribute
+    from advisor.rulebase.model import KIND_OF
+    from advisor.rulebase.readers import practices_by_attribute
     from advisor.site.usual import usual_of
 
     known = vocabulary.attributes.get(sort, {})

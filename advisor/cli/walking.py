@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from advisor.cli.revising import Written
-    from advisor.review.walk import Asked, Walk
+    from advisor.review.asking.walk import Asked, Walk
 
 WORDS = {
     "don't know": ("don't know", "don’t know", "dont know", "do not know", "unknown", "not known", "?", "d", ""),
@@ -88,7 +88,7 @@ def _goes_on(left: int) -> bool:
 def _as_written(path: Path, start: Walk) -> Walk:
     """After an interruption: the walk from what the file holds, which is whole whenever that came."""
     from advisor.cli.revising import Written
-    from advisor.review.walk import Walk
+    from advisor.review.asking.walk import Walk
 
     text = Written.read(path).text
     return start if text == start.text else Walk.begin(text, start.name, start.rulebase, least=start.least)

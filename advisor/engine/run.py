@@ -1,4 +1,4 @@
-"""One run: facts in, conclusions out, each with what it rests on."""
+"""One run: facts in, conclusions out, each with what it rests on. `site/run.py` says which needs among them hold."""
 
 from __future__ import annotations
 
@@ -18,8 +18,6 @@ from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Conclusion
 from advisor.rulebase.split import Variant
 from advisor.rulebase.vocabulary import Taxonomy
-from advisor.site.model import Site
-from advisor.site.verdicts import answer
 
 # What `--matcher` may choose; None is experta's own, the reference that the others are tested against.
 MATCHERS: dict[str, Any] = {"indexed": IndexedMatcher, "stock": None}
@@ -52,7 +50,6 @@ class Outcome:
     memory: Memory
     drawn: list[Drawn] = field(default_factory=list)
     failures: list[Failure] = field(default_factory=list)
-    site: Site | None = None  # what is true at each step; None where no rule speaks of states
     unchecked: dict[str, str] = field(default_factory=dict)  # rules that were given up, or that hang on one; why
     spent: int = 0  # see `bounds.py`
     cut: frozenset[str] = frozenset()  # rules whose findings may rest on more than was looked at
@@ -112,7 +109,7 @@ class Session:
         return states
 
 
-def run(
+def run_rules(
     rulebase: RuleBase,
     facts: Iterable[PlanFact],
     matcher: str = DEFAULT_MATCHER,
@@ -173,5 +170,4 @@ def _once(
     if net.ledger.total > MUCH:
         engine.reset()  # it would keep every match till the next run
         gc.collect(0)  # and matches know each other: the command sweeps them up seldom
-    outcome.drawn, outcome.site = answer(outcome.memory, outcome.drawn, rulebase.states)
     return outcome

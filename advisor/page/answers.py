@@ -75,8 +75,8 @@ def _parts(text: str, plan: Plan, report: Report, rulebase: RuleBase) -> dict[st
 @guarded
 def write(text: str, sort: str, own: str, attribute: str, value: str) -> Answer:
     """The plan with one value written, and what that changed; an empty value is taken for *don't know*."""
+    from advisor.review.asking.answers import put
     from advisor.review.compare import compare
-    from advisor.review.walk_answers import put
 
     rulebase = load_rulebase()
     plan = read_plan(text, rulebase.vocabulary, NAME)
@@ -93,7 +93,7 @@ def take(text: str, finding: str) -> Answer:
     import difflib
 
     from advisor.review.compare import compare
-    from advisor.review.revise import accept
+    from advisor.review.revision.revise import accept
 
     revision = accept(text, NAME, [finding], load_rulebase())
     lines = difflib.unified_diff(revision.before.splitlines(), revision.after.splitlines(), lineterm="", n=1)

@@ -9,7 +9,7 @@ from advisor.errors import InputError, Problem
 from advisor.review.model import Report
 
 if TYPE_CHECKING:
-    from advisor.review.order import WorkOrder
+    from advisor.review.order.work_order import WorkOrder
 
 Maker = Callable[[Report, str], str]
 
@@ -64,8 +64,8 @@ def _calendar(report: Report, text: str) -> str:
 
 
 def _worked(report: Report) -> WorkOrder:
-    from advisor.review.timetable import Options
-    from advisor.review.work import replan
+    from advisor.review.days.timetable import Options
+    from advisor.review.planned_work import replan
     from advisor.rulebase.base import load_rulebase
 
     work, impossible = replan(report, load_rulebase(), Options())

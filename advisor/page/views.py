@@ -9,9 +9,9 @@ from advisor.plan.facts import question
 from advisor.plan.model import Plan
 from advisor.reports.calendar_chart import calendar_chart
 from advisor.reports.schedule_text import summary
-from advisor.review.advice_editor import has_advice
+from advisor.review.asking.walk import Walk
 from advisor.review.model import Report
-from advisor.review.walk import Walk
+from advisor.review.revision.editor import has_advice
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.vocabulary import Attribute, Vocabulary
 

@@ -21,7 +21,7 @@ from advisor.plan.tree import read_tree
 from advisor.plan.values import is_unknown
 from advisor.rulebase.countries import HOME
 from advisor.rulebase.vocabulary import Vocabulary
-from advisor.units import System
+from advisor.showing import System
 
 MAX_PAIRINGS = 20_000  # step x part x product: each becomes a fact
 SINGLE = ("house", "code", "crew", "budget")
@@ -169,7 +169,7 @@ class _Reader:
             )
             return
         ((word, (at, value)),) = pairs
-        test = Node(at.file, at.line, at.column, "scalar", word[len(start) :].strip())
+        test = at.scalar(word[len(start) :].strip())
         self._say_of(entity, who, said, "if_test", at, test)
         self._say_of(entity, who, said, "if_result", at, value)
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from advisor.review.model import Answered, HoldPoint, Report
+from advisor.review.model import Report
+from advisor.review.set_aside import Answered, HoldPoint
 
 HEADING = "To get and to find out"
 EXPLAINED = "Tick each before its step. Until then it is not so: what rests on it is only answered."

@@ -7,9 +7,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from advisor.plan.model import Basis
-from advisor.review.gathered import told
-from advisor.review.model import Finding, Report
+from advisor.review.finding import Finding
+from advisor.review.model import Report
 from advisor.review.practices import advised_counts, counts, practices
+from advisor.review.told_once import told
 from advisor.review.wording import joined
 
 

@@ -18,7 +18,7 @@ from icalendar import Calendar, Event
 from advisor.reports.calendar_chart import name, rows_of
 from advisor.reports.clean import legible
 from advisor.review.model import Report
-from advisor.review.order import WorkOrder
+from advisor.review.order.work_order import WorkOrder
 
 PRODUCT = "-//prework advisor//order of work//EN"
 

@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from advisor.calculators import Result
 from advisor.reports import svg
 from advisor.reports.vapour_chart import vapour_drawing
-from advisor.review.model import Finding
-from advisor.units import show, show_place
+from advisor.review.finding import Finding
+from advisor.showing import show, show_place
 
 _MOST_BARS = 24
 _MOST_TILES = 80

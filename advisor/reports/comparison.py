@@ -13,10 +13,13 @@ from advisor.reports.data import as_utf8, open_data
 from advisor.reports.markdown import code, escape
 from advisor.reports.schedule_text import count
 from advisor.reports.view import LEVELS
+from advisor.review.asked import OpenPractice
 from advisor.review.compare import Comparison
-from advisor.review.model import Answered, Finding, OpenPractice, Report
-from advisor.review.revise import Change
-from advisor.review.ways import Way
+from advisor.review.finding import Finding
+from advisor.review.model import Report
+from advisor.review.revision.revise import Change
+from advisor.review.revision.ways import Way
+from advisor.review.set_aside import Answered
 from advisor.rulebase.model import SIGNALS
 
 _NAMED = 3  # findings that a change is told with by name

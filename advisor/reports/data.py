@@ -10,12 +10,15 @@ from advisor.plan.model import Basis
 from advisor.reports.answered import answered_data, hold_data
 from advisor.reports.place import place_data
 from advisor.reports.supply_data import supply_data
-from advisor.review.gathered import account_told, told
-from advisor.review.model import Accepted, Finding, Number, OpenPractice, Question, Report, StepAccount, Waiver
+from advisor.review.asked import OpenPractice, Question, StepAccount
+from advisor.review.finding import Finding, Number
+from advisor.review.model import Report
 from advisor.review.practices import Practice, advised_counts, counts, practices
+from advisor.review.set_aside import Accepted, Waiver
+from advisor.review.told_once import account_told, told
 from advisor.rulebase.model import SIGNALS
+from advisor.showing import other_system, show, show_place
 from advisor.site.table import state_rows
-from advisor.units import other_system, show, show_place
 
 SCHEMA = 1
 

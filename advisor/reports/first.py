@@ -16,8 +16,9 @@ from advisor.reports.opened import also_open, not_judged, silence
 from advisor.reports.place import COUNTRY, place_line
 from advisor.reports.schedule_text import argument, tight
 from advisor.reports.unchecked import head_words, headline_addition
+from advisor.review.finding import Finding
 from advisor.review.metric import localized
-from advisor.review.model import Finding, Report
+from advisor.review.model import Report
 from advisor.review.who import LABORATORY, LICENSED, LOCAL_CODE, before_all, trades_touched, who_words
 from advisor.review.wording import listed
 from advisor.rulebase.model import SIGNALS

@@ -18,7 +18,8 @@ from advisor.reports.notes import resting, source_words
 from advisor.reports.table_csv import table
 from advisor.reports.unchecked import sheet_lines
 from advisor.reports.view import change_words, controls, step_words
-from advisor.review.model import Finding, Report
+from advisor.review.finding import Finding
+from advisor.review.model import Report
 from advisor.review.who import who_words
 
 HEADER = ("Task", "Hazard", "Controls")

@@ -10,8 +10,9 @@ from functools import lru_cache
 from advisor.document import read_file
 from advisor.plan.model import things
 from advisor.reports.arrange import Arranged, Entry
+from advisor.review.finding import Cited, Finding
 from advisor.review.metric import localized
-from advisor.review.model import Cited, Finding, Report
+from advisor.review.model import Report
 from advisor.tables import rules_folder
 
 _ADDRESS = re.compile(r"https?://[A-Za-z0-9.-]+(?:/[A-Za-z0-9._~/?=&%+:@,-]*)?")

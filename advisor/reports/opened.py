@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections import Counter
 
-from advisor.review.gathered import account_told
-from advisor.review.model import OpenPractice, Question, Report, StepAccount, Unheard
+from advisor.review.asked import OpenPractice, Question, StepAccount, Unheard
+from advisor.review.model import Report
+from advisor.review.told_once import account_told
 
 WORDS = ("danger", "warning", "caution", "notice")
 UNKNOWN_WORK = "No rule here knows this work. Nothing was checked."

@@ -10,7 +10,7 @@ from advisor.reports.html import plan_title, render
 from advisor.reports.order_text import moved_words
 from advisor.reports.schedule_text import awaited_words, hours, summary
 from advisor.review.model import Report
-from advisor.review.order import WorkOrder
+from advisor.review.order.work_order import WorkOrder
 
 
 @dataclass(frozen=True, slots=True)

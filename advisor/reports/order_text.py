@@ -10,8 +10,9 @@ from advisor.reports.clean import legible
 from advisor.reports.data import made_by_words
 from advisor.reports.schedule_text import argument, awaited_words, hours, moment, summary
 from advisor.reports.unchecked import NOT_SETTLED
-from advisor.review.model import Finding, Report
-from advisor.review.order import WorkOrder
+from advisor.review.finding import Finding
+from advisor.review.model import Report
+from advisor.review.order.work_order import WorkOrder
 
 WIDTH = 80
 _LABEL = 18  # letters of a step's name in the calendar

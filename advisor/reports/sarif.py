@@ -14,8 +14,11 @@ from advisor.reports.clean import legible
 from advisor.reports.data import number_data
 from advisor.reports.notes import public_url, resting, source_words
 from advisor.reports.view import LEVELS, change_words
-from advisor.review.gathered import told
-from advisor.review.model import Accepted, Finding, NotChecked, OpenPractice, Report, Waiver
+from advisor.review.asked import OpenPractice
+from advisor.review.finding import Finding
+from advisor.review.model import NotChecked, Report
+from advisor.review.set_aside import Accepted, Waiver
+from advisor.review.told_once import told
 from advisor.version import VERSION
 
 SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
@@ -79,32 +82,23 @@ def _rules(reports: Sequence[Report]) -> list[dict[str, Any]]:
     for finding in sorted(findings, key=lambda f: (f.rule, -f.rank)):
         sources = "; ".join(source_words(s) for s in finding.sources)
         public = [public_url(s) for s in finding.sources if public_url(s)]
-        found.setdefault(
-            finding.rule,
-            {
-                "id": finding.rule,
-                "shortDescription": {"text": finding.title},
-                "fullDescription": {"text": finding.title},
-                "help": {"text": f"{finding.title}. Sources: {sources}."},
-                **({"helpUri": public[0]} if public else {}),
-                "defaultConfiguration": {"level": _LEVEL[finding.signal]},
-                "properties": {"tags": [finding.pack], "signal": finding.signal},
-            },
-        )
+        found.setdefault(finding.rule, _rule(finding, f"{finding.title}. Sources: {sources}.", public[:1]))
     left = [p for report in reports for p in (*report.open, *(a.practice for a in report.accepted_open))]
     for one in sorted(left, key=lambda p: (p.rule, -p.rank)):
-        found.setdefault(
-            one.rule,
-            {
-                "id": one.rule,
-                "shortDescription": {"text": one.title},
-                "fullDescription": {"text": one.title},
-                "help": {"text": f"{one.title}."},
-                "defaultConfiguration": {"level": _LEVEL[one.signal]},
-                "properties": {"tags": [one.pack], "signal": one.signal},
-            },
-        )
+        found.setdefault(one.rule, _rule(one, f"{one.title}."))
     return [found[rule] for rule in sorted(found)]
+
+
+def _rule(told: Finding | OpenPractice, words: str, public: Sequence[str] = ()) -> dict[str, Any]:
+    return {
+        "id": told.rule,
+        "shortDescription": {"text": told.title},
+        "fullDescription": {"text": told.title},
+        "help": {"text": words},
+        **({"helpUri": public[0]} if public else {}),
+        "defaultConfiguration": {"level": _LEVEL[told.signal]},
+        "properties": {"tags": [told.pack], "signal": told.signal},
+    }
 
 
 def _result(report: Report, finding: Finding, places: dict[str, int]) -> dict[str, Any]:

@@ -9,7 +9,7 @@ from math import floor
 from typing import Any
 
 from advisor.review.model import Report
-from advisor.review.results import wait_words
+from advisor.review.order.lab_results import wait_words
 
 MOST_LINES = 8
 _WHOLE_FROM, _QUARTER = 20, 0.25  # hours

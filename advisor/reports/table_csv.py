@@ -10,9 +10,12 @@ from advisor.errors import Problem
 from advisor.reports.clean import legible
 from advisor.reports.data import number_name
 from advisor.reports.notes import resting, source_words
-from advisor.review.gathered import told
-from advisor.review.model import Finding, OpenPractice, Report, Waiver
-from advisor.units import show
+from advisor.review.asked import OpenPractice
+from advisor.review.finding import Finding
+from advisor.review.model import Report
+from advisor.review.set_aside import Waiver
+from advisor.review.told_once import told
+from advisor.showing import show
 
 HEADER = (
     "plan", "line", "finding", "rule", "title", "kind", "signal", "step", "what", "because",

@@ -20,7 +20,9 @@ from advisor.reports.opened import (
 from advisor.reports.screen import SCREEN, STYLES, WIDTH, Lines, explained, screen_lines
 from advisor.reports.text_end import Writer
 from advisor.reports.view import input_words, short_number, untold
-from advisor.review.model import Finding, Number, Report, StepAccount
+from advisor.review.asked import StepAccount
+from advisor.review.finding import Finding, Number
+from advisor.review.model import Report
 from advisor.review.who import who_words
 from advisor.rulebase.model import CONTROLS, SIGNALS
 

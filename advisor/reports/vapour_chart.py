@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import ceil, exp, expm1, floor, log10
 
 from advisor.reports import svg
-from advisor.units import show
+from advisor.showing import show
 
 _MILLION = 1_000_000
 _TIMES = 8  # rows of the table; the curve has six points for each

@@ -13,10 +13,11 @@ from advisor.reports.first import screen_words
 from advisor.reports.notes import Note, bibliography, presumes, public_url, resting, source_words
 from advisor.reports.opened import account_words, accounts, question_words
 from advisor.reports.schedule_text import argument
-from advisor.review.model import Cited, Finding, Number, Report
+from advisor.review.finding import Cited, Finding, Number
+from advisor.review.model import Report
 from advisor.review.who import who_words
 from advisor.rulebase.model import CONTROLS, SIGNALS
-from advisor.units import both
+from advisor.showing import both
 
 LEVELS = {
     "eliminate": "Take the danger away",

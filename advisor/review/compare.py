@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from advisor.review.model import Answered, Finding, HoldPoint, OpenPractice, Report
+from advisor.review.asked import OpenPractice
+from advisor.review.finding import Finding
+from advisor.review.model import Report
+from advisor.review.set_aside import Answered, HoldPoint
 from advisor.site.verdicts import MOVE
 
 

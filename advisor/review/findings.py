@@ -6,11 +6,11 @@ from collections.abc import Iterable
 
 from advisor.engine.basis import Grounds, Key
 from advisor.engine.guards import value_of
-from advisor.engine.run import Drawn, Outcome
+from advisor.engine.run import Drawn
 from advisor.plan.model import FactBase, Plan
 from advisor.review.advised import product_name
+from advisor.review.finding import Cited, Finding, Number
 from advisor.review.metric import localized
-from advisor.review.model import Cited, Finding, Number
 from advisor.review.origins import origins
 from advisor.review.who import who_may
 from advisor.review.wording import wording
@@ -18,12 +18,13 @@ from advisor.rulebase.base import RuleBase
 from advisor.rulebase.conclusions import PLACEHOLDER
 from advisor.rulebase.countries import ELSEWHERE, as_cited, is_law
 from advisor.rulebase.model import Conclusion, Rule, Var
+from advisor.site.run import Judged
 from advisor.units import DIMENSIONS
 
 Group = tuple[str, int, tuple[tuple[str, str], ...], tuple[str, ...]]
 
 
-def make_findings(outcome: Outcome, plan: Plan, base: FactBase, rulebase: RuleBase) -> list[Finding]:
+def make_findings(outcome: Judged, plan: Plan, base: FactBase, rulebase: RuleBase) -> list[Finding]:
     """The findings of a run, gravest first within a step, in the order of the plan's steps."""
     grounds = Grounds(outcome.memory, base)
     groups: dict[Group, list[Drawn]] = {}
@@ -40,7 +41,7 @@ def make_findings(outcome: Outcome, plan: Plan, base: FactBase, rulebase: RuleBa
     return sorted(findings, key=lambda f: (places.get(f.step or "", -1), -f.rank, f.rule, f.id))
 
 
-def said(outcome: Outcome) -> dict[str, str]:
+def said(outcome: Judged) -> dict[str, str]:
     """What a run says, without its texts: an id and the signal of each finding."""
     found: dict[str, str] = {}
     for drawn in outcome.drawn:

@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 
 from advisor.rulebase.countries import HOME, country, in_words
-from advisor.units import System, read_quantity, show
+from advisor.showing import System, show
+from advisor.units import read_quantity
 
 _DIMENSIONS = {
     "in": "length", "ft": "length", "lb": "mass", "gallon": "liquid", "gal": "liquid", "qt": "liquid",

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import reduce
 
 from advisor.plan.model import Basis
-from advisor.review.model import Finding
+from advisor.review.finding import Finding
 from advisor.review.wording import Wording, joined
 from advisor.rulebase.model import SIGNALS
 

@@ -7,28 +7,31 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from advisor.engine.run import DEFAULT_MATCHER, Outcome, run
+from advisor.engine.run import DEFAULT_MATCHER
 from advisor.plan import make_facts, read_plan
 from advisor.plan.model import FactBase, Plan
 from advisor.plan.supposed import as_got, as_it_is
 from advisor.review.advised import advised_facts, neighbor
-from advisor.review.answered import Entries, hold_points, without_answered
+from advisor.review.buying.gear import gear_table
+from advisor.review.buying.supplies import supplies
+from advisor.review.country_words import ask_country, in_words_of
+from advisor.review.finding import Finding
 from advisor.review.findings import make_findings, number_twins
-from advisor.review.gear import gear_table
+from advisor.review.hold_points import Entries, hold_points, without_answered
 from advisor.review.metric import localized
-from advisor.review.model import CAUTIONS, Answered, Finding, Report
-from advisor.review.moves import given_up_data, moves_data
-from advisor.review.opened import opened_by
-from advisor.review.placed import ask_country, in_words_of
-from advisor.review.settling import of_the_new_order
-from advisor.review.supplies import supplies
-from advisor.review.there import settle
-from advisor.review.unchecked import Unchecked
+from advisor.review.model import CAUTIONS, Report
+from advisor.review.new_order import of_the_new_order
+from advisor.review.not_checked import Unchecked
+from advisor.review.order.moves import given_up_data, moves_data
+from advisor.review.planned_work import plan_work
+from advisor.review.rules_there import settle
+from advisor.review.set_aside import Answered
 from advisor.review.untold import tell_untold
-from advisor.review.work import plan_work
+from advisor.review.what_is_open import opened_by
 from advisor.rulebase.base import RuleBase, load_rulebase
 from advisor.rulebase.countries import HOME, country_of
 from advisor.site.evaluate import evaluate
+from advisor.site.run import Judged, run
 from advisor.version import VERSION
 
 ROUNDS = 3  # advice upon advice upon advice; beyond that it would only repeat itself
@@ -144,7 +147,7 @@ def _once_got(
 
 
 def _of_advice(
-    outcome: Outcome,
+    outcome: Judged,
     findings: list[Finding],
     plan: Plan,
     base: FactBase,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
-from advisor.engine.run import Drawn, Outcome
+from advisor.engine.run import Drawn
 from advisor.plan.facts import question
 from advisor.plan.model import Basis, Plan
 from advisor.rulebase.base import RuleBase
@@ -13,6 +13,7 @@ from advisor.rulebase.implied import MARK
 from advisor.rulebase.model import Rule
 from advisor.site.assume import Key
 from advisor.site.possible import May, Possible
+from advisor.site.run import Judged
 from advisor.site.standing import Practice
 from advisor.site.untold import Untold, untold
 from advisor.site.verdicts import UNKNOWN, listed
@@ -20,7 +21,7 @@ from advisor.site.verdicts import UNKNOWN, listed
 _MayBe = dict[tuple[str, str, str], list[tuple[May, list[Iterable[Iterable[Key]]]]]]
 
 
-def tell_untold(outcome: Outcome, possible: Possible, plan: Plan, rulebase: RuleBase) -> list[Practice]:
+def tell_untold(outcome: Judged, possible: Possible, plan: Plan, rulebase: RuleBase) -> list[Practice]:
     """Say of needs that fail, and might hold, that it cannot be told; the practices of those that only might fail."""
     if outcome.site is None:
         return []

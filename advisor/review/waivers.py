@@ -8,8 +8,11 @@ from pathlib import Path, PurePath
 
 from advisor.document import Node, read_file
 from advisor.errors import InputError, Problem, clip, did_you_mean
-from advisor.review.gathered import names
-from advisor.review.model import Accepted, AcceptedOpen, Cited, Finding, OpenPractice, Report, Waiver
+from advisor.review.asked import OpenPractice
+from advisor.review.finding import Cited, Finding
+from advisor.review.model import Report
+from advisor.review.set_aside import Accepted, AcceptedOpen, Waiver
+from advisor.review.told_once import names
 
 FILE = "waivers.yaml"  # looked for beside the plan
 _KEYS = ("rule", "step", "plan", "reason", "by", "until")

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from advisor.document import read_file
 from advisor.plan.model import Plan
-from advisor.review.constraints import words
+from advisor.plan.said import words
 from advisor.review.metric import localized
 from advisor.rulebase.model import Conclusion, Rule
 from advisor.tables import rules_folder

@@ -13,7 +13,8 @@ from advisor.plain import Plain
 from advisor.review.metric import localized
 from advisor.rulebase.conclusions import PLACEHOLDER
 from advisor.rulebase.countries import HOME
-from advisor.units import DIMENSIONS, System, both, from_base
+from advisor.showing import System, both
+from advisor.units import DIMENSIONS, from_base
 
 _ABOUT = re.compile("(about )?" + PLACEHOLDER.pattern)
 

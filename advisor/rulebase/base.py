@@ -33,7 +33,7 @@ class RuleBase:
     split: dict[str, tuple[Variant, ...]] = field(default_factory=dict)  # by rule; see `variants_of`
     usual: dict[str, Any] = field(default_factory=dict)  # `site/usual.yaml` as words; see `advisor.site.usual`
     states: dict[str, State] = field(default_factory=dict)  # by name: what can be so and change
-    apart: dict[str, Any] = field(default_factory=dict)  # tables of its rules; see `advisor.site.apart`
+    apart: dict[str, Any] = field(default_factory=dict)  # tables of its rules; see `advisor.rulebase.apart`
     tables: dict[str, Table] = field(default_factory=dict)  # those of its folder that are well made
     digest: str = ""  # a hash of all rule files, wherever they lie: reports name it
     harms: dict[str, Any] = field(default_factory=dict)  # from harm to a signal word; see `advisor.rulebase.harm`
@@ -86,6 +86,7 @@ def _load(own: tuple[Path, ...], folder: Path) -> RuleBase:
 
 def _read(packs: list[tuple[Path, bool]], words: list[Path], sources: list[Path], site: Path) -> RuleBase:
     # Here, as a kept rule base needs none of them.
+    from advisor.rulebase.apart import apart
     from advisor.rulebase.harm import read_harms
     from advisor.rulebase.implied import shadows
     from advisor.rulebase.meanings import read_meanings
@@ -94,7 +95,6 @@ def _read(packs: list[tuple[Path, bool]], words: list[Path], sources: list[Path]
     from advisor.rulebase.states import make_state_rules, read_states
     from advisor.rulebase.strata import strata
     from advisor.rulebase.vocabulary_files import load_vocabulary
-    from advisor.site.apart import apart
 
     vocabulary = load_vocabulary(words)
     citations = {key: one for path in sources for key, one in read_sources(path).items()}

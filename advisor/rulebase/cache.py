@@ -61,7 +61,6 @@ def fingerprint(files: Iterable[Path]) -> str:
         code.parent / "unit_table.py",
         code.parent / "document.py",
         code.parent / "tables.py",
-        *(code.parent / "site" / f"{name}.py" for name in ("apart", "gates", "rules", "unheard")),
         *files,
     ):
         digest.update(f"\0{path}\0".encode("utf-8", "surrogateescape"))

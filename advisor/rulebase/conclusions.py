@@ -167,18 +167,24 @@ def _check_template(node: Node | None, scope: Scope) -> None:
         scope.say(node, "the text may only hold '{{ name }}' of a bound variable.")
 
 
-def _read_controls(node: Node | None, scope: Scope) -> tuple[tuple[str, str], ...]:
-    if node is None:
-        return ()
+def _by_control(node: Node | None, scope: Scope) -> list[tuple[str, Node]]:
+    """What stands under each level of the hierarchy of controls, best level first."""
     found = []
-    for word, (key, value) in node.pairs.items():
-        if word not in CONTROLS:
+    for word, (key, value) in node.pairs.items() if node else ():
+        if word in CONTROLS:
+            found.append((word, value))
+        else:
             scope.say(key, f"unknown control '{clip(word)}'. Expected one of: {', '.join(CONTROLS)}.")
-            continue
+    return sorted(found, key=lambda c: CONTROLS.index(c[0]))
+
+
+def _read_controls(node: Node | None, scope: Scope) -> tuple[tuple[str, str], ...]:
+    found = []
+    for word, value in _by_control(node, scope):
         for one in value.items if value.kind == "sequence" else [value]:
             _check_template(one, scope)
             found.append((word, " ".join(one.text.split())))
-    return tuple(sorted(found, key=lambda c: CONTROLS.index(c[0])))
+    return tuple(found)
 
 
 def _read_names(node: Node | None, scope: Scope) -> tuple[str, ...] | None:
@@ -203,15 +209,7 @@ def _read_advice(node: Node | None, scope: Scope) -> tuple[Advice, ...]:
 
 def _read_ways(node: Node | None, scope: Scope) -> tuple[tuple[str, tuple[Advice, ...]], ...]:
     """Advice by level of the hierarchy of controls, best level first."""
-    if node is None:
-        return ()
-    found = []
-    for word, (key, value) in node.pairs.items():
-        if word not in CONTROLS:
-            scope.say(key, f"unknown control '{clip(word)}'. Expected one of: {', '.join(CONTROLS)}.")
-            continue
-        found.append((word, _read_advice(value, scope)))
-    return tuple(sorted(found, key=lambda w: CONTROLS.index(w[0])))
+    return tuple((word, _read_advice(value, scope)) for word, value in _by_control(node, scope))
 
 
 def _read_change(form: str, node: Node, scope: Scope) -> Advice:

@@ -27,7 +27,8 @@ from advisor.rulebase.model import (
     Var,
 )
 from advisor.rulebase.split import patterns_of
-from advisor.units import DIMENSIONS, show
+from advisor.showing import show
+from advisor.units import DIMENSIONS
 
 _OPS = {
     "above": "above",

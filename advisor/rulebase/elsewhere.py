@@ -14,6 +14,7 @@ from pathlib import Path
 
 from advisor.document import Node, read_file
 from advisor.errors import InputError, Problem, clip
+from advisor.rulebase.apart import apart
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.carried import all_bound, carried, with_bound_advice
 from advisor.rulebase.conditions import read_conditions
@@ -31,8 +32,6 @@ _KEYS = {"same", "silent", "title", "what", "because", "guess", "when", "figures
 @lru_cache(maxsize=8)
 def moved_to(rulebase: RuleBase, code: str, region: str) -> RuleBase:
     """The rules as they hold in a country and region."""
-    from advisor.site.apart import apart
-
     there = country_of(code, rulebase.vocabulary)
     said = {} if code == HOME else read_elsewhere()
     found: list[Rule] = []

@@ -21,6 +21,7 @@ GROUNDS = {
     "practice": "the practice of the trade or of a maker",
     "law": "a law or code of a place",
 }
+KIND_OF = {"step": "do", "part": "kind", "product": "kind", "room": "kind"}  # the attribute that says what a thing is
 FINDING_KINDS = ("warn", "require", "need", "refer", "precede", "wait")  # as written; a `need` is a `require`
 
 
@@ -60,6 +61,13 @@ class Pattern:
     line: int
     earlier_than: Var | None = None
     later_than: Var | None = None
+
+    def variable(self, attribute: str) -> str:
+        """The variable that an attribute is bound to; empty where it is bound to none."""
+        for test in self.tests:
+            if test.attribute == attribute and test.op == "bind":
+                return test.values[0].name  # type: ignore[union-attr]
+        return ""
 
 
 @dataclass(frozen=True, slots=True)

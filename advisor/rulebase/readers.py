@@ -9,10 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from advisor.rulebase.base import RuleBase
-from advisor.rulebase.model import Condition, Pattern, Var
+from advisor.rulebase.model import KIND_OF, Condition, Pattern, Var
 from advisor.rulebase.split import patterns_of
-
-KIND_OF = {"part": "kind", "product": "kind", "room": "kind", "step": "do"}
 
 
 def practices_by_attribute(rulebase: RuleBase, sort: str, kind: str) -> dict[str, int]:

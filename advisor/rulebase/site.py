@@ -244,15 +244,7 @@ def _sentence_rules(name: str, number: int, key: Node, node: Node, reading: Read
 
 def _sentence(node: Node, named: bool) -> Node:
     """A sentence as the list of conditions that it stands for."""
-
-    def scalar(text: str) -> tuple[Node, Node]:
-        one = Node(node.file, node.line, node.column, "scalar", text)
-        return one, one
-
-    def mapping(pairs: dict[str, tuple[Node, Node]]) -> Node:
-        return Node(node.file, node.line, node.column, "mapping", pairs=pairs)
-
-    step = {"id": scalar("$step")}
+    step = {"id": node.pair("$step")}
     things: list[Node] = []
     more: list[Node] = []
     for word, pair in node.pairs.items():
@@ -260,14 +252,14 @@ def _sentence(node: Node, named: bool) -> Node:
             more = pair[1].items
         elif word in _SLOTS and pair[1].kind == "mapping":
             sort = _SLOTS[word]
-            step[word] = scalar(f"${sort}")
-            thing = mapping({"id": scalar(f"${sort}"), **pair[1].pairs})
-            things.append(mapping({sort: (pair[0], thing)}))
+            step[word] = node.pair(f"${sort}")
+            thing = node.mapping({"id": node.pair(f"${sort}"), **pair[1].pairs})
+            things.append(node.mapping({sort: (pair[0], thing)}))
         else:
             step[word] = pair
     if "to" not in step:
-        step["to"] = scalar("$part" if named else "unknown")
-    first = mapping({"step": (node, mapping(step))})
+        step["to"] = node.pair("$part" if named else "unknown")
+    first = node.mapping({"step": (node, node.mapping(step))})
     return Node(node.file, node.line, node.column, "sequence", items=[first, *things, *more])
 
 

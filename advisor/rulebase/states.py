@@ -185,22 +185,14 @@ def _orders(node: Node, word: str, scope: Scope) -> tuple[Conclusion, ...]:
 
 def _pair(node: Node, same: str) -> Node:
     """The short form: two steps at one part, in one room or anywhere in the house, as conditions."""
-
-    def scalar(text: str) -> tuple[Node, Node]:
-        one = Node(node.file, node.line, node.column, "scalar", text)
-        return one, one
-
-    def mapping(pairs: dict[str, tuple[Node, Node]]) -> Node:
-        return Node(node.file, node.line, node.column, "mapping", pairs=pairs)
-
     shared = _SAME[same]
     found: list[Node] = []
     part = node.get("part")
     if part is not None:
-        found.append(mapping({"part": (part, mapping({"id": scalar("$part"), **part.pairs}))}))
+        found.append(node.mapping({"part": (part, node.mapping({"id": node.pair("$part"), **part.pairs}))}))
     for word in ("first", "then"):
         step = node.get(word)
-        cells = {"id": scalar(f"${word}"), **({shared[0]: scalar(shared[1])} if shared else {})}
-        found.append(mapping({"step": (node, mapping({**cells, **(step.pairs if step else {})}))}))
+        cells = {"id": node.pair(f"${word}"), **({shared[0]: node.pair(shared[1])} if shared else {})}
+        found.append(node.mapping({"step": (node, node.mapping({**cells, **(step.pairs if step else {})}))}))
     found += getattr(node.get("when"), "items", [])
     return Node(node.file, node.line, node.column, "sequence", items=found)

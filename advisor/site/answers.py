@@ -8,12 +8,13 @@ from dataclasses import dataclass, replace
 
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.vocabulary import Attribute
+from advisor.showing import show
 from advisor.site.assume import MARK, MISSING, Constraint, Key, Set, both
 from advisor.site.cells import Open
 from advisor.site.figures import between_limits
 from advisor.site.standing import Practice, Standing
 from advisor.site.usual import Usual, usual_of
-from advisor.units import DIMENSIONS, from_base, show, to_base
+from advisor.units import DIMENSIONS, from_base, to_base
 
 MOST = 4
 _FEW = 2  # words that a rule names

@@ -7,10 +7,9 @@ kind concerns every step; it says nothing about whether the work is known, so it
 from __future__ import annotations
 
 from advisor.plan.model import FactBase
-from advisor.rulebase.model import Rule, Test, Var
-from advisor.site.gates import NAMES as _NAMES
-from advisor.site.gates import Asked, Asking, gates_of
-from advisor.site.rules import Rules
+from advisor.rulebase.forms import Rules
+from advisor.rulebase.gates import Asked, Asking, gates_of
+from advisor.rulebase.model import KIND_OF, Rule, Test, Var
 from advisor.site.usual import usual_of
 
 _DEPTH = 6
@@ -35,9 +34,9 @@ class Concern:
             if fact.kind == "item" and fact.get("sort") == "step":
                 of = str(fact.get("of"))
                 self._stated[of] = self._stated.get(of, frozenset()) | {str(fact.get("attribute"))}
-            if fact.kind in _NAMES:
+            if fact.kind in KIND_OF:
                 own = self._things.setdefault((fact.kind, str(fact.get("id"))), {})
-                for name in (_NAMES[fact.kind], "to", "using"):
+                for name in (KIND_OF[fact.kind], "to", "using"):
                     value = fact.get(name)
                     if isinstance(value, str):
                         own[name] = own.get(name, frozenset()) | {value}
@@ -78,7 +77,7 @@ class Concern:
     def _pattern(self, pattern: Asked, reach: Reach, depth: int) -> int:
         if pattern.speaker in reach and not self._said(pattern, reach):
             return 0
-        if pattern.kind in _NAMES:
+        if pattern.kind in KIND_OF:
             if pattern.own not in reach or not pattern.wanted:
                 return 1
             return 2 if any(self._fits(pattern.wanted, one) for one in reach[pattern.own]) else 0
@@ -128,5 +127,5 @@ class Concern:
         return self._rule(rule, {name: one}, depth + 1)
 
     def _fits(self, tests: tuple[Test, ...], one: tuple[str, str]) -> bool:
-        words = self._things.get(one, _NO_CELLS).get(_NAMES[one[0]], frozenset())
+        words = self._things.get(one, _NO_CELLS).get(KIND_OF[one[0]], frozenset())
         return any(all((word in t.values) == (t.op != "not_in") for t in tests) for word in words)

@@ -14,6 +14,7 @@ from advisor.engine.guards import State, solve
 from advisor.engine.memory import Memory
 from advisor.plan.model import FactBase, Plan
 from advisor.rulebase.base import RuleBase
+from advisor.rulebase.forms import Form, Rules, Way, rules_of
 from advisor.rulebase.model import (
     FINDING_KINDS,
     AnyOf,
@@ -36,7 +37,6 @@ from advisor.site.fewest import MANY, few_count, fewest, settled
 from advisor.site.limits import Budget, TooMuchError
 from advisor.site.matching import Env, Store, compared
 from advisor.site.possible import May, Possible, in_turn, named, total_of, value_of
-from advisor.site.rules import Form, Rules, Way, rules_of
 from advisor.site.things import Builder, Site
 from advisor.tables import table
 

@@ -6,11 +6,11 @@ from bisect import insort
 from collections.abc import Callable, Iterable, Iterator
 from heapq import heapify, heappop, heappush
 
+from advisor.rulebase.forms import Form, Way
 from advisor.rulebase.model import FINDING_KINDS, Compute, Given, Lookup, Not, Rule
 from advisor.rulebase.split import Later
 from advisor.site.assume import Set, Ways, size
 from advisor.site.matching import Env
-from advisor.site.rules import Form, Way
 
 MANY = 16  # matches from which on it is worth the trouble
 KEPT_OF_ONE = 12  # sets of assumptions kept of one practice at one step

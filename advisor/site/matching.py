@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from advisor.engine.memory import compare, same
+from advisor.rulebase.forms import Form
 from advisor.rulebase.model import Var
 from advisor.site.assume import (
     CERTAIN,
@@ -23,7 +24,6 @@ from advisor.site.assume import (
 )
 from advisor.site.cells import Open, Worked, keys_of, stated
 from advisor.site.limits import TooMuchError
-from advisor.site.rules import Form
 from advisor.site.things import Fact
 
 Env = dict[str, Any]

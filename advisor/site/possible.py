@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from advisor.rulebase.forms import Form
 from advisor.rulebase.model import Collect, Conclusion, Rule, Var
 from advisor.site.assume import Ways, holds_today
 from advisor.site.matching import Env, Store
-from advisor.site.rules import Form
 from advisor.site.things import Site
 
 

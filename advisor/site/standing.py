@@ -7,13 +7,13 @@ from dataclasses import dataclass, field
 
 from advisor.plan.model import FactBase, Plan
 from advisor.rulebase.base import RuleBase
+from advisor.rulebase.forms import rules_of
 from advisor.rulebase.model import SIGNALS, Rule
 from advisor.site.assume import MISSING, Key, Set, Ways, holds_today, pruned
 from advisor.site.cells import Open
 from advisor.site.concern import Concern
 from advisor.site.evaluate import evaluate
 from advisor.site.possible import May, Possible
-from advisor.site.rules import rules_of
 from advisor.site.things import Absent
 
 _SETS = 12  # sets of assumptions kept of one practice at one step

@@ -9,12 +9,13 @@ from typing import Any
 from advisor.plan.facts import presume
 from advisor.plan.model import FactBase, Plan, PlanFact
 from advisor.rulebase.base import RuleBase
-from advisor.site.assume import CERTAIN, MISSING, NOTHING, Key, Set, Ways, words
+from advisor.site.assume import CERTAIN, MISSING, NOTHING, Key, Set, Ways, pruned, words
 from advisor.site.cells import Cell, Open, cell_of
 from advisor.site.meant import finer_kinds, other_verbs
 from advisor.site.usual import Usual, usual_of
 
 _PRODUCT_OF = "?product of "  # begins the name of the product that a step does not name
+_ENDS = 12  # ways of which each makes the verb of a step another
 _SINGLE = ("house", "code", "crew", "budget")
 _NAMES_KIND = {"part": "kind", "product": "kind", "room": "kind", "step": "do"}
 
@@ -105,19 +106,25 @@ class Builder:
         known = sort not in ("part", "product") or "room" in values or "room" in self.usual.senseless(sort, kind)
         if self.rooms and not known:
             values["room"] = self._open(Open((sort, own, "room"), "w", frozenset(self.rooms), place=True))
-        self.site.facts.append(Fact(sort, values))
-        self._meant(sort, own, kind, values)
+        fact_of = Fact(sort, values)
+        self.site.facts.append(fact_of)
+        self._meant(sort, own, kind, fact_of)
         if (sort, own) not in opened:
             opened.add((sort, own))
             self._items(sort, own, values, CERTAIN)
 
-    def _meant(self, sort: str, own: str, kind: str, values: dict[str, Any]) -> None:
+    def _meant(self, sort: str, own: str, kind: str, fact: Fact) -> None:
         """What the words may come to mean: a finer kind of the thing, another verb of the step."""
+        values = fact.values
         if sort == "step":
             written = self.plan.entities["step"][own].values.get("do")
             verb = self.words.taxonomies["action"].find(written.text) if written else None
-            for means, ways in other_verbs(verb or kind, values, self.may_be, self.site.cells, self.words):
+            others = other_verbs(verb or kind, values, self.may_be, self.site.cells, self.words)
+            for means, ways in others:
                 self.site.facts.append(Fact(sort, {**values, "do": means}, ways))
+            if others:  # the verb of today stands as long as nothing said makes it another
+                ends = pruned([one for _, ways in others for one in ways], _ENDS)
+                fact.ways = ({("!", "do", f"{own} {values.get('to')!r}"): ("b", True, ends)},)
             return
         self.may_be[sort, own] = [(kind, NOTHING)]
         for finer, need in finer_kinds(sort, kind, values, self.words):

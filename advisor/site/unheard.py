@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
 from advisor.plan.model import Entity, Plan
 from advisor.rulebase.base import RuleBase
-from advisor.rulebase.model import Not, Pattern
-from advisor.rulebase.split import patterns_of
-from advisor.site.rules import Rules, rules_of
+from advisor.rulebase.forms import Rules, rules_of
+from advisor.rulebase.heard import Readers, readers_of
+from advisor.rulebase.model import KIND_OF
 
-Readers = dict[tuple[str, str], Sequence[frozenset[str] | None]]
-_NAMES = {"step": "do", "part": "kind", "product": "kind", "room": "kind"}
 # What the program itself reads: facts, order, calendar, money, gear, the sheets.
 _PROGRAM = {
     "step": frozenset(("do", "to", "using", "in", "after", "for", "wait", "day", "who", "people", "cost", "coats",
@@ -46,7 +43,7 @@ def unheard(plan: Plan, rulebase: RuleBase) -> list[Unheard]:
     found = []
     for sort, things in sorted(plan.entities.items()):
         for entity in things.values():
-            kind = entity.values.get(_NAMES.get(sort, ""))
+            kind = entity.values.get(KIND_OF.get(sort, ""))
             word = str(kind.plain) if kind is not None else ""
             found += [
                 _of(entity, name, rulebase) for name in sorted(entity.values) if not _heard(readers, sort, name, word)
@@ -70,50 +67,3 @@ def _heard(readers: Readers, sort: str, name: str, kind: str) -> bool:
 def _readers(rules: Rules) -> Readers:
     kept: Readers | None = rules.kept.get("readers")
     return readers_of(rules) if kept is None else kept
-
-
-def readers_of(rules: Rules) -> Readers:
-    """For each attribute the kinds for which each rule reads it; None for any kind."""
-    found: dict[tuple[str, str], set[frozenset[str] | None]] = {}
-    sorts = tuple(rules.rulebase.vocabulary.attributes)
-    for rule in rules.rulebase.rules:
-        for variant in rules.rulebase.variants_of(rule):
-            patterns = list(patterns_of((*variant.patterns, *(Not((p,)) for p in variant.absent), *variant.guards)))
-            kinds = _kinds_by_variable(variant.patterns)
-            for pattern, extra in patterns:
-                if pattern.kind == "item":
-                    cells = {t.attribute: t.values for t in pattern.tests if t.op in ("is", "in")}
-                    of = kinds.get(_variable(pattern, "of"))
-                    for sort in cells.get("sort", sorts):
-                        for name in cells.get("attribute", ()):
-                            found.setdefault((str(sort), str(name)), set()).add(of)
-                    continue
-                own = _own_kinds(pattern) or kinds.get(_variable(pattern, "id"))
-                for name in {t.attribute for t in pattern.tests} | ({extra} if extra else set()):
-                    found.setdefault((pattern.kind, str(name)), set()).add(own)
-    return {key: [None] if None in all_kinds else sorted(all_kinds, key=lambda k: sorted(k or ()))
-            for key, all_kinds in found.items()}  # fmt: skip
-
-
-def _kinds_by_variable(patterns: Iterable[Pattern]) -> dict[str, frozenset[str]]:
-    found: dict[str, frozenset[str]] = {}
-    for pattern in patterns:
-        own, name = _own_kinds(pattern), _variable(pattern, "id")
-        if own is not None and name:
-            found[name] = found[name] & own if name in found else own
-    return found
-
-
-def _own_kinds(pattern: Pattern) -> frozenset[str] | None:
-    named = _NAMES.get(pattern.kind)
-    for test in pattern.tests:
-        if test.attribute == named and test.op in ("is", "in"):
-            return frozenset(str(v) for v in test.values)
-    return None
-
-
-def _variable(pattern: Pattern, attribute: str) -> str:
-    for test in pattern.tests:
-        if test.attribute == attribute and test.op == "bind":
-            return test.values[0].name  # type: ignore[union-attr]
-    return ""

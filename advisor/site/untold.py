@@ -12,6 +12,7 @@ from dataclasses import dataclass, field, replace
 
 from advisor.plan.model import Plan
 from advisor.rulebase.base import RuleBase
+from advisor.rulebase.forms import rules_of
 from advisor.rulebase.model import Rule
 from advisor.site.assume import Key as Unknown
 from advisor.site.assume import Set, Ways, meet, pruned
@@ -20,7 +21,6 @@ from advisor.site.evaluate import Evaluation
 from advisor.site.limits import Budget
 from advisor.site.model import FIRM, Effect, Key, Need, Site
 from advisor.site.possible import May, Possible
-from advisor.site.rules import rules_of
 from advisor.site.simulate import failures, look, states_before
 
 _MOST = 24  # sets of assumptions that are gone through

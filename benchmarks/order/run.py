@@ -14,7 +14,7 @@ sys.path.insert(0, str(Path(__file__).parents[2] / "tests"))
 
 from review.working import finding, plan_of, random_edges
 
-from advisor.review.work import plan_work
+from advisor.review.planned_work import plan_work
 from advisor.rulebase.base import load_rulebase
 
 SIZES = (50, 100, 200, 500)

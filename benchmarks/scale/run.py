@@ -24,11 +24,11 @@ sys.path[:0] = [str(HERE.parents[1] / "tests"), str(HERE.parents[1])]
 
 from engine.clips_rules import conclusions  # noqa: E402
 
-from advisor.engine.run import run  # noqa: E402
 from advisor.plan import make_facts, read_plan  # noqa: E402
 from advisor.reports.data import as_json  # noqa: E402
 from advisor.review import reviewing  # noqa: E402
 from advisor.rulebase.base import RuleBase, load_rulebase  # noqa: E402
+from advisor.site.run import run  # noqa: E402
 
 DEMO = HERE.parents[1] / "scenarios" / "galley-kitchen-faulty.yaml"
 TIMES = (1, 5, 20, 50)

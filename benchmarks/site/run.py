@@ -13,7 +13,7 @@ from typing import Any
 
 import yaml
 
-from advisor.engine.run import Drawn
+from advisor.engine.run import run_rules
 from advisor.plan import make_facts, read_plan
 from advisor.rulebase.base import load_rulebase
 from advisor.site.ground import ground
@@ -72,19 +72,11 @@ def plan_of(count: int, displaced: float = 0.02) -> dict[str, Any]:
 
 def measure(count: int) -> tuple[float, float, int, int, bool]:
     """Seconds to ground and to settle, needs, steps moved, and whether it was settled within the bound."""
-    from advisor.engine import run as engine
-
     rulebase = load_rulebase()
-    kept: list[Drawn] = []
-    answer = engine.answer
-    engine.answer = lambda memory, drawn, states: (kept.extend(drawn), answer(memory, drawn, states))[1]  # type: ignore[func-returns-value]
-    try:
-        plan = read_plan(plan_of(count), rulebase.vocabulary)
-        outcome = engine.run(rulebase, make_facts(plan, rulebase.vocabulary).facts)
-    finally:
-        engine.answer = answer
+    plan = read_plan(plan_of(count), rulebase.vocabulary)
+    outcome = run_rules(rulebase, make_facts(plan, rulebase.vocabulary).facts)
     start = time.perf_counter()
-    site = ground(outcome.memory, kept, rulebase.states)
+    site = ground(outcome.memory, outcome.drawn, rulebase.states)
     grounded = time.perf_counter() - start
     start = time.perf_counter()
     settled = settle(site)

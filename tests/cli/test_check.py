@@ -66,7 +66,7 @@ def test_no_rule_is_asked(monkeypatch: pytest.MonkeyPatch) -> None:
     def fail(*_: object, **__: object) -> None:
         raise AssertionError("a rule was asked")
 
-    monkeypatch.setattr("advisor.engine.run.run", fail)
+    monkeypatch.setattr("advisor.engine.run.run_rules", fail)
     monkeypatch.setattr("advisor.plan.facts.make_facts", fail)
 
     assert run("check", SCENARIOS / "trim-in-an-old-hall.yaml").exit_code == 0

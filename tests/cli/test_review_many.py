@@ -5,33 +5,20 @@ import json
 import re
 
 import pytest
-from reports.support import HERE, SCENARIOS, TOP, tiny_rules
+from reports.support import SCENARIOS, TOP
 from typer.testing import CliRunner
 
 from advisor.cli.app import app
 from advisor.errors import InputError
+from cli.small_plans import HEAD, QUIET, SHIMS, SOCKET
 
 RUN = CliRunner()
-# Under the tiny rules: one danger and one warning (a socket), one notice (shims), nothing.
-SOCKET = "parts: {sockets: {kind: outlet, room: k}}\nsteps: [{id: swap, do: replace, to: sockets}]\n"
-SHIMS = (
-    "parts: {run: {kind: base cabinets, room: k, drops: {0 ft: 1 in, 3 ft: 0 in}}}\n"
-    "steps: [{id: set, do: install, to: run}]\n"
-)
-QUIET = "parts: {top: {kind: worktop, room: k}}\nsteps: [{id: carry, do: move, to: top}]\n"
-HEAD = "title: Plan {n}\nrooms: {{k: {{kind: kitchen}}}}\n"
 WAIVERS = """\
 waivers:
   - {rule: tiny-danger, plan: plan-01.yaml, step: swap, reason: The circuit is dead., by: R. Roe, until: 2030-06-30}
   - {rule: tiny-shims, plan: plan-20, reason: The run is hidden., by: R. Roe}
   - {rule: tiny-shims, plan: plan-21, reason: The run is hidden., by: R. Roe, until: 2029-12-31}
 """
-
-
-@pytest.fixture
-def tiny(monkeypatch):
-    """Only the tiny rules, so that the numbers below can be counted by hand."""
-    monkeypatch.setattr("advisor.review.reviewing.load_rulebase", lambda own: tiny_rules())
 
 
 @pytest.fixture
@@ -179,51 +166,6 @@ def test_own_packs_are_shown_in_every_form(tmp_path, form):
     assert ("The town tests every house." in " ".join(text.split()), "our-town" in text) == (True, True)
 
 
-@pytest.mark.usefixtures("tiny")
-def test_checklist_numbers_are_those_of_its_key(monkeypatch):
-    """Exercise and key carry the same numbers, by every grouping; the key says which finding each is."""
-    plans = [str(HERE / "plans" / "small.yaml")] * 2
-    for by in ("step", "day", "trade", "topic"):
-        exercise = RUN.invoke(app, ["checklist", *plans[:1], "--by", by, "--exercise"]).stdout
-        key = RUN.invoke(app, ["checklist", *plans[:1], "--by", by, "--answers"]).stdout
-        blanks = re.findall(r"^ *(\d+)\. What can go wrong\?$", exercise, re.MULTILINE)
-        answers = re.findall(r"^ *(\d+)\. (?:\[ \]| ! ) [A-Z]+:", key, re.MULTILINE)
-
-        assert blanks == answers == [str(n) for n in range(1, 9)]
-
-
-@pytest.mark.usefixtures("tiny")
-def test_the_exercise_shows_the_plan_and_not_the_answers():
-    text = RUN.invoke(app, ["checklist", str(HERE / "plans" / "small.yaml"), "--exercise"]).stdout
-
-    assert "random-orbit sander" in text
-    assert [word for word in ("DANGER", "tiny-", "House current") if word in text] == []
-
-
-@pytest.mark.usefixtures("tiny")
-def test_hazards_stand_worst_and_likeliest_first():
-    """OSHA 3071: most severe and most likely first. The warning that rests on a presumption comes after those that
-    the plan itself states."""
-    text = RUN.invoke(app, ["hazards", str(HERE / "plans" / "small.yaml"), "--format", "csv"]).stdout
-    rows = list(csv.DictReader(text.splitlines()))
-
-    assert list(rows[0])[:3] == ["Task", "Hazard", "Controls"]
-    assert [(row["Signal"], row["Finding"]) for row in rows] == [
-        ("danger", "tiny-danger@swap-sockets"),
-        ("warning", "tiny-vapor@finish-doors"),
-        ("warning", "tiny-refer@swap-sockets"),
-        ("warning", "tiny-presumed@sand-doors"),
-        ("caution", "tiny-noise@sand-doors"),
-    ]
-
-
-@pytest.mark.parametrize("command", ["hazards", "checklist"])
-def test_sheets_are_80_columns_wide(command):
-    lines = RUN.invoke(app, [command, str(SCENARIOS[0])]).stdout.splitlines()
-
-    assert [line for line in lines if len(line) > 80] == []
-
-
 def test_a_day_that_is_none_is_refused():
     result = review(SCENARIOS[0], "--today", "soon")
 
@@ -258,48 +200,6 @@ def test_a_pack_that_is_named_is_not_passed_over(tiny, tmp_path):
 
     with pytest.raises(InputError, match="'pack' is not a section of a plan"):
         RUN.invoke(app, ["order", str(tmp_path / "our-pack.yaml")], catch_exceptions=False)
-
-
-@pytest.mark.parametrize("command", ["review", "order", "hazards", "checklist", "questions"])
-def test_a_plan_comes_from_standard_input(command):
-    text = HEAD.format(n=1) + SOCKET
-    result = RUN.invoke(app, [command, "-"], input=text, catch_exceptions=False)
-
-    assert (result.exit_code, bool(result.stdout)) == (0, True)
-
-
-def test_standard_input_is_named_in_messages_and_has_the_limit_of_files():
-    wrong = RUN.invoke(app, ["review", "-"], input=HEAD.format(n=1) + SHIMS.replace("install", "instal"))
-    long = RUN.invoke(app, ["review", "-"], input="#" * 2_000_001)
-
-    assert [(r.exit_code, r.stderr.partition(": ")[0]) for r in (wrong, long)] == [(2, "<stdin>:4"), (2, "<stdin>")]
-    assert "Expected at most 2,000,000." in long.stderr
-
-
-@pytest.mark.parametrize(
-    "words",
-    [["review", "-", "plan.yaml"], ["questions", "--ask", "-"], ["review", "-", "--cluster", "tcp://127.0.0.1:1"]],
-)
-def test_standard_input_is_refused_where_a_file_is_needed(words):
-    with pytest.raises(InputError, match="is standard input"):
-        RUN.invoke(app, words, input=HEAD.format(n=1) + QUIET, catch_exceptions=False)
-
-
-@pytest.mark.parametrize("form", ["text", "markdown"])
-def test_a_report_of_standard_input_names_commands_that_can_be_typed(form):
-    text = HEAD.format(n=1) + SOCKET
-    said = RUN.invoke(app, ["review", "-", "--format", form], input=text, catch_exceptions=False).stdout
-
-    assert set(re.findall(r"advisor (?:order|questions) (\S+)", said)) == {"-"}
-
-
-def test_waivers_of_the_folder_at_hand_do_not_reach_standard_input(tiny, tmp_path, monkeypatch):
-    monkeypatch.chdir(tmp_path)
-    accepted = "waivers: [{rule: tiny-shims, step: set, reason: hidden, by: R. Roe}]"
-    (tmp_path / "waivers.yaml").write_text(accepted, encoding="utf-8")
-    result = RUN.invoke(app, ["review", "-"], input=HEAD.format(n=1) + SHIMS, catch_exceptions=False)
-
-    assert ["ACCEPTED" in result.stdout, "1 notice." in result.stdout] == [False, True]
 
 
 PLAN_OF_TWO = (

@@ -15,13 +15,14 @@ import clips
 
 from advisor.engine.guards import State, solve, value_of
 from advisor.engine.memory import Derivation, Memory, Record
-from advisor.engine.run import Drawn, Outcome
+from advisor.engine.run import Drawn
 from advisor.plain import Plain
 from advisor.plan.model import PlanFact
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Pattern, Test
 from advisor.rulebase.split import Variant, variants
 from advisor.site.model import Site, Want
+from advisor.site.run import Judged
 from advisor.site.verdicts import answer
 
 # The program's tolerance, written again for CLIPS: numbers that differ by the rounding of conversions are equal.
@@ -89,13 +90,13 @@ class Clips:
         self.environment.define_function(self._fire, "fire")
         for index, variant in enumerate(self.variants):
             self.environment.build(self._rule(index, variant))
-        self.outcome, self.fired = Outcome(Memory(self.rulebase.vocabulary.taxonomies)), 0
+        self.outcome, self.fired = Judged(Memory(self.rulebase.vocabulary.taxonomies)), 0
         self.error: BaseException | None = None
 
-    def run(self, facts: Iterable[PlanFact]) -> Outcome:
+    def run(self, facts: Iterable[PlanFact]) -> Judged:
         """Facts in, conclusions out."""
         self.environment.reset()
-        self.outcome, self.fired, self.error = Outcome(Memory(self.rulebase.vocabulary.taxonomies)), 0, None
+        self.outcome, self.fired, self.error = Judged(Memory(self.rulebase.vocabulary.taxonomies)), 0, None
         for fact in facts:
             self._assert(self.outcome.memory.add_stated(fact))
         self.fired = self.environment.run()
@@ -222,7 +223,7 @@ def _spelled(check: str) -> list[str]:
     return ["~absent", f":(member$ ?. (create$ {words}))"]
 
 
-def conclusions(outcome: Outcome) -> dict[str, Counter[str]]:
+def conclusions(outcome: Judged) -> dict[str, Counter[str]]:
     """What a run came to, in a form without order: facts, findings with their bindings, failures, the site."""
     return {
         "facts": Counter(f"{r.kind} {sorted(map(repr, r.values.items()))}" for r in outcome.memory.records),

@@ -13,7 +13,6 @@ from advisor.cli.app import app
 from advisor.cli.reviewing import Wanted, review_files
 from advisor.engine import bounds
 from advisor.engine.bounds import HANGS_ON, IN_PART, TOO_MUCH
-from advisor.engine.run import run
 from advisor.errors import InputError
 from advisor.plan import make_facts, read_plan
 from advisor.reports.data import as_data, as_json
@@ -21,6 +20,7 @@ from advisor.review.model import Report
 from advisor.review.reviewing import review_plan
 from advisor.rulebase.base import RuleBase, load_rulebase
 from advisor.rulebase.model import SIGNALS
+from advisor.site.run import run
 
 ALL_PAIRS = (*(f"part: {{id: $x{n}, room: $room}}" for n in range(5)),)
 DEDUCE = "deduce: {pair: {one: $x0, other: $x1}}"

@@ -11,11 +11,11 @@ from engine.clips_rules import Clips, conclusions
 from engine.programs import make_program, naive
 from generators import make_plan
 
-from advisor.engine.run import run
 from advisor.plan import make_facts, read_plan
 from advisor.plan.model import PlanFact
 from advisor.rulebase.base import load_rulebase
 from advisor.rulebase.implied import MARK
+from advisor.site.run import run
 
 ROOT = Path(__file__).parents[2]
 PLANS = sorted([*ROOT.glob("scenarios/*.yaml"), *ROOT.glob("tests/plan/core/*.yaml")])

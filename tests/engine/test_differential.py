@@ -3,7 +3,8 @@
 import pytest
 from engine.programs import make_program, naive
 
-from advisor.engine.run import MATCHERS, run
+from advisor.engine.run import MATCHERS
+from advisor.site.run import run
 
 
 @pytest.mark.parametrize("matcher", sorted(MATCHERS))

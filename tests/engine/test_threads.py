@@ -4,7 +4,7 @@ from concurrent.futures import ThreadPoolExecutor
 
 from engine.programs import make_program
 
-from advisor.engine.run import run
+from advisor.site.run import run
 
 
 def _conclusions(seed: int) -> set[tuple[str, str]]:

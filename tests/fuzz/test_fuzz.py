@@ -24,7 +24,6 @@ from generators import make_plan
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from advisor.engine.run import run
 from advisor.errors import InputError
 from advisor.plan import make_facts, read_plan
 from advisor.plan.model import PlanFact
@@ -35,6 +34,7 @@ from advisor.review.waivers import apply_waivers, read_waivers
 from advisor.rulebase.base import load_rulebase
 from advisor.rulebase.packs import Reading, read_packs
 from advisor.rulebase.strata import strata
+from advisor.site.run import run
 
 ROOT = Path(__file__).parents[2]
 FUZZ, FIRST = int(os.environ.get("FUZZ", "3000")), int(os.environ.get("FUZZ_FROM", "0"))

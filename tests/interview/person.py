@@ -14,9 +14,10 @@ import yaml
 
 from advisor.plan import read_plan
 from advisor.plan.model import Plan
-from advisor.review.model import Finding, Report
+from advisor.review.asking.walk import Asked, Walk
+from advisor.review.finding import Finding
+from advisor.review.model import Report
 from advisor.review.reviewing import review_plan
-from advisor.review.walk import Asked, Walk
 from advisor.rulebase.base import RuleBase, load_rulebase
 from advisor.site.assume import Key
 from advisor.site.hanging import CAUTION

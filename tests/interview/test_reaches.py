@@ -16,8 +16,8 @@ from typer.testing import CliRunner
 
 from advisor.cli.app import app
 from advisor.plan import read_plan
+from advisor.review.asking.walk import Walk
 from advisor.review.reviewing import review_plan
-from advisor.review.walk import Walk
 from advisor.rulebase.base import load_rulebase
 from advisor.site.hanging import CAUTION
 

@@ -13,8 +13,8 @@ from typer.testing import CliRunner, Result
 from advisor.cli.app import app
 from advisor.errors import InputError
 from advisor.plan import read_plan
-from advisor.review.walk import Walk
-from advisor.review.walk_answers import Choice, pieces, sizes
+from advisor.review.asking.answers import Choice, pieces, sizes
+from advisor.review.asking.walk import Walk
 from advisor.rulebase.base import load_rulebase
 from advisor.site.hanging import CAUTION
 
@@ -89,7 +89,7 @@ def test_a_sentence_is_drafted_and_its_offers_are_choices_of_one_key(tmp_path: P
 
 def test_offers_come_first_and_are_written_by_number() -> None:
     """`Offered` is what a draft left unsure; *don't know* leaves all its ways unknown and unasked."""
-    from advisor.review.walk import Offered
+    from advisor.review.asking.walk import Offered
 
     ways = ((("part", "shelf", "length"), "40 in"), (("part", "wall", "length"), "40 in"))
     walk = Walk.begin(SHELF, "x", load_rulebase(), least=CAUTION, offers=(Offered("40 inches", ways),))

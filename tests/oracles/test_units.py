@@ -5,7 +5,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from advisor.units import DIMENSIONS, UNITS, BadQuantity, both, from_base, read_quantity, show, to_base
+from advisor.showing import both, show
+from advisor.units import DIMENSIONS, UNITS, BadQuantity, from_base, read_quantity, to_base
 
 REGISTRY = pint.UnitRegistry()
 

@@ -12,7 +12,8 @@ from advisor.reports.schedule_text import money_line
 from advisor.review.model import Report
 from advisor.review.reviewing import review_plan
 from advisor.rulebase.base import load_rulebase
-from advisor.units import BadQuantity, System, both, currency, read_quantity, show
+from advisor.showing import System, both, show
+from advisor.units import BadQuantity, currency, read_quantity
 
 
 def report_of(budget: str, paint: str, haul: str) -> Report:

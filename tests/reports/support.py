@@ -20,8 +20,9 @@ from advisor.reports.markdown import as_markdown
 from advisor.reports.sarif import as_sarif
 from advisor.reports.table_csv import as_csv
 from advisor.reports.text import Shape, as_text
-from advisor.review.model import Report, Waiver
+from advisor.review.model import Report
 from advisor.review.reviewing import review_plan
+from advisor.review.set_aside import Waiver
 from advisor.review.waivers import apply_waivers
 from advisor.rulebase.base import RuleBase, load_rulebase
 

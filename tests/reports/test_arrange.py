@@ -10,7 +10,7 @@ from advisor.reports.arrange import arrange
 from advisor.reports.first import first_screen, headline, today
 from advisor.reports.schedule_text import MOST_LINES, report_lines
 from advisor.reports.text import as_text
-from advisor.review.model import Number
+from advisor.review.finding import Number
 from advisor.review.wording import joined, wording
 from advisor.rulebase.base import load_rulebase
 from tests.reports.support import small_report

@@ -12,8 +12,8 @@ import pytest
 from markdown_it import MarkdownIt
 
 from advisor.reports.hazards import hazard_rows
-from advisor.review.gathered import told
 from advisor.review.reviewing import review
+from advisor.review.told_once import told
 from advisor.rulebase.model import SIGNALS
 from reports.support import FORMATS, SCENARIOS, small_report
 

@@ -120,7 +120,7 @@ def test_nothing_is_listed_twice():
 
 def test_the_list_knows_every_rule_and_word_that_it_names():
     """`rules/report/supplies.yaml` speaks of rules and tools that there are."""
-    from advisor.review.supplies import _known
+    from advisor.review.buying.supplies import _known
 
     rulebase = load_rulebase()
     rules = {rule.id for rule in rulebase.rules}

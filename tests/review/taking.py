@@ -21,7 +21,7 @@ from advisor.plan.model import Entity
 from advisor.plan.supposed import as_it_is
 from advisor.review.model import Report
 from advisor.review.reviewing import review_plan
-from advisor.review.revise import Revision, apply, reordered
+from advisor.review.revision.revise import Revision, apply, reordered
 from advisor.rulebase.base import RuleBase, load_rulebase
 from advisor.rulebase.model import SIGNALS
 from advisor.tables import table

@@ -6,7 +6,7 @@ import pytest
 import yaml
 from rules.harness import Case, cases, packs_with_cases
 
-from advisor.review.revise import Revision, accept
+from advisor.review.revision.revise import Revision, accept
 from advisor.rulebase.base import load_rulebase
 from advisor.rulebase.model import Rule
 

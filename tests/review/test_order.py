@@ -10,8 +10,8 @@ import pytest
 from review.working import finding, plan_of, random_edges, words
 
 from advisor.reports.order_text import entries
-from advisor.review.constraints import collect
-from advisor.review.order import WorkOrder, order_of_work
+from advisor.review.order.constraints import collect
+from advisor.review.order.work_order import WorkOrder, order_of_work
 from advisor.review.reviewing import review, review_plan
 from advisor.rulebase.base import load_rulebase
 

@@ -10,7 +10,8 @@ from typer.testing import CliRunner
 
 from advisor.cli.app import app
 from advisor.plan import read_plan
-from advisor.review.model import Question, Report
+from advisor.review.asked import Question
+from advisor.review.model import Report
 from advisor.review.reviewing import review, review_plan
 from advisor.rulebase.base import load_rulebase
 from advisor.rulebase.model import SIGNALS

@@ -9,7 +9,7 @@ from advisor.cli.app import app
 from advisor.plan import read_plan
 from advisor.review.compare import compare
 from advisor.review.reviewing import review, review_plan
-from advisor.review.revise import accept
+from advisor.review.revision.revise import accept
 from advisor.rulebase.base import load_rulebase
 from advisor.rulebase.model import SIGNALS
 

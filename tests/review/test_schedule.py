@@ -1,9 +1,8 @@
-"""The schedule: a plan of twelve steps worked out by hand, the calendar, and plans that cannot be done."""
+"""The schedule: a plan of twelve steps worked out by hand, and plans that cannot be done."""
 
 from __future__ import annotations
 
 import random
-from datetime import date, datetime, time, timedelta
 from typing import Any
 
 import pytest
@@ -11,10 +10,9 @@ from review.twelve import BY_HAND, MAY, PARTS, ROOMS, STEPS, WAIT_FOR_GROUT
 from review.working import finding, plan_of
 
 from advisor.reports.schedule_text import report_lines, summary
+from advisor.review.days.timetable import Options
 from advisor.review.model import Report
-from advisor.review.timetable import Options
-from advisor.review.work import Work, plan_work
-from advisor.review.worktime import Calendar, NoWorkingTime
+from advisor.review.planned_work import Work, plan_work
 from advisor.rulebase.base import load_rulebase
 
 
@@ -272,31 +270,3 @@ def test_parts_rooms_and_findings_in_any_order_give_the_same_schedule() -> None:
         seen.append(worked(STEPS, *found, options=MAY, parts=parts).schedule)
 
     assert seen == [seen[0]] * 4
-
-
-@pytest.mark.parametrize("seed", range(20))
-def test_working_time_agrees_with_counting_minute_by_minute(seed: int) -> None:
-    """Every minute of four weeks is looked at on its own by `datetime`."""
-    chance = random.Random(seed)
-    days = tuple(sorted(chance.sample(range(7), chance.randint(1, 7))))
-    minutes = chance.choice((60, 4 * 60, 8 * 60, 17 * 60, 24 * 60))
-    start = date(2026, 3, chance.randint(1, 28))
-    calendar = Calendar(minutes, days, start)
-    opens = min(8 * 60, 24 * 60 - minutes)
-    midnight = datetime.combine(start, time())
-    open_minutes = [
-        m for m in range(28 * 24 * 60)
-        if (midnight + timedelta(minutes=m)).weekday() in days and opens <= m % (24 * 60) < opens + minutes
-    ]  # fmt: skip
-    spots = [chance.randrange(len(open_minutes)) for _ in range(50)]
-
-    assert [calendar.begins(k) for k in spots] == [open_minutes[k] for k in spots]
-    assert [calendar.ends(k + 1) for k in spots] == [open_minutes[k] + 1 for k in spots]
-    for moment in (chance.randrange(28 * 24 * 60) for _ in range(20)):
-        assert calendar.worked(moment) == sum(m < moment for m in open_minutes)
-
-
-def test_no_day_and_no_hour_are_refused() -> None:
-    for minutes, days in ((480, ()), (0, (0,)), (1441, (0,))):
-        with pytest.raises(NoWorkingTime):
-            Calendar(minutes, days)

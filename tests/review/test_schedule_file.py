@@ -12,9 +12,9 @@ from review.twelve import BY_HAND, MAY, PARTS, ROOMS, STEPS, WAIT_FOR_GROUT
 from review.working import plan_of
 
 from advisor.reports.calendar import as_calendar
+from advisor.review.days.timetable import Options
 from advisor.review.model import Report
-from advisor.review.timetable import Options
-from advisor.review.work import plan_work
+from advisor.review.planned_work import plan_work
 from advisor.rulebase.base import load_rulebase
 
 

@@ -11,9 +11,9 @@ import random
 import pytest
 from ortools.sat.python import cp_model
 
-from advisor.review.activities import Activity
-from advisor.review.schedule import schedule
-from advisor.review.worktime import Calendar
+from advisor.review.days.activities import Activity
+from advisor.review.days.schedule import schedule
+from advisor.review.days.worktime import Calendar
 
 _WEEKS = 30
 

@@ -26,7 +26,7 @@ from rules.harness import cases, packs_with_cases
 from advisor.plan import read_plan
 from advisor.plan.supposed import as_got
 from advisor.review.reviewing import review_plan
-from advisor.review.revise import Revision, accept
+from advisor.review.revision.revise import Revision, accept
 from advisor.site.mover import settle
 from advisor.site.simulate import failures
 

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from advisor.errors import InputError
-from advisor.review.walk import Walk
+from advisor.review.asking.walk import Walk
 from advisor.rulebase.base import load_rulebase
 
 SCENARIOS = Path(__file__).parents[2] / "scenarios"

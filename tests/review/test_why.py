@@ -9,7 +9,7 @@ from typer.testing import CliRunner
 from advisor.cli.app import app
 from advisor.plan import make_facts, read_plan
 from advisor.review.reviewing import review_plan
-from advisor.review.why import as_dot, as_tree, dangling, explain
+from advisor.review.why.why import as_dot, as_tree, dangling, explain
 from advisor.rulebase.base import load_rulebase
 
 SCENARIOS = sorted((Path(__file__).parents[2] / "scenarios").glob("*.yaml"))
@@ -111,7 +111,7 @@ def test_why_not_says_when_the_rule_speaks(plan_file: Path) -> None:
 
 def test_dot_text_is_escaped() -> None:
     """A quote in the text does not end the label."""
-    from advisor.review.why import Node
+    from advisor.review.why.why import Node
 
     assert '[label="plan: say \\"no\\" \\\\ twice\\nline 3"]' in as_dot(Node("plan", 'say "no" \\ twice', 3))
     assert as_tree(Node("plan", "x", 3)) == {"sort": "plan", "text": "x", "line": 3}

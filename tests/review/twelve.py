@@ -6,7 +6,7 @@ from datetime import date
 
 from review.working import finding
 
-from advisor.review.timetable import Options
+from advisor.review.days.timetable import Options
 
 ROOMS = {"kitchen": {"kind": "kitchen"}, "workshop": {"kind": "workshop"}}
 PARTS = {

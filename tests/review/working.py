@@ -8,7 +8,7 @@ from typing import Any
 
 from advisor.plan import read_plan
 from advisor.plan.model import Plan
-from advisor.review.model import Cited, Finding
+from advisor.review.finding import Cited, Finding
 from advisor.rulebase.vocabulary import Vocabulary
 from advisor.rulebase.vocabulary_files import load_vocabulary
 from advisor.tables import rules_folder

@@ -21,13 +21,14 @@ from typing import Any
 
 import yaml
 
-from advisor.engine.run import run
 from advisor.plan import FactBase, Plan, make_facts, read_plan
+from advisor.review.buying.gear import gear_table
+from advisor.review.finding import Finding
 from advisor.review.findings import make_findings
-from advisor.review.gear import gear_table
-from advisor.review.model import Finding, Report
+from advisor.review.model import Report
 from advisor.review.reviewing import review_plan
 from advisor.rulebase.base import RuleBase, load_rulebase
+from advisor.site.run import run
 from advisor.units import read_quantity
 
 HERE = Path(__file__).parent

@@ -6,12 +6,12 @@ import math
 import random
 from dataclasses import replace
 
-from advisor.engine.run import run
 from advisor.plain import Plain
 from advisor.plan import make_facts
 from advisor.plan.model import Entity, Plan, Value
 from advisor.rulebase.base import RuleBase
 from advisor.site.assume import MISSING, Set
+from advisor.site.run import run
 from advisor.site.standing import Practice, Standing
 
 TRIES = 40

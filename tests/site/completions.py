@@ -85,7 +85,18 @@ class Completer:
             entity = self._step(written)
             if entity is not None:
                 self._fill("step", entity.id, entity.values, written, maker, pick, share)
+        self._stay_put(made)
         return made
+
+    def _stay_put(self, made: dict[str, Any]) -> None:
+        """A thing that the plan puts somewhere stays there: no drawn room of a neighbor takes it elsewhere."""
+        rooms = Rooms(read_plan(copy.deepcopy(made), self.words))
+        told = {own: room for own in self.read.entities["part"] if (room := self.rooms.of(own)) is not None}
+        if all(rooms.of(own) == room for own, room in told.items()):
+            return
+        for own, entity in self.read.entities["part"].items():
+            if "room" not in entity.values and made["parts"][own].pop("room", None) is not None:
+                self.left_out["part.room"] += 1
 
     def _step(self, written: dict[str, Any]) -> Any:
         place = [i for i, one in enumerate(self.plan["steps"]) if one.get("id") == written.get("id")]
@@ -107,8 +118,10 @@ class Completer:
     ) -> None:
         kind = stated.get(_KIND.get(sort, ""))
         word = str(kind.plain) if kind is not None else ""
+        written = {known.name for name in target if (known := self.words.attribute(sort, name)) is not None}
         for name, attribute in sorted(self.words.attributes[sort].items()):
-            if name in stated or name == "after" or pick.random() > share:
+            # what is written under a name and read as another one stays: gear among the tools
+            if name in stated or name in written or name == "after" or pick.random() > share:
                 continue
             value = self._value(attribute, sort, own, word, stated, maker, pick)
             if value is not None:

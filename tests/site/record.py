@@ -33,7 +33,7 @@ from differences import CHANGES, Difference, compare, draft, explain, faults, re
 
 from advisor.errors import InputError  # noqa: E402
 from advisor.plan import read_plan  # noqa: E402
-from advisor.review.model import Finding  # noqa: E402
+from advisor.review.finding import Finding  # noqa: E402
 from advisor.review.reviewing import review_plan  # noqa: E402
 from advisor.rulebase.base import RuleBase, load_rulebase  # noqa: E402
 

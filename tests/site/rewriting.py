@@ -27,13 +27,13 @@ sys.path[:0] = [str(HERE), str(HERE.parent), str(HERE.parents[1])]
 from record import old_plans, sampled  # noqa: E402
 
 from advisor.document import Node  # noqa: E402
-from advisor.engine.run import run  # noqa: E402
 from advisor.errors import InputError  # noqa: E402
 from advisor.plan import make_facts, read_plan  # noqa: E402
 from advisor.plan.values import is_unknown  # noqa: E402
 from advisor.review.findings import make_findings  # noqa: E402
 from advisor.rulebase.base import load_rulebase  # noqa: E402
 from advisor.rulebase.vocabulary import Attribute  # noqa: E402
+from advisor.site.run import run  # noqa: E402
 
 Plan = dict[str, Any]
 Thing = tuple[str, str, dict[str, Any]]  # sort, id, what is said of it

@@ -12,6 +12,7 @@ from itertools import pairwise
 from typing import Any
 
 import rewritings_of_facts  # noqa: F401  registers its operators
+import rewritings_of_the_whole  # noqa: F401
 import rewritings_of_words  # noqa: F401
 from rewriting import WORDS, Plan, Told, key_of, kind_is, meant, members, operator, parts
 

@@ -17,11 +17,11 @@ from typing import Any
 
 import yaml
 
-from advisor.engine.run import run
 from advisor.plan import make_facts, read_plan
 from advisor.review.findings import make_findings
 from advisor.rulebase.base import load_rulebase
 from advisor.rulebase.model import SIGNALS
+from advisor.site.run import run
 
 FOLDER = Path(__file__).parent / "pairs"
 Said = frozenset[tuple[str, str, str]]  # rule, signal, step

@@ -12,8 +12,10 @@ from typer.testing import CliRunner
 from advisor.cli.app import app
 from advisor.plan import read_plan
 from advisor.reports.text import as_text
-from advisor.review.model import Report, StepAccount, Waiver
+from advisor.review.asked import StepAccount
+from advisor.review.model import Report
 from advisor.review.reviewing import review_plan
+from advisor.review.set_aside import Waiver
 from advisor.review.waivers import apply_waivers
 from advisor.rulebase.base import load_rulebase
 

@@ -18,17 +18,17 @@ sys.path.insert(0, str(Path(__file__).parent))
 
 import displacing
 
-from advisor.engine.run import run
 from advisor.plan import make_facts, read_plan
 from advisor.reports.data import as_data
 from advisor.reports.html import as_html
 from advisor.reports.markdown import as_markdown
 from advisor.reports.text import as_text
 from advisor.reports.unchecked import NOT_SETTLED
-from advisor.review import order as order_of_work
+from advisor.review.order import work_order as order_of_work
 from advisor.rulebase.base import load_rulebase
 from advisor.site.model import FIRM, Site
 from advisor.site.mover import settle
+from advisor.site.run import run
 from advisor.site.simulate import failures
 
 NAMES = ("rooms", "parts", "products")

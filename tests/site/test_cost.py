@@ -9,10 +9,10 @@ from typing import Any
 
 from share import scenarios
 
-from advisor.engine.run import run
 from advisor.plan import make_facts, read_plan
 from advisor.rulebase.base import load_rulebase
 from advisor.site.evaluate import evaluate
+from advisor.site.run import run
 
 
 def _least(work: Callable[[], object], turns: int = 5) -> float:

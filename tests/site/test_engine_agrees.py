@@ -8,12 +8,12 @@ from typing import Any
 import pytest
 from share import FULL, generated, rule_cases, scenarios, taken
 
-from advisor.engine.run import run
 from advisor.plan import make_facts, read_plan
 from advisor.review.findings import _group
 from advisor.rulebase.base import load_rulebase
 from advisor.site.evaluate import evaluate
 from advisor.site.possible import May
+from advisor.site.run import run
 from advisor.site.standing import met_by_states
 
 

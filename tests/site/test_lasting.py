@@ -13,7 +13,7 @@ sys.path.insert(0, str(Path(__file__).parent))
 import calendar_states
 import displacing
 
-import advisor.review.order as order_of_work
+import advisor.review.order.work_order as order_of_work
 from advisor.rulebase.base import load_rulebase
 from advisor.rulebase.model import State
 from advisor.site.lasting import Lasting, lasting

@@ -12,7 +12,8 @@ from advisor.engine.run import Drawn
 from advisor.errors import InputError
 from advisor.plan import read_plan
 from advisor.reports.data import as_data
-from advisor.review.model import Finding, Report
+from advisor.review.finding import Finding
+from advisor.review.model import Report
 from advisor.review.reviewing import review_plan
 from advisor.rulebase.base import load_rulebase
 

@@ -18,7 +18,7 @@ from thin_plans import MORE, THIN, load, names
 
 from advisor.plan import read_plan
 from advisor.plan.model import Plan
-from advisor.review.model import Question
+from advisor.review.asked import Question
 from advisor.review.reviewing import review_plan
 from advisor.rulebase.base import load_rulebase
 

@@ -17,11 +17,11 @@ sys.path.insert(0, str(Path(__file__).parent))
 
 import planning
 
-from advisor.engine.run import run
 from advisor.plan import make_facts, read_plan
 from advisor.rulebase.base import load_rulebase
 from advisor.site.least import fewest_moves, keeps
 from advisor.site.mover import Edge, settle
+from advisor.site.run import run
 from advisor.site.simulate import failures
 
 SCENARIOS = sorted((Path(__file__).parents[2] / "scenarios").glob("*.yaml"))

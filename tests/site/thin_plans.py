@@ -14,7 +14,8 @@ from completions import Plain
 
 from advisor.plan import make_facts, read_plan
 from advisor.plan.model import Entity, Plan, Value
-from advisor.review.model import Question, Report
+from advisor.review.asked import Question
+from advisor.review.model import Report
 from advisor.review.reviewing import review_plan
 from advisor.rulebase.base import RuleBase, load_rulebase
 from advisor.site.assume import MISSING

@@ -1,0 +1,1 @@
+"""Walks through the questions of a plan, for a terminal, a page and an interview."""

@@ -1,0 +1,211 @@
+"""Steps as pieces of work with links between them: what the schedule is made of.
+
+Beyond the constraints of the order of work the schedule keeps the author's word where nobody gave a reason:
+steps on one part, or on parts that sit in or on each other, stay in order, waits included; so does a step that
+names no part, since it may concern any; and no dust is made in a room between a coat and the end of its wait.
+Work on what is fixed in a room stays in order too, without the waits: framing, then cable, then drywall is an
+order that no rule spells out. Loose pieces (doors, drawers, furniture) fill the waits. What makes safe or tests
+(power off, proving dead, inspection) keeps its place among all fixed work. Waste is cleared away at once.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from advisor.plan.model import Entity, Plan
+from advisor.plan.said import action_of, number, words
+from advisor.review.days.hours import Hours
+from advisor.review.order.constraints import ORDER
+from advisor.review.order.lab_results import Result
+from advisor.review.order.work_order import WorkOrder
+from advisor.rulebase.vocabulary import Vocabulary
+
+
+@dataclass(slots=True)
+class Activity:
+    """A piece of work: a step, or one coat of it. Times in minutes."""
+
+    step: str
+    coat: int  # from 1; 0 where the step is one piece
+    work: int
+    people: int
+    by_itself: int
+    tail: int  # hands off after it
+    not_before: int  # working day on which the author lets it start, from 0
+    before: list[tuple[int, int, str]] = field(default_factory=list)  # activity, lag [min], why
+    result: Result | None = None  # of a test, before which it does not start
+
+
+def activities(plan: Plan, order: WorkOrder, hours: dict[str, Hours], vocabulary: Vocabulary) -> list[Activity]:
+    """The activities in the order of work, each with what must be over before it starts."""
+    found: list[Activity] = []
+    first: dict[str, int] = {}
+    last: dict[str, int] = {}
+    for step in order.steps:
+        first[step.id] = len(found)
+        _add(found, step, hours[step.id])
+        last[step.id] = len(found) - 1
+        if awaited := order.results.get(step.id):
+            found[first[step.id]].result = awaited
+    links: dict[tuple[int, int], tuple[int, str]] = {}
+
+    def link(a: str, b: str, lag: int, why: str) -> None:
+        if a not in last or b not in first:
+            return
+        key = (last[a], first[b])
+        if a != b and (key not in links or links[key][0] < lag):
+            links[key] = (lag, why)
+
+    for one in order.constraints:
+        # What only goes first where a plan does both waits for no coat to dry: oily rags are set out at once.
+        after = 0 if one.firmness == ORDER and " " not in one.rule else hours[one.first].after
+        link(one.first, one.then, max(one.lag, after), one.rule if one.lag >= after else "wait of the step before")
+    for kept in order.lasting.kept:
+        if kept.first not in last or kept.then not in first:
+            continue  # not done in this way of a test's turning out
+        link(kept.first, kept.then, hours[kept.first].after if kept.waits else 0, kept.rule)
+    for a, b, why in _closed(plan, order):
+        link(a, b, 0, why)
+    for a, b, why in _kept(plan, order.steps, vocabulary):
+        link(a, b, 0 if why in _WITHOUT_WAIT else hours[a].after, why)
+    for (before, then), (lag, why) in sorted(links.items()):
+        found[then].before.append((before, lag, why))
+    return found
+
+
+def _add(found: list[Activity], step: Entity, hours: Hours) -> None:
+    day = int(number(step, "day") or 1) - 1
+    for coat in range(hours.coats):
+        work = hours.work * (coat + 1) // hours.coats - hours.work * coat // hours.coats
+        final = coat == hours.coats - 1
+        tail = hours.after if final else 0
+        named = coat + 1 if hours.coats > 1 else 0
+        activity = Activity(step.id, named, work, hours.people, hours.by_itself, tail, day if coat == 0 else 0)
+        if coat:
+            activity.before.append((len(found) - 1, hours.between, "wait between coats"))
+        found.append(activity)
+
+
+def _closed(plan: Plan, order: WorkOrder) -> list[tuple[str, str, str]]:
+    """Where a step had people sent away or its room closed off, nothing goes on there beside it."""
+    found = []
+    before: dict[str, list[str]] = {}  # steps in a room, since it was last closed off
+    alone: dict[str, str] = {}  # the last step in a room that was closed off
+    for step in order.steps:
+        closed = order.lasting.closed.get(step.id)
+        for room in _rooms(plan, step):
+            if room in alone:
+                found.append((alone[room], step.id, f"{room} is closed off meanwhile"))
+            if closed:
+                found += [(other, step.id, f"{room} is closed off meanwhile") for other in before.pop(room, [])]
+                alone[room] = step.id
+            before.setdefault(room, []).append(step.id)
+    return found
+
+
+_WITHOUT_WAIT = ("paper", "same room", "cleared away at once")
+
+
+def _kept(plan: Plan, steps: list[Entity], vocabulary: Vocabulary) -> list[tuple[str, str, str]]:
+    """Pairs of steps that stay in order without a rule: first, then, why."""
+    clearing = vocabulary.members("action", "clears away")
+    work = [step for step in steps if action_of(step) not in clearing]
+    cleared = [
+        (steps[place - 1].id, step.id, "cleared away at once")
+        for place, step in enumerate(steps)
+        if place and action_of(step) in clearing
+    ]
+    return [
+        *_by_part(plan, work),
+        *_without_part(work, vocabulary),
+        *_by_dust(plan, work, vocabulary),
+        *_by_room(plan, work, vocabulary),
+        *cleared,
+    ]
+
+
+def _by_room(plan: Plan, steps: list[Entity], vocabulary: Vocabulary) -> list[tuple[str, str, str]]:
+    """Fixed work in the order in which it is written, room by room; what makes safe stands in every room's row."""
+    parts = plan.entities.get("part", {})
+    loose, guards = vocabulary.members("part_kind", "loose pieces"), vocabulary.members("action", "guards others")
+    passive = vocabulary.members("action", "keeps nothing waiting")
+    everywhere = ""
+    last: dict[str, str] = {}  # room to the last fixed work there
+    found = []
+    for step in steps:
+        if action_of(step) in passive:
+            continue
+        if action_of(step) in guards:
+            found += [(other, step.id, "same room") for other in {everywhere, *last.values()} - {"", step.id}]
+            everywhere, last = step.id, {}
+            continue
+        kinds = {k for p in words(step, "to") if p in parts for k in words(parts[p], "kind")}
+        if not kinds or kinds <= loose:
+            continue
+        for room in _rooms(plan, step):
+            before = last.get(room, everywhere)
+            if before:
+                found.append((before, step.id, "same room"))
+            last[room] = step.id
+    return sorted(found)
+
+
+def _by_part(plan: Plan, steps: list[Entity]) -> list[tuple[str, str, str]]:
+    parts = plan.entities.get("part", {})
+    direct: dict[str, str] = {}  # part to the last step on it
+    beside: dict[str, list[str]] = {}  # part to the steps since then on what sits in or on it
+    found = []
+    for step in steps:
+        own = list(dict.fromkeys(words(step, "to")))
+        bases = [b for p in own if p in parts for a in ("in", "on") for b in words(parts[p], a)]
+        around = [b for b in dict.fromkeys(bases) if b not in own]
+        for part in (*own, *around):
+            if part in direct:
+                found.append((direct[part], step.id, f"same part: {part}"))
+        for part in own:
+            found += [(other, step.id, f"same part: {part}") for other in beside.pop(part, [])]
+        direct |= dict.fromkeys(own, step.id)
+        for part in around:
+            beside.setdefault(part, []).append(step.id)
+    return found
+
+
+def _without_part(steps: list[Entity], vocabulary: Vocabulary) -> list[tuple[str, str, str]]:
+    found: list[tuple[str, str, str]] = []
+    papers = vocabulary.members("action", "paperwork")
+    since: list[str] = []
+    wall = ""
+    for step in steps:
+        if wall:
+            found.append((wall, step.id, "names no part"))
+        if words(step, "to"):
+            since.append(step.id)
+            continue
+        paper = action_of(step) in papers
+        found += [(other, step.id, "paper" if paper else "names no part") for other in since]
+        since, wall = [], step.id
+    return found
+
+
+def _by_dust(plan: Plan, steps: list[Entity], vocabulary: Vocabulary) -> list[tuple[str, str, str]]:
+    dusty = vocabulary.members("action", "fills the air with dust")
+    wet = vocabulary.members("action", "leaves a wet coat")
+    rooms: dict[str, tuple[list[str], list[str], str]] = {}  # settled group, group that grows, its kind
+    found = []
+    for step in steps:
+        kind = "dusty" if action_of(step) in dusty else "wet coat" if action_of(step) in wet else ""
+        for room in _rooms(plan, step) if kind else ():
+            before, grows, of = rooms.get(room, ([], [], kind))
+            if of != kind:
+                before, grows, of = grows, [], kind
+            found += [(other, step.id, f"no dust while a coat dries in {room}") for other in before]
+            rooms[room] = (before, [*grows, step.id], of)
+    return found
+
+
+def _rooms(plan: Plan, step: Entity) -> list[str]:
+    stated = words(step, "in")
+    if stated:
+        return list(stated)
+    parts = plan.entities.get("part", {})
+    return list(dict.fromkeys(r for p in words(step, "to") if p in parts for r in words(parts[p], "room")))

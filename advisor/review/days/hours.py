@@ -1,0 +1,163 @@
+"""How long each step takes and waits: as stated, else by common rates, and then marked as presumed."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import dataclass
+
+from advisor.plan.model import Entity, Plan
+from advisor.plan.said import action_of, number, words
+from advisor.review.order.constraints import minutes
+from advisor.review.order.lab_results import own_result
+from advisor.rulebase.vocabulary import Vocabulary
+from advisor.tables import Row, table
+from advisor.units import to_base
+
+_A_DAY = 24 * 60
+_LABELS = "what labels of"
+_UNKNOWN_RATE = 60  # minutes, for an action that no rate is known for
+_TEN_SQFT, _TEN_FT = to_base(10, "sqft", "area"), to_base(10, "ft", "length")
+
+
+@dataclass(frozen=True, slots=True)
+class Hours:
+    """Time of a step [min]. `work` runs by working hours, the rest by the clock."""
+
+    work: int
+    people: int  # of the crew at once; 0 where others or nobody work on it
+    asked: int  # people that the plan asks for
+    coats: int
+    between: int  # hands off between two coats
+    by_itself: int  # of a step that only waits
+    after: int  # hands off after the step
+    hired: bool
+    presumed: tuple[str, ...]  # what had to be presumed, in words
+
+    @property
+    def man_minutes(self) -> int:
+        """Minutes of the crew's own work."""
+        return self.work * self.people
+
+
+def step_hours(
+    plan: Plan, vocabulary: Vocabulary, waits: dict[str, int], people: int, ruled: Collection[str] = ()
+) -> dict[str, Hours]:
+    """The time of every step. `waits` are what rules ask for after a step whatever follows [min], `people` is the
+    crew, `ruled` are steps for which some rule says how long to wait, so that nothing needs to be presumed."""
+    return {
+        step.id: _of_step(step, plan, vocabulary, waits.get(step.id, 0), people, step.id in ruled)
+        for step in plan.steps
+    }
+
+
+def _of_step(step: Entity, plan: Plan, vocabulary: Vocabulary, wait: int, people: int, ruled: bool) -> Hours:
+    presumed: list[str] = []
+    action = action_of(step)
+    stated = number(step, "for")
+    coats = max(1, int(number(step, "coats") or 1))
+    asked = max(1, int(number(step, "people") or 1))
+    after = max(wait, minutes(number(step, "wait") or 0), minutes(number(step, "hold") or 0))
+    hired = (words(step, "who") or ("",))[0] in vocabulary.members("who", "paid firm")
+    resting = action in vocabulary.members("action", "rest until used to the air")
+    if action in vocabulary.members("action", "hands-off time") and (stated is not None or not resting):
+        by_itself = minutes(stated) if stated is not None else after
+        if stated is None and not after:
+            by_itself = _A_DAY
+            presumed.append("waits 24 h (no time is stated)")
+        return Hours(0, 0, 0, 1, 0, by_itself, after if stated is not None else 0, False, tuple(presumed))
+    if stated is not None:
+        work = minutes(stated)
+    else:
+        alone, how = _by_rate(step, action, coats, plan, vocabulary)
+        work = -(-alone // asked) if not hired else alone
+        presumed.append(f"takes {_text(work)} ({how})")
+    between = 0
+    if coats > 1:
+        between, how = _between_coats(step, plan)
+        if how:
+            presumed.append(f"{_text(between)} between coats ({how})")
+    if "wait" not in step.values:
+        result, how = own_result(step, plan)
+        if result > after:
+            after = result
+            presumed.append(how)
+    if not after and not ruled and "wait" not in step.values:
+        after, how = _until_next(step, action, plan, vocabulary)
+        if how:
+            presumed.append(f"{_text(after)} until the next step on it ({how})")
+    own = 0 if hired else min(asked, people)
+    return Hours(work, own, asked, coats, between, 0, after, hired, tuple(presumed))
+
+
+def _text(time: int) -> str:
+    hours, rest = divmod(time, 60)
+    return " ".join(t for t in (f"{hours} h" * bool(hours), f"{rest} min" * bool(rest)) if t) or "0 h"
+
+
+def _by_rate(step: Entity, action: str, coats: int, plan: Plan, vocabulary: Vocabulary) -> tuple[int, str]:
+    rates, actions = table("work_rates"), vocabulary.taxonomies.get("action")
+    classes = (action, *(actions.above(action) if actions else ()))
+    row = next((r for r in map(rates.row, classes) if r), None)
+    if row is None:
+        return _UNKNOWN_RATE, "no hours stated, no rate known"
+    if "once" in row.cells:
+        return minutes(_cell(row, "once")), "common rate"
+    parts = [plan.entities.get("part", {}).get(name) for name in words(step, "to")] or [None]
+    each = [_measured(row, step, part, len(parts)) for part in parts]
+    known = [time for time in each if time is not None]
+    whole = _cell(row, "whole") * (len(each) - len(known))
+    seconds = _cell(row, "setup") * bool(known) + sum(known) * coats + whole * coats
+    how = "common rate" if len(known) == len(each) else "common rate, size unknown"
+    return -(-minutes(seconds) // 5) * 5, how
+
+
+def _measured(row: Row, step: Entity, part: Entity | None, parts: int) -> float | None:
+    """Time by the part's measure [s]; None where the rate asks for a measure that nobody stated."""
+    for column, attribute, unit in (("per_area", "area", _TEN_SQFT), ("per_length", "length", _TEN_FT)):
+        if column in row.cells:
+            size = number(step, attribute)
+            size = size / parts if size is not None else number(part, attribute)
+            return None if size is None else _cell(row, column) * size / unit
+    count = number(part, "count")
+    return _cell(row, "per_piece") * count if "per_piece" in row.cells and count is not None else None
+
+
+def _cell(row: Row, column: str) -> float:
+    value = row.cells.get(column, 0.0)
+    return float(value)
+
+
+def _between_coats(step: Entity, plan: Plan) -> tuple[int, str]:
+    """Hands-off time between coats [min], and where it comes from if the label's time is not stated."""
+    longest, how = 0, ""
+    for name in words(step, "using") or ("",):
+        product = plan.entities.get("product", {}).get(name)
+        stated = number(product, "recoat")
+        if stated is not None:
+            longest = max(longest, minutes(stated))
+            continue
+        wait, reason = _of_class(product)
+        if wait >= longest:
+            longest, how = wait, reason
+    return longest, how
+
+
+def _until_next(step: Entity, action: str, plan: Plan, vocabulary: Vocabulary) -> tuple[int, str]:
+    """Hands-off time before the next step on what was coated, glued or set in mortar; none for other work."""
+    coat = action in vocabulary.members("action", "leaves a wet coat")
+    products = [plan.entities.get("product", {}).get(name) for name in words(step, "using")]
+    known = [p for p in products if number(p, "recoat") is not None or _of_class(p)[1].startswith(_LABELS)]
+    if not coat and not known:
+        return 0, ""
+    time, how = _between_coats(step, plan)
+    return time, how or "what the plan says of the product"
+
+
+def _of_class(product: Entity | None) -> tuple[int, str]:
+    if product is not None:
+        kind, binder = " ".join(words(product, "kind")), " ".join(words(product, "binder"))
+        for name in (f"{binder} {kind}", binder, kind):
+            row = table("coating_times").row(name)
+            if row and "recoat_max" in row.cells:
+                return minutes(_cell(row, "recoat_max")), f"{_LABELS} {row.key} commonly ask"
+    return _A_DAY, "the product is not known well enough"

@@ -1,0 +1,209 @@
+"""The order of work on the calendar, as data: the contract of `schedule` in the report."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from advisor.plan.model import Entity, Plan
+from advisor.plan.said import number, words
+from advisor.review.days.activities import Activity, activities
+from advisor.review.days.critical_path import find_chain
+from advisor.review.days.hours import Hours, step_hours
+from advisor.review.days.money import money
+from advisor.review.days.outages import Outage, outages
+from advisor.review.days.schedule import Placed, Schedule, schedule
+from advisor.review.days.worktime import DAY, WEEKDAYS, Calendar, NoWorkingTime, usual_days
+from advisor.review.finding import Finding
+from advisor.review.order.constraints import own_waits
+from advisor.review.order.lab_results import waits_told
+from advisor.review.order.work_order import WorkOrder
+from advisor.rulebase.vocabulary import Vocabulary
+
+_EIGHT_HOURS, _FIVE_DAYS, _ALONE = 8 * 60, 5, 1  # presumed where the plan does not say
+METHOD = (
+    "serial scheme over lists: order of work, longest rest first, single moves; "
+    "coats and glue by the clock, work by working hours"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Options:
+    """What the command line says of the calendar; what it leaves out comes from the plan."""
+
+    start: date | None = None
+    hours_per_day: float | None = None
+    days: tuple[int, ...] | None = None  # Monday is 0
+
+
+@dataclass(frozen=True, slots=True)
+class _Basis:
+    calendar: Calendar
+    people: int
+    presumed: tuple[str, ...]
+
+
+def timetable(
+    plan: Plan, order: WorkOrder, findings: list[Finding], vocabulary: Vocabulary, options: Options | None = None
+) -> dict[str, object]:
+    """The schedule of an order of work. Raises NoWorkingTime where nobody works, or never."""
+    basis = _basis(plan, options or Options())
+    hours = step_hours(
+        plan, vocabulary, own_waits(findings), basis.people, {c.first for c in order.constraints if c.lag}
+    )
+    if basis.people < 1 and any(h.work and not h.hired for h in hours.values()):
+        raise NoWorkingTime("Nobody is there to work: the crew has 0 people. Say how many: 'crew: {people: 1}'.")
+    work = activities(plan, order, hours, vocabulary)
+    result = schedule(work, max(basis.people, 1), basis.calendar)
+    find_chain(work, result, max(basis.people, 1), basis.calendar)
+    times: dict[str, tuple[int, int]] = {}
+    for one, place in zip(work, result.placed, strict=True):
+        start = times.get(one.step, (place.start, 0))[0]
+        times[one.step] = (start, max(place.free_at, times.get(one.step, (0, 0))[1]))
+    missing = outages(plan, order.steps, times, vocabulary)
+    return _data(plan, basis, hours, work, result, missing) | {"results": waits_told(order.results)}
+
+
+def _basis(plan: Plan, options: Options) -> _Basis:
+    crew = plan.entities.get("crew", {}).get("crew")
+    presumed = []
+    per_day, per_week, people = (number(crew, name) for name in ("hours_per_day", "days_per_week", "people"))
+    minutes = _EIGHT_HOURS if per_day is None else round(per_day / 60)
+    if options.hours_per_day is not None:
+        minutes = round(options.hours_per_day * 60)
+    elif per_day is None:
+        presumed.append("8 h a day")
+    days = options.days if options.days is not None else usual_days(_FIVE_DAYS if per_week is None else int(per_week))
+    if options.days is None and per_week is None:
+        presumed.append("Monday to Friday")
+    if people is None:
+        presumed.append("1 person")
+    started = words(crew, "start") if crew else ()
+    start = options.start or (date.fromisoformat(started[0]) if started else None)
+    return _Basis(Calendar(minutes, days, start), _ALONE if people is None else int(people), tuple(presumed))
+
+
+def _data(
+    plan: Plan, basis: _Basis, hours: dict[str, Hours], work: list[Activity], result: Schedule, missing: list[Outage]
+) -> dict[str, object]:
+    calendar = basis.calendar
+    waits = _waits(work)
+    busy = [p for a, p in zip(work, result.placed, strict=True) if a.work]
+    # The days of waiting for a laboratory are days of the work: the sample goes out on the first morning.
+    starts = [calendar.begins(0)] * any(a.result is not None for a in work)
+    first = min([*starts, *(p.start for p in result.placed)], default=0)
+    last = max((p.end for p in busy), default=result.finish)
+    worked = {day for p in busy for day in range(calendar.working_day(p.start), calendar.working_day(p.end - 1) + 1)}
+    budget = plan.entities.get("budget", {}).get("budget")
+    calendar.moment(max((p.end + w for p, w in zip(result.placed, waits, strict=True)), default=0))  # waits end too
+    return {
+        "method": METHOD,
+        "start": calendar.start.isoformat() if calendar.start else None,
+        "hours_per_day": calendar.minutes / 60,
+        "days": [WEEKDAYS[d] for d in sorted(set(calendar.days))],
+        "people": basis.people,
+        "presumed": list(basis.presumed),
+        "work_hours": _hours(sum(h.man_minutes for h in hours.values())),
+        "presumed_hours": _hours(sum(h.man_minutes for h in hours.values() if any("takes" in p for p in h.presumed))),
+        "hired_hours": _hours(sum(h.work for h in hours.values() if h.hired)),
+        "budget_hours": number(budget, "hours"),
+        "working_days": len(worked),
+        "calendar_days": (max(last - 1, first) // DAY) - first // DAY + 1,
+        "ready": _moment(result.finish, calendar),
+        "ready_days": (max(result.finish - 1, first) // DAY) - first // DAY + 1,
+        "least_days": (max(result.bound - 1, first) // DAY) - first // DAY + 1,
+        "late": _late(plan, budget, calendar, result.finish),
+        "critical_chain": list(dict.fromkeys(work[i].step for i in result.chain)),
+        "without": [_outage(one, calendar) for one in missing],
+        "money": money(plan, hours),
+        "rows": [
+            _row(i, work, result, hours[work[i].step], plan, calendar) | {"wait_hours": _hours(waits[i])}
+            for i in _by_time(work, result)
+        ],
+    }
+
+
+def _by_time(work: list[Activity], result: Schedule) -> list[int]:
+    return sorted(range(len(work)), key=lambda i: (result.placed[i].start, result.placed[i].end, i))
+
+
+def _row(
+    i: int, work: list[Activity], result: Schedule, hours: Hours, plan: Plan, calendar: Calendar
+) -> dict[str, object]:
+    one, place = work[i], result.placed[i]
+    step = plan.entities["step"][one.step] if "step" in plan.entities else None
+    planned = number(step, "day")
+    row: dict[str, object] = {
+        "step": one.step,
+        "coat": one.coat or None,
+        "from": _moment(place.start, calendar),
+        "to": _moment(place.end, calendar),
+        "free": _moment(place.free_at, calendar),
+        "hours": _hours(one.work),
+        "people": hours.asked if hours.hired else one.people,
+        "hired": hours.hired,
+        "by_itself_hours": _hours(one.by_itself),
+        "slack_hours": _hours(place.slack),
+        "critical": i in result.chain,
+        "held_up_by": work[place.cause].step if place.cause >= 0 else None,
+        "held_up_why": place.why or None,
+        "presumed": [*(hours.presumed if one.coat in (0, 1) else ()), *([one.result.told()] if one.result else [])],
+    }
+    if planned is not None and one.coat in (0, 1) and calendar.working_day(place.start) > planned:
+        row["planned_day"] = int(planned)
+    return row
+
+
+def _waits(work: list[Activity]) -> list[int]:
+    """For each activity the longest hands-off time that anything waits after it, its own included."""
+    waits = [one.tail for one in work]
+    for one in work:
+        for before, lag, _ in one.before:
+            waits[before] = max(waits[before], lag)
+    return waits
+
+
+def _outage(one: Outage, calendar: Calendar) -> dict[str, object]:
+    return {
+        "what": one.name,
+        "days": one.days,
+        "from": _moment(one.start, calendar),
+        "to": _moment(one.end, calendar),
+        "first_step": one.first,
+        "last_step": one.last,
+        "brought_back": one.back,
+        "allowed": one.allowed,
+        "too_long": one.allowed is not None and (one.days > one.allowed or not one.back),
+    }
+
+
+def _late(plan: Plan, budget: Entity | None, calendar: Calendar, finish: int) -> str | None:
+    """How the schedule misses the days or the deadline of the budget; None where it does not."""
+    allowed = number(budget, "days")
+    days = max(finish - 1, 0) // DAY + 1
+    if allowed is not None and days > allowed:
+        return f"{days} days from start to end; the plan allows {allowed:.0f}"
+    until = words(budget, "deadline") if budget else ()
+    end = calendar.moment(max(finish - 1, 0))
+    if until and end and end.date() > date.fromisoformat(until[0]):
+        return f"done on {end.date().isoformat()}; the deadline is {until[0]}"
+    return None
+
+
+def _moment(at: int, calendar: Calendar) -> dict[str, object]:
+    """A calendar time for a reader: day from 1, its working day, date where one is known, and hour."""
+    day, into = divmod(at, DAY)
+    when = calendar.moment(at)
+    return {
+        "day": day + 1,
+        "working_day": calendar.working_day(at),
+        "date": when.date().isoformat() if when else None,
+        "time": f"{into // 60:02d}:{into % 60:02d}",
+    }
+
+
+def _hours(minutes: int) -> float:
+    return round(minutes / 60, 2)
+
+
+__all__ = ["Options", "Placed", "timetable"]

@@ -1,0 +1,94 @@
+"""The wait for a test's result: no step that hangs on it starts before a laboratory has answered."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass
+
+from advisor.plan.model import Entity, Plan
+from advisor.plan.said import action_of, words
+from advisor.review.finding import Finding
+from advisor.review.order.constraints import minutes
+from advisor.review.taken_along import whole
+from advisor.review.wording import listed
+from advisor.site.verdicts import MOVE
+from advisor.units import read_quantity
+
+_A_DAY = 24 * 60
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """What a step waits for that the plan itself does not do: its name, and the time from the first morning [min]."""
+
+    what: str
+    time: int
+
+    @property
+    def days(self) -> str:
+        """`5 days`, or hours where it is less than a day."""
+        number, noun = (self.time // _A_DAY, "day") if self.time >= _A_DAY else (self.time // 60, "hour")
+        return f"{number} {noun}{'s' * (number != 1)}"
+
+    def told(self) -> str:
+        """As what was presumed of a step."""
+        return (
+            f"starts when {self.what} is in: {self.days} after the first morning, if the sample goes out then "
+            "(what laboratories commonly take)"
+        )
+
+
+def awaited(plan: Plan, findings: Iterable[Finding]) -> dict[str, Result]:
+    """By step: the test that advice puts before it, with what its answer commonly takes. The longest wait counts.
+
+    A test that the plan has itself, before the step or after it, waits as a step of its own (`own_result`).
+    """
+    known = {step.id for step in plan.steps}
+    found: dict[str, Result] = {}
+    for finding in findings:
+        if finding.kind not in ("require", "refer") or finding.step not in known or finding.answer[:1] == (MOVE,):
+            continue
+        for action in finding.adds:
+            time = result_time(action)
+            if time and (finding.step not in found or found[str(finding.step)].time < time):
+                found[str(finding.step)] = Result(whole().result_names[action], time)
+    return found
+
+
+def result_time(action: str) -> int:
+    """How long the answer to a test commonly takes [min]; 0 for what is no test."""
+    if action not in whole().tests:
+        return 0
+    said = whole().steps.get(action, {}).get("wait")
+    return minutes(read_quantity(str(said), "time").si) if said else 0
+
+
+def own_result(step: Entity, plan: Plan) -> tuple[int, str]:
+    """The wait for the answer to a test that the plan does [min], and how it was presumed; 0 where it is known."""
+    action = action_of(step)
+    time = result_time(action)
+    kinds = [k for p in words(step, "using") for k in _kinds(plan.entities.get("product", {}).get(p))]
+    here: Collection[str] = {*words(step, "with"), *words(step, "by"), *kinds}
+    if not time or "result" in step.values or not whole().at_once.isdisjoint(here):
+        return 0, ""
+    one = Result(whole().result_names[action], time)
+    return time, f"{one.days} until {one.what} is in (what laboratories commonly take)"
+
+
+def waits_told(waits: dict[str, Result]) -> list[dict[str, object]]:
+    """The waits as data: what is waited for, by which steps, how long."""
+    steps: dict[Result, list[str]] = {}
+    for step, one in waits.items():
+        steps.setdefault(one, []).append(step)
+    rows = sorted(steps.items(), key=lambda item: (-item[0].time, item[0].what))
+    return [{"what": one.what, "hours": one.time / 60, "days": one.days, "steps": own} for one, own in rows]
+
+
+def wait_words(row: dict[str, object]) -> str:
+    """A row of `waits_told` in a sentence of the calendar."""
+    steps = [str(one) for one in row["steps"]]  # type: ignore[attr-defined]
+    return f"Presumed: {row['days']} until {row['what']} is in; {listed(steps)} can start no sooner."
+
+
+def _kinds(product: Entity | None) -> tuple[str, ...]:
+    return words(product, "kind") if product is not None else ()

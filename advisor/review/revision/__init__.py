@@ -1,0 +1,1 @@
+"""Advice written into the text of a plan."""

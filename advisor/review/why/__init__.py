@@ -1,0 +1,1 @@
+"""Why a finding stands, and why a rule is silent."""

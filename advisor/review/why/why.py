@@ -1,0 +1,222 @@
+"""Why a finding stands: a tree from the finding to lines of the plan, presumptions and sources."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+from advisor.engine.basis import MOST_DEEP
+from advisor.engine.memory import Derivation, Env, Record
+from advisor.engine.run import Drawn
+from advisor.plan.model import FactBase, Plan
+from advisor.review.finding import Finding
+from advisor.review.wording import show_value
+from advisor.rulebase.base import RuleBase
+from advisor.rulebase.model import Collect, Compute, Lookup, Not, Pattern, Var
+from advisor.rulebase.split import Variant
+from advisor.tables import table
+
+# What a branch of the tree may end in.
+ENDS = ("plan", "absent", "presumed", "unknown", "source", "advice", "table")
+
+
+@dataclass(slots=True)
+class Node:
+    """One reason. `sort` is finding, rule, deduced, number or one of ENDS; `line` is the plan's."""
+
+    sort: str
+    text: str
+    line: int = 0
+    children: list[Node] = field(default_factory=list)
+
+
+def explain(finding: Finding, plan: Plan, base: FactBase, rulebase: RuleBase) -> Node:
+    """The tree of one finding."""
+    root = Node("finding", f"{finding.signal}: {finding.what}", finding.step_line)
+    teller = Teller(plan, base, rulebase)
+    for drawn in finding.drawn:
+        assert isinstance(drawn, Drawn)
+        root.children.append(teller.rule(drawn.why, drawn))
+    return root
+
+
+class Teller:
+    """Puts reasons into words, each deduced fact told once in full."""
+
+    def __init__(self, plan: Plan, base: FactBase, rulebase: RuleBase) -> None:
+        self.plan, self.base, self.rulebase = plan, base, rulebase
+        self.telling: set[int] = set()
+
+    def rule(self, why: Derivation, drawn: Drawn | None = None) -> Node:
+        variant: Variant = why.variant  # type: ignore[assignment]
+        rule = variant.rule
+        node = Node("rule", f"rule {rule.id}: {rule.title}")
+        for pattern, record in why.support:
+            node.children.append(self.fact(pattern, record))
+        for record in why.collected:
+            sums = [g for g in variant.guards if isinstance(g, Collect) and g.pattern.kind == record.kind]
+            node.children.append(self.fact(sums[0].pattern, record, (sums[0].attribute,)))
+        for pattern in variant.absent:
+            node.children.append(self.absence((pattern,), why.env))
+        for guard in variant.guards:
+            if isinstance(guard, Not):
+                inside = tuple(c for c in guard.inside if isinstance(c, Pattern))
+                node.children.append(self.absence(inside, why.env))
+            elif isinstance(guard, Lookup):
+                node.children.append(self.lookup(guard, why.env))
+        node.children.extend(self.numbers(variant, drawn))
+        for key, at in rule.sources:
+            entry = self.rulebase.citations.get(key)
+            text = f"{entry.cite} {at}".strip() if entry else "common practice of the trade"
+            node.children.append(Node("source", text))
+        if not rule.sources and not node.children:
+            node.children.append(Node("source", "common practice of the trade"))
+        return node
+
+    def fact(self, pattern: Pattern, record: Record, more: tuple[str, ...] = ()) -> Node:
+        """A matched fact: a line of the plan, or what deduced it."""
+        names = [t.attribute for t in pattern.tests if t.attribute not in ("id", "place")] + list(more)
+        cells = [self._cell(record, name) for name in dict.fromkeys(names) if name in record.values]
+        own = str(record.values.get("id", ""))
+        about = f"{record.kind.replace('_', ' ')} {own}".strip() if own != record.kind else record.kind
+        text = f"{about}: {', '.join(cells)}" if cells else about
+        if record.derivations:
+            return self._deduced(text, record)
+        node = Node("advice" if record.advised else "plan", text, record.line)
+        for name in dict.fromkeys(names):
+            basis = self.base.presumptions.get((record.kind, own, name))
+            if name in record.presumed and basis is not None:
+                node.children.append(
+                    Node("presumed", f"{basis.about} is presumed {basis.value}: {basis.because}", record.line)
+                )
+        for test in pattern.tests:
+            if test.op == "unknown":
+                node.children.append(
+                    Node("unknown", f"{test.attribute.replace('_', ' ')} of {own} is not known", record.line)
+                )
+        return node
+
+    def _deduced(self, text: str, record: Record) -> Node:
+        node = Node("deduced", text)
+        if len(self.telling) > MOST_DEEP:
+            node.sort, node.text = "absent", f"{text} (from more facts in a row than are told)"
+            return node
+        if record.number in self.telling:
+            node.sort, node.text = "absent", f"{text} (told above)"
+            return node
+        self.telling.add(record.number)
+        node.children = [self.rule(why) for why in record.derivations[:1]]
+        self.telling.discard(record.number)
+        return node
+
+    def _cell(self, record: Record, name: str) -> str:
+        kind = self.rulebase.kinds[record.kind].attributes.get(name, "text")
+        return f"{name.replace('_', ' ')} {show_value(record.values[name], kind, self.plan.units)}"
+
+    def absence(self, patterns: tuple[Pattern, ...], env: Env) -> Node:
+        """What the plan does not say."""
+        words = [self.wanted(p, env) for p in patterns]
+        return Node("absent", f"the plan has no {' together with '.join(words)}" if words else "the plan says no more")
+
+    def wanted(self, pattern: Pattern, env: Env) -> str:
+        """What a pattern looks for, in words."""
+        cells = []
+        for test in pattern.tests:
+            kind = self.rulebase.kinds[pattern.kind].attributes.get(test.attribute, "text")
+            values = [
+                env[v.name] if isinstance(v, Var) else v for v in test.values if not isinstance(v, Var) or v.name in env
+            ]
+            if not values:
+                continue
+            shown = [show_value(v, kind, self.plan.units) for v in values]
+            words = shown[0] if len(shown) == 1 else f"{shown[0]} or the like"
+            lead = "not " if test.op == "not_in" else ""
+            cells.append(f"{test.attribute.replace('_', ' ')} {lead}{words}")
+        if pattern.earlier_than:
+            cells.append(f"earlier than {env.get(pattern.earlier_than.name, 'it')}")
+        if pattern.later_than:
+            cells.append(f"later than {env.get(pattern.later_than.name, 'it')}")
+        return f"{pattern.kind.replace('_', ' ')} with {', '.join(cells)}" if cells else pattern.kind
+
+    def lookup(self, guard: Lookup, env: Env) -> Node:
+        """A row of a published table."""
+        key = str(env[guard.key.name]) if isinstance(guard.key, Var) else str(guard.key)
+        row = table(guard.table).row(key)
+        place = ""
+        if row is not None and row.source.key:
+            place = f" ({row.source.key} {row.source.at})".replace(" )", ")")
+        return Node("table", f"table {guard.table.replace('_', ' ')}, row {key}{place}")
+
+    def numbers(self, variant: Variant, drawn: Drawn | None) -> list[Node]:
+        """The working of each calculator, with its sources."""
+        if drawn is None:
+            return []
+        found = []
+        for guard, (var, result) in zip(
+            [g for g in variant.guards if isinstance(g, Compute)], drawn.results, strict=False
+        ):
+            node = Node("number", f"{var.replace('_', ' ')}: {result.working(self.plan.units)} ({guard.calculator})")
+            node.children = [Node("source", source) for source in result.sources]
+            found.append(node)
+        return found
+
+
+def dangling(node: Node) -> list[str]:
+    """Branches that end in nothing a reader could check."""
+    if not node.children:
+        return [] if node.sort in ENDS else [f"{node.sort}: {node.text}"]
+    return [text for child in node.children for text in dangling(child)]
+
+
+def as_text(node: Node, width: int = 80) -> str:
+    """The tree as indented text."""
+    import textwrap
+
+    lines: list[str] = []
+
+    def tell(one: Node, depth: int) -> None:
+        mark = {
+            "plan": f"line {one.line}: ",
+            "presumed": "presumed: ",
+            "source": "source: ",
+            "advice": "advised here: ",
+        }
+        text = mark.get(one.sort, "because " if one.sort == "rule" else "") + one.text
+        indent = "  " * depth
+        lines.extend(
+            textwrap.wrap(text, width, initial_indent=indent, subsequent_indent=indent + "    ", break_on_hyphens=False)
+        )
+        for child in one.children:
+            tell(child, depth + 1)
+
+    tell(node, 0)
+    return "\n".join(lines) + "\n"
+
+
+def as_tree(node: Node) -> dict[str, Any]:
+    """The tree as plain data."""
+    data: dict[str, Any] = {"sort": node.sort, "text": node.text}
+    if node.line:
+        data["line"] = node.line
+    if node.children:
+        data["children"] = [as_tree(child) for child in node.children]
+    return data
+
+
+def as_dot(node: Node) -> str:
+    """The tree in the DOT graph language."""
+    lines = ["digraph why {", "  rankdir=LR;", '  node [shape=box, fontname="sans-serif"];']
+    count = 0
+
+    def add(one: Node) -> int:
+        nonlocal count
+        own, count = count, count + 1
+        text = one.text.replace("\\", "\\\\").replace('"', '\\"').replace("\n", " ")
+        place = f"\\nline {one.line}" if one.line else ""
+        lines.append(f'  n{own} [label="{one.sort}: {text}{place}"];')
+        for child in one.children:
+            lines.append(f"  n{own} -> n{add(child)};")
+        return own
+
+    add(node)
+    return "\n".join([*lines, "}"]) + "\n"
