@@ -7,6 +7,7 @@ from collections.abc import Callable
 
 from advisor.draft.board import Board, Span, Thing
 from advisor.draft.carries import Carries
+from advisor.draft.items import Item
 from advisor.draft.lexicon import Lexicon, Sense
 from advisor.draft.likely import Likely
 from advisor.draft.mentions import Mention
@@ -51,6 +52,7 @@ class Kept:
         self._roomed: set[int] = set()
         self._clause_has_object = False
         self._mentions: list[Mention] = []  # of the clause
+        self._items: list[Item] = []  # of the clause
         self.notes = sum(t.sort == "break" for t in tokens) > 1  # a list of short notes under a heading
         self._accessories = frozenset(k for one in lexicon.language.accessories for k in self.below("part", one))
         self._kinds: Counter[str] = Counter()  # how many parts there are of each kind

@@ -26,7 +26,7 @@ class Things(Ones):
     ) -> None:
         """Find or make the thing of each mention of a clause."""
         self._of = {}
-        self._mentions = mentions
+        self._mentions, self._items = mentions, items
         words = {t.text for t in self.tokens[clause.start : clause.stop]}
         self._switches = bool(words & {"off", "on", "at", "kill", "flip", "shut", "turn"})
         self._clause_has_object = any(m.sense.role == "part" and not m.prep for m in mentions) or self._has_pronoun(
@@ -96,9 +96,30 @@ class Things(Ones):
             return True
         if mention.sense.role != "part" or mention.prep not in _WHERE:
             return False
-        if mention.prep in ("off", "from") and mention.sense.name in ("wall", "ceiling", "floor"):
+        if mention.prep in ("off", "from") and (
+            mention.sense.name in ("wall", "ceiling", "floor") or self._is_worked_on(mention)
+        ):
             return False
+        if self._room_word(mention) is not None:
+            return False  # `at the kitchen sink`: the room tells which sink, so it is there
         return mention.prep in ("at", "from", "up", "down", "off")
+
+    def _is_worked_on(self, mention: Mention) -> bool:
+        """`strip the paint off the doors`: what comes off is no thing, and what it comes off is worked on."""
+        before = [i for i in self._items if i.end <= mention.start]
+        verb = next((i for i in reversed(before) if i.verb is not None), None)
+        taxonomy = self.board.vocabulary.taxonomies["action"]
+        if verb is None or verb.verb is None:
+            return False
+        between = [m for m in self._mentions if verb.end <= m.start < mention.start and m.sense.role == "part"]
+        abrades = any(verb.verb.name in taxonomy.below(one) for one in ("abrade", "strip", "clean"))
+        coated = any(i.start >= verb.end and i.get("term", "coating") for i in before)
+        return not between and (abrades or coated)
+
+    def _room_word(self, mention: Mention) -> str | None:
+        """The kind of room told right before a thing or within its name: `kitchen cabinet doors`."""
+        sense = mention.of_room.get("room") if mention.of_room is not None else None
+        return sense.name if sense is not None else self._inner_room(mention)
 
     def _stands_there(self, mention: Mention) -> bool:
         """`there is no outlet under the sink`: what it would be under is there."""
