@@ -30,3 +30,23 @@ def test_what_something_comes_off_is_not_worked_on() -> None:
     """`take the handles off the cabinets`: the handles come off; a sink that only says where is made no part."""
     assert steps("Take the handles off the kitchen cabinets.") == [("remove", ["handles"])]
     assert [p["kind"] for p in hear("Put a new faucet at the sink.").plan["parts"].values()] == ["faucet"]
+
+
+def test_the_object_of_a_cut() -> None:
+    """`I cut tile dry with an angle grinder`: the tile, dry, by that tool, and no second step."""
+    text = "I tile the bathroom wall. I cut tile dry with an angle grinder in the bathroom."
+    cut = next(step for step in hear(text).plan["steps"] if step["do"] == "cut")
+
+    assert [do for do, _ in steps(text)] == ["tile", "cut"]
+    assert (cut["to"], cut["with"], cut["wet"]) == (["tile"], ["angle grinder"], "no")
+
+
+def test_wet_and_dry_are_how_or_when() -> None:
+    """`cut the tile wet` is how; `sand it when dry` is when; `measure, cut, tile the wall` cuts no wall."""
+    (wet,) = hear("Cut the tile wet with a tile saw.").plan["steps"]
+    (when,) = hear("Sand the wall when dry.").plan["steps"]
+
+    assert wet["wet"] == "yes"
+    assert "wet" not in when
+    assert dict(steps("Measure, cut, tile the wall."))["cut"] == []
+    assert dict(steps("Cut a hole in the wall and patch it."))["cut out"] == ["wall"]
