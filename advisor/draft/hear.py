@@ -43,6 +43,7 @@ class Hearer(Doing, Valuing, Relating, Owning):
     def _sentence(self, start: int, stop: int, question: bool) -> None:
         items = self._with_names(self.moved.find(self.finder.items(start, stop), start, stop), start, stop)
         self.frames.begin_sentence()
+        self.things.begin_sentence()
         self.waiting = []
         self.told, self.begin = None, start
         first = next((t.text for t in self.tokens[start:stop] if t.text not in ("and", "but", "so", "then")), "")

@@ -53,6 +53,7 @@ class Kept:
         self._clause_has_object = False
         self._mentions: list[Mention] = []  # of the clause
         self._items: list[Item] = []  # of the clause
+        self._head: Thing | None = None  # the room at the head of the sentence
         self.notes = sum(t.sort == "break" for t in tokens) > 1  # a list of short notes under a heading
         self._accessories = frozenset(k for one in lexicon.language.accessories for k in self.below("part", one))
         self._kinds: Counter[str] = Counter()  # how many parts there are of each kind
@@ -65,6 +66,8 @@ class Kept:
         self._patches = actions.below("fill") | actions.below("patch drywall") | actions.below("skim coat")
         surfaces = ("cabinet doors", "drawer fronts", "door", "furniture", "window", "cabinets")
         self._surfaces = frozenset(k for one in surfaces if one in kinds.terms for k in kinds.below(one))
+        listed = ("roof", "siding", "flashing", "chimney stack", "parapet")
+        self.outer = frozenset(k for one in listed for k in self.below("part", one))  # in no room
         self._stores = frozenset(
             {"garage", "driveway", "outdoors", "workshop", "carport", "attic", "patio"}
         )  # things wait there

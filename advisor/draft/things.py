@@ -8,7 +8,7 @@ from advisor.draft.items import Item
 from advisor.draft.kept import _WHERE, Spans
 from advisor.draft.lexicon import Sense
 from advisor.draft.mentions import Mention
-from advisor.draft.ones import Ones
+from advisor.draft.rooms import Rooms
 
 _PASSING = frozenset(["to", "into", "from", "through", "thru", "over", "under", "above", "behind", "between"])
 
@@ -18,7 +18,7 @@ def told_age(mention: Mention) -> str:
     return "new" if mention.age in ("added", "put in") else mention.age
 
 
-class Things(Ones):
+class Things(Rooms):
     """Keeps the things of one text on the board."""
 
     def resolve(
@@ -116,11 +116,6 @@ class Things(Ones):
         coated = any(i.start >= verb.end and i.get("term", "coating") for i in before)
         return not between and (abrades or coated)
 
-    def _room_word(self, mention: Mention) -> str | None:
-        """The kind of room told right before a thing or within its name: `kitchen cabinet doors`."""
-        sense = mention.of_room.get("room") if mention.of_room is not None else None
-        return sense.name if sense is not None else self._inner_room(mention)
-
     def _stands_there(self, mention: Mention) -> bool:
         """`there is no outlet under the sink`: what it would be under is there."""
         before = self.tokens[mention.start - 1].text if mention.start else ""
@@ -167,28 +162,15 @@ class Things(Ones):
             return
         if self.board.room is None or (mention.prep not in _PASSING and not self._of_a_thing(mention)):
             moved = mention.prep in ("in", "at", "outside", "") and self.board.room is not None and self._does(clause)
-            if not moved:
+            if not moved or self._fronted(mention, clause):
                 self.board.room = thing
-
-    def _of_a_thing(self, mention: Mention) -> bool:
-        """`the panel in the garage`: where that one thing is; the talk stays in its room."""
-        before = [m for m in self._mentions if m.sense.role == "part" and 0 <= mention.start - m.end <= 2]
-        return (
-            bool(before) and bool(self.board.steps or self.board.things["part"][:-1]) and mention.prep in ("in", "at")
-        )
-
-    def _waits(self, mention: Mention, clause: Clause) -> bool:
-        """`it is in its carton in the garage`: where something waits for the work, no room of it."""
-        told = any(self.language.has("waiting", t.text) for t in self.tokens[clause.start : clause.stop])
-        return told and mention.prep in ("in", "at", "out", "inside")
-
-    def _does(self, clause: Clause) -> bool:
-        return bool(self.board.steps) and "goal" not in clause.cues
 
     def _thing(self, mention: Mention, clause: Clause, span: Spans, rooms: list[Mention]) -> None:
         sort, kind, place = mention.sense.role, mention.sense.name, span(mention.start, mention.end)
         words = mention.words
         known = self.board.find(sort, kind, words, told_age(mention))
+        if known is not None and self._elsewhere(known):
+            known = None  # the ceiling of the bathroom is not that of the bedroom
         if known is not None and mention.sense.of == "beside" and words.split()[-1] not in known.words.split():
             known = self._called_so(kind, words, told_age(mention))  # the boards of a deck are not the deck
         thing = known or self._told_closer(mention, clause)
@@ -213,7 +195,7 @@ class Things(Ones):
         if room is not None:
             self.board.put(thing, "room", room.id, place)
             self._roomed.add(id(thing))
-        elif "room" not in thing.facts and self.board.room is not None:
+        elif "room" not in thing.facts and self.board.room is not None and thing.kind not in self.outer:
             self.board.put(thing, "room", self.board.room.id, place, "inferred")
 
     def _beside(self, mention: Mention) -> Sense:
@@ -245,55 +227,3 @@ class Things(Ones):
     def _narrower(self, sort: str, wide: str, narrow: str) -> bool:
         taxonomy = self.board.vocabulary.taxonomies[f"{sort}_kind"]
         return narrow in taxonomy.below(wide) - {wide}
-
-    def _room_of(self, mention: Mention, rooms: list[Mention], span: Spans) -> Thing | None:
-        """The room that stands beside a thing: `kitchen walls`, `the sink in the bathroom`."""
-        if mention.of_room is not None:
-            sense = mention.of_room.get("room")
-            place = span(mention.of_room.start, mention.of_room.end)
-            words = " ".join(t.text for t in self.tokens[mention.of_room.start : mention.of_room.end])
-            room = self.board.find("room", sense.name, words, "") if sense else None
-            if room is None and sense is not None:
-                room = self.board.add("room", sense.name, words, place)
-            elif room is not None:
-                room.facts["kind"].spans.append(place)
-            if self.board.room is None:
-                self.board.room = room
-            return room
-        for other in rooms:
-            at = self.of(other)
-            if at is not None and at.kept:
-                continue
-            if other.prep in ("in", "of", "from", "for", "inside") and 0 <= other.start - mention.end <= 3:
-                return self.of(other)
-        inner = self._inner_room(mention)
-        if inner is not None:
-            room = self.board.find("room", inner, inner, "") or self.board.add(
-                "room", inner, inner, span(mention.start, mention.end)
-            )
-            if self.board.room is None:
-                self.board.room = room
-            return room
-        return None
-
-    def _inner_room(self, mention: Mention) -> str | None:
-        """The room within a name of more than one word: a bathroom faucet."""
-        first = self.tokens[mention.item.start].text
-        if mention.item.end - mention.item.start < 2 or first not in (
-            "porch",
-            "mudroom",
-            "entry",
-            "kitchen",
-            "bathroom",
-            "bedroom",
-            "laundry",
-            "basement",
-            "attic",
-            "garage",
-            "hallway",
-            "closet",
-            "bath",
-        ):
-            return None
-        rows = self.lexicon.phrases.get(first, {}).get((first,), ())
-        return next((s.name for s in rows if s.role == "room"), None)

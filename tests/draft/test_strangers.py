@@ -50,3 +50,25 @@ def test_wet_and_dry_are_how_or_when() -> None:
     assert "wet" not in when
     assert dict(steps("Measure, cut, tile the wall."))["cut"] == []
     assert dict(steps("Cut a hole in the wall and patch it."))["cut out"] == ["wall"]
+
+
+def test_a_room_at_the_head_of_a_clause_holds() -> None:
+    """`in the upstairs bathroom I want a bath fan: cut a hole in the ceiling` is the ceiling of the bathroom."""
+    text = (
+        "I put up a ceiling fan in the bedroom, and in the upstairs bathroom I want a bath fan:"
+        " cut a hole in the ceiling, run a duct and cut a hole through the roof."
+    )
+    plan = hear(text).plan
+
+    assert plan["parts"]["ceiling"]["room"] == plan["parts"]["duct"]["room"] == "bathroom"
+    assert "room" not in plan["parts"]["roof"]
+    assert ("install", ["duct"]) in steps(text)
+    two = hear("I paint the bedroom ceiling. In the bathroom I patch the ceiling.").plan["parts"]
+    assert [part["room"] for part in two.values()] == ["bedroom", "bathroom"]
+
+
+def test_where_something_is_done_moves_nothing() -> None:
+    """`I sand it in the garage`: the wall that follows is still in the bedroom."""
+    parts = hear("I paint the bedroom door. I sand it in the garage. I fill the wall.").plan["parts"]
+
+    assert {part["room"] for part in parts.values()} == {"bedroom"}
