@@ -231,6 +231,8 @@ class Doing(Rows, Amounting):
                     key=lambda t: (-self.things.likely.score(step.kind, t.kind), t.place > step.place, -t.place),
                 )
                 listed = [p.id for p in parts if self.things.likely.score(step.kind, p.kind) >= 0]
+            if not told and self._takes_a_thing(step.kind):
+                self.board.unchecked.append(step.id)
             ways = tuple(Candidate("step", step.id, "to", own) for own in listed[:MOST_CANDIDATES])
             if ways:
                 self.board.unsure.append(Unsure(step.facts["do"].spans[0], ways, "or to?" if told else "done to what?"))

@@ -66,6 +66,8 @@ class Kept:
         self._patches = actions.below("fill") | actions.below("patch drywall") | actions.below("skim coat")
         surfaces = ("cabinet doors", "drawer fronts", "door", "furniture", "window", "cabinets")
         self._surfaces = frozenset(k for one in surfaces if one in kinds.terms for k in kinds.below(one))
+        listed = ("wall", "ceiling", "floor", "stud", "joist", "roof")
+        self.bodies = frozenset(k for one in listed for k in self.below("part", one))
         listed = ("roof", "siding", "flashing", "chimney stack", "parapet")
         self.outer = frozenset(k for one in listed for k in self.below("part", one))  # in no room
         self._stores = frozenset(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from advisor.draft.board import Thing
+from advisor.draft.board import Span, Thing
 from advisor.draft.clauses import Clause
 from advisor.draft.kept import Spans
 from advisor.draft.mentions import Mention
@@ -83,8 +83,12 @@ class Rooms(Ones):
             at = self.of(other)
             if at is not None and at.kept:
                 continue
-            if other.prep in ("in", "of", "from", "for", "inside") and 0 <= other.start - mention.end <= 3:
+            near = 0 <= other.start - mention.end <= 3
+            there = "there" in {t.text for t in self.tokens[max(0, mention.start - 4) : mention.start]}
+            if other.prep in ("in", "of", "from", "for", "inside") and near:
                 return self.of(other)
+            if there and len(rooms) == 1 and other.prep == "in" and other.start > mention.end:
+                return self.of(other)  # `there is a water heater with a pilot light in the closet`
         inner = self._inner_room(mention)
         if inner is not None:
             room = self.board.find("room", inner, inner, "") or self.board.add(
@@ -116,3 +120,11 @@ class Rooms(Ones):
             return None
         rows = self.lexicon.phrases.get(first, {}).get((first,), ())
         return next((s.name for s in rows if s.role == "room"), None)
+
+    def _flame(self, mention: Mention, thing: Thing, place: Span) -> None:
+        """A gas water heater is a flame in its room; of a water heater alone it is not known what it burns."""
+        flame = mention.item.get("term", "ignition_source")
+        words = tuple(t.text for t in self.tokens[mention.item.start : mention.item.end])
+        room = self.board.named(str(thing.facts["room"].value)) if "room" in thing.facts else None
+        if flame is not None and room is not None and (words, "part") not in self.lexicon.exact:
+            self.board.put(room, "ignition_sources", [flame.name], place, "inferred")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from advisor.draft.board import Thing
+from advisor.draft.board import Span, Thing, Unsure
 from advisor.draft.clauses import Clause
 from advisor.draft.items import Item
 from advisor.draft.kept import _WHERE, Spans
@@ -86,6 +86,28 @@ class Things(Rooms):
         if clause.denied and not clause.unknown:
             behind = [m for m in mentions if m.sense.role == "part" and m.start >= clause.denied_from and not m.prep]
             self.lacking = (behind[0].sense, behind[0].words) if behind else self.lacking
+
+    def wanted(self, clause: Clause, mentions: list[Mention], items: list[Item]) -> None:
+        """`I want a bath fan`, `with new hoses`: things that a step is to touch."""
+        wants = any(t.text in ("want", "wants") for t in self.tokens[clause.start : clause.stop])
+        alone = wants and not any(item.verb is not None for item in items)
+        for mention in mentions:
+            thing = self.of(mention)
+            if thing is None or thing.sort != "part" or clause.denied or clause.unknown or "owns" in clause.cues:
+                continue
+            if (alone and not mention.prep) or mention.age == "new":
+                thing.idle = thing.idle or self._span_of(mention)
+
+    def _span_of(self, mention: Mention) -> Span:
+        return self.tokens[mention.start].start, self.tokens[mention.end - 1].end
+
+    def untouched(self) -> None:
+        """What is wanted, new or has to make room, and is in no step: what is done with it is asked."""
+        touched = {own for step in self.board.steps for own in self._to(step)}
+        told = any(t.called for listed in self.board.things.values() for t in listed)
+        for thing in self.board.things["part"] if self.board.steps and not told else []:
+            if thing.idle is not None and thing.id not in touched and not thing.put_in:
+                self.board.unsure.append(Unsure(thing.idle, (), "nothing is done with it: what do you do with it?"))
 
     def _has_pronoun(self, clause: Clause) -> bool:
         return any(t.text in ("it", "them") for t in self.tokens[clause.start : clause.stop])
@@ -197,6 +219,7 @@ class Things(Rooms):
             self._roomed.add(id(thing))
         elif "room" not in thing.facts and self.board.room is not None and thing.kind not in self.outer:
             self.board.put(thing, "room", self.board.room.id, place, "inferred")
+        self._flame(mention, thing, place)
 
     def _beside(self, mention: Mention) -> Sense:
         """`22 doors` in a talk of cabinets are the doors of cabinets."""

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from draft.heard import hear, steps
+from advisor.draft.writing import as_yaml
+from draft.heard import fact, hear, steps, value
 
 
 def test_a_room_word_before_a_thing_makes_the_room() -> None:
@@ -72,3 +73,68 @@ def test_where_something_is_done_moves_nothing() -> None:
     parts = hear("I paint the bedroom door. I sand it in the garage. I fill the wall.").plan["parts"]
 
     assert {part["room"] for part in parts.values()} == {"bedroom"}
+
+
+def doubts(text: str) -> dict[str, str]:
+    """What stays unsure, by its words."""
+    draft = hear(text)
+    return {draft.words(one.span): one.why for one in draft.unsure}
+
+
+def test_what_is_there_today_makes_room() -> None:
+    """`where a light hangs now`: it is not put up again, it does not stay, and is asked about."""
+    text = "I put up a ceiling fan in the bedroom where a light hangs now."
+
+    assert steps(text) == [("install", ["ceiling-fan"])]
+    assert fact(text, "part", "light", "stays") == "no"
+    assert "what do you do with it?" in doubts(text)["light"]
+
+
+def test_where_something_is_worked_on_is_no_thing_of_today() -> None:
+    """`where the paint is peeling` tells of the wall; nothing goes."""
+    text = "Paint the wall where the paint is peeling."
+
+    assert fact(text, "part", "wall", "has") == ["loose paint"]
+    assert fact(text, "part", "wall", "stays") is None
+
+
+def test_what_is_wanted_and_in_no_step_is_asked_about() -> None:
+    """`I want a bath fan: run a duct` does nothing with the fan; `I put in a bath fan` does."""
+    assert (
+        "what do you do with it?" in doubts("I want a bath fan: run a duct and cut a hole in the ceiling.")["bath fan"]
+    )
+    assert steps("I put in a bath fan and run a duct.") == [("install", ["bath-fan"]), ("install", ["duct"])]
+    assert not any("what do you do with it?" in why for why in doubts("I want to put in a new bath fan.").values())
+
+
+def test_a_flame_of_a_room() -> None:
+    """A gas water heater with a pilot light is a flame where it stands; of a water heater alone nothing is known."""
+    text = "Sand the living room floor. There is a gas water heater with a pilot light in the closet."
+    closet = next(r for r in hear(text).plan["rooms"].values() if r["kind"] == "closet")
+
+    assert closet["ignition_sources"] == ["gas water heater"]
+    assert fact(text, "part", "water heater", "pilot") == "yes"
+    assert "ignition_sources" not in str(hear("Replace the water heater in the basement.").plan)
+
+
+def test_windows_that_stay_closed() -> None:
+    """No air comes in; a window that opens is no closed room."""
+    assert value("Sand the den floor. The windows stay closed.", "rooms", "den", "ventilation") == "closed"
+    assert value("Sand the den floor. The windows are stuck.", "rooms", "den", "ventilation") is None
+
+
+def test_the_age_of_a_child_is_no_year() -> None:
+    """`a 3 year old` is a child; of `a 3 year old roof` nothing is known of children."""
+    text = "Sand the door. We have a 3 year old."
+
+    assert value(text, "house", "children_under_6") == "1"
+    assert "in which year?" not in doubts(text).values()
+    assert value("Patch the roof. It is a 3 year old roof.", "house", "children_under_6") is None
+
+
+def test_a_work_without_its_thing_is_told_at_the_top() -> None:
+    """The second line says it; where the thing is told nothing is said."""
+    told = as_yaml(hear("I tile the wall behind the tub. I cut with an angle grinder."))
+
+    assert told.splitlines()[1].startswith("# Step cut: it is not known to what")
+    assert "not known to what" not in as_yaml(hear("I cut tile with an angle grinder."))
