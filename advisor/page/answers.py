@@ -21,7 +21,7 @@ from advisor.rulebase.base import RuleBase, load_rulebase
 NAME = "Your plan"
 Answer = dict[str, Any]
 _TINY = "rooms: {room: {kind: kitchen}}\nparts: {wall: {kind: wall, room: room}}\nsteps: [{do: paint, to: wall}]\n"
-_MOST_ASKED = 12
+_MOST_ASKED = 8
 _WHY = {"only if": "said as a maybe, so it was not written"}
 
 
@@ -68,7 +68,12 @@ def _start(plan: Plan) -> str:
 
 def _parts(text: str, plan: Plan, report: Report, rulebase: RuleBase) -> dict[str, str]:
     from advisor.page.views import (
-        advice_views, card_views, country_view, order_view, question_views, sentence_views,
+        advice_views,
+        card_views,
+        country_view,
+        order_view,
+        question_views,
+        sentence_views,
     )  # fmt: skip
     from advisor.reports.html import report_view
     from advisor.reports.pointing import ON_PAGE
@@ -94,7 +99,7 @@ def write(text: str, sort: str, own: str, attribute: str, value: str) -> Answer:
     if attribute not in rulebase.vocabulary.attributes.get(sort, {}) or own not in plan.entities.get(sort, {own: None}):
         raise InputError([Problem(NAME, 0, 0, "This is not in the plan any more.")])
     try:
-        written = put(text, plan, (sort, own, attribute), value, rulebase, NAME)
+        written = put(_settled(text, own, attribute), plan, (sort, own, attribute), value, rulebase, NAME)
         after_plan = read_plan(written, rulebase.vocabulary, NAME)
     except InputError as error:
         raise InputError([Problem(NAME, 0, 0, refused(error.problems[0].message, value))]) from error
@@ -103,6 +108,13 @@ def write(text: str, sort: str, own: str, attribute: str, value: str) -> Answer:
     shown = said.values[attribute].text if said is not None and attribute in said.values else value
     told = f"Written: {shown}. {changed(compare(review_plan(plan, rulebase), after))}"
     return {"text": written, "told": told, "problems": []}
+
+
+def _settled(text: str, own: str, attribute: str) -> str:
+    """The text without the doubt of a draft that an answer settles: `# unsure: 'put up': (1) parts.fan.new: yes`."""
+    ways = (f".{own}.{attribute}: ", f" {own}.{attribute}: ")
+    lines = text.splitlines(keepends=True)
+    return "".join(one for one in lines if not (one.startswith("# unsure: ") and any(way in one for way in ways)))
 
 
 @guarded
@@ -175,7 +187,9 @@ def draft(words: str, into: str) -> Answer:
     doubts = [(words[start:end], "not understood") for start, end in heard.unheard]
     for one in heard.unsure:
         if one not in sure:
-            doubts.append((words[slice(*one.span)], _WHY.get(one.why, one.why) or "it was not clear what this is about"))
+            doubts.append(
+                (words[slice(*one.span)], _WHY.get(one.why, one.why) or "it was not clear what this is about")
+            )
     offers = offer_views(words, sure, text, NAME, rulebase) if sure else []
     return {
         "text": text if written else "",

@@ -31,7 +31,9 @@ def _said(note: str, plan: Plan) -> str:
         what = f"{found[1]} ({found[2]})" if what == note else what
         return f"Puts on the list of things to get, for {_name(found[3])}: {what}."
     if found := _ONLY.fullmatch(note):
-        return f"{_name(found[1]).capitalize()} is done only if {_name(found[2])} finds nothing; else {_name(found[3])}."
+        return (
+            f"{_name(found[1]).capitalize()} is done only if {_name(found[2])} finds nothing; else {_name(found[3])}."
+        )
     if note.startswith("to find out: "):
         text = note.removeprefix("to find out: ")
         return f"Puts on the list of things to find out: {text}{'' if text.endswith(('?', '.')) else '.'}"

@@ -90,9 +90,7 @@ def _question(field: Field, attribute: Attribute, vocabulary: Vocabulary) -> Fie
     choices = [one for one in field.choices if not (attribute.many and one[0] == _NONE)]
     choices = choices if listed else choices[:_SHOWN]
     words = "" if listed else attribute.of
-    return replace(
-        field, choices=tuple(choices), example="", words=words, many=attribute.many, nothing=nothing
-    )
+    return replace(field, choices=tuple(choices), example="", words=words, many=attribute.many, nothing=nothing)
 
 
 def country_view(plan: Plan, rulebase: RuleBase) -> Field | None:

@@ -10,9 +10,10 @@ from advisor.reports.charts import Chart
 from advisor.reports.schedule_text import day, hours, moment, summary
 from advisor.review.model import Report
 
-_LEFT, _RIGHT, _TOP, _ROW = 8.0, 352.0, 34.0, 32.0
+_LEFT, _RIGHT, _TOP, _ROW = 8.0, 352.0, 48.0, 32.0
 _MOST_DATES = 7
 _DAY = 24 * 60
+_LEGEND = ("filled: work; dashes: wait", "bold edge and *: a delay here delays the end")  # a line fits the picture
 FILLS_A_WAIT = "A row that starts before the one above it fills a wait there; no rule is broken."
 Data = dict[str, Any]
 HEADER = ("Step", "From", "To", "Work", "Then wait", "May slip", "Held up by")
@@ -89,7 +90,7 @@ def _drawing(rows: list[Data], said: str) -> str:
 
     bottom = _TOP + _ROW * len(rows)
     step = -(-days // _MOST_DATES)
-    shapes = [svg.text(_LEFT, 12, "filled: work; bold edge: a delay here delays the end; dashes: wait")]
+    shapes = [svg.text(_LEFT, 12 + 14 * k, line) for k, line in enumerate(_LEGEND)]
     for number in range(0, days, step):
         x = across((first + number) * _DAY)
         shapes += [

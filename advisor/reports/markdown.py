@@ -12,8 +12,8 @@ from advisor.reports.clean import legible
 from advisor.reports.data import made_by_words, waiver_words
 from advisor.reports.first import LEGEND, MOST_DANGERS, First, first_screen
 from advisor.reports.notes import numbered, words_used
-from advisor.reports.pointing import COMMANDS
 from advisor.reports.opened import gravest_open_words, left_open, open_by_question, unheard_line
+from advisor.reports.pointing import COMMANDS
 from advisor.reports.schedule_text import summary
 from advisor.reports.supplies import to_get
 from advisor.reports.totals import PLAN_HEADER, often_words, plan_row, totals_line, worst_first

@@ -31,8 +31,10 @@ def place_line(report: Report, write: str = WRITE) -> str:
     if place.how == "stated":
         return told
     if place.code:
-        return f"Presumed: {own.name}, as {place.because}. {told}{f' If it stands elsewhere, write {write}.' if write else ''}"
-    return f"In which country does the house stand? Nothing says it, as {place.because}{f': write {write}' if write else ''}. {told}"
+        elsewhere = f" If it stands elsewhere, write {write}." if write else ""
+        return f"Presumed: {own.name}, as {place.because}. {told}{elsewhere}"
+    how = f": write {write}" if write else ""
+    return f"In which country does the house stand? Nothing says it, as {place.because}{how}. {told}"
 
 
 def place_rows(report: Report) -> list[tuple[str, str, str]]:

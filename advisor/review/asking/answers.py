@@ -21,7 +21,8 @@ from advisor.units import DIMENSIONS
 SECTIONS = {"room": "rooms", "part": "parts", "product": "products", "step": "steps"}
 _FEW = 8  # words that are shown as choices
 _ABOUT = re.compile(
-    r"(?:(?:it'?s|it is|i think|i guess|maybe|perhaps|about|around|roughly|approximately|approx\.?|circa|nearly|almost|~)\s*)+",
+    r"(?:(?:it'?s|it is|i think|i guess|maybe|perhaps|about|around|roughly|approximately|approx\.?|circa|nearly|almost|"
+    r"~)\s*)+",
     re.IGNORECASE,
 )
 _OR_SO = re.compile(r"[\s,]*(?:or so|more or less|i think|i guess|maybe|roughly|approximately|\?|\.)+$", re.IGNORECASE)
