@@ -159,10 +159,11 @@ $("questions-body").addEventListener("click", (event) => {
 
 // --- advice -------------------------------------------------------------------------------------------------------------
 $("advice-body").addEventListener("click", async (event) => {
-  const button = event.target.closest(".take");
+  let button = event.target.closest(".take");
   if (!button) return;
-  const found = await post("/take", { text: text(), finding: button.dataset.finding });
-  if (found === null) return;
+  const sent = text(), found = await post("/take", { text: sent, finding: button.dataset.finding });
+  if (found === null || text() !== sent) return; // the plan is another one by now
+  button = document.querySelector(`.take[data-finding="${CSS.escape(button.dataset.finding)}"]`) || button; // drawn anew meanwhile
   if ($("preview")) $("preview").remove();
   const box = document.createElement("div"), row = rowOf(button);
   box.id = "preview";
@@ -179,6 +180,7 @@ $("advice-body").addEventListener("click", async (event) => {
     go.addEventListener("click", () => {
       box.remove();
       button.focus();
+      if (text() !== sent) { tell("The plan was changed meanwhile. Look again at what this would change.", after("advice-head"), true); return; }
       change(found.text, `Done. ${found.told}`, () => { const rows = document.querySelectorAll(".advised > li"); return rows.length ? [rows[Math.min(row, rows.length - 1)], "afterbegin"] : after("advice-head")(); });
     });
     box.append(more, go, " ");
