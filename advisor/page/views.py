@@ -162,7 +162,7 @@ def _field(sort: str, own: str, attribute: Attribute, value: str, vocabulary: Vo
         attribute.name.replace("_", " "),
         value,
         choices,
-        attribute.example.partition(": ")[2],
+        attribute.example.partition(": ")[2].strip("[]"),
         words="" if choices else completed,
     )
 

@@ -40,7 +40,7 @@ def test_from_a_sentence_to_a_printed_checklist(tab: Any) -> None:
     else:
         field.fill("1990" if "year" in first.inner_text().lower() else "yes")
     first.get_by_role("button", name="Answer").click()
-    tab.locator("#told", has_text="Written.").wait_for()
+    tab.locator("#told", has_text="Written:").wait_for()
     tab.locator("#questions-body form").first.get_by_role("button", name="Don't know").click()
     tab.locator("#advice-body .take").first.click()
     tab.locator("#preview").wait_for(state="visible")

@@ -152,3 +152,13 @@ def test_the_first_day_may_come_with_the_form() -> None:
     assert made["content"].startswith("BEGIN:VCALENDAR")
     assert "advisor" not in answers.sheet(SMALL, "calendar")["problems"][0]["message"]
     assert answers.sheet(SMALL, "calendar", "soon")["problems"]
+
+
+def test_a_thing_of_the_plan_is_not_told_to_be_bought_again() -> None:
+    text = (
+        "rooms: {hall: {kind: hallway}}\nparts:\n  fan: {kind: ceiling fan, room: hall}\n"
+        "steps:\n  - {id: hang, do: install, to: fan}\nto_get:\n  - {what: fan, as: {box_kind: [fan box]}, for: [hang]}\n"
+    )
+    sheet = answers.sheet(text, "checklist")["content"]
+    assert "get: for fan: box kind fan box." in sheet
+    assert "get: fan (" not in sheet
