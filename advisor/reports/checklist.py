@@ -81,7 +81,7 @@ def checked(report: Report, by: str, start: int = 1, form: str = "list") -> Chec
     dead, is what keeps somebody alive. A blank sheet of a job asks what its plan leaves open, too.
     """
     arranged = arrange(report)
-    places = {str(o["step"]): place for place, o in enumerate(report.order, 1)}
+    places = {o.step: place for place, o in enumerate(report.order, 1)}
     days = days_of(report)
     trades = {step: trade for trade, steps in trades_touched(report.plan).items() for step in steps}
     groups: dict[str, list[FindingView]] = {_FIRST: []} if by in _IN_ORDER else {}

@@ -157,7 +157,8 @@ def test_the_first_day_may_come_with_the_form() -> None:
 def test_a_thing_of_the_plan_is_not_told_to_be_bought_again() -> None:
     text = (
         "rooms: {hall: {kind: hallway}}\nparts:\n  fan: {kind: ceiling fan, room: hall}\n"
-        "steps:\n  - {id: hang, do: install, to: fan}\nto_get:\n  - {what: fan, as: {box_kind: [fan box]}, for: [hang]}\n"
+        "steps:\n  - {id: hang, do: install, to: fan}\n"
+        "to_get:\n  - {what: fan, as: {box_kind: [fan box]}, for: [hang]}\n"
     )
     sheet = answers.sheet(text, "checklist")["content"]
     assert "get: for fan: box kind fan box." in sheet
