@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -24,6 +25,7 @@ _SECTIONS = (
     ("crew", "Who works"),
     ("budget", "Money and time"),
 )
+_ID = re.compile(r" \([a-z0-9-]+\)$")  # of a rule, behind a reason
 _NONE = "none"
 _SHOWN = 5  # words of a long list that a question shows
 _SHORT = 12  # words of a list that fit in a field of choices
@@ -81,8 +83,11 @@ def question_views(text: str, plan: Plan, report: Report, rulebase: RuleBase, mo
 def _question(field: Field, attribute: Attribute, vocabulary: Vocabulary) -> Field:
     """The field of a question: of a long list the first few, and a box for all other words of the vocabulary."""
     example = attribute.example.partition(":")[2].strip().strip("[]")
+    if attribute.type == "ref":
+        words = f"{attribute.of}_kind" if f"{attribute.of}_kind" in vocabulary.taxonomies else ""
+        return replace(field, words=words, many=attribute.many, nothing=_NONE if attribute.many else "")
     if attribute.type != "term":
-        return replace(field, example=example, many=attribute.many)
+        return replace(field, example=example)
     terms = vocabulary.taxonomies[attribute.of].terms
     spoken = [term for term in terms.values() if not term.gathered]
     listed = len(field.choices) == len(spoken)
@@ -110,10 +115,11 @@ def advice_views(report: Report) -> list[dict[str, Any]]:
 def order_view(report: Report) -> dict[str, Any]:
     """Order and days: the steps with their days, the picture and what it comes to."""
     steps = {step.id: step for step in report.plan.steps}
-    rows = [{"step": row.step, "words": step_words(steps[row.step]), "why": row.why} for row in report.order]
+    rows = [
+        {"step": row.step, "words": step_words(steps[row.step]), "why": _ID.sub("", row.why)} for row in report.order
+    ]
     return {
         "rows": rows,
-        "moves": [f"{m.step}: {m.because}" for m in report.moves],
         "calendar": calendar_chart(report),
         "summary": summary(report.schedule),
     }

@@ -11,7 +11,9 @@ from page.test_answers import DEMO
 
 from advisor.page import answers
 from advisor.page.sheets import file_name
+from advisor.page.views import question_views
 from advisor.plan import read_plan
+from advisor.review.reviewing import review_plan
 from advisor.rulebase.base import load_rulebase
 
 COMMAND = re.compile(r"\badvisor (?:questions|supplies|vocabulary|review|order|accept)\b|house: \{|crew: \{")
@@ -34,7 +36,6 @@ def test_no_command_line_on_the_page_and_its_prints(plan: str) -> None:
 def test_the_terminal_keeps_its_commands() -> None:
     from advisor.reports.html import as_html
     from advisor.reports.text import as_text
-    from advisor.review.reviewing import review_plan
 
     rulebase = load_rulebase()
     report = review_plan(read_plan(DEMO, rulebase.vocabulary, "demo.yaml"), rulebase)
@@ -163,3 +164,20 @@ def test_a_thing_of_the_plan_is_not_told_to_be_bought_again() -> None:
     sheet = answers.sheet(text, "checklist")["content"]
     assert "get: for fan: box kind fan box." in sheet
     assert "get: fan (" not in sheet
+
+
+def test_a_question_for_several_things_may_be_answered_with_none() -> None:
+    rulebase = load_rulebase()
+    plan = read_plan(DEMO, rulebase.vocabulary, "demo.yaml")
+    asked = question_views(DEMO, plan, review_plan(plan, rulebase, walking=True), rulebase, 400)
+    things = [f for f in asked if f.many and rulebase.vocabulary.attributes[f.sort][f.attribute].type == "ref"]
+    assert things
+    for one in things:
+        assert one.nothing == "none"
+        assert f"{one.attribute}: none" in answers.write(DEMO, one.sort, one.own, one.attribute, "none")["text"]
+
+
+def test_a_reason_of_the_order_is_told_once_and_without_the_name_of_a_rule() -> None:
+    shown = answers.look(DEMO)["parts"]["order"]
+    assert "Moved" in shown
+    assert re.findall(r" \([a-z]+(?:-[a-z]+)+\)</li>", shown) == []

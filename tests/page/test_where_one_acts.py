@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from page.serving import SMALL, WAIT
 from page.test_browser import axe, fill_plan
-from page.test_plain_words import CABINETS
+from page.test_plain_words import CABINETS, DEMO
 from reports.support import needs_axe, needs_chromium
 
 pytestmark = needs_chromium
@@ -186,7 +186,7 @@ def test_without_a_plan_there_is_nothing_to_press_in_vain(tab: Any) -> None:
 def test_lettering_is_not_cut_and_words_are_not_broken(tab: Any, width: int) -> None:
     """The lettering of the calendar lies in its picture; no cell is narrower than its longest word."""
     tab.set_viewport_size({"width": width, "height": 800})
-    fill_plan(tab)
+    fill_plan(tab, DEMO)
     tab.locator("#order svg").wait_for()
     cut = tab.evaluate(
         "() => [...document.querySelectorAll('#order svg text')].filter((t) => { const b = t.getBBox();"
