@@ -3,7 +3,7 @@ PYTHON ?= python3
 VENV := .venv
 BIN := $(VENV)/bin
 
-.PHONY: demo interview page test quick release check format install rule site site-record planning displaced mutants mutants-matcher rewritings taken fuzz bench draft docs clean
+.PHONY: demo interview page test quick coverage release check format install rule site site-record planning displaced mutants mutants-matcher rewritings taken fuzz bench draft docs clean
 
 demo: $(VENV)/.installed
 	@$(BIN)/advisor review scenarios/galley-kitchen-faulty.yaml
@@ -24,6 +24,13 @@ quick: $(VENV)/.tools
 
 QUICK := tests/plan tests/rulebase tests/calculators advisor/calculators tests/cli/test_help.py \
 	tests/scenarios/test_scenarios.py tests/test_house.py tests/test_errors.py
+
+# Which lines and branches the tests run, file by file: all tests, or COVERED="tests/plan tests/rulebase".
+coverage: $(VENV)/.tools
+	rm -rf build/coverage && mkdir -p build/coverage
+	$(BIN)/coverage run -m pytest -n 2 --dist worksteal $(COVERED)
+	$(BIN)/coverage combine --quiet
+	$(BIN)/coverage report
 
 check: $(VENV)/.tools
 	$(BIN)/ruff check .

@@ -192,6 +192,6 @@ def _of_file(file: Path, findings: list[Finding]) -> Report:
     from advisor.review.waivers import add_findings
 
     plan = Plan(str(file), "Waivers that fit nothing", "us", {}, [], Node(str(file), 1, 1, "mapping"))
-    report = Report(plan, [], [], {}, [], [], [], {}, ())
+    report = Report(plan, [], [], None, [], [], [], {}, ())
     add_findings(report, findings)
     return report

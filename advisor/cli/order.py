@@ -88,9 +88,9 @@ def _in_form(report: Report, work: WorkOrder, form: str) -> str:
     if form == "json":
         return _json(report, work)
     if form == "ics":
-        from advisor.reports.calendar import as_calendar
+        from advisor.reports.calendar import as_calendar, start_of
 
-        if report.schedule["start"] is None:
+        if start_of(report) is None:
             raise _mistake("a calendar file needs a first day. Give one: --start 2026-05-04.")
         return as_calendar(report, work).decode("utf-8")
     if form == "svg":
@@ -113,6 +113,7 @@ def _json(report: Report, work: WorkOrder) -> str:
     import json
 
     from advisor.reports.data import SCHEMA
+    from advisor.reports.order_data import moved_data, not_kept_data, schedule_data
     from advisor.reports.order_text import entries
 
     constraints = [
@@ -132,10 +133,10 @@ def _json(report: Report, work: WorkOrder) -> str:
         "order": entries(work),
         "turned_pairs": work.turned,
         "fewest": work.exact,
-        "moves": report.moves,
-        "given_up": report.given_up,
+        "moves": list(map(moved_data, report.moves)),
+        "given_up": list(map(not_kept_data, report.given_up)),
         "constraints": constraints,
-        "schedule": report.schedule,
+        "schedule": schedule_data(report.schedule),
         "cautions": list(report.cautions),
     }
     return json.dumps(data, ensure_ascii=False, indent=2) + "\n"

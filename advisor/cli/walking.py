@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from advisor.cli.revising import Written
-    from advisor.review.asking.walk import Asked, Walk
+    from advisor.review.asking.walk import AskedNow, Walk
 
 WORDS = {
     "don't know": ("don't know", "don’t know", "dont know", "do not know", "unknown", "not known", "?", "d", ""),
@@ -106,7 +106,7 @@ def listen() -> str | None:
     return line.strip() if line else None
 
 
-def _show(now: Walk, asked: Asked, again: bool) -> None:
+def _show(now: Walk, asked: AskedNow, again: bool) -> None:
     presumed = f" (presumed: {asked.presumed})" if asked.presumed else ""
     print()
     _wrap(f"{now.number}. {asked.ask}{presumed}", "", "   ")
@@ -124,7 +124,7 @@ def _show(now: Walk, asked: Asked, again: bool) -> None:
         _wrap(f"{_label(asked, name)}, such as: {example}" if name else f"such as: {example}", "   ")
 
 
-def _label(asked: Asked, name: str) -> str:
+def _label(asked: AskedNow, name: str) -> str:
     """What is asked of an attribute, and its name, which an answer may begin with."""
     return f"{asked.labels[name]} ({name.replace('_', ' ')})"
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from advisor.engine.bounds import Tally
 from advisor.engine.memory import Record
-from advisor.engine.stores import Step, Store, Values, sorting_test
+from advisor.engine.stores import JoinStep, Store, Values, sorting_test
 from advisor.plain import Plain
 from advisor.rulebase.model import Pattern
 from advisor.rulebase.split import Variant
@@ -21,7 +21,7 @@ class Seed:
     compiled: Compiled
     position: int
     store: Store
-    walk: tuple[Step, ...] = ()  # made when every other pattern of the rule has a fact
+    walk: tuple[JoinStep, ...] = ()  # made when every other pattern of the rule has a fact
     rows: dict[Any, list[Record]] | None = None  # where the first join looks, if one attribute of the fact is its key
     probe: str = ""  # that attribute
 
@@ -46,7 +46,7 @@ class Compiled:
         self.names: tuple[str, ...] = ()
         self.seeds: list[Seed | None] = [None] * len(variant.patterns)  # None: no fact came near it
         self.lacking = len(variant.patterns)  # how many patterns have no fact
-        self.absent: tuple[Step, ...] | None = None
+        self.absent: tuple[JoinStep, ...] | None = None
 
     def start(self) -> Seed:
         """Where to start when every pattern has a fact and no match is known: at the one with fewest facts."""
@@ -75,14 +75,14 @@ class _Bucket:
         self.stores: list[Store] = []
 
 
-class Plan:
+class JoinPlan:
     """Everything that depends on the rules alone, made as far as facts have asked for it."""
 
     def __init__(
         self, prepared: Iterable[tuple[Variant, int, Callable[[Variant], Any]]], tallies: Mapping[str, Tally]
     ) -> None:
         self._stores: dict[tuple[Any, ...], Store] = {}
-        self._absent: list[Step] = []
+        self._absent: list[JoinStep] = []
         self._plain: dict[str, _Bucket] = {}
         self._keyed: dict[str, dict[str, dict[Plain, _Bucket]]] = {}
         self.always: list[Compiled] = []
@@ -177,7 +177,7 @@ class Plan:
         for step in self._absent:
             step.waiting.clear()
 
-    def walk(self, seed: Seed) -> tuple[Step, ...]:
+    def walk(self, seed: Seed) -> tuple[JoinStep, ...]:
         """The joins outwards from one pattern: always the pattern next with most variables bound already."""
         compiled = seed.compiled
         if not compiled.names:
@@ -188,7 +188,7 @@ class Plan:
             seed.rows, seed.probe = seed.walk[1].rows, next(a for a, s in seed.walk[0].binds if s == slot)
         return seed.walk
 
-    def _walk(self, compiled: Compiled, seed: int) -> Iterator[Step]:
+    def _walk(self, compiled: Compiled, seed: int) -> Iterator[JoinStep]:
         slots = {name: slot for slot, name in enumerate(compiled.names)}
         patterns = compiled.variant.patterns
         bound: set[str] = set()
@@ -210,7 +210,7 @@ class Plan:
         compiled.absent = tuple(made)
         self._absent += made
 
-    def _step(self, number: int, pattern: Pattern, slots: dict[str, int], bound: set[str]) -> Step:
+    def _step(self, number: int, pattern: Pattern, slots: dict[str, int], bound: set[str]) -> JoinStep:
         store = self._store(pattern)
         cells = [(t.attribute, t.values[0].name) for t in pattern.tests if t.op == "bind"]  # type: ignore[union-attr]
         joined = [(a, n) for a, n in cells if n in bound]
@@ -226,7 +226,7 @@ class Plan:
         names = tuple(a for a, _ in joined)
         rows = store.index(names) if names else None
         binds = tuple((a, slots[n]) for n, a in fresh.items())
-        return Step(number, store, rows, names, tuple(slots[n] for _, n in joined), binds, tuple(equal))
+        return JoinStep(number, store, rows, names, tuple(slots[n] for _, n in joined), binds, tuple(equal))
 
 
 _NO_ROWS: dict[str, dict[Plain, _Bucket]] = {}

@@ -14,9 +14,9 @@ from typing import Any
 
 from advisor.engine.adapter import experta
 from advisor.engine.bounds import MATCH, Ledger
-from advisor.engine.compiled import Compiled, Plan, Seed
+from advisor.engine.compiled import Compiled, JoinPlan, Seed
 from advisor.engine.memory import Exceeded, Record
-from advisor.engine.stores import Step
+from advisor.engine.stores import JoinStep
 from advisor.plain import Plain
 
 Match = tuple[int, ...]  # rank of the rule, then the numbers of the facts in pattern order
@@ -41,7 +41,7 @@ class IndexedMatcher(experta.abstract.Matcher):  # type: ignore[misc]
     def __init__(self, engine: Any) -> None:
         super().__init__(engine)
         self.ledger: Ledger = engine.ledger
-        self.plan = Plan(engine.prepared, self.ledger.tallies)
+        self.plan = JoinPlan(engine.prepared, self.ledger.tallies)
         self.reset()
 
     def reset(self) -> None:
@@ -146,7 +146,7 @@ class IndexedMatcher(experta.abstract.Matcher):  # type: ignore[misc]
     def _extend(
         self,
         compiled: Compiled,
-        walk: tuple[Step, ...],
+        walk: tuple[JoinStep, ...],
         depth: int,
         env: list[Plain],
         records: list[Record],

@@ -127,7 +127,7 @@ class Store:
 
 
 @dataclass(slots=True, eq=False)
-class Step:
+class JoinStep:
     """One join: look up `names` with the values at `slots`; bind the rest; compare what is bound twice."""
 
     position: int

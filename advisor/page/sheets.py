@@ -54,10 +54,10 @@ def _order(report: Report, text: str) -> str:
 
 
 def _calendar(report: Report, text: str) -> str:
-    from advisor.reports.calendar import as_calendar
+    from advisor.reports.calendar import as_calendar, start_of
 
     work = _worked(report)
-    if report.schedule.get("start") is None:
+    if start_of(report) is None:
         message = "A calendar file needs a first day. Say in the plan: crew: {start: 2027-03-01}, with your own day."
         raise InputError([Problem(report.plan.file, 0, 0, message)])
     return as_calendar(report, work).decode()

@@ -81,12 +81,12 @@ def advice_views(report: Report) -> list[dict[str, Any]]:
 
 def order_view(report: Report) -> dict[str, Any]:
     """Order and days: the steps with their days, the picture and what it comes to."""
-    rows = [{"step": str(row["step"]), "why": str(row.get("why", ""))} for row in report.order]
+    rows = [{"step": row.step, "why": row.why} for row in report.order]
     return {
         "rows": rows,
-        "moves": [f"{m['step']}: {m['because']}" for m in report.moves],
+        "moves": [f"{m.step}: {m.because}" for m in report.moves],
         "calendar": calendar_chart(report),
-        "summary": summary(report.schedule) if report.schedule else [],
+        "summary": summary(report.schedule),
     }
 
 

@@ -28,7 +28,7 @@ class HoldView:
 
 def hold_views(report: Report) -> list[HoldView]:
     """One for each entry, the earliest step first."""
-    places = {str(o["step"]): place for place, o in enumerate(report.order)}
+    places = {o.step: place for place, o in enumerate(report.order)}
     behind: dict[HoldPoint, list[Answered]] = {point: [] for point in report.holds}
     for one in report.answered:
         for point in one.by:

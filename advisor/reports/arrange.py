@@ -73,7 +73,7 @@ def _alike(finding: Finding) -> tuple[object, ...]:
 
 def arrange(report: Report) -> Arranged:
     """Sort the findings: what goes first, and the rest under the first step that each is about."""
-    order = [str(o["step"]) for o in report.order]
+    order = [o.step for o in report.order]
     first: list[Entry] = []
     by_step: dict[str, list[Entry]] = {step: [] for step in order}
     merged: dict[tuple[object, ...], Entry] = {}

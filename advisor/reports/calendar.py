@@ -10,17 +10,22 @@ DTSTAMP is the first day of the work.
 from __future__ import annotations
 
 from datetime import UTC, date, datetime, time, timedelta
-from typing import Any
 from uuid import NAMESPACE_URL, uuid5
 
 from icalendar import Calendar, Event
 
-from advisor.reports.calendar_chart import name, rows_of
+from advisor.reports.calendar_chart import rows_of
 from advisor.reports.clean import legible
+from advisor.review.days.model import Moment, Timetable, WorkRow
 from advisor.review.model import Report
 from advisor.review.order.work_order import WorkOrder
 
 PRODUCT = "-//prework advisor//order of work//EN"
+
+
+def start_of(report: Report) -> str | None:
+    """The first day of the calendar; None where it has none."""
+    return report.schedule.start if isinstance(report.schedule, Timetable) else None
 
 
 def as_calendar(report: Report, work: WorkOrder) -> bytes:
@@ -28,36 +33,36 @@ def as_calendar(report: Report, work: WorkOrder) -> bytes:
 
     Raises ValueError where the schedule has no start.
     """
-    start = report.schedule.get("start")
+    start = start_of(report)
     if start is None:
         raise ValueError("a calendar file needs a start")
-    stamp = datetime.combine(date.fromisoformat(str(start)), time(), UTC)
+    stamp = datetime.combine(date.fromisoformat(start), time(), UTC)
     calendar = Calendar()
     calendar.add("prodid", PRODUCT)
     calendar.add("version", "2.0")
     calendar.add("method", "PUBLISH")
     title = legible(report.plan.title or report.plan.file)
     for row in rows_of(report):
-        begin, end = _local(row["from"]), _local(row["to"])
-        about = "" if row["coat"] not in (None, 1) else _before(row["step"], work)
-        notes = [about, *(f"Presumed: {text}." for text in row["presumed"])]
+        begin, end = _local(row.begins), _local(row.ends)
+        about = "" if row.coat not in (None, 1) else _before(row.step, work)
+        notes = [about, *(f"Presumed: {text}." for text in row.presumed)]
         calendar.add_component(
-            _event(title, row, "", begin, end, stamp, "\n".join(n for n in notes if n), row["by_itself_hours"] > 0)
+            _event(title, row, "", begin, end, stamp, "\n".join(n for n in notes if n), row.by_itself_hours > 0)
         )
-        if row["wait_hours"]:
-            over = end + timedelta(hours=row["wait_hours"])
+        if row.wait_hours:
+            over = end + timedelta(hours=row.wait_hours)
             calendar.add_component(_event(title, row, "wait", end, over, stamp, "Hands off until this is over.", True))
     return bytes(calendar.to_ical())
 
 
-def uid(title: str, row: dict[str, Any], kind: str) -> str:
+def uid(title: str, row: WorkRow, kind: str) -> str:
     """The name of an event that stays the same from one schedule to the next."""
-    return str(uuid5(NAMESPACE_URL, "\n".join(("prework-advisor", title, row["step"], str(row["coat"]), kind))))
+    return str(uuid5(NAMESPACE_URL, "\n".join(("prework-advisor", title, row.step, str(row.coat), kind))))
 
 
 def _event(
     title: str,
-    row: dict[str, Any],
+    row: WorkRow,
     kind: str,
     begin: datetime,
     end: datetime,
@@ -70,15 +75,16 @@ def _event(
     event.add("dtstamp", stamp)
     event.add("dtstart", begin)
     event.add("dtend", max(begin, end))
-    event.add("summary", legible(f"{kind}: {name(row)}" if kind else name(row)))
+    event.add("summary", legible(f"{kind}: {row.name}" if kind else row.name))
     if notes:
         event.add("description", "\n".join(legible(line) for line in notes.split("\n")))
     event.add("transp", "TRANSPARENT" if free else "OPAQUE")
     return event
 
 
-def _local(at: dict[str, Any]) -> datetime:
-    return datetime.combine(date.fromisoformat(at["date"]), time.fromisoformat(at["time"]))
+def _local(at: Moment) -> datetime:
+    assert at.date is not None  # a calendar with a start has dates
+    return datetime.combine(date.fromisoformat(at.date), time.fromisoformat(at.time))
 
 
 def _before(step: str, work: WorkOrder) -> str:

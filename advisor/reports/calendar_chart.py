@@ -3,27 +3,25 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
-from typing import Any
 
 from advisor.reports import svg
 from advisor.reports.charts import Chart
 from advisor.reports.schedule_text import day, hours, moment, summary
+from advisor.review.days.model import Moment, Timetable, WorkRow
 from advisor.review.model import Report
 
 _LEFT, _RIGHT, _TOP, _ROW = 8.0, 352.0, 34.0, 32.0
 _MOST_DATES = 7
 _DAY = 24 * 60
 FILLS_A_WAIT = "A row that starts before the one above it fills a wait there; no rule is broken."
-Data = dict[str, Any]
 HEADER = ("Step", "From", "To", "Work", "Then wait", "May slip", "Held up by")
 
 
 def days_of(report: Report) -> dict[str, str]:
     """The day on which each step starts, where the report has a schedule."""
     days: dict[str, str] = {}
-    rows: Any = report.schedule.get("rows", [])  # by time, and so are the days
-    for row in rows:
-        days.setdefault(row["step"], day(row["from"]))
+    for row in _rows(report):  # by time, and so are the days
+        days.setdefault(row.step, day(row.begins))
     return days
 
 
@@ -32,22 +30,25 @@ def days_told(report: Report) -> dict[str, str]:
     days = days_of(report)
     latest = 0
     for row in rows_of(report):
-        if row["from"]["day"] < latest and days[row["step"]] == day(row["from"]):
-            days[row["step"]] += ", in a wait of the steps above"
-        latest = max(latest, row["from"]["day"])
+        if row.begins.day < latest and days[row.step] == day(row.begins):
+            days[row.step] += ", in a wait of the steps above"
+        latest = max(latest, row.begins.day)
     return days
 
 
-def rows_of(report: Report) -> list[Data]:
+def rows_of(report: Report) -> list[WorkRow]:
     """The rows of the schedule in the order of work, as every list has them; none where there is no schedule."""
-    rows: Any = report.schedule.get("rows", [])
-    place = {str(row["step"]): k for k, row in enumerate(report.order)}
-    return sorted(rows, key=lambda row: place.get(str(row["step"]), len(place)))
+    place = {row.step: k for k, row in enumerate(report.order)}
+    return sorted(_rows(report), key=lambda row: place.get(row.step, len(place)))
 
 
-def runs_back(rows: list[Data]) -> list[bool]:
+def _rows(report: Report) -> tuple[WorkRow, ...]:
+    return report.schedule.rows if isinstance(report.schedule, Timetable) else ()
+
+
+def runs_back(rows: list[WorkRow]) -> list[bool]:
     """For each row whether it starts before the one above it: where it fills a wait, dates do not run forward."""
-    starts = [_minutes(row["from"]) for row in rows]
+    starts = [_minutes(row.begins) for row in rows]
     return [k > 0 and start < starts[k - 1] for k, start in enumerate(starts)]
 
 
@@ -60,28 +61,23 @@ def calendar_chart(report: Report) -> Chart | None:
     return Chart("calendar", "Calendar", said, _drawing(rows, said), HEADER, tuple(map(cells, rows)))
 
 
-def name(row: Data) -> str:
-    """A row's step, with its coat."""
-    return f"{row['step']} (coat {row['coat']})" if row["coat"] else str(row["step"])
-
-
-def cells(row: Data) -> tuple[str, ...]:
+def cells(row: WorkRow) -> tuple[str, ...]:
     """A row of the table that says what its bar shows."""
-    work = hours(row["hours"]) if not row["by_itself_hours"] else f"{hours(row['by_itself_hours'])} by itself"
-    work += f" x {row['people']}" if row["people"] > 1 else ""
-    work += " (hired)" if row["hired"] else ""
-    slip = "no, a delay here delays the end" if row["critical"] else hours(row["slack_hours"])
-    why = ": ".join(str(row[name]) for name in ("held_up_by", "held_up_why") if row[name]) or "-"
-    return (name(row), moment(row["from"]), moment(row["to"]), work, hours(row["wait_hours"]), slip, why)
+    work = hours(row.hours) if not row.by_itself_hours else f"{hours(row.by_itself_hours)} by itself"
+    work += f" x {row.people}" if row.people > 1 else ""
+    work += " (hired)" if row.hired else ""
+    slip = "no, a delay here delays the end" if row.critical else hours(row.slack_hours)
+    why = ": ".join(one for one in (row.held_up_by, row.held_up_why) if one) or "-"
+    return (row.name, moment(row.begins), moment(row.ends), work, hours(row.wait_hours), slip, why)
 
 
-def _minutes(at: Data) -> int:
-    return int(at["day"] - 1) * _DAY + int(at["time"][:2]) * 60 + int(at["time"][3:])
+def _minutes(at: Moment) -> int:
+    return (at.day - 1) * _DAY + int(at.time[:2]) * 60 + int(at.time[3:])
 
 
-def _drawing(rows: list[Data], said: str) -> str:
-    first = min(row["from"]["day"] for row in rows) - 1
-    spans = [(_minutes(r["from"]), _minutes(r["to"]), _minutes(r["to"]) + round(r["wait_hours"] * 60)) for r in rows]
+def _drawing(rows: list[WorkRow], said: str) -> str:
+    first = min(row.begins.day for row in rows) - 1
+    spans = [(_minutes(r.begins), _minutes(r.ends), _minutes(r.ends) + round(r.wait_hours * 60)) for r in rows]
     days = max(1, (max(s[2] for s in spans) - 1) // _DAY + 1 - first)
 
     def across(minutes: float) -> float:
@@ -98,20 +94,20 @@ def _drawing(rows: list[Data], said: str) -> str:
         ]
     for k, (row, (start, end, free)) in enumerate(zip(rows, spans, strict=True)):
         y = _TOP + _ROW * k
-        shapes.append(svg.text(_LEFT, y + 13, ("* " if row["critical"] else "") + name(row)))
+        shapes.append(svg.text(_LEFT, y + 13, ("* " if row.critical else "") + row.name))
         # A short job on a long calendar still has to be seen.
         left, right = across(start), max(across(end), across(start) + 2)
-        shapes.append(svg.box(left, y + 17, right - left, 9, "#555" if row["critical"] else "#d9d9d9"))
-        if row["critical"]:
+        shapes.append(svg.box(left, y + 17, right - left, 9, "#555" if row.critical else "#d9d9d9"))
+        if row.critical:
             shapes.append(svg.line([(left, y + 27), (right, y + 27)], width=2))
         if free > end:
             shapes.append(svg.line([(right, y + 21.5), (max(across(free), right + 1), y + 21.5)], "4 3", 2))
     return svg.picture(bottom + 6, shapes, said)
 
 
-def _date(rows: list[Data], number: int) -> str:
-    at = rows[0]["from"]
-    if at["date"] is None:
+def _date(rows: list[WorkRow], number: int) -> str:
+    at = rows[0].begins
+    if at.date is None:
         return f"day {number + 1}"
-    that = date.fromisoformat(at["date"]) + timedelta(days=number - (at["day"] - 1))
+    that = date.fromisoformat(at.date) + timedelta(days=number - (at.day - 1))
     return f"{that.month}/{that.day}"

@@ -77,7 +77,7 @@ def checked(report: Report, by: str, start: int = 1, form: str = "list") -> Chec
     A blank sheet of a job has a group for every step, and asks what its plan leaves open.
     """
     arranged = arrange(report)
-    places = {str(o["step"]): place for place, o in enumerate(report.order, 1)}
+    places = {o.step: place for place, o in enumerate(report.order, 1)}
     days = days_of(report)
     trades = {step: trade for trade, steps in trades_touched(report.plan).items() for step in steps}
     blank = form == JOB

@@ -15,9 +15,11 @@ from advisor.reports.schedule_text import count
 from advisor.reports.view import LEVELS
 from advisor.review.asked import OpenPractice
 from advisor.review.compare import Comparison
+from advisor.review.days.model import Timetable
 from advisor.review.finding import Finding
 from advisor.review.model import Report
-from advisor.review.revision.revise import Change
+from advisor.review.order.told import PlaceInOrder
+from advisor.review.revision.revise import TakenChange
 from advisor.review.revision.ways import Way
 from advisor.review.set_aside import Answered
 from advisor.rulebase.model import SIGNALS
@@ -105,9 +107,9 @@ def as_text(found: Comparison, every: bool = False) -> str:
     return "\n".join([*lines, counts(found)]) + "\n"
 
 
-def order_lines(old: list[dict[str, object]], new: list[dict[str, object]]) -> list[str]:
+def order_lines(old: list[PlaceInOrder], new: list[PlaceInOrder]) -> list[str]:
     """Steps that came, went or changed places."""
-    before, after = [str(o["step"]) for o in old], [str(o["step"]) for o in new]
+    before, after = [o.step for o in old], [o.step for o in new]
     lines = []
     for words, text in (
         ([s for s in after if s not in before], "new steps"),
@@ -132,7 +134,7 @@ def as_data(found: Comparison, old: Report, new: Report) -> dict[str, Any]:
         **{word: [_brief(f) for f in group] for word, group in (("added", found.new), ("still", found.same))},
         "open": [open_data(one) for one in found.open],
         "hold_points": [hold_data(point) for point in found.holds],
-        "order": {"old": [o["step"] for o in old.order], "new": [o["step"] for o in new.order]},
+        "order": {"old": [o.step for o in old.order], "new": [o.step for o in new.order]},
     }
 
 
@@ -166,7 +168,7 @@ def as_markdown(found: Comparison, old: Report, new: Report) -> str:
     return "\n".join(lines)
 
 
-def account(changes: Iterable[Change], moved: bool, found: Comparison, title: str) -> str:
+def account(changes: Iterable[TakenChange], moved: bool, found: Comparison, title: str) -> str:
     """What was changed in a plan and why, as a short Markdown document."""
     lines = [f"# {escape(title)}: what was changed and why", ""]
     for one in changes:
@@ -200,15 +202,15 @@ def ways_text(finding: Finding, found: Iterable[Way], old: Report, width: int = 
 
 def _span(report: Report) -> str:
     """Money, hours and days of a plan, as far as it tells."""
-    schedule: Any = report.schedule
-    if not schedule or "work_hours" not in schedule:
+    schedule = report.schedule
+    if not isinstance(schedule, Timetable):
         return "no calendar"
-    money = schedule["money"]
-    cost = f"{money['total']:,.0f} USD" if "total" in money else "no prices"
-    missing = len(money.get("unpriced", []))
+    money = schedule.money
+    cost = f"{money.costs.total:,.0f} USD" if money.costs else "no prices"
+    missing = len(money.unpriced)
     return (
-        f"{cost}{f' ({missing} without a price)' if missing else ''}, {schedule['work_hours']:g} h of work,"
-        f" {schedule['ready_days']} day{'s' * (schedule['ready_days'] != 1)}"
+        f"{cost}{f' ({missing} without a price)' if missing else ''}, {schedule.work_hours:g} h of work,"
+        f" {schedule.ready_days} day{'s' * (schedule.ready_days != 1)}"
     )
 
 

@@ -8,12 +8,13 @@ from typing import Any
 
 from advisor.plan.model import Basis
 from advisor.reports.answered import answered_data, hold_data
+from advisor.reports.order_data import moved_data, not_kept_data, place_of_step, schedule_data
 from advisor.reports.place import place_data
 from advisor.reports.supply_data import supply_data
 from advisor.review.asked import OpenPractice, Question, StepAccount
-from advisor.review.finding import Finding, Number
+from advisor.review.finding import Figure, Finding
 from advisor.review.model import Report
-from advisor.review.practices import Practice, advised_counts, counts, practices
+from advisor.review.practices import ToldPractice, advised_counts, counts, practices
 from advisor.review.set_aside import Accepted, Waiver
 from advisor.review.told_once import account_told, told
 from advisor.rulebase.model import SIGNALS
@@ -42,12 +43,12 @@ def as_data(report: Report) -> dict[str, Any]:
         "answered": [answered_data(one) for one in report.answered],
         "hold_points": [hold_data(point) for point in report.holds],
         "accepted": [accepted_data(a, plan.units) for a in report.accepted],
-        "order": report.order,
-        "moves": report.moves,
-        "given_up": report.given_up,
+        "order": list(map(place_of_step, report.order)),
+        "moves": list(map(moved_data, report.moves)),
+        "given_up": list(map(not_kept_data, report.given_up)),
         "settled": report.settled,
         "states": state_rows(report.site, report.site.order()) if report.site is not None else [],
-        "schedule": report.schedule,
+        "schedule": schedule_data(report.schedule),
         "questions": [
             {
                 "ask": q.ask,
@@ -201,7 +202,7 @@ def finding_data(finding: Finding, units: str) -> dict[str, Any]:
     }
 
 
-def practice_data(practice: Practice, units: str) -> dict[str, Any]:
+def practice_data(practice: ToldPractice, units: str) -> dict[str, Any]:
     """One practice by the contract: what is said of all its steps, then what is said of each."""
     what, because, controls = practice.told()
     return {
@@ -245,13 +246,13 @@ def waiver_words(waiver: Waiver) -> str:
     return f"accepted by {waiver.by} {until}: {waiver.reason}"
 
 
-def number_name(number: Number, units: str) -> str:
+def number_name(number: Figure, units: str) -> str:
     """The number's name with its place along a run."""
     name = number.name.replace("_", " ")
     return name if number.place is None else f"{name} at {show_place(number.place, units)}"
 
 
-def number_data(number: Number, units: str) -> dict[str, Any]:
+def number_data(number: Figure, units: str) -> dict[str, Any]:
     """A number in the plan's units, with the other system beside it and the working."""
     first = show(number.value, number.dimension, units)
     other = show(number.value, number.dimension, other_system(units))

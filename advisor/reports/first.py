@@ -186,7 +186,7 @@ def _not_yet(entries: list[Entry], report: Report) -> list[str]:
     """What must not be done, and until when: the gravest holds, steps that wait for the same together."""
     waits: dict[str, list[str]] = {}
     held: set[str] = set()
-    order = [str(o["step"]) for o in report.order]
+    order = [o.step for o in report.order]
     days = _awaited(report)
     found = [e for e in entries if e.finding.kind in ("require", "refer") and e.finding.rank >= _GRAVE]
     # What decides goes first: until a test is back, nothing else about the step is sure.
@@ -207,8 +207,7 @@ def _not_yet(entries: list[Entry], report: Report) -> list[str]:
 
 def _awaited(report: Report) -> dict[str, str]:
     """For each step that waits for a laboratory the days that the calendar presumes."""
-    rows: list[dict[str, Any]] = report.order
-    return {str(row["step"]): str(row["waits_for"]["days"]) for row in rows if "waits_for" in row}
+    return {row.step: row.waits_for.days for row in report.order if row.waits_for}
 
 
 def _until(finding: Finding) -> str:

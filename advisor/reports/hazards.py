@@ -47,7 +47,7 @@ def hazard_rows(report: Report) -> list[Row]:
     """The hazards to people, worst and likeliest first."""
     arranged = arrange(report)
     entries = [*arranged.first, *(entry for _, group in arranged.steps for entry in group)]
-    places = {str(o["step"]): place for place, o in enumerate(report.order, 1)}
+    places = {o.step: place for place, o in enumerate(report.order, 1)}
 
     def key(entry: Entry) -> tuple[int, bool, bool, int, str]:
         finding = entry.finding

@@ -183,7 +183,7 @@ def report_view(report: Report) -> _View:
         holds_heading=HEADING,
         holds_told=EXPLAINED,
         calendar=calendar_chart(report),
-        time=summary(report.schedule) if report.schedule else [],
+        time=summary(report.schedule),
         days=by_day([s for s in all_sheets if s.speaks], days_of(report)),
         quiet=[s for s in all_sheets if not s.speaks],
         accepted=[(finding_view(single(a.finding), report), waiver_words(a.waiver)) for a in report.accepted],

@@ -170,7 +170,7 @@ def _finding(view: FindingView) -> list[str]:
 
 def _foot(report: Report, head: str) -> list[str]:
     lines: list[str] = []
-    if report.schedule:
+    if report.schedule is not None:
         lines += [f"{head}# Time and money", "", *(f"- {escape(text)}" for text in summary(report.schedule)), ""]
     if report.questions:
         lines += [f"{head}# Questions, the weightiest first", ""]

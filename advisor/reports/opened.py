@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections import Counter
 
-from advisor.review.asked import OpenPractice, Question, StepAccount, Unheard
+from advisor.review.asked import OpenPractice, Question, StepAccount
 from advisor.review.model import Report
 from advisor.review.told_once import account_told
+from advisor.site.unheard import Unheard
 
 WORDS = ("danger", "warning", "caution", "notice")
 UNKNOWN_WORK = "No rule here knows this work. Nothing was checked."
@@ -101,7 +102,7 @@ def gravest_open(report: Report) -> list[tuple[OpenPractice, tuple[str, ...]]]:
         asked = min((places.get(name, len(places)) for one in own for name in one.asks), default=len(places))
         return -rank, few, asked, own[0].rule
 
-    order = {str(row["step"]): place for place, row in enumerate(report.order)}
+    order = {row.step: place for place, row in enumerate(report.order)}
     listed = []
     for own in sorted(found.values(), key=weight):
         steps = sorted({one.step for one in own if one.step}, key=lambda s: (order.get(s, len(order)), s))

@@ -8,7 +8,7 @@ from advisor.reports.calendar_chart import calendar_chart, days_told, rows_of
 from advisor.reports.data import made_by_words
 from advisor.reports.html import plan_title, render
 from advisor.reports.order_text import moved_words
-from advisor.reports.schedule_text import awaited_words, hours, summary
+from advisor.reports.schedule_text import hours, summary
 from advisor.review.model import Report
 from advisor.review.order.work_order import WorkOrder
 
@@ -26,10 +26,10 @@ def as_order_html(report: Report, work: WorkOrder) -> str:
     days = days_told(report)
     steps = [
         _Step(
-            str(row["step"]),
-            days.get(str(row["step"]), ""),
-            " ".join(t for t in (str(row.get("why", "")), awaited_words(row)) if t),
-            tuple((f.signal, f.what) for f in work.holds.get(str(row["step"]), [])),
+            row.step,
+            days.get(row.step, ""),
+            " ".join(t for t in (row.why, row.waiting) if t),
+            tuple((f.signal, f.what) for f in work.holds.get(row.step, [])),
         )
         for row in work.entries()
     ]
@@ -41,7 +41,7 @@ def as_order_html(report: Report, work: WorkOrder) -> str:
         steps=steps,
         calendar=calendar_chart(report),
         summary=summary(report.schedule),
-        presumed=[f"{row['step']} {text}." for row in rows_of(report) for text in row["presumed"]],
+        presumed=[f"{row.step} {text}." for row in rows_of(report) for text in row.presumed],
         constraints=[
             f"{c.first} before {c.then}{f', {hours(c.lag / 60)} later' if c.lag else ''}: {c.reason} ({c.rule})"
             for c in work.constraints

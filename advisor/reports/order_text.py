@@ -8,10 +8,13 @@ from typing import Any
 from advisor.reports.calendar_chart import rows_of, runs_back
 from advisor.reports.clean import legible
 from advisor.reports.data import made_by_words
-from advisor.reports.schedule_text import argument, awaited_words, hours, moment, summary
+from advisor.reports.order_data import place_of_step
+from advisor.reports.schedule_text import argument, hours, moment, summary
 from advisor.reports.unchecked import NOT_SETTLED
+from advisor.review.days.model import Moment, WorkRow
 from advisor.review.finding import Finding
 from advisor.review.model import Report
+from advisor.review.order.told import PlaceInOrder
 from advisor.review.order.work_order import WorkOrder
 
 WIDTH = 80
@@ -26,13 +29,12 @@ def as_order_text(report: Report, work: WorkOrder) -> str:
     for ring in work.rings:
         _wrap(lines, ring.told(), "  ! ")
     for row in work.entries():
-        lines.append(f"{row['place']:>3}. {row['step']}")
-        if "why" in row:
-            _wrap(lines, str(row["why"]), "     ")
-        if said := awaited_words(row):
-            _wrap(lines, said, "     ")
+        lines.append(f"{row.place:>3}. {row.step}")
+        for said in (row.why, row.waiting):
+            if said:
+                _wrap(lines, said, "     ")
         # Below the number of their step, as in the report: above it they read as the step before's.
-        for finding in work.holds.get(str(row["step"]), []):
+        for finding in work.holds.get(row.step, []):
             _wrap(lines, f"{finding.signal.upper()}: {finding.what}", "     [ ] ")
     _given_up(lines, report, work)
     _elsewhere(lines, report)
@@ -56,11 +58,11 @@ def as_order_text(report: Report, work: WorkOrder) -> str:
 def _given_up(lines: list[str], report: Report, work: WorkOrder) -> None:
     """What no order keeps, and what of the author's own gave way."""
     for one in report.given_up:
-        if "first" in one:
-            by = "your own after" if one["rule"] == "after" else str(one["rule"])
-            _wrap(lines, f"Not kept: {one['first']} before {one['step']} ({by}).", "  ! ")
+        if one.first:
+            by = "your own after" if one.rule == "after" else one.rule
+            _wrap(lines, f"Not kept: {one.first} before {one.step} ({by}).", "  ! ")
         else:
-            _wrap(lines, f"No order keeps this at {one['step']}: {one['because']} ({one['rule']})", "  ! ")
+            _wrap(lines, f"No order keeps this at {one.step}: {one.because} ({one.rule})", "  ! ")
     if work.settled is not None and not work.settled.within_bound:
         _wrap(lines, NOT_SETTLED, "  ! ")
 
@@ -79,16 +81,16 @@ def entries(work: WorkOrder) -> list[dict[str, Any]]:
     """Hold points and steps in the order of work, each an entry of its own; a hold point stands before its step."""
     found: list[dict[str, Any]] = []
     for row in work.entries():
-        found += [_hold(finding, row) for finding in work.holds.get(str(row["step"]), [])]
-        found.append(row)
+        found += [_hold(finding, row) for finding in work.holds.get(row.step, [])]
+        found.append(place_of_step(row))
     return found
 
 
-def _hold(finding: Finding, row: dict[str, object]) -> dict[str, Any]:
+def _hold(finding: Finding, row: PlaceInOrder) -> dict[str, Any]:
     return {
         "hold": finding.id,
-        "before": row["step"],
-        "line": row["line"],
+        "before": row.step,
+        "line": row.line,
         "signal": finding.signal,
         "what": finding.what,
         "because": finding.because,
@@ -112,38 +114,38 @@ def _calendar(lines: list[str], report: Report) -> None:
         return
     _title(lines, "CALENDAR")
     longest = min(_LABEL, max(len(_label(row, 99)) for row in rows))
-    wide = max(len(_short(row[k])) for row in rows for k in ("from", "to"))
+    wide = max(len(_short(at)) for row in rows for at in (row.begins, row.ends))
     lines.append(f"    {'step':<{longest}} {'from':<{wide}} {'to':<{wide}} {'work':>6} {'wait':>8} {'may slip':>8}")
     back = runs_back(rows)
     for row, earlier in zip(rows, back, strict=True):
         label = _label(row, longest)
-        times = f"{_short(row['from']):<{wide}} {_short(row['to']):<{wide}}"
-        work, wait = hours(row["hours"] or row["by_itself_hours"]), hours(row["wait_hours"])
-        mark = "*" if row["critical"] else " "
-        slack = hours(row["slack_hours"])
+        times = f"{_short(row.begins):<{wide}} {_short(row.ends):<{wide}}"
+        work, wait = hours(row.hours or row.by_itself_hours), hours(row.wait_hours)
+        mark = "*" if row.critical else " "
+        slack = hours(row.slack_hours)
         late = "<" if earlier else " "
         lines.append(f" {late}{mark} {label:<{longest}} {times} {work:>6} {wait:>8} {slack:>8}".rstrip())
-    if any(row["coat"] for row in rows):
+    if any(row.coat for row in rows):
         lines.append("  (1), (2): first coat, second coat.")
     if any(back):
         lines.append("  < starts before the line above it: it fills a wait there, and no rule is broken.")
     lines.append("  * a delay here delays the end. May slip: working hours it may be late.")
 
 
-def _label(row: dict[str, Any], longest: int) -> str:
+def _label(row: WorkRow, longest: int) -> str:
     """The step, cut to fit, with the number of its coat."""
-    coat = f" ({row['coat']})" if row["coat"] else ""
-    step, room = str(row["step"]), longest - len(coat)
+    coat = f" ({row.coat})" if row.coat else ""
+    step, room = row.step, longest - len(coat)
     return (step if len(step) <= room else step[: room - 1] + "…") + coat
 
 
-def _short(at: dict[str, Any]) -> str:
+def _short(at: Moment) -> str:
     """A moment without its year, so that a row fits on a line."""
-    return moment(at) if at["date"] is None else moment(at).replace(at["date"], at["date"][5:])
+    return moment(at) if at.date is None else moment(at).replace(at.date, at.date[5:])
 
 
 def _presumed(lines: list[str], report: Report) -> None:
-    said = [f"{row['step']} {text}" for row in rows_of(report) for text in row["presumed"]]
+    said = [f"{row.step} {text}" for row in rows_of(report) for text in row.presumed]
     if said:
         _title(lines, "PRESUMED")
         for one in said:

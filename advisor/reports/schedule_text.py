@@ -4,28 +4,27 @@ from __future__ import annotations
 
 import shlex
 import textwrap
+from collections.abc import Sequence
 from datetime import date
 from math import floor
-from typing import Any
 
+from advisor.review.days.model import Moment, NoTimetable, Spending, Timetable, Without
 from advisor.review.model import Report
-from advisor.review.order.lab_results import wait_words
 
 MOST_LINES = 8
 _WHOLE_FROM, _QUARTER = 20, 0.25  # hours
 _MOST_STEPS = 6  # of the chain, named in the report
 _LEAST_PRESSING = ("A delay at any of these delays the end:", "You must do without:", "Later than you planned:")
-Data = dict[str, Any]
 
 
-def moment(at: Data) -> str:
+def moment(at: Moment) -> str:
     """`Mon 2026-05-04 08:00`, or `day 1 08:00` where no start is known."""
-    if at["date"] is None:
-        return f"day {at['day']} {at['time']}"
-    return f"{date.fromisoformat(at['date']):%a} {at['date']} {at['time']}"
+    if at.date is None:
+        return f"day {at.day} {at.time}"
+    return f"{date.fromisoformat(at.date):%a} {at.date} {at.time}"
 
 
-def day(at: Data) -> str:
+def day(at: Moment) -> str:
     """`Mon 2026-05-04`, or `day 1`."""
     return moment(at).rsplit(" ", 1)[0]
 
@@ -39,58 +38,52 @@ def hours(value: float) -> str:
     return f"{value / 24:.3g} days" if value >= 72 else f"{value:.3g} h"
 
 
-def awaited_words(row: Data) -> str:
-    """What a step of the order waits for that a laboratory answers; empty for none."""
-    waits = row.get("waits_for")
-    return f"Waits until {waits['what']} is in: {waits['days']}, presumed." if waits else ""
-
-
 def count(number: int, noun: str) -> str:
     """`1 day`, `2 days`."""
     return f"{number} {noun}{'s' * (number != 1)}"
 
 
-def without(one: Data) -> str:
+def without(one: Without) -> str:
     """`kitchen sink for 3 days (at most 2 wanted)`."""
-    text = f"{str(one['what']).removeprefix('room ')} for {count(one['days'], 'day')}"
-    if not one["brought_back"]:
+    text = f"{one.what.removeprefix('room ')} for {count(one.days, 'day')}"
+    if not one.brought_back:
         text += " and on: no step brings it back"
-    return text + (f" (at most {one['allowed']} wanted)" if one["too_long"] else "")
+    return text + (f" (at most {one.allowed} wanted)" if one.too_long else "")
 
 
-def money_line(money: Data) -> str:
+def money_line(money: Spending) -> str:
     """Costs, reserve and total against the budget; empty where the plan names no cost."""
-    beside = [f"{one['costs']:,.0f} {one['unit']} ({_few(one['of'])})" for one in money.get("others", ())]
+    beside = [f"{one.costs:,.0f} {one.unit} ({_few(one.of)})" for one in money.others]
     apart = f"Not added, being another money: {', '.join(beside)}." if beside else ""
-    if "total" not in money:
+    own = money.costs
+    if own is None:
         return apart
-    unit = money["unit"]
-    presumed = ", presumed" if money["reserve_presumed"] else ""
-    text = f"{money['costs']:,.0f} {unit}, with {money['reserve_share']:.0%} for surprises{presumed}: "
-    text += f"{money['total']:,.0f} {unit}"
-    if money["left"] is not None:
-        over = f"{-money['left']:,.0f} {unit} short" if money["left"] < 0 else f"{money['left']:,.0f} {unit} left"
-        text += f" of {money['budget']:,.0f} {unit} ({over})"
-    if money["unpriced"]:
-        text += f"; no price for {_few(money['unpriced'])}"
+    presumed = ", presumed" if own.reserve_presumed else ""
+    text = f"{own.costs:,.0f} {own.unit}, with {own.reserve_share:.0%} for surprises{presumed}: "
+    text += f"{own.total:,.0f} {own.unit}"
+    if own.left is not None:
+        over = f"{-own.left:,.0f} {own.unit} short" if own.left < 0 else f"{own.left:,.0f} {own.unit} left"
+        text += f" of {own.budget:,.0f} {own.unit} ({over})"
+    if money.unpriced:
+        text += f"; no price for {_few(money.unpriced)}"
     return f"{text}. {apart}".rstrip()
 
 
-def summary(schedule: Data) -> list[str]:
+def summary(schedule: Timetable | NoTimetable | None) -> list[str]:
     """What the schedule comes to, one statement an item, the same for every format."""
-    if not schedule:
+    if schedule is None:
         return []
-    if "impossible" in schedule:
-        return [str(schedule["impossible"])]
-    said = [_total(schedule), _calendar(schedule), *map(wait_words, schedule.get("results", ()))]
-    if schedule["critical_chain"]:
-        said.append(f"A delay at any of these delays the end: {_few(schedule['critical_chain'])}.")
-    if schedule["without"]:
-        said.append(f"You must do without: {'; '.join(without(one) for one in schedule['without'])}.")
-    said.append(money_line(schedule["money"]))
-    if schedule["late"]:
-        said.append(f"Too late: {schedule['late']}.")
-    moved = [f"{r['step']} (planned for day {r['planned_day']})" for r in schedule["rows"] if "planned_day" in r]
+    if isinstance(schedule, NoTimetable):
+        return [schedule.why]
+    said = [_total(schedule), _calendar(schedule), *(one.told() for one in schedule.results)]
+    if schedule.critical_chain:
+        said.append(f"A delay at any of these delays the end: {_few(schedule.critical_chain)}.")
+    if schedule.without:
+        said.append(f"You must do without: {'; '.join(map(without, schedule.without))}.")
+    said.append(money_line(schedule.money))
+    if schedule.late:
+        said.append(f"Too late: {schedule.late}.")
+    moved = [f"{r.step} (planned for day {r.planned_day})" for r in schedule.rows if r.planned_day is not None]
     if moved:
         said.append(f"Later than you planned: {_few(moved)}.")
     return [one for one in said if one]
@@ -106,7 +99,7 @@ def report_lines(report: Report, width: int) -> list[str]:
 
     Where there is more to say, whole statements go, the least pressing first; none is cut in the middle.
     """
-    if not report.schedule:
+    if report.schedule is None:
         return []
     said = summary(report.schedule)
     more = f"All of it, hour by hour: advisor order {argument(report)}"
@@ -122,8 +115,8 @@ def report_lines(report: Report, width: int) -> list[str]:
     return wrapped()
 
 
-def _total(schedule: Data) -> str:
-    work, presumed = schedule["work_hours"], schedule["presumed_hours"]
+def _total(schedule: Timetable) -> str:
+    work, presumed = schedule.work_hours, schedule.presumed_hours
     text = f"{hours_of_work(work)} of work"
     if presumed:
         # Taken from the hours as shown, so that a reader's sum comes out.
@@ -132,31 +125,31 @@ def _total(schedule: Data) -> str:
         rest = _rounded(work) - stated
         shown = hours_of_work(rest) if rest > 0 else "a little"
         text += f", {hours_of_work(stated)} as stated and {shown} by common rates" if stated else ", by common rates"
-    if schedule["hired_hours"]:
-        text += f", and {hours_of_work(schedule['hired_hours'])} by others"
-    budget, over = schedule["budget_hours"], _over(schedule)
-    if over:
+    if schedule.hired_hours:
+        text += f", and {hours_of_work(schedule.hired_hours)} by others"
+    budget, over = schedule.budget_hours, _over(schedule)
+    if budget is not None and over:
         text += f"; {hours_of_work(over)} more than the {hours_of_work(budget)} at hand"
     return text + "."
 
 
-def _over(schedule: Data) -> float:
+def _over(schedule: Timetable) -> float:
     """Hours of work beyond those at hand, as shown; 0 where there is time enough or no limit."""
-    budget = schedule["budget_hours"]
-    return max(0.0, _rounded(schedule["work_hours"]) - budget) if budget is not None else 0.0
+    budget = schedule.budget_hours
+    return max(0.0, _rounded(schedule.work_hours) - budget) if budget is not None else 0.0
 
 
-def tight(schedule: Data) -> str:
+def tight(schedule: Timetable | NoTimetable | None) -> str:
     """What does not fit though no rule may speak of it: `3.75 h too few for the work`; empty where all fits."""
-    if not schedule:
+    if schedule is None:
         return ""
-    if "impossible" in schedule:
+    if isinstance(schedule, NoTimetable):
         return "no calendar can be made"
-    over, left = _over(schedule), schedule["money"].get("left")
+    over, own = _over(schedule), schedule.money.costs
     said = [
         f"{hours_of_work(over)} too few for the work" if over else "",
-        f"{-left:,.0f} {schedule['money']['unit']} short" if left is not None and left < 0 else "",
-        "done too late" if schedule["late"] else "",
+        f"{-own.left:,.0f} {own.unit} short" if own is not None and own.left is not None and own.left < 0 else "",
+        "done too late" if schedule.late else "",
     ]
     return ", ".join(one for one in said if one)
 
@@ -172,24 +165,22 @@ def hours_of_work(value: float) -> str:
     return f"{shown:,.10g} h" if shown >= 1 else f"{round((shown or value) * 60)} min"
 
 
-def _calendar(schedule: Data) -> str:
-    text = (
-        f"{count(schedule['working_days'], 'working day')}, {count(schedule['calendar_days'], 'day')} on the calendar"
-    )
-    rows = schedule["rows"]
-    if schedule["start"] and rows:
-        text += f", {day(rows[0]['from'])} to {day(max((r['to'] for r in rows), key=_order))}"
-    if schedule["ready_days"] > schedule["calendar_days"]:
-        text += f"; dry and cured {'on' if schedule['start'] else 'by'} {day(schedule['ready'])}"
-    if schedule["presumed"]:
-        text += f" (presumed: {', '.join(schedule['presumed'])})"
+def _calendar(schedule: Timetable) -> str:
+    text = f"{count(schedule.working_days, 'working day')}, {count(schedule.calendar_days, 'day')} on the calendar"
+    rows = schedule.rows
+    if schedule.start and rows:
+        text += f", {day(rows[0].begins)} to {day(max((r.ends for r in rows), key=_order))}"
+    if schedule.ready is not None and schedule.ready_days > schedule.calendar_days:
+        text += f"; dry and cured {'on' if schedule.start else 'by'} {day(schedule.ready)}"
+    if schedule.presumed:
+        text += f" (presumed: {', '.join(schedule.presumed)})"
     return text + "."
 
 
-def _order(at: Data) -> tuple[int, str]:
-    return at["day"], at["time"]
+def _order(at: Moment) -> tuple[int, str]:
+    return at.day, at.time
 
 
-def _few(names: list[str]) -> str:
+def _few(names: Sequence[str]) -> str:
     more = f" and {len(names) - _MOST_STEPS} more" if len(names) > _MOST_STEPS else ""
     return ", ".join(names[:_MOST_STEPS]) + more

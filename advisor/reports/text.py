@@ -21,7 +21,7 @@ from advisor.reports.screen import SCREEN, STYLES, WIDTH, Lines, explained, scre
 from advisor.reports.text_end import Writer
 from advisor.reports.view import input_words, short_number, untold
 from advisor.review.asked import StepAccount
-from advisor.review.finding import Finding, Number
+from advisor.review.finding import Figure, Finding
 from advisor.review.model import Report
 from advisor.review.who import who_words
 from advisor.rulebase.model import CONTROLS, SIGNALS
@@ -131,7 +131,7 @@ class _Writer(Writer):
     def steps(self, arranged: Arranged) -> None:
         """Steps with something to say in full; quiet ones between them named on one line."""
         report = self.report
-        moves = {str(o["step"]): str(o["why"]) for o in report.order if o.get("why")}
+        moves = {o.step: o.why for o in report.order if o.why}
         own, quiet = accounts(report), list[str]()
         spoken = {step for entry in arranged.entries() for step in entry.steps}
         for number, (step, every) in enumerate(arranged.steps, 1):
@@ -227,7 +227,7 @@ class _Writer(Writer):
             self.wrap("; ".join(short_number(n, units) for n in numbers), "      = ")
 
 
-def number_line(number: Number, units: str) -> str:
+def number_line(number: Figure, units: str) -> str:
     """A number with its working on one line."""
     text = short_number(number, units)
     return f"{text} = {number.working.working(units).rsplit(' = ', 1)[0]}" if number.working else text

@@ -13,7 +13,7 @@ from advisor.reports.first import screen_words
 from advisor.reports.notes import Note, bibliography, presumes, public_url, resting, source_words
 from advisor.reports.opened import account_words, accounts, question_words
 from advisor.reports.schedule_text import argument
-from advisor.review.finding import Cited, Finding, Number
+from advisor.review.finding import Cited, Figure, Finding
 from advisor.review.model import Report
 from advisor.review.who import who_words
 from advisor.rulebase.model import CONTROLS, SIGNALS
@@ -170,12 +170,12 @@ def note_views(notes: Iterable[Note]) -> list[NoteView]:
     return [NoteView(n.number, n.ids, n.resting, source_views(n.sources), n.advised, n.line_words) for n in notes]
 
 
-def short_number(number: Number, units: str) -> str:
+def short_number(number: Figure, units: str) -> str:
     """A number's name and value."""
     return f"{number_name(number, units)} {both(number.value, number.dimension, units)}"
 
 
-def untold(finding: Finding, units: str) -> list[Number]:
+def untold(finding: Finding, units: str) -> list[Figure]:
     """The numbers that the sentences do not say: of a notice only those along a run."""
     told = f"{finding.what} {finding.because}"
     numbers = [n for n in finding.numbers if n.working is not None or n.place is not None]
@@ -184,7 +184,7 @@ def untold(finding: Finding, units: str) -> list[Number]:
     return [n for n in kept if both(n.value, n.dimension, units) not in told]
 
 
-def _number(number: Number, units: str) -> NumberView:
+def _number(number: Figure, units: str) -> NumberView:
     working = number.working
     return NumberView(
         number_name(number, units),
@@ -195,7 +195,7 @@ def _number(number: Number, units: str) -> NumberView:
     )
 
 
-def input_words(number: Number) -> tuple[str, ...]:
+def input_words(number: Figure) -> tuple[str, ...]:
     """What went into a number, each with where it came from: `area: line 12: area of doors`."""
     formula = (f"formula: {number.working.in_words}",) if number.working else ()
     return (*formula, *(f"{name}: {where}" for name, where in number.inputs)) if number.inputs else ()
@@ -208,7 +208,7 @@ def first_views(report: Report, arranged: Arranged, notes: Mapping[int, Note]) -
 
 def sheets(report: Report, arranged: Arranged, notes: Mapping[int, Note]) -> list[Sheet]:
     """One sheet a step, in the order of work."""
-    moves = {str(o["step"]): str(o["why"]) for o in report.order if o.get("why")}
+    moves = {o.step: o.why for o in report.order if o.why}
     spoken = {step for _, entries in arranged.steps for entry in entries for step in entry.steps}
     spoken |= {step for entry in arranged.first for step in entry.steps}
     entities = {step.id: step for step in report.plan.steps}

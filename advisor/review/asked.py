@@ -100,14 +100,3 @@ class StepAccount:
     def known(self) -> bool:
         """Whether any rule here knows the work, be it only as what others ask for."""
         return self.concerned or self.named
-
-
-@dataclass(frozen=True, slots=True)
-class Unheard:
-    """What the plan states and nothing reads for that thing."""
-
-    line: int
-    sort: str
-    thing: str
-    attribute: str
-    meant: str

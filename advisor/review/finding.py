@@ -11,7 +11,7 @@ from advisor.rulebase.model import SIGNALS
 
 
 @dataclass(frozen=True, slots=True)
-class Number:
+class Figure:
     """A number of a finding with its working. `value` is in base units of `dimension`."""
 
     name: str
@@ -47,7 +47,7 @@ class Finding:
     what: str
     because: str
     controls: tuple[tuple[str, str], ...]
-    numbers: tuple[Number, ...]
+    numbers: tuple[Figure, ...]
     sources: tuple[Cited, ...]
     rests_on: tuple[Basis, ...]
     advised: bool

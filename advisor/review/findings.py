@@ -9,7 +9,7 @@ from advisor.engine.guards import value_of
 from advisor.engine.run import Drawn
 from advisor.plan.model import FactBase, Plan
 from advisor.review.advised import product_name
-from advisor.review.finding import Cited, Finding, Number
+from advisor.review.finding import Cited, Figure, Finding
 from advisor.review.metric import localized
 from advisor.review.origins import origins
 from advisor.review.who import who_may
@@ -193,8 +193,8 @@ def _sources(rule: Rule, rulebase: RuleBase) -> tuple[Cited, ...]:
     return tuple(dict.fromkeys(found))
 
 
-def _numbers(matches: list[Drawn], plan: Plan) -> tuple[Number, ...]:
-    found: dict[str, Number] = {}
+def _numbers(matches: list[Drawn], plan: Plan) -> tuple[Figure, ...]:
+    found: dict[str, Figure] = {}
     for drawn in matches:
         inputs = origins(drawn, plan) if drawn.results else {}
         wanted = drawn.conclusion.numbers
@@ -202,9 +202,9 @@ def _numbers(matches: list[Drawn], plan: Plan) -> tuple[Number, ...]:
             if wanted is not None and var not in wanted:
                 continue
             name = var.replace("_", " ")
-            found.setdefault(name, Number(name, result.value, result.dimension, result, inputs=inputs.get(var, ())))
+            found.setdefault(name, Figure(name, result.value, result.dimension, result, inputs=inputs.get(var, ())))
             for part in result.parts:
                 label = part.label("us")
                 if "{" + part.name + "}" not in result.formula or part.at is not None:
-                    found.setdefault(label, Number(part.name, part.value, part.dimension, None, part.at))
+                    found.setdefault(label, Figure(part.name, part.value, part.dimension, None, part.at))
     return tuple(found.values())

@@ -5,14 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from advisor.plan.model import Plan
-from advisor.review.asked import OpenPractice, Question, StepAccount, Unheard
+from advisor.review.asked import OpenPractice, Question, StepAccount
+from advisor.review.days.model import NoTimetable, Timetable
 from advisor.review.finding import Finding
+from advisor.review.order.told import MovedStep, NotKept, PlaceInOrder
 from advisor.review.set_aside import Accepted, AcceptedOpen, Answered, HoldPoint
 from advisor.review.supply import Supply
 from advisor.rulebase.countries import Country
 from advisor.rulebase.model import SIGNALS, Change
 from advisor.site.hanging import Hanging
 from advisor.site.model import Site
+from advisor.site.unheard import Unheard
 
 CAUTIONS = (
     "This is a check before the work. It is not a permit, an inspection or professional advice.",
@@ -49,8 +52,8 @@ class Report:
 
     plan: Plan
     findings: list[Finding]
-    order: list[dict[str, object]]
-    schedule: dict[str, object]
+    order: list[PlaceInOrder]
+    schedule: Timetable | NoTimetable | None  # None where no calendar was made
     questions: list[Question]
     not_checked: list[NotChecked]
     gear: list[Gear]
@@ -64,8 +67,8 @@ class Report:
     unheard: list[Unheard] = field(default_factory=list)
     accepted_open: list[AcceptedOpen] = field(default_factory=list)
     site: Site | None = None
-    moves: list[dict[str, object]] = field(default_factory=list)
-    given_up: list[dict[str, object]] = field(default_factory=list)
+    moves: list[MovedStep] = field(default_factory=list)
+    given_up: list[NotKept] = field(default_factory=list)
     supplies: list[Supply] = field(default_factory=list)
     made_by: tuple[str, str] = ("", "")  # version of the program, hash of the rules
     dated: str = ""  # the day of the review, where somebody named it: nothing printed depends on the clock

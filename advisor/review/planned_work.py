@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from advisor.plan.model import FactBase, Plan, PlanFact
+from advisor.review.days.model import NoTimetable, Timetable
 from advisor.review.days.timetable import Options, timetable
 from advisor.review.days.worktime import NoWorkingTime
 from advisor.review.finding import Finding
@@ -29,7 +30,7 @@ class Work:
     """The order of work, its schedule, and findings of their own: rings, nobody to work, what stays off."""
 
     order: WorkOrder
-    schedule: dict[str, object]
+    schedule: Timetable | NoTimetable
     findings: list[Finding]
 
 
@@ -37,8 +38,8 @@ def replan(report: Report, rulebase: RuleBase, options: Options) -> tuple[WorkOr
     """Order and calendar of a review made anew and put into it; and why they cannot be, or ''."""
     rulebase = settle(report.plan, rulebase)
     work = plan_work(report.plan, [*report.findings, *report.latent], rulebase, options, report.site)
-    if "impossible" in work.schedule:
-        return work.order, str(work.schedule["impossible"])
+    if isinstance(work.schedule, NoTimetable):
+        return work.order, work.schedule.why
     if work.order.rings:
         return work.order, " ".join(ring.told() for ring in work.order.rings)
     report.order, report.schedule = work.order.entries(), work.schedule
@@ -52,13 +53,13 @@ def plan_work(
     options: Options | None = None,
     site: Site | None = None,
 ) -> Work:
-    """Order and schedule of a reviewed plan. An impossible schedule is a finding and `{"impossible": why}`."""
+    """Order and schedule of a reviewed plan. An impossible schedule is a finding and a `NoTimetable`."""
     order = order_of_work(plan, findings, rulebase.vocabulary, site)
     facts = [*map(_ring, order.rings), *_left_off(site, order, rulebase.vocabulary)]
     try:
-        schedule = _longest(plan, order, findings, rulebase.vocabulary, options, site)
+        schedule: Timetable | NoTimetable = _longest(plan, order, findings, rulebase.vocabulary, options, site)
     except NoWorkingTime as error:
-        schedule = {"impossible": str(error)}
+        schedule = NoTimetable(str(error))
         facts.append(_fact("no_working_time", told=_sentence(str(error))))
     return Work(order, schedule, _said_of(facts, plan, rulebase))
 
@@ -70,7 +71,7 @@ def _longest(
     vocabulary: Vocabulary,
     options: Options | None,
     site: Site | None,
-) -> dict[str, object]:
+) -> Timetable:
     """The schedule; where tests decide what is done, that of the way that takes longest."""
     left_out = ways(site)[:MOST_WAYS] if site is not None and site.conditions else [frozenset[int]()]
     found = []
@@ -82,12 +83,7 @@ def _longest(
         less = replace(plan, steps=[s for s in plan.steps if s.id not in gone]) if gone else plan
         about = [f for f in findings if not {f.step, f.first} & gone] if gone else findings
         found.append(timetable(less, part, about, vocabulary, options))
-    return max(found, key=lambda s: (_number(s, "ready_days"), _number(s, "work_hours")))
-
-
-def _number(schedule: dict[str, object], name: str) -> float:
-    value = schedule.get(name)
-    return float(value) if isinstance(value, int | float) else -1.0
+    return max(found, key=lambda s: (s.ready_days, s.work_hours))
 
 
 def _said_of(facts: list[PlanFact], plan: Plan, rulebase: RuleBase) -> list[Finding]:

@@ -13,7 +13,7 @@ from advisor.rulebase.model import SIGNALS
 
 
 @dataclass(frozen=True, slots=True)
-class Practice:
+class ToldPractice:
     """A rule that speaks. `findings` are what it says step by step, in the order of the plan's steps."""
 
     findings: tuple[Finding, ...]
@@ -48,21 +48,21 @@ class Practice:
         return self.gravest.what, self.gravest.because, self.gravest.controls
 
 
-def practices(findings: Iterable[Finding]) -> list[Practice]:
+def practices(findings: Iterable[Finding]) -> list[ToldPractice]:
     """The findings of each rule together, rules in the order in which they first speak."""
     found: dict[str, list[Finding]] = {}
     for finding in findings:
         found.setdefault(finding.rule, []).append(finding)
-    return [Practice(tuple(one)) for one in found.values()]
+    return [ToldPractice(tuple(one)) for one in found.values()]
 
 
-def counts(told: Iterable[Practice]) -> dict[str, int]:
+def counts(told: Iterable[ToldPractice]) -> dict[str, int]:
     """How many practices speak with each signal word, gravest first: one at several steps counts once."""
     own = [one.gravest.signal for one in told]
     return {word: own.count(word) for word in reversed(SIGNALS)}
 
 
-def advised_counts(told: Iterable[Practice]) -> dict[str, int]:
+def advised_counts(told: Iterable[ToldPractice]) -> dict[str, int]:
     """The same of those that would not stand without other advice."""
     return counts(one for one in told if one.advised)
 

@@ -22,7 +22,7 @@ from advisor.review.metric import localized
 from advisor.review.model import CAUTIONS, Report
 from advisor.review.new_order import of_the_new_order
 from advisor.review.not_checked import Unchecked
-from advisor.review.order.moves import given_up_data, moves_data
+from advisor.review.order.moves import moves_told, not_kept
 from advisor.review.planned_work import plan_work
 from advisor.review.rules_there import settle
 from advisor.review.set_aside import Answered
@@ -111,8 +111,8 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
         account=without_answered(opened.account, answered, findings),
         unheard=opened.unheard,
         site=outcome.site,
-        moves=moves_data(work.order),
-        given_up=given_up_data(work.order, plan),
+        moves=moves_told(work.order),
+        given_up=not_kept(work.order, plan),
         supplies=wanted,
         made_by=(VERSION, rulebase.digest),
         holds=hold_points(whole),

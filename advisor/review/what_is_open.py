@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 
 from advisor.plan.model import Basis, FactBase, Plan
-from advisor.review.asked import Answer, OpenPractice, Question, StepAccount, Unheard
+from advisor.review.asked import Answer, OpenPractice, Question, StepAccount
 from advisor.review.finding import Finding
 from advisor.review.model import NotChecked
 from advisor.review.not_checked import gravest
@@ -18,7 +18,7 @@ from advisor.site.limits import REASONS
 from advisor.site.possible import Possible
 from advisor.site.questions import Asked, Asker, Questions
 from advisor.site.standing import Practice, Standing, missing, standing, unknowns
-from advisor.site.unheard import unheard
+from advisor.site.unheard import Unheard, unheard
 
 Key = tuple[str, str, str]
 
@@ -73,7 +73,7 @@ def opened_by(
         [_question(one, base, basis, hangs) for one in asked.asked],
         practices,
         _account(found, findings),
-        [Unheard(*one) for one in unheard(plan, rulebase)],
+        unheard(plan, rulebase),
         _not_known(found, rulebase, unchecked),
         _hanging(found, findings, spoken, plan, rulebase) if walking else [],
     )

@@ -14,7 +14,7 @@ _OF_A_STEP = (("to", "part"), ("using", "product"))
 Makers = list[tuple[Rule, dict[str, Operand]]]
 
 
-class Asked(NamedTuple):
+class AskedPattern(NamedTuple):
     """A pattern taken apart."""
 
     kind: str
@@ -30,7 +30,7 @@ class Asked(NamedTuple):
 class Asking(NamedTuple):
     """A variant taken apart; `steps` are the variables of its steps with those of the things that they name."""
 
-    patterns: tuple[Asked, ...]
+    patterns: tuple[AskedPattern, ...]
     steps: tuple[tuple[str, tuple[tuple[str, str, str], ...]], ...]
 
 
@@ -78,7 +78,7 @@ class Gates:
         asked = sorted(map(self._asked, patterns), key=lambda one: one.makers is not None)  # what is read first
         return Asking(tuple(asked), tuple(steps))
 
-    def _asked(self, pattern: Pattern) -> Asked:
+    def _asked(self, pattern: Pattern) -> AskedPattern:
         own, kind = pattern.variable("id"), pattern.kind
         speaker, asked, cells = "", frozenset[str](), list[tuple[str, str]]()
         if kind == "step":
@@ -95,7 +95,7 @@ class Gates:
             fixed = {t.attribute: t.values for t in pattern.tests if t.op in ("is", "in")}
             spelled = tuple((n, repr(v)) for n, v in sorted(fixed.items()))
             makers = self._made_by(kind, fixed, spelled)
-        return Asked(kind, own, speaker, asked, wanted, makers, tuple(cells), spelled)
+        return AskedPattern(kind, own, speaker, asked, wanted, makers, tuple(cells), spelled)
 
     def _made_by(
         self, kind: str, fixed: Mapping[str, tuple[object, ...]], spelled: tuple[tuple[str, str], ...]

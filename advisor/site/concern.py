@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from advisor.plan.model import FactBase
 from advisor.rulebase.forms import Rules
-from advisor.rulebase.gates import Asked, Asking, gates_of
+from advisor.rulebase.gates import AskedPattern, Asking, gates_of
 from advisor.rulebase.model import KIND_OF, Rule, Test, Var
 from advisor.site.usual import usual_of
 
@@ -74,7 +74,7 @@ class Concern:
                 best = found
         return best
 
-    def _pattern(self, pattern: Asked, reach: Reach, depth: int) -> int:
+    def _pattern(self, pattern: AskedPattern, reach: Reach, depth: int) -> int:
         if pattern.speaker in reach and not self._said(pattern, reach):
             return 0
         if pattern.kind in KIND_OF:
@@ -88,7 +88,7 @@ class Concern:
             return 1
         return self._deduced(pattern, chosen, depth)
 
-    def _said(self, pattern: Asked, reach: Reach) -> bool:
+    def _said(self, pattern: AskedPattern, reach: Reach) -> bool:
         """Whether the step says what the pattern asks of it, or could: nobody photographs with a hole saw."""
         for sort, one in reach[pattern.speaker]:
             if sort == "step":
@@ -97,7 +97,7 @@ class Concern:
                 return not silly or silly <= self._stated.get(one, frozenset())
         return True
 
-    def _deduced(self, pattern: Asked, chosen: tuple[tuple[str, tuple[str, str]], ...], depth: int) -> int:
+    def _deduced(self, pattern: AskedPattern, chosen: tuple[tuple[str, tuple[str, str]], ...], depth: int) -> int:
         best = 0
         key = (pattern.kind, chosen, pattern.spelled)
         known = self._known.get(key)

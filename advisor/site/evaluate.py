@@ -10,8 +10,6 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import Any
 
 from advisor.engine.bounds import silent
-from advisor.engine.guards import State, solve
-from advisor.engine.memory import Memory
 from advisor.plan.model import FactBase, Plan
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.forms import Form, Rules, Way, rules_of
@@ -35,13 +33,14 @@ from advisor.site.assume import CERTAIN, MARK, MARKED, Set, Ways, holds_today, j
 from advisor.site.cells import Open, Worked, keys_of, stated
 from advisor.site.fewest import MANY, few_count, fewest, settled
 from advisor.site.limits import Budget, TooMuchError
-from advisor.site.matching import Env, Store, compared
+from advisor.site.matching import Env, compared
 from advisor.site.possible import May, Possible, in_turn, named, total_of, value_of
+from advisor.site.store import Store
 from advisor.site.things import Builder, Site
+from advisor.site.working import Working
 from advisor.tables import table
 
 _ROUNDS = 8  # of a ring of rules that feed each other
-_EMPTY = Memory()
 _NO_WORDS: set[str] = set()
 Step = tuple[Env, Ways]
 
@@ -71,9 +70,8 @@ class Evaluation:
         self.drawn: list[May] = []
         for fact in site.facts if store is None else ():
             self.store.add(fact)
-        self._memory = _EMPTY
+        self._working = Working(site.cells)
         self._budget = budget
-        self._worked: dict[Any, list[tuple[tuple[str, Any], ...] | None]] = {}
 
     def run(self) -> Possible:
         """Run the groups in order; a ring of rules till it says nothing new."""
@@ -233,7 +231,7 @@ class Evaluation:
             names = tuple(var for var, _ in guard.binds)
         loose = keys_of(read)
         if not loose:
-            yield from self._plain(guard, env, ways, read, names)
+            yield from self._working.ways(guard, env, ways, read, names)
             return
         need: Set = {**stated(loose, self.site.cells), MARK: MARKED}  # it may come to nothing for some answers
         if isinstance(guard, Lookup) and type(read[0]) is Open and read[0].sort == "w" and not read[0].many:
@@ -244,33 +242,6 @@ class Evaluation:
             need = {read[0].key: constraint, MARK: MARKED}
         if left := with_set(ways, need):
             yield {**{name: Worked(loose) for name in names}, **env}, left
-
-    def _plain(
-        self, guard: Compute | Lookup, env: Env, ways: Ways, read: list[Any], names: tuple[str, ...]
-    ) -> Iterator[Step]:
-        """Work it out as the engine does; the same figures are worked out once."""
-        bound = tuple(env.get(n) for n in names)
-        if any(type(b) is Open or type(b) is Worked for b in bound):
-            key_env = {n: v for n, v in env.items() if n not in names}
-        else:
-            key_env = env
-        key = (id(guard), tuple(read), bound)
-        found = self._worked.get(key)
-        if found is None:
-            found = self._worked[key] = [
-                tuple((n, s.env[n]) for n in names) for s in solve((guard,), State(key_env), self._memory, [], "")
-            ]
-        for one in found:
-            if one is None:
-                continue
-            need: Set = {}
-            if key_env is not env:
-                for name, value in one:
-                    more = compared("is", env.get(name, value), (value,), self.site.cells)
-                    need = {**need, **(more or {})}
-                yield env, with_set(ways, need)
-            else:
-                yield {**env, **dict(one)}, ways
 
     def _collect(self, guard: Collect, env: Env, ways: Ways) -> Iterator[Step]:
         """Today's value, and one that is not known where something that counts is not known."""

@@ -9,7 +9,8 @@ from typing import Any
 from advisor.rulebase.forms import Form
 from advisor.rulebase.model import Collect, Conclusion, Rule, Var
 from advisor.site.assume import Ways, holds_today
-from advisor.site.matching import Env, Store
+from advisor.site.matching import Env
+from advisor.site.store import Store
 from advisor.site.things import Site
 
 

@@ -15,6 +15,7 @@ from advisor.site.meant import finer_kinds, other_verbs
 from advisor.site.usual import Usual, usual_of
 
 _PRODUCT_OF = "?product of "  # begins the name of the product that a step does not name
+_LIFTS = ("lift", "carry")
 _ENDS = 12  # ways of which each makes the verb of a step another
 _SINGLE = ("house", "code", "crew", "budget")
 _NAMES_KIND = {"part": "kind", "product": "kind", "room": "kind", "step": "do"}
@@ -66,6 +67,8 @@ class Builder:
             str(f.get("id")): str(f.get("kind")) for f in base.facts if f.kind in ("part", "product") and f.get("kind")
         }
         self.may_be: dict[tuple[str, str], list[tuple[str, Set]]] = {}  # each kind that a thing may be, and its need
+        lifts = {verb for one in _LIFTS for verb in self.words.taxonomies["action"].below(one)}
+        self.lifted = {f.get("to") for f in base.facts if f.kind == "step" and f.get("do") in lifts}
         self.homes = {str(f.get("id")): str(f.get("room")) for f in base.facts if f.kind == "part" and f.get("room")}
 
     def build(self) -> Site:
@@ -101,6 +104,9 @@ class Builder:
             )
             if found is not None:
                 values[name] = found
+        if sort == "part" and own in self.lifted and "weight" not in values:  # whatever it is, it weighs
+            attribute = self.words.attributes["part"]["weight"]
+            values["weight"] = self._cell((sort, own, "weight"), cell_of(attribute, self.words), kind)
         if sort == "step":
             self._step(values, own, kind)
         known = sort not in ("part", "product") or "room" in values or "room" in self.usual.senseless(sort, kind)

@@ -14,6 +14,7 @@ from advisor.plan import read_plan
 from advisor.plan.model import Place
 from advisor.reports.place import place_data, place_line
 from advisor.reports.text import as_text
+from advisor.review.days.model import Timetable
 from advisor.review.model import Report
 from advisor.review.reviewing import review, review_plan
 from advisor.rulebase.base import load_rulebase
@@ -149,8 +150,10 @@ def test_one_line_names_the_law_that_was_not_looked_at_and_whom_to_ask() -> None
 def test_dollars_are_those_of_the_country(house: dict[str, Any] | None, written: str, unit: str) -> None:
     """ISO 4217: CAD, AUD, NZD."""
     products = {"paint": {"kind": "paint", "cost": written}}
-    money = report_of(house, products=products, budget={"money": written}).schedule["money"]
-    assert (money["unit"], money["total"]) == (unit, 345)  # type: ignore[index]  # with the usual reserve of 15 %
+    schedule = report_of(house, products=products, budget={"money": written}).schedule
+    assert isinstance(schedule, Timetable)
+    assert schedule.money.costs
+    assert (schedule.money.costs.unit, schedule.money.costs.total) == (unit, 345)  # with the usual reserve of 15 %
 
 
 def test_the_country_comes_with_any_way_to_a_review() -> None:

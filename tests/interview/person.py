@@ -14,7 +14,7 @@ import yaml
 
 from advisor.plan import read_plan
 from advisor.plan.model import Plan
-from advisor.review.asking.walk import Asked, Walk
+from advisor.review.asking.walk import AskedNow, Walk
 from advisor.review.finding import Finding
 from advisor.review.model import Report
 from advisor.review.reviewing import review_plan
@@ -91,7 +91,7 @@ class Talk:
         return next((number for number, left in enumerate(self.missing) if not left), None)
 
 
-def answer(asked: Asked, known: Mapping[Key, str]) -> str:
+def answer(asked: AskedNow, known: Mapping[Key, str]) -> str:
     """What the person says: nothing to what the scenario does not say."""
     said = {key[2]: known[key] for key in asked.keys if key in known}
     if len(asked.keys) == 1 or not said:

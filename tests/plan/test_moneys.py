@@ -9,6 +9,7 @@ import pytest
 
 from advisor.plan import read_plan
 from advisor.reports.schedule_text import money_line
+from advisor.review.days.model import OtherMoney, Spending, Timetable
 from advisor.review.model import Report
 from advisor.review.reviewing import review_plan
 from advisor.rulebase.base import load_rulebase
@@ -30,9 +31,17 @@ def report_of(budget: str, paint: str, haul: str) -> Report:
     return review_plan(read_plan(plan, rulebase.vocabulary), rulebase)
 
 
-def money(report: Report) -> dict[str, Any]:
+def money(report: Report) -> Spending:
     """What the report counts."""
-    return report.schedule["money"]  # type: ignore[return-value]
+    assert isinstance(report.schedule, Timetable)
+    return report.schedule.money
+
+
+def own(report: Report) -> tuple[str, float, float | None]:
+    """Unit, costs and what is left."""
+    found = money(report).costs
+    assert found is not None
+    return found.unit, found.costs, found.left
 
 
 @pytest.mark.parametrize(
@@ -71,7 +80,7 @@ def test_a_plan_in_euros_is_counted_in_euros() -> None:
     """By hand: 300 + 80 = 380 EUR, a tenth on top is 418; of 400 that is 18 short."""
     report = report_of("400 EUR", "80 €", "€300")
 
-    assert (money(report)["unit"], money(report)["costs"], money(report)["left"]) == ("EUR", 380.0, -18.0)
+    assert own(report) == ("EUR", 380.0, -18.0)
     assert "380 EUR, with 10% for surprises: 418 EUR of 400 EUR (18 EUR short)" in money_line(money(report))
     (told,) = [f for f in report.findings if f.rule == "no-money-for-surprises"]
     assert "400 EUR" in told.what
@@ -82,8 +91,8 @@ def test_two_moneys_are_never_added_and_that_is_said() -> None:
     """300 GBP of 350 GBP with a tenth on top are 330: 20 left. The 80 USD stand beside; with them it would be short."""
     report = report_of("350 GBP", "80 USD", "300 GBP")
 
-    assert (money(report)["unit"], money(report)["costs"], money(report)["left"]) == ("GBP", 300.0, 20.0)
-    assert money(report)["others"] == [{"unit": "USD", "costs": 80.0, "of": ["paint"]}]
+    assert own(report) == ("GBP", 300.0, 20.0)
+    assert money(report).others == (OtherMoney("USD", 80.0, ("paint",)),)
     assert "Not added, being another money: 80 USD (paint)." in money_line(money(report))
     assert not {"costs-above-budget", "no-money-for-surprises"} & {f.rule for f in report.findings}
 
@@ -91,5 +100,5 @@ def test_two_moneys_are_never_added_and_that_is_said() -> None:
 def test_all_in_another_money_than_the_budget_makes_no_sum() -> None:
     report = report_of("350 GBP", "80 USD", "300 USD")
 
-    assert "total" not in money(report)
+    assert money(report).costs is None
     assert money_line(money(report)) == "Not added, being another money: 380 USD (haul, paint)."

@@ -63,7 +63,7 @@ def small_report() -> Report:
     )
     assert apply_waivers(report, [waiver], date(2030, 1, 31)) == {waiver}
     # The calendar and what is worked out from it are shown and tested elsewhere.
-    report.schedule = {}
+    report.schedule = None
     report.made_by = ("0.1.0", "0123456789ab")  # golden files do not hang on the rules of the trade
     return report
 

@@ -10,16 +10,15 @@ from advisor.reports.arrange import arrange
 from advisor.reports.first import first_screen, headline, today
 from advisor.reports.schedule_text import MOST_LINES, report_lines
 from advisor.reports.text import as_text
-from advisor.review.finding import Number
+from advisor.review.days.model import Costs, Moment, NoTimetable, Spending, Timetable, Without
+from advisor.review.finding import Figure
 from advisor.review.wording import joined, wording
 from advisor.rulebase.base import load_rulebase
 from tests.reports.support import small_report
 
 ROOT = Path(__file__).parents[2]
-MONEY = {
-    "costs": 900.0, "total": 990.0, "reserve_share": 0.1, "reserve_presumed": False,
-    "left": -90.0, "budget": 900.0, "unpriced": [], "unit": "USD",
-}  # fmt: skip
+MONEY = Spending(Costs("USD", 900.0, 90.0, 0.1, False, 990.0, 900.0, -90.0))
+AT = Moment(1, 1, None, "08:00")
 
 
 def test_a_step_whose_only_finding_stands_above_is_not_called_quiet() -> None:
@@ -34,7 +33,7 @@ def test_one_practice_at_two_steps_is_said_once_where_its_numbers_agree(values, 
     report = small_report()
     one = next(f for f in report.findings if f.rule == "tiny-presumed" or f.rule == "tiny-danger")
     report.findings = [
-        replace(one, id=f"{one.rule}@{step}", step=step, numbers=(Number("share", value, "fraction", None),))
+        replace(one, id=f"{one.rule}@{step}", step=step, numbers=(Figure("share", value, "fraction", None),))
         for step, value in zip(("sand-doors", "sweep"), values, strict=True)
     ]
     found = [entry for _, step in arrange(report).steps for entry in step]
@@ -79,13 +78,17 @@ def test_a_lead_test_an_asbestos_test_and_a_permit_decide_what_may_follow(action
 def test_money_and_delay_stay_where_the_schedule_has_much_to_say_and_no_statement_is_cut() -> None:
     report = small_report()
     names = [f"a-step-with-a-long-name-{n}" for n in range(40)]
-    report.schedule = {
-        "work_hours": 80.0, "presumed_hours": 0.0, "hired_hours": 0.0, "budget_hours": None,
-        "working_days": 10, "calendar_days": 12, "ready_days": 12, "start": None, "presumed": ["8 h a day"],
-        "critical_chain": names,
-        "without": [{"what": f"room {n}", "days": 12, "brought_back": True, "too_long": False} for n in names],
-        "money": MONEY, "late": "3 days after the day that you named", "rows": [],
-    }  # fmt: skip
+    report.schedule = Timetable(
+        work_hours=80.0,
+        working_days=10,
+        calendar_days=12,
+        ready_days=12,
+        presumed=("8 h a day",),
+        critical_chain=tuple(names),
+        without=tuple(Without(f"room {n}", 12, AT, AT, n, n, True, None, False) for n in names),
+        money=MONEY,
+        late="3 days after the day that you named",
+    )
     lines = report_lines(report, 80)
     said = " ".join(" ".join(lines).split())
 
@@ -182,15 +185,18 @@ def test_the_headline_counts_a_practice_once_though_a_grave_one_is_printed_at_ea
     ("change", "said"),
     [
         ({"budget_hours": 76.25}, "no findings, but 3.75 h too few for the work, 90 USD short"),
-        ({"budget_hours": 80, "money": {}}, "no findings"),
-        ({"budget_hours": None, "money": {}, "late": "3 days late"}, "no findings, but done too late"),
-        ({"impossible": "No hours are worked in a day."}, "no findings, but no calendar can be made"),
+        ({"budget_hours": 80, "money": Spending()}, "no findings"),
+        ({"budget_hours": None, "money": Spending(), "late": "3 days late"}, "no findings, but done too late"),
+        (None, "no findings, but no calendar can be made"),
     ],
 )
 def test_no_findings_does_not_read_as_all_well_where_time_or_money_do_not_reach(change, said) -> None:
     report = small_report()
     report.findings = []
-    report.schedule = {"work_hours": 80.0, "money": MONEY, "late": ""} | change
+    why = "No hours are worked in a day."
+    report.schedule = (
+        NoTimetable(why) if change is None else Timetable(**{"work_hours": 80.0, "money": MONEY, **change})
+    )
 
     assert headline(report) == said
 

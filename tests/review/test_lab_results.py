@@ -4,10 +4,12 @@ import pytest
 import yaml
 from reports.support import SCENARIOS
 
+from advisor.reports.data import as_data
 from advisor.reports.order_html import as_order_html
 from advisor.reports.order_text import as_order_text
 from advisor.reports.text import as_text
 from advisor.review.days.timetable import Options
+from advisor.review.order.lab_results import Awaited, WaitTold
 from advisor.review.planned_work import replan
 from advisor.review.reviewing import review
 from advisor.rulebase.base import load_rulebase
@@ -30,20 +32,25 @@ def reviewed(test="", door=""):
 
 
 def begins(report):
-    return {row["step"]: row["from"]["day"] for row in report.schedule["rows"]}
+    return {row.step: row.begins.day for row in report.schedule.rows}
 
 
 def awaited(report):
-    return {row["step"]: row["waits_for"] for row in report.order if "waits_for" in row}
+    return {row.step: row.waits_for for row in report.order if row.waits_for}
 
 
 def test_what_hangs_on_the_result_waits_and_nothing_else_does():
     report = reviewed()
 
     assert begins(report) == {"plane": 6, "build": 1}
-    assert awaited(report) == {"plane": {"what": "the lead result", "days": "5 days", "hours": 120}}
-    assert report.schedule["results"] == [
+    assert awaited(report) == {"plane": Awaited("the lead result", 120 * 60)}
+    assert report.schedule.results == (WaitTold("the lead result", 120, "5 days", ("plane",)),)
+    data = as_data(report)
+    assert data["schedule"]["results"] == [
         {"what": "the lead result", "hours": 120, "days": "5 days", "steps": ["plane"]}
+    ]
+    assert [row["waits_for"] for row in data["order"] if "waits_for" in row] == [
+        {"what": "the lead result", "days": "5 days", "hours": 120}
     ]
 
 
@@ -80,4 +87,4 @@ def test_order_calendar_and_report_say_the_same_wait():
     assert [told for told in (order, page) if "Waits until the lead result is in: 5 days, presumed." not in told] == []
     assert "Do not start sand-doors until the lead result is in (about 5 days)." in text
     # Monday to Friday: the fifth day after a Monday is a Saturday.
-    assert (begins(report)["sand-doors"], report.schedule["calendar_days"]) == (8, 17)
+    assert (begins(report)["sand-doors"], report.schedule.calendar_days) == (8, 17)

@@ -40,7 +40,7 @@ def test_a_move_takes_along_what_it_would_break(tmp_path: Path) -> None:
     """Washing moves up before sanding; masking stood before washing, so it must move up too."""
     (tmp_path / "trial.yaml").write_text(OWN)
     report = review(PLAN, tmp_path)
-    order = [str(row["step"]) for row in report.order]
+    order = [row.step for row in report.order]
 
     assert order.index("cover") < order.index("wash") < order.index("smooth")
     assert "mask-before-wash@wash" not in [f.id for f in report.findings]

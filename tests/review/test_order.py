@@ -11,6 +11,7 @@ from review.working import finding, plan_of, random_edges, words
 
 from advisor.reports.order_text import entries
 from advisor.review.order.constraints import collect
+from advisor.review.order.told import PlaceInOrder
 from advisor.review.order.work_order import WorkOrder, order_of_work
 from advisor.review.reviewing import review, review_plan
 from advisor.rulebase.base import load_rulebase
@@ -73,7 +74,7 @@ def test_a_moved_step_names_a_constraint_and_what_it_passed(seed: int) -> None:
 
     work = order_of_work(plan_of(steps), findings, words())
     place = {step.id: k for k, step in enumerate(work.steps)}
-    rows = {row["step"]: row for row in work.entries()}
+    rows = {row.step: row for row in work.entries()}
     stayed = [int(step.id[1:]) for step in work.steps if step.id not in work.moves]
 
     assert stayed == sorted(stayed)
@@ -81,8 +82,8 @@ def test_a_moved_step_names_a_constraint_and_what_it_passed(seed: int) -> None:
         for other in move.past:
             assert (int(other[1:]) < int(step[1:])) == move.up
             assert (place[step] < place[other]) == move.up
-        assert rows[step]["moved_past"] == list(move.past)
-        assert rows[step]["rule"] in {f.rule for f in findings}
+        assert rows[step].moved_past == move.past
+        assert rows[step].rule in {f.rule for f in findings}
 
 
 def test_a_forgotten_degreasing_moves_up_before_the_primer() -> None:
@@ -94,11 +95,10 @@ def test_a_forgotten_degreasing_moves_up_before_the_primer() -> None:
 
     assert ids(work) == ["sand", "degrease", "prime", "paint"]
     assert (work.turned, work.exact) == (2, True)
-    assert work.entries()[1] == {
-        "step": "degrease", "line": 0, "place": 2, "moved": "up", "moved_past": ["prime", "paint"],
-        "rule": "degrease-before-coat",
-        "why": "Moved up before prime and paint: prime needs degrease. (degrease-before-coat)",
-    }  # fmt: skip
+    assert work.entries()[1] == PlaceInOrder(
+        "degrease", 0, 2, moved="up", moved_past=("prime", "paint"), rule="degrease-before-coat",
+        why="Moved up before prime and paint: prime needs degrease. (degrease-before-coat)",
+    )  # fmt: skip
 
 
 def test_tile_waits_for_the_top_rather_than_the_top_overtaking_its_own_varnish() -> None:
@@ -106,7 +106,7 @@ def test_tile_waits_for_the_top_rather_than_the_top_overtaking_its_own_varnish()
     work = order(steps_of("tile:splash varnish:top fit:top"), finding("precede", "fit", "tile", rule="top-before-tile"))
 
     assert ids(work) == ["varnish", "fit", "tile"]
-    assert work.entries()[2]["moved"] == "down"
+    assert work.entries()[2].moved == "down"
 
 
 def test_the_authors_after_stands_against_a_rule_that_moves_other_steps() -> None:

@@ -10,6 +10,7 @@ from review.twelve import BY_HAND, MAY, PARTS, ROOMS, STEPS, WAIT_FOR_GROUT
 from review.working import finding, plan_of
 
 from advisor.reports.schedule_text import report_lines, summary
+from advisor.review.days.model import NoTimetable, Timetable, WorkRow
 from advisor.review.days.timetable import Options
 from advisor.review.model import Report
 from advisor.review.planned_work import Work, plan_work
@@ -21,27 +22,32 @@ def worked(steps: list[dict[str, Any]] = STEPS, *findings: Any, options: Options
     return plan_work(plan, list(findings), load_rulebase(), options)
 
 
-def rows(work: Work) -> list[dict[str, Any]]:
-    return list(work.schedule["rows"])  # type: ignore[call-overload]
+def calendar(work: Work) -> Timetable:
+    assert isinstance(work.schedule, Timetable)
+    return work.schedule
+
+
+def rows(work: Work) -> tuple[WorkRow, ...]:
+    return calendar(work).rows
 
 
 def times(work: Work) -> dict[str, tuple[str, str]]:
-    return {r["step"]: tuple(f"{r[k]['date']} {r[k]['time']}" for k in ("from", "to")) for r in rows(work)}  # type: ignore[misc]
+    return {r.step: (f"{r.begins.date} {r.begins.time}", f"{r.ends.date} {r.ends.time}") for r in rows(work)}
 
 
 def test_twelve_steps_come_out_on_the_days_worked_out_by_hand() -> None:
     work = worked(STEPS, WAIT_FOR_GROUT, options=MAY)
 
     assert times(work) == BY_HAND
-    assert work.schedule["critical_chain"] == ["prime-doors", "first-coat", "second-coat", "hang-doors"]
-    assert (work.schedule["work_hours"], work.schedule["presumed_hours"]) == (30.0, 0.0)
-    assert (work.schedule["working_days"], work.schedule["calendar_days"]) == (5, 5)
+    assert calendar(work).critical_chain == ("prime-doors", "first-coat", "second-coat", "hang-doors")
+    assert (calendar(work).work_hours, calendar(work).presumed_hours) == (30.0, 0.0)
+    assert (calendar(work).working_days, calendar(work).calendar_days) == (5, 5)
 
 
 def test_slack_of_the_twelve_steps_is_what_hand_reckoning_gives() -> None:
     """Grout may end 24 h before Friday 16:00, so start 2 h later; the drain 3 h later, up to that; the shelves, up to
     the drain's latest start, 3 h too. Doors have none, and what stands right before a coat has none."""
-    slack = {row["step"]: row["slack_hours"] for row in rows(worked(STEPS, WAIT_FOR_GROUT, options=MAY))}
+    slack = {row.step: row.slack_hours for row in rows(worked(STEPS, WAIT_FOR_GROUT, options=MAY))}
 
     assert slack["grout-splash"] == 2.0
     assert slack["connect-drain"] == 3.0
@@ -53,10 +59,10 @@ def test_slack_of_the_twelve_steps_is_what_hand_reckoning_gives() -> None:
 def test_the_sink_is_out_from_its_sealant_until_the_drain_is_connected() -> None:
     """By hand: Tuesday to Thursday are three days; the plan can bear two."""
     work = worked(STEPS, WAIT_FOR_GROUT, options=MAY, budget={"days_without_sink": "2"})
-    sink = next(one for one in work.schedule["without"] if one["what"] == "kitchen sink")  # type: ignore[attr-defined]
+    sink = next(one for one in calendar(work).without if one.what == "kitchen sink")
 
-    assert (sink["days"], sink["first_step"], sink["last_step"]) == (3, "bed-sink", "connect-drain")
-    assert sink["too_long"] is True
+    assert (sink.days, sink.first_step, sink.last_step) == (3, "bed-sink", "connect-drain")
+    assert sink.too_long is True
 
 
 def test_power_off_to_power_on_counts_and_an_open_end_is_told() -> None:
@@ -66,8 +72,8 @@ def test_power_off_to_power_on_counts_and_an_open_end_is_told() -> None:
         {"id": "on", "do": "restore power", "for": "15 min"},
         {"id": "dry-up", "do": "shut off water", "for": "15 min"},
     ]
-    without = worked(steps, parts={"lamp": {"kind": "light"}}).schedule["without"]
-    found = {one["what"]: (one["days"], one["brought_back"]) for one in without}  # type: ignore[attr-defined]
+    without = calendar(worked(steps, parts={"lamp": {"kind": "light"}})).without
+    found = {one.what: (one.days, one.brought_back) for one in without}
 
     assert found["power"] == (2, True)
     assert found["water"] == (1, False)
@@ -98,17 +104,17 @@ def test_what_is_shut_off_at_its_own_stop_leaves_the_house_the_rest(
         {"id": "off", "do": do, "to": "it", "for": "15 min"},
         {"id": "on", "do": do.replace("shut off", "restore"), "to": "it", "for": "15 min"},
     ]
-    without = worked(steps, parts={"it": part}).schedule["without"]
+    without = calendar(worked(steps, parts={"it": part})).without
 
-    assert (do.removeprefix("shut off ") in {one["what"] for one in without}) is house_without  # type: ignore[attr-defined]
+    assert (do.removeprefix("shut off ") in {one.what for one in without}) is house_without
 
 
 def test_one_pipe_among_the_fixtures_takes_the_water_of_the_house() -> None:
     steps = [{"id": "off", "do": "shut off water", "to": ["basin", "riser"], "for": "15 min"}]
     parts = {"basin": {"kind": "sink"}, "riser": {"kind": "water line"}}
-    without = worked(steps, parts=parts).schedule["without"]
+    without = calendar(worked(steps, parts=parts)).without
 
-    assert "water" in {one["what"] for one in without}  # type: ignore[attr-defined]
+    assert "water" in {one.what for one in without}
 
 
 def test_money_has_its_reserve_against_the_budget() -> None:
@@ -120,10 +126,11 @@ def test_money_has_its_reserve_against_the_budget() -> None:
     budget = {"money": "900 USD", "contingency": "10 %", "hourly_rate": "65 USD"}
     parts = {"doors": {"kind": "cabinet doors", "cost": "999 USD"}, "lamp": {"kind": "light"}}
     work = worked(steps, parts=parts, budget=budget, products={"p": {"kind": "paint", "cost": "48 USD"}})
-    money = work.schedule["money"]
+    money = calendar(work).money.costs
 
-    assert (money["costs"], money["total"], money["left"]) == (888.0, 976.8, -76.8)  # type: ignore[index]
-    assert (work.schedule["work_hours"], work.schedule["hired_hours"]) == (2.0, 6.0)
+    assert money is not None
+    assert (money.costs, money.total, money.left) == (888.0, 976.8, -76.8)
+    assert (calendar(work).work_hours, calendar(work).hired_hours) == (2.0, 6.0)
 
 
 def test_coats_of_one_step_wait_for_each_other_and_others_work_meanwhile() -> None:
@@ -135,7 +142,7 @@ def test_coats_of_one_step_wait_for_each_other_and_others_work_meanwhile() -> No
     parts = {"doors": {"kind": "cabinet doors"}, "wall": {"kind": "wall"}}
     work = worked(steps, parts=parts, products={"p": {"kind": "paint", "recoat": "4 h"}})
 
-    found = [(r["step"], r["coat"], r["from"]["time"], r["to"]["time"]) for r in rows(work)]
+    found = [(r.step, r.coat, r.begins.time, r.ends.time) for r in rows(work)]
     assert found == [
         ("coat", 1, "08:00", "09:00"),
         ("fill", None, "09:00", "12:00"),
@@ -149,7 +156,7 @@ def test_a_step_that_only_waits_needs_no_hands_and_runs_through_the_night() -> N
         {"id": "set", "do": "cure", "to": "shelves", "for": "18 h"},
         {"id": "plane", "do": "plane", "to": "shelves", "for": "1 h"},
     ]
-    found = [(r["step"], r["from"]["day"], r["from"]["time"]) for r in rows(worked(steps))]
+    found = [(r.step, r.begins.day, r.begins.time) for r in rows(worked(steps))]
 
     assert found == [("glue", 1, "08:00"), ("set", 1, "16:00"), ("plane", 2, "10:00")]
 
@@ -159,7 +166,7 @@ def test_no_dust_is_made_in_the_room_of_a_wet_coat() -> None:
         {"id": "coat", "do": "finish", "to": "top", "for": "1 h", "wait": "24 h"},
         {"id": "dusty", "do": "sand", "to": "splash", "for": "1 h"},
     ]
-    found = [(r["step"], r["from"]["day"], r["from"]["time"]) for r in rows(worked(steps))]
+    found = [(r.step, r.begins.day, r.begins.time) for r in rows(worked(steps))]
 
     assert found == [("coat", 1, "08:00"), ("dusty", 2, "09:00")]
 
@@ -169,9 +176,9 @@ def test_hours_by_common_rates_are_marked_as_presumed() -> None:
     work = worked([{"id": "s", "do": "sand", "to": "d"}], parts={"d": {"kind": "cabinet doors", "area": "60 sqft"}})
     (row,) = rows(work)
 
-    assert row["hours"] == 2.33
-    assert row["presumed"] == ["takes 2 h 20 min (common rate)"]
-    assert work.schedule["presumed_hours"] == 2.33
+    assert row.hours == 2.33
+    assert row.presumed == ("takes 2 h 20 min (common rate)",)
+    assert calendar(work).presumed_hours == 2.33
 
 
 def test_one_trip_to_the_panel_or_round_the_joints_counts_once_for_all_parts() -> None:
@@ -185,8 +192,8 @@ def test_one_trip_to_the_panel_or_round_the_joints_counts_once_for_all_parts() -
         )
     )
 
-    assert [(r["step"], r["hours"]) for r in found] == [("leak", 0.5), ("on", 0.25)]
-    assert "takes 15 min (common rate)" in found[1]["presumed"]
+    assert [(r.step, r.hours) for r in found] == [("leak", 0.5), ("on", 0.25)]
+    assert "takes 15 min (common rate)" in found[1].presumed
 
 
 @pytest.mark.parametrize(
@@ -199,11 +206,7 @@ def test_one_trip_to_the_panel_or_round_the_joints_counts_once_for_all_parts() -
     ],
 )
 def test_hours_are_told_in_quarters_or_whole_and_add_up(work, presumed, said) -> None:
-    schedule = {
-        "work_hours": work, "presumed_hours": presumed, "hired_hours": 0.0, "budget_hours": 10.0, "rows": [],
-        "working_days": 1, "calendar_days": 1, "ready_days": 1, "start": None, "presumed": [], "critical_chain": [],
-        "without": [], "money": {}, "late": "", "results": [],
-    }  # fmt: skip
+    schedule = Timetable(work_hours=work, presumed_hours=presumed, budget_hours=10.0)
 
     assert summary(schedule)[0] == said
 
@@ -212,7 +215,7 @@ def test_two_people_work_side_by_side() -> None:
     steps = [{"id": f"s{i}", "do": "fill", "to": f"p{i}", "for": "4 h", "wait": "0 h"} for i in range(4)]
     steps[3]["people"] = 2
     work = worked(steps, crew={"people": 2}, parts={})
-    found = [(r["step"], r["from"]["day"], r["from"]["time"]) for r in rows(work)]
+    found = [(r.step, r.begins.day, r.begins.time) for r in rows(work)]
 
     # 20 h of hands for two are 10 h, but no job is cut in two: three jobs of one, then the one that takes both.
     assert found == [("s0", 1, "08:00"), ("s1", 1, "08:00"), ("s2", 1, "12:00"), ("s3", 2, "08:00")]
@@ -231,7 +234,8 @@ def test_a_plan_without_time_or_people_gets_one_finding(crew: dict[str, str], sa
 
     assert [(f.rule, f.signal) for f in work.findings] == [("no-time-to-work", "notice")]
     assert said in work.findings[0].what
-    assert work.findings[0].what == f"No calendar: {work.schedule['impossible']}"
+    assert isinstance(work.schedule, NoTimetable)
+    assert work.findings[0].what == f"No calendar: {work.schedule.why}"
 
 
 def test_a_ring_is_one_finding_and_the_rest_is_still_scheduled() -> None:
@@ -245,9 +249,9 @@ def test_a_ring_is_one_finding_and_the_rest_is_still_scheduled() -> None:
 def test_later_than_planned_is_told() -> None:
     steps = [dict(step) for step in STEPS]
     steps[3]["day"] = 2
-    row = next(r for r in rows(worked(steps)) if r["step"] == "hang-doors")
+    row = next(r for r in rows(worked(steps)) if r.step == "hang-doors")
 
-    assert row["planned_day"] == 2
+    assert row.planned_day == 2
 
 
 def test_the_report_says_it_in_eight_lines_of_eighty() -> None:

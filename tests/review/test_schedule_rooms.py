@@ -20,7 +20,7 @@ BATH_ROOMS = {"bath": {"kind": "bathroom"}, "hall": {"kind": "hallway"}, "cellar
 
 def _starts(steps: list[dict[str, Any]], **rest: Any) -> list[str]:
     found = rows(worked(steps, parts=BATH, rooms=BATH_ROOMS, **rest))
-    return [r["step"] for r in sorted(found, key=lambda r: (r["from"]["day"], r["from"]["time"]))]
+    return [r.step for r in sorted(found, key=lambda r: (r.begins.day, r.begins.time))]
 
 
 def test_fixed_work_in_a_room_keeps_its_order_and_loose_pieces_fill_the_waits() -> None:
@@ -58,8 +58,6 @@ def test_rags_are_set_out_at_once_and_the_next_coat_still_waits() -> None:
         {"id": "rags", "do": "set out rags", "for": "1 h"},
         {"id": "wax", "do": "wax", "to": "splash", "for": "1 h"},
     ]
-    found = [
-        (r["step"], r["from"]["day"], r["from"]["time"]) for r in rows(worked(steps, parts=BATH, rooms=BATH_ROOMS))
-    ]
+    found = [(r.step, r.begins.day, r.begins.time) for r in rows(worked(steps, parts=BATH, rooms=BATH_ROOMS))]
 
     assert found == [("oil", 1, "08:00"), ("rags", 1, "09:00"), ("wax", 2, "09:00")]

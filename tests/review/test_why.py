@@ -111,7 +111,7 @@ def test_why_not_says_when_the_rule_speaks(plan_file: Path) -> None:
 
 def test_dot_text_is_escaped() -> None:
     """A quote in the text does not end the label."""
-    from advisor.review.why.why import Node
+    from advisor.review.why.why import Reason
 
-    assert '[label="plan: say \\"no\\" \\\\ twice\\nline 3"]' in as_dot(Node("plan", 'say "no" \\ twice', 3))
-    assert as_tree(Node("plan", "x", 3)) == {"sort": "plan", "text": "x", "line": 3}
+    assert '[label="plan: say \\"no\\" \\\\ twice\\nline 3"]' in as_dot(Reason("plan", 'say "no" \\ twice', 3))
+    assert as_tree(Reason("plan", "x", 3)) == {"sort": "plan", "text": "x", "line": 3}

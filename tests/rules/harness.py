@@ -136,7 +136,7 @@ def light_report(plan: Plan, base: FactBase, rulebase: RuleBase) -> Report:
     outcome = run(rulebase, base.facts)
     findings = make_findings(outcome, plan, base, rulebase)
     gear = gear_table(outcome.memory, plan, rulebase.vocabulary)
-    return Report(plan, findings, [], {}, [], [], gear, {}, ())
+    return Report(plan, findings, [], None, [], [], gear, {}, ())
 
 
 def judge(case: Case, report: Report, rulebase: RuleBase) -> list[str]:

@@ -10,6 +10,7 @@ import copy
 from typing import Any
 
 from advisor.plan import read_plan
+from advisor.review.days.model import Moment, Timetable
 from advisor.review.model import Report
 from advisor.review.reviewing import review_plan
 from advisor.rulebase.base import load_rulebase
@@ -31,16 +32,17 @@ def with_people(plan: dict[str, Any], people: int) -> Report:
 def times(report: Report) -> dict[str, tuple[int, int]]:
     """Start and end of each step, in minutes from midnight of the first day."""
     found: dict[str, tuple[int, int]] = {}
-    for row in report.schedule["rows"]:  # type: ignore[attr-defined]
-        start, end = (_minute(row[word]) for word in ("from", "to"))
-        known = found.get(row["step"], (start, end))
-        found[row["step"]] = (min(known[0], start), max(known[1], end))
+    assert isinstance(report.schedule, Timetable)
+    for row in report.schedule.rows:
+        start, end = _minute(row.begins), _minute(row.ends)
+        known = found.get(row.step, (start, end))
+        found[row.step] = (min(known[0], start), max(known[1], end))
     return found
 
 
-def _minute(at: dict[str, Any]) -> int:
-    hour, minute = map(int, at["time"].split(":"))
-    return int((at["day"] - 1) * MINUTES + hour * 60 + minute)
+def _minute(at: Moment) -> int:
+    hour, minute = map(int, at.time.split(":"))
+    return int((at.day - 1) * MINUTES + hour * 60 + minute)
 
 
 def broken(report: Report) -> list[tuple[str, str]]:
@@ -48,7 +50,7 @@ def broken(report: Report) -> list[tuple[str, str]]:
     site = report.site
     assert site is not None
     number = {step: place for place, step in enumerate(site.steps)}
-    order = [number[str(row["step"])] for row in report.order]
+    order = [number[row.step] for row in report.order]
     fails = {id(f.need) for f in failures(site, order)}
     at = times(report)
     place = {step: k for k, step in enumerate(order)}

@@ -22,6 +22,7 @@ import yaml
 
 from advisor.plan import read_plan
 from advisor.review.model import Report
+from advisor.review.order.told import MovedStep
 from advisor.review.reviewing import review_plan
 from advisor.rulebase.base import load_rulebase
 
@@ -97,15 +98,15 @@ def judge(one: Displaced) -> tuple[bool, bool]:
     known = {f.id for f in careful(one.plan)[1].findings}
     name = re.compile(rf"(?<![\w-]){re.escape(one.step)}(?![\w-])")
 
-    def about(move: dict[str, object]) -> bool:
-        steps = [move["step"], *move["with"]]  # type: ignore[misc]
-        return one.step in steps or (one.other in steps and bool(name.search(str(move["because"]))))
+    def about(move: MovedStep) -> bool:
+        steps = (move.step, *move.along)
+        return one.step in steps or (one.other in steps and bool(name.search(move.because)))
 
     spoken = any(
         f.id not in known and (one.step in (f.step, f.first, *f.answer) or bool(name.search(f"{f.what} {f.because}")))
         for f in report.findings
     )
-    order = [str(row["step"]) for row in report.order]
+    order = [row.step for row in report.order]
     behind = order.index(one.step) > order.index(one.other)
     return spoken or any(map(about, report.moves)), behind == (one.side == "to_before")
 

@@ -107,7 +107,7 @@ def hear(plan: dict[str, Any], rulebase: RuleBase) -> Heard:
         return Heard((), (), tuple(problem.message for problem in error.problems))
     said = [_said("advice" if f.advised else "plan", f) for f in report.findings]
     said += [_said("latent", f) for f in report.latent]
-    return Heard(tuple(sorted(said)), tuple(str(row["step"]) for row in report.order))
+    return Heard(tuple(sorted(said)), tuple(row.step for row in report.order))
 
 
 def _said(of: str, finding: Finding) -> Said:

@@ -176,8 +176,8 @@ def test_a_step_that_comes_last_is_moved_by_its_rule(family: Family, late: str) 
     then, rule = family.late[late]
     steps = [one for one in family.steps if one["id"] != late] + [one for one in family.steps if one["id"] == late]
     report = report_of(family, steps)
-    order = [row["step"] for row in report.order]
-    named = {need for move in report.moves for need in move["needs"]}  # type: ignore[attr-defined]
+    order = [row.step for row in report.order]
+    named = {need for move in report.moves for need in move.needs}
     named |= {f.rule for f in report.findings if f.answer[:1] == ("move",) and late in f.answer}
 
     assert order.index(late) < order.index(then)
@@ -193,6 +193,6 @@ def test_a_wait_that_comes_too_early_goes_behind_what_it_dries() -> None:
         step("rinse", "rinse", "doors"),
         step("prime", "prime", "doors", using="p"),
     ]
-    order = [row["step"] for row in report_of(doors, steps).order]
+    order = [row.step for row in report_of(doors, steps).order]
 
     assert order.index("rinse") < order.index("dry") < order.index("prime")

@@ -76,7 +76,7 @@ def order_of(
         "parts": {name: {"room": "kitchen", **part} for name, part in parts.items()}, "products": products,
         "steps": [{"id": own, "do": do, "to": to, **more} for own, do, to, more in steps],
     }  # fmt: skip
-    return [str(row["step"]) for row in displacing.report_of(plan).order]
+    return [row.step for row in displacing.report_of(plan).order]
 
 
 DOOR = {"door": {"kind": "door", "new": "yes"}}

@@ -29,7 +29,7 @@ def needs(parts: dict[str, Any], *steps: dict[str, Any]) -> set[str]:
     for part in parts.values():
         part.setdefault("room", "kitchen")
     plan = {"title": "orders", "house": {"built": "2003"}, "rooms": ROOMS, "parts": parts, "steps": list(steps)}
-    return {str(need) for move in displacing.report_of(plan).moves for need in move["needs"]}
+    return {need for move in displacing.report_of(plan).moves for need in move.needs}
 
 
 def circuit() -> dict[str, Any]:
@@ -255,7 +255,7 @@ def mended() -> dict[str, Any]:
 def test_the_order_is_as_the_judge_would_have_it(key: str, order: list[str], mended: dict[str, Any]) -> None:
     report = mended[key]
 
-    assert [str(row["step"]) for row in report.order if row["step"] in order] == order
+    assert [row.step for row in report.order if row.step in order] == order
     assert report.given_up == []
 
 
@@ -266,5 +266,5 @@ def test_a_wall_is_closed_behind_the_pipe_that_runs_in_it() -> None:
     late = displacing.report_of({**plan, "steps": plan["steps"][::-1]})
 
     assert report.moves == []
-    assert [str(row["step"]) for row in report.order] == ["run", "shut"]
-    assert [str(row["step"]) for row in late.order] == ["run", "shut"]
+    assert [row.step for row in report.order] == ["run", "shut"]
+    assert [row.step for row in late.order] == ["run", "shut"]

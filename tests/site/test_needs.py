@@ -50,7 +50,7 @@ def added(finding: Finding) -> list[str]:
 
 def order(report: Report) -> list[str]:
     """The steps in the order of work."""
-    return [str(row["step"]) for row in report.order]
+    return [row.step for row in report.order]
 
 
 def test_what_holds_is_not_told() -> None:
@@ -70,7 +70,7 @@ def test_what_comes_too_late_is_moved_with_what_belongs_to_it() -> None:
     assert finding.kind == "require"
     assert added(finding) == []
     assert order(report) == ["off", "dead", "swap"]
-    assert {need for move in report.moves for need in move["needs"]} == {"isolate-power"}  # type: ignore[attr-defined]
+    assert {need for move in report.moves for need in move.needs} == {"isolate-power"}
 
 
 def test_a_test_before_the_breaker_proves_nothing() -> None:
@@ -183,7 +183,7 @@ def test_a_need_against_the_author_s_after_is_kept_and_told() -> None:
     report = report_of(SWAP, {**OFF, "after": ["swap"]}, DEAD)
 
     assert order(report) == ["off", "dead", "swap"]
-    assert [(g["step"], g["first"], g["rule"]) for g in report.given_up] == [("off", "swap", "after")]
+    assert [(g.step, g.first, g.rule) for g in report.given_up] == [("off", "swap", "after")]
 
 
 def test_a_wait_travels_with_its_work() -> None:

@@ -34,7 +34,7 @@ _SIZES = ("8 ft", "25 in", "1-1/2 in", "1 in", "1 in")  # an example
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class AskedNow:
     """The question that stands now: of one unknown, or of the sizes of one thing."""
 
     keys: tuple[Key, ...]
@@ -79,7 +79,7 @@ class Walk:
     before: Walk | None = None
     answered: Key | None = None  # what the last step was about
     changed: Comparison | None = None  # what the last answer changed
-    _known: list[Asked | None] = field(default_factory=list)
+    _known: list[AskedNow | None] = field(default_factory=list)
 
     @classmethod
     def begin(
@@ -98,7 +98,7 @@ class Walk:
         return cls(text, name, rulebase, plan, report, least, frozenset(passed), offers=offers)
 
     @property
-    def asked(self) -> Asked | None:
+    def asked(self) -> AskedNow | None:
         """The question that stands now; None where the walk is over."""
         if not self._known:
             self._known.append(next(self.questions(), None))
@@ -136,7 +136,7 @@ class Walk:
             return self.dont_know()
         return self._after(asked, put_off=(*self.put_off, *asked.keys))
 
-    def _after(self, asked: Asked, **changed: Any) -> Walk:
+    def _after(self, asked: AskedNow, **changed: Any) -> Walk:
         offers, number = self.offers[1:], self.number + 1
         return replace(
             self, before=self, answered=asked.key, offers=offers, number=number, changed=None, _known=[], **changed
@@ -176,13 +176,13 @@ class Walk:
         """How many practices that are asked about are open, each once."""
         return len({one.rule for one in self.report.open if one.rank >= self.least})
 
-    def _now(self) -> Asked:
+    def _now(self) -> AskedNow:
         asked = self.asked
         if asked is None:
             raise InputError([Problem(self.name, 0, 0, "No question is left on this walk.")])
         return asked
 
-    def questions(self) -> Iterator[Asked]:
+    def questions(self) -> Iterator[AskedNow]:
         """What may be asked, the weightiest first, what was put off last; each key once."""
         yield from map(self._offered, self.offers)
         listed = self._listed()
@@ -217,10 +217,10 @@ class Walk:
             return False
         return name not in entity.values and key not in self.passed
 
-    def _attributes(self, asked: Asked) -> list[Attribute]:
+    def _attributes(self, asked: AskedNow) -> list[Attribute]:
         return [self.rulebase.vocabulary.attributes[sort][name] for sort, _, name in asked.keys]
 
-    def _said(self, asked: Asked, value: str) -> dict[Key, str]:
+    def _said(self, asked: AskedNow, value: str) -> dict[Key, str]:
         """What an answer says of each unknown that was asked for."""
         if self.offers:
             return dict([self.offers[0].ways[chosen(value, asked.choices, self.name)]])
@@ -233,12 +233,12 @@ class Walk:
             found = pieces(value, self._attributes(asked), asked.choices, self.plan, self.rulebase.vocabulary)
         return {(*asked.key[:2], name): one for name, one in found.items()}
 
-    def _offered(self, one: Offered) -> Asked:
+    def _offered(self, one: Offered) -> AskedNow:
         choices = tuple(Choice(f"{key[2].replace('_', ' ')} of {key[1]}: {value}", value) for key, value in one.ways)
         ask = f"You said '{one.words}'. Which is meant?"
-        return Asked(tuple(key for key, _ in one.ways), ask, choices, (), "", False, (), {}, None)
+        return AskedNow(tuple(key for key, _ in one.ways), ask, choices, (), "", False, (), {}, None)
 
-    def _asked(self, keys: tuple[Key, ...], question: Question | None) -> Asked:
+    def _asked(self, keys: tuple[Key, ...], question: Question | None) -> AskedNow:
         sort, own, name = key = keys[0]
         known = self.rulebase.vocabulary.attributes[sort]
         attribute, names = known[name], [one[2] for one in keys]
@@ -273,4 +273,4 @@ class Walk:
         }
         told = tuple((-rank, rule, step) for rank, rule, step in sorted(hangs))
         shown = tuple(one for one in examples if one[1])
-        return Asked(keys, ask, offered, shown, presumed, attribute.many, told, labels, question)
+        return AskedNow(keys, ask, offered, shown, presumed, attribute.many, told, labels, question)

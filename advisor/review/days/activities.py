@@ -16,7 +16,7 @@ from advisor.plan.model import Entity, Plan
 from advisor.plan.said import action_of, number, words
 from advisor.review.days.hours import Hours
 from advisor.review.order.constraints import ORDER
-from advisor.review.order.lab_results import Result
+from advisor.review.order.lab_results import Awaited
 from advisor.review.order.work_order import WorkOrder
 from advisor.rulebase.vocabulary import Vocabulary
 
@@ -33,7 +33,7 @@ class Activity:
     tail: int  # hands off after it
     not_before: int  # working day on which the author lets it start, from 0
     before: list[tuple[int, int, str]] = field(default_factory=list)  # activity, lag [min], why
-    result: Result | None = None  # of a test, before which it does not start
+    result: Awaited | None = None  # of a test, before which it does not start
 
 
 def activities(plan: Plan, order: WorkOrder, hours: dict[str, Hours], vocabulary: Vocabulary) -> list[Activity]:

@@ -9,6 +9,7 @@ from advisor.plan.model import Plan
 from advisor.plan.moneys import amount
 from advisor.plan.said import number, words
 from advisor.review.days.hours import Hours
+from advisor.review.days.model import Costs, OtherMoney, Spending
 from advisor.showing import System
 
 _RESERVE = 0.15  # common practice: 10 to 20 %, more in an old house
@@ -16,7 +17,7 @@ _MOST = 10_000_000  # the calculator's limit
 Price = tuple[float, str]  # and the money that it is in
 
 
-def money(plan: Plan, hours: dict[str, Hours]) -> dict[str, object]:
+def money(plan: Plan, hours: dict[str, Hours]) -> Spending:
     """Costs of steps, new parts and products in the plan's money, the reserve, the total and what the budget leaves.
 
     Hired work without a price counts by the hourly rate where the plan gives one, else it is named as unpriced.
@@ -35,28 +36,27 @@ def money(plan: Plan, hours: dict[str, Hours]) -> dict[str, object]:
             costs.append(price[0])
         else:
             others.setdefault(price[1], []).append((name, price[0]))
-    beside = [
-        {"unit": other, "costs": round(sum(cost for _, cost in others[other]), 2), "of": [n for n, _ in others[other]]}
+    beside = tuple(
+        OtherMoney(other, round(sum(cost for _, cost in others[other]), 2), tuple(n for n, _ in others[other]))
         for other in sorted(others)
-    ]
-    rest: dict[str, object] = {"unpriced": unpriced, **({"others": beside} if beside else {})}
+    )
     if not costs or sum(costs) > _MOST:
-        return rest if unpriced or beside else {}
+        return Spending(None, tuple(unpriced), beside)
     stated = number(budget, "contingency")
     reserve = _RESERVE if stated is None else stated
     total = cost_with_reserve(tuple(costs), reserve)
     limit = number(budget, "money")
-    return {
-        "unit": unit,
-        "costs": round(sum(costs), 2),
-        "reserve": round(total.value - sum(costs), 2),
-        "reserve_share": reserve,
-        "reserve_presumed": stated is None,
-        "total": round(total.value, 2),
-        "budget": limit,
-        "left": None if limit is None else round(limit - total.value, 2),
-        **rest,
-    }
+    own = Costs(
+        unit=unit,
+        costs=round(sum(costs), 2),
+        reserve=round(total.value - sum(costs), 2),
+        reserve_share=reserve,
+        reserve_presumed=stated is None,
+        total=round(total.value, 2),
+        budget=limit,
+        left=None if limit is None else round(limit - total.value, 2),
+    )
+    return Spending(own, tuple(unpriced), beside)
 
 
 def _prices(plan: Plan, hours: dict[str, Hours]) -> Iterator[tuple[str, Price | None]]:

@@ -1,4 +1,4 @@
-"""The order of work on the calendar, as data: the contract of `schedule` in the report."""
+"""The order of work on the calendar."""
 
 from __future__ import annotations
 
@@ -10,13 +10,14 @@ from advisor.plan.said import number, words
 from advisor.review.days.activities import Activity, activities
 from advisor.review.days.critical_path import find_chain
 from advisor.review.days.hours import Hours, step_hours
+from advisor.review.days.model import Moment, Timetable, Without, WorkRow
 from advisor.review.days.money import money
 from advisor.review.days.outages import Outage, outages
 from advisor.review.days.schedule import Placed, Schedule, schedule
 from advisor.review.days.worktime import DAY, WEEKDAYS, Calendar, NoWorkingTime, usual_days
 from advisor.review.finding import Finding
 from advisor.review.order.constraints import own_waits
-from advisor.review.order.lab_results import waits_told
+from advisor.review.order.lab_results import WaitTold, waits_told
 from advisor.review.order.work_order import WorkOrder
 from advisor.rulebase.vocabulary import Vocabulary
 
@@ -45,7 +46,7 @@ class _Basis:
 
 def timetable(
     plan: Plan, order: WorkOrder, findings: list[Finding], vocabulary: Vocabulary, options: Options | None = None
-) -> dict[str, object]:
+) -> Timetable:
     """The schedule of an order of work. Raises NoWorkingTime where nobody works, or never."""
     basis = _basis(plan, options or Options())
     hours = step_hours(
@@ -61,7 +62,7 @@ def timetable(
         start = times.get(one.step, (place.start, 0))[0]
         times[one.step] = (start, max(place.free_at, times.get(one.step, (0, 0))[1]))
     missing = outages(plan, order.steps, times, vocabulary)
-    return _data(plan, basis, hours, work, result, missing) | {"results": waits_told(order.results)}
+    return _data(plan, basis, hours, work, result, missing, waits_told(order.results))
 
 
 def _basis(plan: Plan, options: Options) -> _Basis:
@@ -84,8 +85,14 @@ def _basis(plan: Plan, options: Options) -> _Basis:
 
 
 def _data(
-    plan: Plan, basis: _Basis, hours: dict[str, Hours], work: list[Activity], result: Schedule, missing: list[Outage]
-) -> dict[str, object]:
+    plan: Plan,
+    basis: _Basis,
+    hours: dict[str, Hours],
+    work: list[Activity],
+    result: Schedule,
+    missing: list[Outage],
+    results: tuple[WaitTold, ...],
+) -> Timetable:
     calendar = basis.calendar
     waits = _waits(work)
     busy = [p for a, p in zip(work, result.placed, strict=True) if a.work]
@@ -96,31 +103,31 @@ def _data(
     worked = {day for p in busy for day in range(calendar.working_day(p.start), calendar.working_day(p.end - 1) + 1)}
     budget = plan.entities.get("budget", {}).get("budget")
     calendar.moment(max((p.end + w for p, w in zip(result.placed, waits, strict=True)), default=0))  # waits end too
-    return {
-        "method": METHOD,
-        "start": calendar.start.isoformat() if calendar.start else None,
-        "hours_per_day": calendar.minutes / 60,
-        "days": [WEEKDAYS[d] for d in sorted(set(calendar.days))],
-        "people": basis.people,
-        "presumed": list(basis.presumed),
-        "work_hours": _hours(sum(h.man_minutes for h in hours.values())),
-        "presumed_hours": _hours(sum(h.man_minutes for h in hours.values() if any("takes" in p for p in h.presumed))),
-        "hired_hours": _hours(sum(h.work for h in hours.values() if h.hired)),
-        "budget_hours": number(budget, "hours"),
-        "working_days": len(worked),
-        "calendar_days": (max(last - 1, first) // DAY) - first // DAY + 1,
-        "ready": _moment(result.finish, calendar),
-        "ready_days": (max(result.finish - 1, first) // DAY) - first // DAY + 1,
-        "least_days": (max(result.bound - 1, first) // DAY) - first // DAY + 1,
-        "late": _late(plan, budget, calendar, result.finish),
-        "critical_chain": list(dict.fromkeys(work[i].step for i in result.chain)),
-        "without": [_outage(one, calendar) for one in missing],
-        "money": money(plan, hours),
-        "rows": [
-            _row(i, work, result, hours[work[i].step], plan, calendar) | {"wait_hours": _hours(waits[i])}
-            for i in _by_time(work, result)
-        ],
-    }
+    return Timetable(
+        method=METHOD,
+        start=calendar.start.isoformat() if calendar.start else None,
+        hours_per_day=calendar.minutes / 60,
+        days=tuple(WEEKDAYS[d] for d in sorted(set(calendar.days))),
+        people=basis.people,
+        presumed=basis.presumed,
+        work_hours=_hours(sum(h.man_minutes for h in hours.values())),
+        presumed_hours=_hours(sum(h.man_minutes for h in hours.values() if any("takes" in p for p in h.presumed))),
+        hired_hours=_hours(sum(h.work for h in hours.values() if h.hired)),
+        budget_hours=number(budget, "hours"),
+        working_days=len(worked),
+        calendar_days=(max(last - 1, first) // DAY) - first // DAY + 1,
+        ready=_moment(result.finish, calendar),
+        ready_days=(max(result.finish - 1, first) // DAY) - first // DAY + 1,
+        least_days=(max(result.bound - 1, first) // DAY) - first // DAY + 1,
+        late=_late(plan, budget, calendar, result.finish),
+        critical_chain=tuple(dict.fromkeys(work[i].step for i in result.chain)),
+        without=tuple(_without(one, calendar) for one in missing),
+        money=money(plan, hours),
+        rows=tuple(
+            _row(i, work, result, hours[work[i].step], plan, calendar, _hours(waits[i])) for i in _by_time(work, result)
+        ),
+        results=results,
+    )
 
 
 def _by_time(work: list[Activity], result: Schedule) -> list[int]:
@@ -128,30 +135,30 @@ def _by_time(work: list[Activity], result: Schedule) -> list[int]:
 
 
 def _row(
-    i: int, work: list[Activity], result: Schedule, hours: Hours, plan: Plan, calendar: Calendar
-) -> dict[str, object]:
+    i: int, work: list[Activity], result: Schedule, hours: Hours, plan: Plan, calendar: Calendar, wait: float
+) -> WorkRow:
     one, place = work[i], result.placed[i]
     step = plan.entities["step"][one.step] if "step" in plan.entities else None
     planned = number(step, "day")
-    row: dict[str, object] = {
-        "step": one.step,
-        "coat": one.coat or None,
-        "from": _moment(place.start, calendar),
-        "to": _moment(place.end, calendar),
-        "free": _moment(place.free_at, calendar),
-        "hours": _hours(one.work),
-        "people": hours.asked if hours.hired else one.people,
-        "hired": hours.hired,
-        "by_itself_hours": _hours(one.by_itself),
-        "slack_hours": _hours(place.slack),
-        "critical": i in result.chain,
-        "held_up_by": work[place.cause].step if place.cause >= 0 else None,
-        "held_up_why": place.why or None,
-        "presumed": [*(hours.presumed if one.coat in (0, 1) else ()), *([one.result.told()] if one.result else [])],
-    }
-    if planned is not None and one.coat in (0, 1) and calendar.working_day(place.start) > planned:
-        row["planned_day"] = int(planned)
-    return row
+    later = planned is not None and one.coat in (0, 1) and calendar.working_day(place.start) > planned
+    return WorkRow(
+        step=one.step,
+        coat=one.coat or None,
+        begins=_moment(place.start, calendar),
+        ends=_moment(place.end, calendar),
+        free=_moment(place.free_at, calendar),
+        hours=_hours(one.work),
+        people=hours.asked if hours.hired else one.people,
+        hired=hours.hired,
+        by_itself_hours=_hours(one.by_itself),
+        slack_hours=_hours(place.slack),
+        critical=i in result.chain,
+        held_up_by=work[place.cause].step if place.cause >= 0 else None,
+        held_up_why=place.why or None,
+        presumed=(*(hours.presumed if one.coat in (0, 1) else ()), *([one.result.told()] if one.result else [])),
+        planned_day=int(planned) if planned is not None and later else None,
+        wait_hours=wait,
+    )
 
 
 def _waits(work: list[Activity]) -> list[int]:
@@ -163,18 +170,18 @@ def _waits(work: list[Activity]) -> list[int]:
     return waits
 
 
-def _outage(one: Outage, calendar: Calendar) -> dict[str, object]:
-    return {
-        "what": one.name,
-        "days": one.days,
-        "from": _moment(one.start, calendar),
-        "to": _moment(one.end, calendar),
-        "first_step": one.first,
-        "last_step": one.last,
-        "brought_back": one.back,
-        "allowed": one.allowed,
-        "too_long": one.allowed is not None and (one.days > one.allowed or not one.back),
-    }
+def _without(one: Outage, calendar: Calendar) -> Without:
+    return Without(
+        what=one.name,
+        days=one.days,
+        begins=_moment(one.start, calendar),
+        ends=_moment(one.end, calendar),
+        first_step=one.first,
+        last_step=one.last,
+        brought_back=one.back,
+        allowed=one.allowed,
+        too_long=one.allowed is not None and (one.days > one.allowed or not one.back),
+    )
 
 
 def _late(plan: Plan, budget: Entity | None, calendar: Calendar, finish: int) -> str | None:
@@ -190,16 +197,11 @@ def _late(plan: Plan, budget: Entity | None, calendar: Calendar, finish: int) ->
     return None
 
 
-def _moment(at: int, calendar: Calendar) -> dict[str, object]:
-    """A calendar time for a reader: day from 1, its working day, date where one is known, and hour."""
+def _moment(at: int, calendar: Calendar) -> Moment:
     day, into = divmod(at, DAY)
     when = calendar.moment(at)
-    return {
-        "day": day + 1,
-        "working_day": calendar.working_day(at),
-        "date": when.date().isoformat() if when else None,
-        "time": f"{into // 60:02d}:{into % 60:02d}",
-    }
+    date_known = when.date().isoformat() if when else None
+    return Moment(day + 1, calendar.working_day(at), date_known, f"{into // 60:02d}:{into % 60:02d}")
 
 
 def _hours(minutes: int) -> float:

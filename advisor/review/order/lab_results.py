@@ -18,7 +18,7 @@ _A_DAY = 24 * 60
 
 
 @dataclass(frozen=True, slots=True)
-class Result:
+class Awaited:
     """What a step waits for that the plan itself does not do: its name, and the time from the first morning [min]."""
 
     what: str
@@ -38,20 +38,34 @@ class Result:
         )
 
 
-def awaited(plan: Plan, findings: Iterable[Finding]) -> dict[str, Result]:
+@dataclass(frozen=True, slots=True)
+class WaitTold:
+    """A wait for a test's result, with all steps that wait for it."""
+
+    what: str
+    hours: float
+    days: str
+    steps: tuple[str, ...]
+
+    def told(self) -> str:
+        """As a sentence of the calendar."""
+        return f"Presumed: {self.days} until {self.what} is in; {listed(list(self.steps))} can start no sooner."
+
+
+def awaited(plan: Plan, findings: Iterable[Finding]) -> dict[str, Awaited]:
     """By step: the test that advice puts before it, with what its answer commonly takes. The longest wait counts.
 
     A test that the plan has itself, before the step or after it, waits as a step of its own (`own_result`).
     """
     known = {step.id for step in plan.steps}
-    found: dict[str, Result] = {}
+    found: dict[str, Awaited] = {}
     for finding in findings:
         if finding.kind not in ("require", "refer") or finding.step not in known or finding.answer[:1] == (MOVE,):
             continue
         for action in finding.adds:
             time = result_time(action)
             if time and (finding.step not in found or found[str(finding.step)].time < time):
-                found[str(finding.step)] = Result(whole().result_names[action], time)
+                found[str(finding.step)] = Awaited(whole().result_names[action], time)
     return found
 
 
@@ -71,23 +85,17 @@ def own_result(step: Entity, plan: Plan) -> tuple[int, str]:
     here: Collection[str] = {*words(step, "with"), *words(step, "by"), *kinds}
     if not time or "result" in step.values or not whole().at_once.isdisjoint(here):
         return 0, ""
-    one = Result(whole().result_names[action], time)
+    one = Awaited(whole().result_names[action], time)
     return time, f"{one.days} until {one.what} is in (what laboratories commonly take)"
 
 
-def waits_told(waits: dict[str, Result]) -> list[dict[str, object]]:
-    """The waits as data: what is waited for, by which steps, how long."""
-    steps: dict[Result, list[str]] = {}
+def waits_told(waits: dict[str, Awaited]) -> tuple[WaitTold, ...]:
+    """The waits as a report tells them, the longest first."""
+    steps: dict[Awaited, list[str]] = {}
     for step, one in waits.items():
         steps.setdefault(one, []).append(step)
     rows = sorted(steps.items(), key=lambda item: (-item[0].time, item[0].what))
-    return [{"what": one.what, "hours": one.time / 60, "days": one.days, "steps": own} for one, own in rows]
-
-
-def wait_words(row: dict[str, object]) -> str:
-    """A row of `waits_told` in a sentence of the calendar."""
-    steps = [str(one) for one in row["steps"]]  # type: ignore[attr-defined]
-    return f"Presumed: {row['days']} until {row['what']} is in; {listed(steps)} can start no sooner."
+    return tuple(WaitTold(one.what, one.time / 60, one.days, tuple(own)) for one, own in rows)
 
 
 def _kinds(product: Entity | None) -> tuple[str, ...]:

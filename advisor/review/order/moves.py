@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Any
+from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from advisor.plan.model import Plan
 from advisor.review.order.constraints import Constraint
+from advisor.review.order.told import MovedStep, NotKept
 from advisor.review.wording import wording
 from advisor.site.model import Need, Site
 from advisor.site.mover import Settled
@@ -37,47 +39,37 @@ def reason(need: Need, plan: Plan) -> str:
     return wording("", need.because, (), [need.drawn.env], types, plan.units).filled()[1]
 
 
-def moves_data(work: WorkOrder) -> list[dict[str, Any]]:
-    """The moves as data: a step with the steps that belong to it, the step that it now stands before, and its needs."""
-    rows: list[dict[str, Any]] = []
+def moves_told(work: WorkOrder) -> list[MovedStep]:
+    """The moves, steps that belong together in one: with the step that they now stand before, and their needs."""
+    rows: list[MovedStep] = []
     ids = [step.id for step in work.steps]
+    up = False  # the way of the last one
     for place, step in enumerate(ids):
         move = work.moves.get(step)
         if move is None:
             continue
         own = [c for c in work.constraints if step in (c.first, c.then) and c.rule]
         causes = [move.cause] if move.cause else own[:1]
-        row: dict[str, Any] = {
-            "step": step,
-            "before": ids[place + 1] if place + 1 < len(ids) else None,
-            "because": move.told(),
-            "needs": sorted({c.rule for c in causes}),
-            "with": [],
-            "up": move.up,
-        }
+        before = ids[place + 1] if place + 1 < len(ids) else None
+        needs = {c.rule for c in causes}
         last = rows[-1] if rows else None
-        if last and ids[place - 1] in [last["step"], *last["with"]] and last["up"] == move.up:
-            last["with"].append(step)
-            last["before"] = row["before"]
-            last["needs"] = sorted({*last["needs"], *row["needs"]})
+        if last and ids[place - 1] in (last.step, *last.along) and up == move.up:
+            needs.update(last.needs)
+            rows[-1] = replace(last, before=before, needs=tuple(sorted(needs)), along=(*last.along, step))
         else:
-            rows.append(row)
-    for row in rows:
-        del row["up"]
+            rows.append(MovedStep(step, before, move.told(), tuple(sorted(needs))))
+            up = move.up
     return rows
 
 
-def given_up_data(work: WorkOrder, plan: Plan) -> list[dict[str, Any]]:
+def not_kept(work: WorkOrder, plan: Plan) -> list[NotKept]:
     """Needs that no order keeps, and constraints that gave way to needs."""
     settled = work.settled
-    rows: list[dict[str, Any]] = []
     if settled is None:
-        return rows
+        return []
     ids = [step.id for step in plan.steps]
-    for need in settled.given_up:
-        rows.append({"step": ids[need.step], "rule": need.rule, "because": reason(need, plan)})
-    for one in work.dropped:
-        rows.append({"step": one.then, "first": one.first, "rule": one.rule, "because": one.reason})
-    for ring in work.rings:
-        rows += [{"step": c.then, "first": c.first, "rule": c.rule, "because": c.reason} for c in ring.given_up]
-    return rows
+    gone = [*work.dropped, *(c for ring in work.rings for c in ring.given_up)]
+    return [
+        *(NotKept(ids[need.step], need.rule, reason(need, plan)) for need in settled.given_up),
+        *(NotKept(c.then, c.rule, c.reason, c.first) for c in gone),
+    ]

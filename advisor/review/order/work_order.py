@@ -9,9 +9,10 @@ from advisor.plan.model import Entity, Plan
 from advisor.plan.said import words
 from advisor.review.finding import Finding
 from advisor.review.order.constraints import ORDER, Constraint, collect
-from advisor.review.order.lab_results import Result, awaited
+from advisor.review.order.lab_results import Awaited, awaited
 from advisor.review.order.moves import bare, of_needs
 from advisor.review.order.rings import Ring, free_of_rings
+from advisor.review.order.told import PlaceInOrder
 from advisor.rulebase.vocabulary import Vocabulary
 from advisor.site.lasting import Lasting, lasting
 from advisor.site.model import INNER, Site
@@ -56,25 +57,26 @@ class WorkOrder:
     settled: Settled | None = None
     dropped: tuple[Constraint, ...] = ()  # gave way to needs
     lasting: Lasting = field(default_factory=Lasting)  # what must stay in order or alone in a calendar
-    results: dict[str, Result] = field(default_factory=dict)  # what a step waits for that a laboratory answers
+    results: dict[str, Awaited] = field(default_factory=dict)  # what a step waits for that a laboratory answers
 
-    def entries(self) -> list[dict[str, object]]:
-        """The steps as data: place, line, and for a moved step why, past which steps and by which rule."""
-        rows: list[dict[str, object]] = []
+    def entries(self) -> list[PlaceInOrder]:
+        """The steps in their places, each with why it moved and what it waits for."""
+        rows = []
         for place, step in enumerate(self.steps, 1):
-            row: dict[str, object] = {"step": step.id, "line": step.line, "place": place}
             move = self.moves.get(step.id)
-            if move:
-                row["why"] = move.told()
-                row["moved"] = "up" if move.up else "down"
-                row["moved_past"] = list(move.past)
-                row["rule"] = move.cause.rule if move.cause else None
-            if step.id in self.results:
-                one = self.results[step.id]
-                row["waits_for"] = {"what": one.what, "days": one.days, "hours": one.time / 60}
-            if step.id in self.holds:
-                row["holds"] = [finding.id for finding in self.holds[step.id]]
-            rows.append(row)
+            rows.append(
+                PlaceInOrder(
+                    step.id,
+                    step.line,
+                    place,
+                    move.told() if move else "",
+                    ("up" if move.up else "down") if move else "",
+                    move.past if move else (),
+                    move.cause.rule if move and move.cause else None,
+                    self.results.get(step.id),
+                    tuple(finding.id for finding in self.holds.get(step.id, ())),
+                )
+            )
         return rows
 
 

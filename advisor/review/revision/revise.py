@@ -28,7 +28,7 @@ OPEN_FROM = SIGNALS.index("warning")  # open practices of this word and graver a
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
+class TakenChange:
     """What was written into the plan, and for which finding or practice."""
 
     finding: str
@@ -47,7 +47,7 @@ class Revision:
     new: Report
     rounds: int
     left: list[Finding] = field(default_factory=list)
-    changes: list[Change] = field(default_factory=list)
+    changes: list[TakenChange] = field(default_factory=list)
     moved: bool = False
 
 
@@ -64,7 +64,7 @@ def accept(text: str, name: str, wanted: Iterable[str], rulebase: RuleBase) -> R
     current, rounds = text, 0
     seen = {text}
     tried: set[str] = set()
-    changes: list[Change] = []
+    changes: list[TakenChange] = []
     moved = False
     for rounds in range(1, ROUNDS + 1):
         taken = [f for f in report.findings if "all" in chosen or (chosen & names(f) and f.id not in tried)]
@@ -88,7 +88,7 @@ def accept(text: str, name: str, wanted: Iterable[str], rulebase: RuleBase) -> R
 
 def apply(
     text: str, plan: Plan, findings: Iterable[Finding], rulebase: RuleBase, name: str,
-    told: Callable[[Change], object] = lambda change: None, way: str = "", as_given: bool = False,
+    told: Callable[[TakenChange], object] = lambda change: None, way: str = "", as_given: bool = False,
 ) -> str:  # fmt: skip
     """The text with the advice of the findings put in, one by one, as long as they stand, or `as_given`.
 
@@ -111,7 +111,9 @@ def apply(
         except InputError:
             continue  # such as an order that would wait for itself
         text = changed
-        told(Change(finding.id, finding.signal, "; ".join([*editor.notes, *editor.entries.notes]), finding.because))
+        told(
+            TakenChange(finding.id, finding.signal, "; ".join([*editor.notes, *editor.entries.notes]), finding.because)
+        )
         standing = _standing(plan, rulebase)
     return text
 
@@ -124,11 +126,11 @@ def _turn(finding: Finding, look: Editor) -> int:
 
 def reordered(text: str, report: Report, chosen: set[str], rulebase: RuleBase, name: str) -> str:
     """The text with steps moved as the order of work has them, for the needs that were taken."""
-    rows = [row for row in report.moves if "all" in chosen or chosen & set(map(str, row["needs"]))]  # type: ignore[call-overload]
-    moving = {str(step) for row in rows for step in (row["step"], *row["with"])}  # type: ignore[misc]
+    rows = [row for row in report.moves if "all" in chosen or chosen & set(row.needs)]
+    moving = {step for row in rows for step in (row.step, *row.along)}
     if not moving:
         return text
-    ordered = [str(one["step"]) for one in report.order]
+    ordered = [one.step for one in report.order]
     lines = {step.id: step.line for step in report.plan.steps}
     written = sorted(lines, key=lines.__getitem__)
     document = PlanText(text)
@@ -150,7 +152,7 @@ def reordered(text: str, report: Report, chosen: set[str], rulebase: RuleBase, n
 
 
 def asked(
-    text: str, plan: Plan, report: Report, rulebase: RuleBase, name: str, told: Callable[[Change], object]
+    text: str, plan: Plan, report: Report, rulebase: RuleBase, name: str, told: Callable[[TakenChange], object]
 ) -> str:
     """The text with a question to find out for each grave practice that is open, the weightiest questions first."""
     named = {question.name: question for question in report.questions}
@@ -166,7 +168,7 @@ def asked(
         writer.ask(
             question.sort, question.id or question.sort, question.attribute, [] if everywhere else steps, question.ask
         )
-        told(Change(mine[0].id, mine[0].signal, f"to find out: {question.ask}", f"{mine[0].title} hangs on it."))
+        told(TakenChange(mine[0].id, mine[0].signal, f"to find out: {question.ask}", f"{mine[0].title} hangs on it."))
         covered.add(question.name)
         left = [
             one for one in left

@@ -10,7 +10,7 @@ from advisor.review.compare import Comparison, compare
 from advisor.review.finding import Finding
 from advisor.review.model import Report
 from advisor.review.reviewing import review_plan
-from advisor.review.revision.revise import Change, apply
+from advisor.review.revision.revise import TakenChange, apply
 from advisor.rulebase.base import RuleBase
 
 
@@ -20,7 +20,7 @@ class Way:
 
     level: str  # empty: the usual advice
     control: str  # the words of the rule for that level
-    changes: tuple[Change, ...]
+    changes: tuple[TakenChange, ...]
     text: str
     report: Report
     proof: Comparison
@@ -43,7 +43,7 @@ def ways(text: str, name: str, finding: Finding, rulebase: RuleBase, old: Report
     controls = dict(reversed(finding.controls))
     found = []
     for level in levels or [""]:
-        changes: list[Change] = []
+        changes: list[TakenChange] = []
         plan = read_plan(text, rulebase.vocabulary, name)
         after = apply(text, plan, [finding], rulebase, name, changes.append, level)
         report = review_plan(read_plan(after, rulebase.vocabulary, name), rulebase)

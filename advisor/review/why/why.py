@@ -21,18 +21,18 @@ ENDS = ("plan", "absent", "presumed", "unknown", "source", "advice", "table")
 
 
 @dataclass(slots=True)
-class Node:
+class Reason:
     """One reason. `sort` is finding, rule, deduced, number or one of ENDS; `line` is the plan's."""
 
     sort: str
     text: str
     line: int = 0
-    children: list[Node] = field(default_factory=list)
+    children: list[Reason] = field(default_factory=list)
 
 
-def explain(finding: Finding, plan: Plan, base: FactBase, rulebase: RuleBase) -> Node:
+def explain(finding: Finding, plan: Plan, base: FactBase, rulebase: RuleBase) -> Reason:
     """The tree of one finding."""
-    root = Node("finding", f"{finding.signal}: {finding.what}", finding.step_line)
+    root = Reason("finding", f"{finding.signal}: {finding.what}", finding.step_line)
     teller = Teller(plan, base, rulebase)
     for drawn in finding.drawn:
         assert isinstance(drawn, Drawn)
@@ -47,10 +47,10 @@ class Teller:
         self.plan, self.base, self.rulebase = plan, base, rulebase
         self.telling: set[int] = set()
 
-    def rule(self, why: Derivation, drawn: Drawn | None = None) -> Node:
+    def rule(self, why: Derivation, drawn: Drawn | None = None) -> Reason:
         variant: Variant = why.variant  # type: ignore[assignment]
         rule = variant.rule
-        node = Node("rule", f"rule {rule.id}: {rule.title}")
+        node = Reason("rule", f"rule {rule.id}: {rule.title}")
         for pattern, record in why.support:
             node.children.append(self.fact(pattern, record))
         for record in why.collected:
@@ -68,12 +68,12 @@ class Teller:
         for key, at in rule.sources:
             entry = self.rulebase.citations.get(key)
             text = f"{entry.cite} {at}".strip() if entry else "common practice of the trade"
-            node.children.append(Node("source", text))
+            node.children.append(Reason("source", text))
         if not rule.sources and not node.children:
-            node.children.append(Node("source", "common practice of the trade"))
+            node.children.append(Reason("source", "common practice of the trade"))
         return node
 
-    def fact(self, pattern: Pattern, record: Record, more: tuple[str, ...] = ()) -> Node:
+    def fact(self, pattern: Pattern, record: Record, more: tuple[str, ...] = ()) -> Reason:
         """A matched fact: a line of the plan, or what deduced it."""
         names = [t.attribute for t in pattern.tests if t.attribute not in ("id", "place")] + list(more)
         cells = [self._cell(record, name) for name in dict.fromkeys(names) if name in record.values]
@@ -82,22 +82,22 @@ class Teller:
         text = f"{about}: {', '.join(cells)}" if cells else about
         if record.derivations:
             return self._deduced(text, record)
-        node = Node("advice" if record.advised else "plan", text, record.line)
+        node = Reason("advice" if record.advised else "plan", text, record.line)
         for name in dict.fromkeys(names):
             basis = self.base.presumptions.get((record.kind, own, name))
             if name in record.presumed and basis is not None:
                 node.children.append(
-                    Node("presumed", f"{basis.about} is presumed {basis.value}: {basis.because}", record.line)
+                    Reason("presumed", f"{basis.about} is presumed {basis.value}: {basis.because}", record.line)
                 )
         for test in pattern.tests:
             if test.op == "unknown":
                 node.children.append(
-                    Node("unknown", f"{test.attribute.replace('_', ' ')} of {own} is not known", record.line)
+                    Reason("unknown", f"{test.attribute.replace('_', ' ')} of {own} is not known", record.line)
                 )
         return node
 
-    def _deduced(self, text: str, record: Record) -> Node:
-        node = Node("deduced", text)
+    def _deduced(self, text: str, record: Record) -> Reason:
+        node = Reason("deduced", text)
         if len(self.telling) > MOST_DEEP:
             node.sort, node.text = "absent", f"{text} (from more facts in a row than are told)"
             return node
@@ -113,10 +113,12 @@ class Teller:
         kind = self.rulebase.kinds[record.kind].attributes.get(name, "text")
         return f"{name.replace('_', ' ')} {show_value(record.values[name], kind, self.plan.units)}"
 
-    def absence(self, patterns: tuple[Pattern, ...], env: Env) -> Node:
+    def absence(self, patterns: tuple[Pattern, ...], env: Env) -> Reason:
         """What the plan does not say."""
         words = [self.wanted(p, env) for p in patterns]
-        return Node("absent", f"the plan has no {' together with '.join(words)}" if words else "the plan says no more")
+        return Reason(
+            "absent", f"the plan has no {' together with '.join(words)}" if words else "the plan says no more"
+        )
 
     def wanted(self, pattern: Pattern, env: Env) -> str:
         """What a pattern looks for, in words."""
@@ -138,16 +140,16 @@ class Teller:
             cells.append(f"later than {env.get(pattern.later_than.name, 'it')}")
         return f"{pattern.kind.replace('_', ' ')} with {', '.join(cells)}" if cells else pattern.kind
 
-    def lookup(self, guard: Lookup, env: Env) -> Node:
+    def lookup(self, guard: Lookup, env: Env) -> Reason:
         """A row of a published table."""
         key = str(env[guard.key.name]) if isinstance(guard.key, Var) else str(guard.key)
         row = table(guard.table).row(key)
         place = ""
         if row is not None and row.source.key:
             place = f" ({row.source.key} {row.source.at})".replace(" )", ")")
-        return Node("table", f"table {guard.table.replace('_', ' ')}, row {key}{place}")
+        return Reason("table", f"table {guard.table.replace('_', ' ')}, row {key}{place}")
 
-    def numbers(self, variant: Variant, drawn: Drawn | None) -> list[Node]:
+    def numbers(self, variant: Variant, drawn: Drawn | None) -> list[Reason]:
         """The working of each calculator, with its sources."""
         if drawn is None:
             return []
@@ -155,26 +157,26 @@ class Teller:
         for guard, (var, result) in zip(
             [g for g in variant.guards if isinstance(g, Compute)], drawn.results, strict=False
         ):
-            node = Node("number", f"{var.replace('_', ' ')}: {result.working(self.plan.units)} ({guard.calculator})")
-            node.children = [Node("source", source) for source in result.sources]
+            node = Reason("number", f"{var.replace('_', ' ')}: {result.working(self.plan.units)} ({guard.calculator})")
+            node.children = [Reason("source", source) for source in result.sources]
             found.append(node)
         return found
 
 
-def dangling(node: Node) -> list[str]:
+def dangling(node: Reason) -> list[str]:
     """Branches that end in nothing a reader could check."""
     if not node.children:
         return [] if node.sort in ENDS else [f"{node.sort}: {node.text}"]
     return [text for child in node.children for text in dangling(child)]
 
 
-def as_text(node: Node, width: int = 80) -> str:
+def as_text(node: Reason, width: int = 80) -> str:
     """The tree as indented text."""
     import textwrap
 
     lines: list[str] = []
 
-    def tell(one: Node, depth: int) -> None:
+    def tell(one: Reason, depth: int) -> None:
         mark = {
             "plan": f"line {one.line}: ",
             "presumed": "presumed: ",
@@ -193,7 +195,7 @@ def as_text(node: Node, width: int = 80) -> str:
     return "\n".join(lines) + "\n"
 
 
-def as_tree(node: Node) -> dict[str, Any]:
+def as_tree(node: Reason) -> dict[str, Any]:
     """The tree as plain data."""
     data: dict[str, Any] = {"sort": node.sort, "text": node.text}
     if node.line:
@@ -203,12 +205,12 @@ def as_tree(node: Node) -> dict[str, Any]:
     return data
 
 
-def as_dot(node: Node) -> str:
+def as_dot(node: Reason) -> str:
     """The tree in the DOT graph language."""
     lines = ["digraph why {", "  rankdir=LR;", '  node [shape=box, fontname="sans-serif"];']
     count = 0
 
-    def add(one: Node) -> int:
+    def add(one: Reason) -> int:
         nonlocal count
         own, count = count, count + 1
         text = one.text.replace("\\", "\\\\").replace('"', '\\"').replace("\n", " ")

@@ -1,0 +1,125 @@
+"""The calendar of the work as data: when each piece of work is done, what it comes to, and what it costs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from advisor.review.order.lab_results import WaitTold
+
+
+@dataclass(frozen=True, slots=True)
+class Moment:
+    """A time for a reader: day from 1, its working day, date where one is known, and hour."""
+
+    day: int
+    working_day: int
+    date: str | None
+    time: str  # 08:00
+
+
+@dataclass(frozen=True, slots=True)
+class WorkRow:
+    """A piece of work on the calendar: a step, or one of its coats."""
+
+    step: str
+    coat: int | None
+    begins: Moment
+    ends: Moment
+    free: Moment  # when its parts may be touched
+    hours: float
+    people: int
+    hired: bool
+    by_itself_hours: float
+    slack_hours: float
+    critical: bool
+    held_up_by: str | None
+    held_up_why: str | None
+    presumed: tuple[str, ...]
+    planned_day: int | None  # of the plan, where the calendar comes later
+    wait_hours: float
+
+    @property
+    def name(self) -> str:
+        """The step, with its coat."""
+        return f"{self.step} (coat {self.coat})" if self.coat else self.step
+
+
+@dataclass(frozen=True, slots=True)
+class Without:
+    """A stretch in which the house does without something."""
+
+    what: str
+    days: int
+    begins: Moment
+    ends: Moment
+    first_step: str
+    last_step: str
+    brought_back: bool
+    allowed: int | None
+    too_long: bool
+
+
+@dataclass(frozen=True, slots=True)
+class OtherMoney:
+    """Costs in a money that is not the plan's: neither converted nor added."""
+
+    unit: str
+    costs: float
+    of: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Costs:
+    """What the plan costs in its own money, with a reserve, against the budget."""
+
+    unit: str
+    costs: float
+    reserve: float
+    reserve_share: float
+    reserve_presumed: bool
+    total: float
+    budget: float | None
+    left: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Spending:
+    """All that is said of money; `costs` is None where no price is known."""
+
+    costs: Costs | None = None
+    unpriced: tuple[str, ...] = ()
+    others: tuple[OtherMoney, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Timetable:
+    """The order of work on the calendar."""
+
+    method: str = ""
+    start: str | None = None
+    hours_per_day: float = 8.0
+    days: tuple[str, ...] = ()
+    people: int = 1
+    presumed: tuple[str, ...] = ()
+    work_hours: float = 0.0
+    presumed_hours: float = 0.0
+    hired_hours: float = 0.0
+    budget_hours: float | None = None
+    working_days: int = 0
+    calendar_days: int = 0
+    ready: Moment | None = None  # dry and cured
+    ready_days: int = 0
+    least_days: int = 0
+    late: str | None = None
+    critical_chain: tuple[str, ...] = ()
+    without: tuple[Without, ...] = ()
+    money: Spending = field(default_factory=Spending)
+    rows: tuple[WorkRow, ...] = ()  # by time
+    results: tuple[WaitTold, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class NoTimetable:
+    """Why no calendar can be made."""
+
+    why: str

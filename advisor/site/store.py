@@ -1,0 +1,123 @@
+"""The facts of one evaluation, found by what patterns ask of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from advisor.rulebase.forms import Form
+from advisor.site.assume import CERTAIN, Key, Ways, joined, pruned, with_set
+from advisor.site.cells import Open, Worked
+from advisor.site.limits import TooMuchError
+from advisor.site.matching import Env, match_one, may_match
+from advisor.site.things import Fact
+
+
+class Store:
+    """The facts of one evaluation, by kind and by what patterns ask of them."""
+
+    def __init__(self, cells: Mapping[Key, Open]) -> None:
+        self.cells = cells
+        self.by_kind: dict[str, list[Fact]] = {}
+        # What facts say, by kind and attribute; None where anything but a word may stand there.
+        self.words: dict[tuple[str, str], set[str] | None] = {}
+        self.places: dict[str, float] = {}
+        self.count = 0
+        self.left = 0  # what the rule at work may still look at
+        self._known: dict[Any, Fact] = {}
+        self._lists: dict[int, tuple[int, list[Fact]]] = {}
+        self._rows: dict[tuple[int, str], tuple[int, dict[Any, list[Fact]], list[Fact]]] = {}
+
+    def add(self, fact: Fact) -> None:
+        """Add a fact of the plan."""
+        fact.number = self.count
+        self.count += 1
+        kind, words = fact.kind, self.words
+        self.by_kind.setdefault(kind, []).append(fact)
+        for name, value in fact.values.items():
+            if type(value) is not str:
+                words[kind, name] = None
+            else:
+                known = words.setdefault((kind, name), set())
+                if known is not None:
+                    known.add(value)
+        place = fact.values.get("place")
+        if kind == "step" and place is not None:
+            self.places[fact.values["id"]] = float(place)
+
+    def deduce(self, kind: str, values: tuple[tuple[str, Any], ...], ways: Ways) -> bool:
+        """Add a deduced fact, or ways to one that is known; whether anything was new."""
+        name = (kind, values)
+        known = self._known.get(name)
+        if known is None:
+            self._known[name] = fact = Fact(kind, dict(values), ways)
+            self.add(fact)
+            return True
+        if known.ways is CERTAIN or known.ways == CERTAIN:
+            return False
+        more = pruned([*known.ways, *ways])
+        if more == known.ways:
+            return False
+        known.ways = more
+        return True
+
+    def facts(self, form: Form) -> list[Fact]:
+        """The facts that pass or may pass what the pattern asks without its variables."""
+        every = self.by_kind.get(form.kind)
+        if every is None:
+            return []
+        kept = self._lists.get(form.number)
+        if kept is not None and kept[0] == len(every):
+            return kept[1]
+        start, found = kept if kept is not None else (0, [])
+        found = found + [f for f in every[start:] if may_match(form, f.values)]
+        self._lists[form.number] = (len(every), found)
+        return found
+
+    def near(self, form: Form, env: Env) -> list[Fact]:
+        """Those of them that the bound variables leave."""
+        found = self.facts(form)
+        if len(found) < 5:
+            return found
+        for attribute, name in form.binds if env else ():
+            value = env.get(name)
+            if value is None or type(value) is Open or type(value) is Worked:
+                continue
+            key = (form.number, attribute)
+            kept = self._rows.get(key)
+            if kept is None or kept[0] != len(found):
+                rows: dict[Any, list[Fact]] = {}
+                loose: list[Fact] = []
+                for fact in found:
+                    own = fact.values.get(attribute)
+                    if type(own) is Open or type(own) is Worked:
+                        loose.append(fact)
+                    else:
+                        rows.setdefault(own, []).append(fact)
+                kept = self._rows[key] = (len(found), rows, loose)
+            row = kept[1].get(value)
+            return (row + kept[2] if kept[2] else row) if row else kept[2]
+        return found
+
+    def match(self, form: Form, env: Env, ways: Ways) -> Iterator[tuple[Env, Ways, Fact]]:
+        """Each fact that matches or may match, with the variables it binds and what would have to be so."""
+        near = self.near(form, env)
+        self.left -= len(near) + 1
+        if self.left < 0:
+            raise TooMuchError
+        for fact in near:
+            found = match_one(form, fact.values, env, self.cells)
+            if len(found) > 1:  # a place that is not known: a way for each thing that it may be
+                self.left -= len(found)
+            for grown, need in found:
+                left = with_set(ways, need) if need else ways
+                if left and fact.ways is not CERTAIN:
+                    left = joined(left, fact.ways)
+                if left and (not (form.earlier or form.later) or self._in_time(form, fact, grown)):
+                    yield grown, left, fact
+
+    def _in_time(self, form: Form, fact: Fact, env: Env) -> bool:
+        place = self.places.get(fact.values.get("id", ""), 0.0)
+        if form.earlier and not place < self.places.get(env[form.earlier], 0.0):
+            return False
+        return not (form.later and not place > self.places.get(env[form.later], 0.0))
