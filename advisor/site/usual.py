@@ -81,6 +81,7 @@ class Usual:
             (row["say"], self._below("part_kind", row["of"]), self._below("part_kind", row["to"]))
             for row in data.get("places", ())
         ]
+        self.two_sided = self._below("part_kind", data.get("two_sided", ()))
         self.missing = [
             (
                 self._below("room_kind" if "room" in row else "part_kind", row.get("room") or row["at"]),
