@@ -7,6 +7,7 @@ from collections.abc import Callable
 
 from advisor.draft.board import Board, Span, Thing
 from advisor.draft.carries import Carries
+from advisor.draft.clauses import Clause
 from advisor.draft.items import Item
 from advisor.draft.lexicon import Lexicon, Sense
 from advisor.draft.likely import Likely
@@ -66,10 +67,10 @@ class Kept:
         self._patches = actions.below("fill") | actions.below("patch drywall") | actions.below("skim coat")
         surfaces = ("cabinet doors", "drawer fronts", "door", "furniture", "window", "cabinets")
         self._surfaces = frozenset(k for one in surfaces if one in kinds.terms for k in kinds.below(one))
-        listed = ("wall", "ceiling", "floor", "stud", "joist", "roof")
-        self.bodies = frozenset(k for one in listed for k in self.below("part", one))
-        listed = ("roof", "siding", "flashing", "chimney stack", "parapet")
-        self.outer = frozenset(k for one in listed for k in self.below("part", one))  # in no room
+        structure = ("wall", "ceiling", "floor", "stud", "joist", "roof")
+        self.bodies = frozenset(k for one in structure for k in self.below("part", one))
+        outer = ("roof", "siding", "flashing", "chimney stack", "parapet")
+        self.outer = frozenset(k for one in outer for k in self.below("part", one))  # in no room
         self._stores = frozenset(
             {"garage", "driveway", "outdoors", "workshop", "carport", "attic", "patio"}
         )  # things wait there
@@ -97,3 +98,6 @@ class Kept:
     def _to(step: Thing) -> list[str]:
         fact = step.facts.get("to")
         return list(fact.value) if fact and isinstance(fact.value, list) else []
+
+    def _has_pronoun(self, clause: Clause) -> bool:
+        return any(t.text in ("it", "them") for t in self.tokens[clause.start : clause.stop])

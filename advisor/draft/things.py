@@ -109,9 +109,6 @@ class Things(Rooms):
             if thing.idle is not None and thing.id not in touched and not thing.put_in:
                 self.board.unsure.append(Unsure(thing.idle, (), "nothing is done with it: what do you do with it?"))
 
-    def _has_pronoun(self, clause: Clause) -> bool:
-        return any(t.text in ("it", "them") for t in self.tokens[clause.start : clause.stop])
-
     def _only_where(self, mention: Mention) -> bool:
         """Whether a part is named only to say where something is: `under the sink`, `at the breaker`."""
         if mention.sense.name in ("breaker", "panel", "shutoff valve") and self._switches:

@@ -70,7 +70,7 @@ def as_yaml(draft: Draft) -> str:
 def unchecked(draft: Draft) -> list[str]:
     """A line for each step of which it is not known what it is done to: its practices wait for that."""
     return [
-        f"Step {own}: it is not known to what. Nothing is checked for it before you say it."
+        f"Step {own}: it is not known to what. What hangs on that is not checked before you say it."
         for own in draft.board.unchecked
     ]
 

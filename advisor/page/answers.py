@@ -170,7 +170,7 @@ def draft(words: str, into: str) -> Answer:
     """A plan from plain sentences, or the sentences added to a plan; what was heard, unsure and not understood."""
     from advisor.draft.adding import add
     from advisor.draft.draft import draft as hear
-    from advisor.draft.writing import as_yaml
+    from advisor.draft.writing import as_yaml, unchecked
     from advisor.page.offers import offer_views
 
     rulebase = load_rulebase()
@@ -193,7 +193,13 @@ def draft(words: str, into: str) -> Answer:
     offers = offer_views(words, sure, text, NAME, rulebase) if sure else []
     return {
         "text": text if written else "",
-        "heard": render("heard.html.j2", pieces=_marked(words, pieces), offers=offers, doubts=doubts),
+        "heard": render(
+            "heard.html.j2",
+            pieces=_marked(words, pieces),
+            unchecked=unchecked(heard) if written else [],
+            offers=offers,
+            doubts=doubts,
+        ),
         "problems": [] if written else [_told(Problem(NAME, 0, 0, "No step was heard: say what is done to what."))],
     }
 
