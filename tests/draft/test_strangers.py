@@ -115,6 +115,8 @@ def test_a_flame_of_a_room() -> None:
     assert closet["ignition_sources"] == ["gas water heater"]
     assert fact(text, "part", "water heater", "pilot") == "yes"
     assert "ignition_sources" not in str(hear("Replace the water heater in the basement.").plan)
+    unknown = hear("Paint the den wall. I dont know if there are wires in it.").plan
+    assert [part["kind"] for part in unknown["parts"].values()] == ["wall"]
 
 
 def test_windows_that_stay_closed() -> None:
