@@ -110,20 +110,23 @@ def test_the_usual_words_are_words_of_the_vocabulary() -> None:
 
 def test_what_was_understood_stands_ticked_among_the_choices() -> None:
     heard = answers.draft(CABINETS, "")["heard"]
-    sand = next(item for item in heard.split("<li")[1:] if '<q dir="auto">sand</q>' in item)
+    prime = next(item for item in heard.split("<li")[1:] if '<q dir="auto">prime</q>' in item)
 
-    assert re.findall(r'value="([^"]+)"( checked)?', sand) == [("doors", " checked"), ("drawer-fronts", "")]
-    assert "sand: the drawer fronts" in sand
-    assert "to of sand" not in heard
+    assert re.findall(r'value="([^"]+)"( checked)?', prime) == [
+        ("kitchen-cabinet-doors", " checked"),
+        ("drawer-fronts", ""),
+    ]
+    assert "prime: the drawer fronts" in prime
+    assert "to of prime" not in heard
 
 
 def test_a_doubt_of_the_draft_goes_when_it_is_answered() -> None:
     drafted = answers.draft(CABINETS, "")["text"]
-    assert "steps.sand.to:" in drafted
-    written = answers.write(drafted, "step", "sand", "to", "doors, drawer-fronts")["text"]
-    assert "to: [doors, drawer-fronts]" in written
-    assert "steps.sand.to:" not in written
-    assert "steps.strip.to:" in written
+    assert "steps.prime.to:" in drafted
+    written = answers.write(drafted, "step", "prime", "to", "kitchen-cabinet-doors, drawer-fronts")["text"]
+    assert "to: [kitchen-cabinet-doors, drawer-fronts]" in written
+    assert "steps.prime.to:" not in written
+    assert "# not understood: 'smooth'" in written
 
 
 def test_advice_that_details_a_thing_does_not_tell_to_buy_it() -> None:
