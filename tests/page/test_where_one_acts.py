@@ -59,9 +59,6 @@ def test_a_wrong_answer_is_told_beside_its_field(tab: Any) -> None:
 
 def test_a_change_of_the_plan_is_confirmed_beside_its_button(tab: Any) -> None:
     fill_plan(tab, SMALL + "  - {id: sweep, do: sweep, in: hall}\n")
-    tab.locator("#up-sweep").click()
-    tab.locator("#cards li #beside[role=status]", has_text="Moved.").wait_for()
-    tab.wait_for_function("() => !document.body.hasAttribute('aria-busy')")  # a preview goes with the plan it was of
     tab.locator("#advice-body .take").first.click()
     preview = tab.locator("#preview")
     preview.wait_for()
@@ -72,6 +69,8 @@ def test_a_change_of_the_plan_is_confirmed_beside_its_button(tab: Any) -> None:
     tab.locator("#advice #beside", has_text="Done. Gone: DANGER").wait_for()
     tab.wait_for_function("() => !document.body.hasAttribute('aria-busy')")
     assert tab.evaluate("() => document.activeElement.closest('#advice') !== null")
+    tab.locator("#up-sweep").click()
+    tab.locator("#cards li #beside[role=status]", has_text="Moved.").wait_for()
 
 
 def test_several_choices_none_and_other_words(tab: Any) -> None:
