@@ -121,7 +121,7 @@ def _is_there_now(tokens: list[Token], start: int, stop: int, language: Language
             while end < stop and language.has("today", tokens[end].text):
                 end += 1
             ends = end >= stop or tokens[end].sort == "mark" or tokens[end].text in ("and", "but", "then")
-            return end if ends and place > start and place + 1 <= end else 0
+            return end if ends and place > start else 0
         if tokens[place].sort in ("mark", "break"):
             return 0
     return 0

@@ -14,6 +14,7 @@ from advisor.page.words import changed, counts, gauge, plainly, refused
 from advisor.plan import read_plan
 from advisor.plan.editing import PlanText
 from advisor.plan.model import Plan
+from advisor.plan.said import words as stated_words
 from advisor.review.model import Report
 from advisor.review.reviewing import review_plan
 from advisor.rulebase.base import RuleBase, load_rulebase
@@ -62,8 +63,7 @@ def look(text: str) -> Answer:
 
 def _start(plan: Plan) -> str:
     """The first day of the work; empty where the plan does not say it."""
-    crew = plan.entities.get("crew", {}).get("crew")
-    return str(crew.values["start"].plain) if crew is not None and "start" in crew.values else ""
+    return next(iter(stated_words(plan.entities["crew"]["crew"], "start")), "")
 
 
 def _parts(text: str, plan: Plan, report: Report, rulebase: RuleBase) -> dict[str, str]:

@@ -10,7 +10,6 @@ from advisor.plan import read_plan
 from advisor.plan.facts import question
 from advisor.plan.model import Plan
 from advisor.rulebase.base import RuleBase
-from advisor.rulebase.vocabulary import Attribute
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,24 +43,19 @@ def offer_views(words: str, unsure: Iterable[Any], text: str, name: str, rulebas
         ask = one.why if one.why.endswith("?") and not one.why.startswith("or ") else "which is meant?"
         ways = [_way(c.sort, c.id, c.attribute, c.value, rulebase) for c in one.candidates]
         keys = {(way.sort, way.own, way.attribute) for way in ways}
-        known = _attribute(ways[0], rulebase)
-        several = len(keys) == 1 and known.many
+        sort, own, attribute = min(keys)
+        several = len(keys) == 1 and rulebase.vocabulary.attributes[sort][attribute].many
         if several:  # what was understood already stands among them, ticked: an answer must not take it away
-            there = _there(ways[0], plan)
-            rest = [way for way in ways if way.value not in there]
-            first = [_way(*next(iter(keys)), value, rulebase, taken=True) for value in there]
-            ways = [*first, *rest]
+            there = _there(sort, own, attribute, plan)
+            first = [_way(sort, own, attribute, value, rulebase, taken=True) for value in there]
+            ways = [*first, *(way for way in ways if way.value not in there)]
         found.append(Offer(said, ask, tuple(ways), several))
     return found
 
 
-def _attribute(way: Way, rulebase: RuleBase) -> Attribute:
-    return rulebase.vocabulary.attributes[way.sort][way.attribute]
-
-
-def _there(way: Way, plan: Plan) -> list[str]:
-    entity = plan.entities.get(way.sort, {}).get(way.own) or next((s for s in plan.steps if s.id == way.own), None)
-    value = entity.values.get(way.attribute) if entity is not None else None
+def _there(sort: str, own: str, attribute: str, plan: Plan) -> list[str]:
+    entity = plan.entities.get(sort, {}).get(own)
+    value = entity.values.get(attribute) if entity is not None else None
     return [one.strip() for one in value.text.split(",") if one.strip()] if value is not None else []
 
 

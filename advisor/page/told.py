@@ -23,12 +23,14 @@ def sentences(revision: Revision) -> list[str]:
 
 
 def _said(note: str, plan: Plan) -> str:
-    steps = {step.id: step for step in plan.steps}
+    steps = plan.entities["step"]
     if (found := _STEP.fullmatch(note)) and found[1] in steps:
         return f"Adds a step {found[2]} {_name(found[3])}: {step_words(steps[found[1]])}."
     if found := _GET.fullmatch(note):
-        what = found[1] if not found[2] else f"for {_name(found[1])}: {found[2]}" if _is_part(found[1], plan) else note
-        what = f"{found[1]} ({found[2]})" if what == note else what
+        what = found[1]
+        if found[2]:
+            of_part = what in plan.entities.get("part", {})
+            what = f"for {_name(what)}: {found[2]}" if of_part else f"{what} ({found[2]})"
         return f"Puts on the list of things to get, for {_name(found[3])}: {what}."
     if found := _ONLY.fullmatch(note):
         return (
@@ -38,10 +40,6 @@ def _said(note: str, plan: Plan) -> str:
         text = note.removeprefix("to find out: ")
         return f"Puts on the list of things to find out: {text}{'' if text.endswith(('?', '.')) else '.'}"
     return f"Writes down: {note}."
-
-
-def _is_part(word: str, plan: Plan) -> bool:
-    return word in plan.entities.get("part", {})
 
 
 def _name(own: str) -> str:

@@ -25,6 +25,17 @@ def address() -> Iterator[str]:
         yield one
 
 
+@pytest.fixture(params=["light", "dark"])
+def seen_by_axe(request: Any, browser: Any, address: str) -> Iterator[Any]:
+    """The page in each scheme of colors, for axe, which has to put its script into it."""
+    context = browser.new_context(color_scheme=request.param, bypass_csp=True)
+    page = context.new_page()
+    page.set_default_timeout(WAIT)
+    page.goto(address)
+    yield page
+    context.close()
+
+
 @pytest.fixture
 def tab(browser: Any, address: str) -> Iterator[Any]:
     context = browser.new_context(viewport={"width": 1200, "height": 900})

@@ -158,12 +158,8 @@ def test_hostile_text_in_every_field_is_inert(tab: Any) -> None:
 
 
 @needs_axe
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_axe_finds_nothing(browser: Any, address: str, scheme: str) -> None:
-    context = browser.new_context(color_scheme=scheme, bypass_csp=True)
-    page = context.new_page()
-    page.set_default_timeout(WAIT)
-    page.goto(address)
+def test_axe_finds_nothing(seen_by_axe: Any) -> None:
+    page = seen_by_axe
     assert axe(page) == []
     page.locator("#words").fill("I sand the kitchen shelf. The shelf is 40 inches.")
     page.get_by_role("button", name="Make a plan of it").click()
@@ -173,7 +169,6 @@ def test_axe_finds_nothing(browser: Any, address: str, scheme: str) -> None:
     page.locator("#advice-body .take").first.click()
     page.locator("#preview").wait_for(state="visible")
     assert axe(page) == []
-    context.close()
 
 
 def test_two_tabs_on_one_file(browser: Any, tmp_path: Path) -> None:

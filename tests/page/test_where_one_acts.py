@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from page.serving import SMALL, WAIT
+from page.serving import SMALL
 from page.test_browser import axe, fill_plan
 from page.test_plain_words import CABINETS, DEMO
 from reports.support import needs_axe, needs_chromium
@@ -207,12 +207,8 @@ def test_lettering_is_not_cut_and_words_are_not_broken(tab: Any, width: int) -> 
 
 
 @needs_axe
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_axe_finds_nothing_where_one_acts(browser: Any, address: str, scheme: str) -> None:
-    context = browser.new_context(color_scheme=scheme, bypass_csp=True)
-    page = context.new_page()
-    page.set_default_timeout(WAIT)
-    page.goto(address)
+def test_axe_finds_nothing_where_one_acts(seen_by_axe: Any) -> None:
+    page = seen_by_axe
     page.locator("#words").fill(CABINETS)
     page.get_by_role("button", name="Make a plan of it").click()
     page.locator("#says-body .finding").first.wait_for()
@@ -227,4 +223,3 @@ def test_axe_finds_nothing_where_one_acts(browser: Any, address: str, scheme: st
     form.get_by_role("button", name="Answer").click()
     form.locator("#beside[role=alert]").wait_for()
     assert axe(page) == []
-    context.close()
