@@ -32,7 +32,7 @@ def table(turn: int, field: str, name: str) -> dict[str, Any]:
 JUDGED = [(*where, number, one) for where in FIELDS for number, one in sorted(table(*where, "first").items())]
 HITS = [(turn, field, number) for turn, field, number, one in JUDGED if one["verdict"] == "hit"]
 # What its writer found at a step beside the one that was named.
-BESIDE = {(2, "plumber", "14"): "rip-out", (2, "fire-and-fall-safety", "03"): "rub-in"}
+BESIDE = {(2, "plumber", "14"): "rip-out", (2, "fire-and-fall-safety", "03"): "rub-in", (3, "plumber", "04"): "dig"}
 
 
 def test_so_many_were_hit_at_the_first_try():
