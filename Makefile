@@ -22,8 +22,10 @@ test: $(VENV)/.tools
 quick: $(VENV)/.tools
 	$(BIN)/python -m pytest -n 2 $(QUICK)
 
-QUICK := tests/plan tests/rulebase tests/calculators advisor/calculators tests/cli/test_help.py \
-	tests/scenarios/test_scenarios.py tests/test_house.py tests/test_errors.py
+# Of the rule base only what does not read all rules anew for each test.
+QUICK := tests/plan tests/calculators advisor/calculators tests/rulebase/test_vocabulary.py tests/rulebase/test_practices.py \
+	tests/rulebase/test_words_of_rules.py tests/cli/test_help.py tests/scenarios/test_scenarios.py tests/test_house.py \
+	tests/test_errors.py
 
 # Which lines and branches the tests run, file by file: all tests, or COVERED="tests/plan tests/rulebase".
 coverage: $(VENV)/.tools

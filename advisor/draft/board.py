@@ -42,6 +42,7 @@ class Thing:
     gone: bool = False  # taken off for good: old carpet, wallpaper
     born: int = 0  # the token at which it was first spoken of
     covered: bool = False  # kept clean while something else is worked on
+    idle: Span | None = None  # wanted, new, or to make room: a step is to touch it
     called: bool = False  # introduced with a name: nothing is inferred of it
 
     @property
@@ -88,6 +89,7 @@ class Board:
     unknown: list[tuple[str, str, str, Span]] = field(
         default_factory=list
     )  # sort, id, attribute left unknown on purpose
+    unchecked: list[str] = field(default_factory=list)  # steps of which it is not known what they are done to
     focus: list[Thing] = field(default_factory=list)  # what is talked about, the latest first
     room: Thing | None = None
     purpose: list[str] = field(default_factory=list)  # what the whole work is done to

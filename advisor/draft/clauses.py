@@ -17,6 +17,7 @@ _CUES = (
     "first", "after it", "second thought", "owns", "not owned", "wearing", "instead",
 )  # fmt: skip
 LONG = 22  # tokens between stops from which on somebody may begin anew without one
+THERE = "where"  # the lead of a clause that only tells what is there today
 OPENER = "anew"  # the lead of a clause that begins so
 _ENDS = frozenset({".", "!", "?", ";"})
 
@@ -81,6 +82,9 @@ def clauses(
             cuts.append((place, place, "instead"))
         elif language.has("clause starts", word) and place > start:
             cuts.append((place, place + 1, word))
+        elif word == "where" and place > start and (end := _is_there_now(tokens, place + 1, stop, language)):
+            cuts += [(place, place, THERE), (end, end, "")]
+            inside |= set(range(place, end))
         elif runs_on and anew.begins(cuts[-1][1] if cuts else start, place):
             cuts.append((place, place, OPENER))
         elif word == "then" and place > start:
@@ -107,6 +111,20 @@ def clauses(
     if begin < stop:
         found.append(Clause(begin, stop, lead))
     return found
+
+
+def _is_there_now(tokens: list[Token], start: int, stop: int, language: Language) -> int:
+    """The end of `where a light hangs now`, `where the old tub was`; 0 where more is told of the thing, or it goes."""
+    for place in range(start, min(start + 6, stop)):
+        if language.has("stands there", tokens[place].text):
+            end = place + 1
+            while end < stop and language.has("today", tokens[end].text):
+                end += 1
+            ends = end >= stop or tokens[end].sort == "mark" or tokens[end].text in ("and", "but", "then")
+            return end if ends and place > start and place + 1 <= end else 0
+        if tokens[place].sort in ("mark", "break"):
+            return 0
+    return 0
 
 
 def _unknown_at(tokens: list[Token], place: int, language: Language) -> bool:

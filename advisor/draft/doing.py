@@ -95,6 +95,7 @@ class Doing(Rows, Amounting):
             self.things.equip(step, held, self.span, clause)
             self._besides(step, item, span)
             self._grit_behind(step, item, items)
+            self._wet_or_dry(step, item, stop)
             self.things.embedded(step, item, self.span)
         if made:
             self.row_end = clause.stop
@@ -156,6 +157,28 @@ class Doing(Rows, Amounting):
         ):
             self.board.put(step, "grit", amount.text, self.span(following.start, following.end))
 
+    def _wet_or_dry(self, step: Thing, item: Item, stop: int) -> None:
+        """`cut tile dry with a grinder`, `wet cut it`: how dust is made or kept down; `sand it when dry` is not."""
+        taxonomy = self.board.vocabulary.taxonomies["action"]
+        if not any(step.kind in taxonomy.below(one) for one in ("cut", "drill", "abrade") if one in taxonomy.terms):
+            return
+        places = [p for p in range(item.end, stop) if self._ends_there(p + 1, stop)]
+        places += [item.start - 1] if item.start else []
+        for place in places:
+            before = self.tokens[place - 1].text if place else ""
+            if self.tokens[place].text in ("wet", "dry") and not self.language.has("not how", before):
+                said = "yes" if self.tokens[place].text == "wet" else "no"
+                self.board.put(step, "wet", said, self.span(place, place + 1))
+                return
+
+    def _ends_there(self, place: int, stop: int) -> bool:
+        """Whether what stands there belongs to no name: a stop, `with`, `in`."""
+        return (
+            place >= stop
+            or self.tokens[place].sort == "mark"
+            or self.language.has("prepositions", self.tokens[place].text)
+        )
+
     @staticmethod
     def _somebody(items: list[Item], verb: Item) -> bool:
         """Whether a person who does it is named before a verb."""
@@ -208,6 +231,8 @@ class Doing(Rows, Amounting):
                     key=lambda t: (-self.things.likely.score(step.kind, t.kind), t.place > step.place, -t.place),
                 )
                 listed = [p.id for p in parts if self.things.likely.score(step.kind, p.kind) >= 0]
+            if not told and self._takes_a_thing(step.kind):
+                self.board.unchecked.append(step.id)
             ways = tuple(Candidate("step", step.id, "to", own) for own in listed[:MOST_CANDIDATES])
             if ways:
                 self.board.unsure.append(Unsure(step.facts["do"].spans[0], ways, "or to?" if told else "done to what?"))

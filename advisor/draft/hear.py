@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from advisor.draft.answers import Answers
 from advisor.draft.board import Board
-from advisor.draft.clauses import OPENER, Clause, asked_from, clauses, find, scope, sentences
+from advisor.draft.clauses import OPENER, THERE, Clause, asked_from, clauses, find, scope, sentences
 from advisor.draft.doing import Doing
 from advisor.draft.frames import made_of_others, put_back
 from advisor.draft.items import Item, Match
@@ -36,6 +36,7 @@ class Hearer(Doing, Valuing, Relating, Owning):
             if not any(letter.isdigit() for letter in self.text[begin:end]):  # `by myself`, `just me`
                 self.board.put(self.board.single("crew"), "works_alone", "yes", (begin, end), "inferred")
         self.offer_things()
+        self.things.untouched()
         self.things.settle_rooms()
         self.settle()
         return self.board
@@ -43,6 +44,7 @@ class Hearer(Doing, Valuing, Relating, Owning):
     def _sentence(self, start: int, stop: int, question: bool) -> None:
         items = self._with_names(self.moved.find(self.finder.items(start, stop), start, stop), start, stop)
         self.frames.begin_sentence()
+        self.things.begin_sentence()
         self.waiting = []
         self.told, self.begin = None, start
         first = next((t.text for t in self.tokens[start:stop] if t.text not in ("and", "but", "so", "then")), "")
@@ -197,7 +199,11 @@ class Hearer(Doing, Valuing, Relating, Owning):
         told = any(m.saying.attribute == "children_under_6" for group in chosen for m in group)
         self.people.taken = {p for i in items for p in range(i.start, i.end) if not i.get("who")}
         self.people.hear(clause, mentions, self.span, told)
+        if clause.lead == THERE:
+            self._is_there(clause, mentions, items)
+            return
         self.things.resolve(clause, mentions, items, self.span, unknown=clause.unknown)
+        self.things.wanted(clause, mentions, items)
         verbs: list[Item] = []
         parts = (self.things.of(m) for m in mentions if m.sense.role == "part" and not m.prep)
         self.subject = self.subject or next((thing for thing in parts if thing is not None), None)

@@ -7,6 +7,8 @@ from collections.abc import Callable
 
 from advisor.draft.board import Board, Span, Thing
 from advisor.draft.carries import Carries
+from advisor.draft.clauses import Clause
+from advisor.draft.items import Item
 from advisor.draft.lexicon import Lexicon, Sense
 from advisor.draft.likely import Likely
 from advisor.draft.mentions import Mention
@@ -51,6 +53,8 @@ class Kept:
         self._roomed: set[int] = set()
         self._clause_has_object = False
         self._mentions: list[Mention] = []  # of the clause
+        self._items: list[Item] = []  # of the clause
+        self._head: Thing | None = None  # the room at the head of the sentence
         self.notes = sum(t.sort == "break" for t in tokens) > 1  # a list of short notes under a heading
         self._accessories = frozenset(k for one in lexicon.language.accessories for k in self.below("part", one))
         self._kinds: Counter[str] = Counter()  # how many parts there are of each kind
@@ -63,6 +67,10 @@ class Kept:
         self._patches = actions.below("fill") | actions.below("patch drywall") | actions.below("skim coat")
         surfaces = ("cabinet doors", "drawer fronts", "door", "furniture", "window", "cabinets")
         self._surfaces = frozenset(k for one in surfaces if one in kinds.terms for k in kinds.below(one))
+        structure = ("wall", "ceiling", "floor", "stud", "joist", "roof")
+        self.bodies = frozenset(k for one in structure for k in self.below("part", one))
+        outer = ("roof", "siding", "flashing", "chimney stack", "parapet")
+        self.outer = frozenset(k for one in outer for k in self.below("part", one))  # in no room
         self._stores = frozenset(
             {"garage", "driveway", "outdoors", "workshop", "carport", "attic", "patio"}
         )  # things wait there
@@ -90,3 +98,6 @@ class Kept:
     def _to(step: Thing) -> list[str]:
         fact = step.facts.get("to")
         return list(fact.value) if fact and isinstance(fact.value, list) else []
+
+    def _has_pronoun(self, clause: Clause) -> bool:
+        return any(t.text in ("it", "them") for t in self.tokens[clause.start : clause.stop])

@@ -178,9 +178,20 @@ def _add_headed(own: Lexicon) -> None:
                 if len(phrase) < 2:
                     continue
                 known = own.phrases.get(phrase[0], {}).get(phrase, ())
-                head = own.phrases.get(phrase[-1], {}).get(phrase[-1:], ())
-                part = next((s for s in head if s.role == "part"), None)
-                if part is not None and not {s.role for s in known} & {"part", "product", "tool", "room", "action"}:
+                part = next(
+                    (
+                        s
+                        for n in range(1, len(phrase))  # a gas water heater is a water heater before it is a heater
+                        for s in own.phrases.get(phrase[n], {}).get(phrase[n:], ())
+                        if s.role == "part"
+                    ),
+                    None,
+                )
+                if (
+                    part is not None
+                    and part.name != "light"
+                    and not {s.role for s in known} & {"part", "product", "tool", "room", "action"}
+                ):
                     own.add(phrase, part)
 
 

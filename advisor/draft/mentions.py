@@ -134,7 +134,7 @@ class Namer(Neighbors):
                 and item.get("term", "coating")
             ):
                 score += {"product": -1.0, "term": 0.6}.get(sense.role, 0)
-            if before in _COPULA and sense.role == "term":
+            if before in _COPULA and sense.role == "term" and not self._there_is(item.start, clause):
                 score += 1.5
             by_name = (sense.role, " ".join(words)) in known
             score += 0.6 if by_name and sense.role == "part" else 0.0

@@ -23,6 +23,11 @@ class Neighbors:
         """`the wires`, `those boards`: they are there."""
         return place > 0 and self.tokens[place - 1].text in _THERE
 
+    def _there_is(self, place: int, clause: Clause) -> bool:
+        """`there is a gas water heater`: a thing that is there, not how another one is; not `if there is one`."""
+        sure = not (clause.unknown or clause.denied or clause.conditional or clause.asked)
+        return sure and any(t.text in ("there", "theres") for t in self.tokens[max(clause.start, place - 4) : place])
+
     def _shade(self, item: Item) -> bool:
         """`light gray`: a color, no lamp."""
         two = tuple(t.text for t in self.tokens[item.end - 1 : item.end + 1])

@@ -107,3 +107,17 @@ class Rows(Hearing):
                 self.frames.order(clause, step)
             return step is not None
         return False
+
+    def _is_there(self, clause: Clause, mentions: list[Mention], items: list[Item]) -> None:
+        """`where a light hangs now`: what is there today, and makes room for what is put in."""
+        taxonomy, last = self.board.vocabulary.taxonomies["action"], self.frames.last
+        for mention in mentions:
+            mention.age = mention.age or "old"
+        self.things.resolve(clause, mentions, items, self.span, unknown=False)
+        self.board.heard.append((self.span(clause.start, clause.stop), "words: what is there today"))
+        puts = last is not None and last in self.frames.sentence and last.kind in taxonomy.below("install")
+        for mention in mentions if puts else []:
+            thing = self.things.of(mention)
+            if thing is not None and thing.sort == "part" and thing.kind not in self.things.bodies:
+                self.board.put(thing, "stays", "no", self.span(mention.start, mention.end), "inferred")
+                thing.idle = self.span(mention.start, mention.end)

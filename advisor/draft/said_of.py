@@ -232,7 +232,7 @@ class SaidOf(Objects):
         ] or [r for r in rooms if not r.kept]
         if len(inside) == 1:
             for thing in self.board.things["part"]:
-                if "room" not in thing.facts and not thing.called:
+                if "room" not in thing.facts and not thing.called and thing.kind not in self.outer:
                     self.board.put(thing, "room", inside[0].id, thing.facts["kind"].spans[0], "inferred")
 
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from advisor.draft.board import Thing
+from advisor.draft.board import Span, Thing, Unsure
 from advisor.draft.clauses import Clause
 from advisor.draft.items import Item
 from advisor.draft.kept import _WHERE, Spans
 from advisor.draft.lexicon import Sense
 from advisor.draft.mentions import Mention
-from advisor.draft.ones import Ones
+from advisor.draft.rooms import Rooms
 
 _PASSING = frozenset(["to", "into", "from", "through", "thru", "over", "under", "above", "behind", "between"])
 
@@ -18,7 +18,7 @@ def told_age(mention: Mention) -> str:
     return "new" if mention.age in ("added", "put in") else mention.age
 
 
-class Things(Ones):
+class Things(Rooms):
     """Keeps the things of one text on the board."""
 
     def resolve(
@@ -26,7 +26,7 @@ class Things(Ones):
     ) -> None:
         """Find or make the thing of each mention of a clause."""
         self._of = {}
-        self._mentions = mentions
+        self._mentions, self._items = mentions, items
         words = {t.text for t in self.tokens[clause.start : clause.stop]}
         self._switches = bool(words & {"off", "on", "at", "kill", "flip", "shut", "turn"})
         self._clause_has_object = any(m.sense.role == "part" and not m.prep for m in mentions) or self._has_pronoun(
@@ -87,8 +87,27 @@ class Things(Ones):
             behind = [m for m in mentions if m.sense.role == "part" and m.start >= clause.denied_from and not m.prep]
             self.lacking = (behind[0].sense, behind[0].words) if behind else self.lacking
 
-    def _has_pronoun(self, clause: Clause) -> bool:
-        return any(t.text in ("it", "them") for t in self.tokens[clause.start : clause.stop])
+    def wanted(self, clause: Clause, mentions: list[Mention], items: list[Item]) -> None:
+        """`I want a bath fan`, `with new hoses`: things that a step is to touch."""
+        wants = any(t.text in ("want", "wants") for t in self.tokens[clause.start : clause.stop])
+        alone = wants and not any(item.verb is not None for item in items)
+        for mention in mentions:
+            thing = self.of(mention)
+            if thing is None or thing.sort != "part" or clause.denied or clause.unknown or "owns" in clause.cues:
+                continue
+            if (alone and not mention.prep) or mention.age == "new":
+                thing.idle = thing.idle or self._span_of(mention)
+
+    def _span_of(self, mention: Mention) -> Span:
+        return self.tokens[mention.start].start, self.tokens[mention.end - 1].end
+
+    def untouched(self) -> None:
+        """What is wanted, new or has to make room, and is in no step: what is done with it is asked."""
+        touched = {own for step in self.board.steps for own in self._to(step)}
+        told = any(t.called for listed in self.board.things.values() for t in listed)
+        for thing in self.board.things["part"] if self.board.steps and not told else []:
+            if thing.idle is not None and thing.id not in touched and not thing.put_in:
+                self.board.unsure.append(Unsure(thing.idle, (), "nothing is done with it: what do you do with it?"))
 
     def _only_where(self, mention: Mention) -> bool:
         """Whether a part is named only to say where something is: `under the sink`, `at the breaker`."""
@@ -96,9 +115,25 @@ class Things(Ones):
             return True
         if mention.sense.role != "part" or mention.prep not in _WHERE:
             return False
-        if mention.prep in ("off", "from") and mention.sense.name in ("wall", "ceiling", "floor"):
+        if mention.prep in ("off", "from") and (
+            mention.sense.name in ("wall", "ceiling", "floor") or self._is_worked_on(mention)
+        ):
             return False
+        if self._room_word(mention) is not None:
+            return False  # `at the kitchen sink`: the room tells which sink, so it is there
         return mention.prep in ("at", "from", "up", "down", "off")
+
+    def _is_worked_on(self, mention: Mention) -> bool:
+        """`strip the paint off the doors`: what comes off is no thing, and what it comes off is worked on."""
+        before = [i for i in self._items if i.end <= mention.start]
+        verb = next((i for i in reversed(before) if i.verb is not None), None)
+        taxonomy = self.board.vocabulary.taxonomies["action"]
+        if verb is None or verb.verb is None:
+            return False
+        between = [m for m in self._mentions if verb.end <= m.start < mention.start and m.sense.role == "part"]
+        abrades = any(verb.verb.name in taxonomy.below(one) for one in ("abrade", "strip", "clean"))
+        coated = any(i.start >= verb.end and i.get("term", "coating") for i in before)
+        return not between and (abrades or coated)
 
     def _stands_there(self, mention: Mention) -> bool:
         """`there is no outlet under the sink`: what it would be under is there."""
@@ -146,28 +181,15 @@ class Things(Ones):
             return
         if self.board.room is None or (mention.prep not in _PASSING and not self._of_a_thing(mention)):
             moved = mention.prep in ("in", "at", "outside", "") and self.board.room is not None and self._does(clause)
-            if not moved:
+            if not moved or self._fronted(mention, clause):
                 self.board.room = thing
-
-    def _of_a_thing(self, mention: Mention) -> bool:
-        """`the panel in the garage`: where that one thing is; the talk stays in its room."""
-        before = [m for m in self._mentions if m.sense.role == "part" and 0 <= mention.start - m.end <= 2]
-        return (
-            bool(before) and bool(self.board.steps or self.board.things["part"][:-1]) and mention.prep in ("in", "at")
-        )
-
-    def _waits(self, mention: Mention, clause: Clause) -> bool:
-        """`it is in its carton in the garage`: where something waits for the work, no room of it."""
-        told = any(self.language.has("waiting", t.text) for t in self.tokens[clause.start : clause.stop])
-        return told and mention.prep in ("in", "at", "out", "inside")
-
-    def _does(self, clause: Clause) -> bool:
-        return bool(self.board.steps) and "goal" not in clause.cues
 
     def _thing(self, mention: Mention, clause: Clause, span: Spans, rooms: list[Mention]) -> None:
         sort, kind, place = mention.sense.role, mention.sense.name, span(mention.start, mention.end)
         words = mention.words
         known = self.board.find(sort, kind, words, told_age(mention))
+        if known is not None and self._elsewhere(known):
+            known = None  # the ceiling of the bathroom is not that of the bedroom
         if known is not None and mention.sense.of == "beside" and words.split()[-1] not in known.words.split():
             known = self._called_so(kind, words, told_age(mention))  # the boards of a deck are not the deck
         thing = known or self._told_closer(mention, clause)
@@ -192,8 +214,9 @@ class Things(Ones):
         if room is not None:
             self.board.put(thing, "room", room.id, place)
             self._roomed.add(id(thing))
-        elif "room" not in thing.facts and self.board.room is not None:
+        elif "room" not in thing.facts and self.board.room is not None and thing.kind not in self.outer:
             self.board.put(thing, "room", self.board.room.id, place, "inferred")
+        self._flame(mention, thing, place)
 
     def _beside(self, mention: Mention) -> Sense:
         """`22 doors` in a talk of cabinets are the doors of cabinets."""
@@ -224,55 +247,3 @@ class Things(Ones):
     def _narrower(self, sort: str, wide: str, narrow: str) -> bool:
         taxonomy = self.board.vocabulary.taxonomies[f"{sort}_kind"]
         return narrow in taxonomy.below(wide) - {wide}
-
-    def _room_of(self, mention: Mention, rooms: list[Mention], span: Spans) -> Thing | None:
-        """The room that stands beside a thing: `kitchen walls`, `the sink in the bathroom`."""
-        if mention.of_room is not None:
-            sense = mention.of_room.get("room")
-            place = span(mention.of_room.start, mention.of_room.end)
-            words = " ".join(t.text for t in self.tokens[mention.of_room.start : mention.of_room.end])
-            room = self.board.find("room", sense.name, words, "") if sense else None
-            if room is None and sense is not None:
-                room = self.board.add("room", sense.name, words, place)
-            elif room is not None:
-                room.facts["kind"].spans.append(place)
-            if self.board.room is None:
-                self.board.room = room
-            return room
-        for other in rooms:
-            at = self.of(other)
-            if at is not None and at.kept:
-                continue
-            if other.prep in ("in", "of", "from", "for", "inside") and 0 <= other.start - mention.end <= 3:
-                return self.of(other)
-        inner = self._inner_room(mention)
-        if inner is not None:
-            room = self.board.find("room", inner, inner, "") or self.board.add(
-                "room", inner, inner, span(mention.start, mention.end)
-            )
-            if self.board.room is None:
-                self.board.room = room
-            return room
-        return None
-
-    def _inner_room(self, mention: Mention) -> str | None:
-        """The room within a name of more than one word: a bathroom faucet."""
-        first = self.tokens[mention.item.start].text
-        if mention.item.end - mention.item.start < 2 or first not in (
-            "porch",
-            "mudroom",
-            "entry",
-            "kitchen",
-            "bathroom",
-            "bedroom",
-            "laundry",
-            "basement",
-            "attic",
-            "garage",
-            "hallway",
-            "closet",
-            "bath",
-        ):
-            return None
-        rows = self.lexicon.phrases.get(first, {}).get((first,), ())
-        return next((s.name for s in rows if s.role == "room"), None)

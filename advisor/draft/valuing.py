@@ -103,6 +103,9 @@ class Valuing(Hearing):
         ):
             return
         elif item.amount is not None and item.amount.sort == "age":
+            child = self.board.single("house").facts.get("children_under_6")
+            if child is not None and any(a <= span[0] and span[1] <= b for a, b in child.spans):
+                return  # `a 3 year old`: counted among the children
             self.board.unsure.append(Unsure(span, (), "in which year?"))
         elif (
             item.amount is not None

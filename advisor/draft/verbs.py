@@ -31,6 +31,8 @@ class Verbs:
             return
         if number and self._of_a_room(found[number - 1], item, start):
             return
+        if number and self._object_of(found[number - 1], item, stop):
+            return
         score = 0.0 if len(senses) < len(item.senses) or self._is_in(words, "weak") else 1.5
         before = self._before(item, start, sense.of)
         if before > 0 and self._in_a_list(found, number, start):
@@ -48,6 +50,13 @@ class Verbs:
         """`the hall trim`, `our kitchen sink`: a thing of the room that stands right before it."""
         named = before.end == item.start and before.roles() == {"room"} and "part" in item.roles()
         return named and before.start > start and self.language.has("articles", self.tokens[before.start - 1].text)
+
+    def _object_of(self, before: Item, item: Item, stop: int) -> bool:
+        """`cut tile dry`: right behind a verb a thing's name is what it is done to, and no verb of its own."""
+        if before.verb is None or before.verb.of == "past" or before.end != item.start or "part" not in item.roles():
+            return False
+        behind = self.tokens[item.end].text if item.end < stop else ""
+        return not (self.language.has("articles", behind) or self.language.has("pronouns", behind))
 
     def _in_a_list(self, found: list[Item], number: int, start: int) -> bool:
         """`tape, spackle, paint`: behind a comma, in a sentence without a verb so far, a name among names."""

@@ -51,6 +51,7 @@ def _value(fact: Fact) -> Any:
 def as_yaml(draft: Draft) -> str:
     """The plan as a file: what is hedged or inferred, unsure or not understood stands beside it as comments."""
     board, lines = draft.board, ["# A draft of what was said. Read it through before you review it."]
+    lines += [f"# {line}" for line in unchecked(draft)]
     for sort in ("house", "code"):
         lines += [f"{sort}: {_flow(thing)}{_notes(draft, thing)}" for thing in board.things.get(sort, [])]
     for sort, section in SECTIONS.items():
@@ -64,6 +65,14 @@ def as_yaml(draft: Draft) -> str:
     lines += [f"budget: {_flow(thing)}{_notes(draft, thing)}" for thing in board.things["budget"]]
     lines += [f"# {line}" for line in doubts(draft)]
     return "\n".join(lines) + "\n"
+
+
+def unchecked(draft: Draft) -> list[str]:
+    """A line for each step of which it is not known what it is done to: its practices wait for that."""
+    return [
+        f"Step {own}: it is not known to what. What hangs on that is not checked before you say it."
+        for own in draft.board.unchecked
+    ]
 
 
 def _flow(thing: Thing, own: str = "") -> str:

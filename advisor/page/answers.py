@@ -10,7 +10,7 @@ from typing import Any
 
 from advisor.errors import InputError, Problem
 from advisor.page.render import render
-from advisor.page.words import changed, counts, gauge
+from advisor.page.words import changed, counts, gauge, plainly, refused
 from advisor.plan import read_plan
 from advisor.plan.editing import PlanText
 from advisor.plan.model import Plan
@@ -18,10 +18,10 @@ from advisor.review.model import Report
 from advisor.review.reviewing import review_plan
 from advisor.rulebase.base import RuleBase, load_rulebase
 
-NAME = "your plan"
+NAME = "Your plan"
 Answer = dict[str, Any]
 _TINY = "rooms: {room: {kind: kitchen}}\nparts: {wall: {kind: wall, room: room}}\nsteps: [{do: paint, to: wall}]\n"
-_MOST_ASKED = 12
+_MOST_ASKED = 8
 _WHY = {"only if": "said as a maybe, so it was not written"}
 
 
@@ -54,16 +54,32 @@ def look(text: str) -> Answer:
         "problems": [],
         "counts": counts(report),
         "gauge": gauge(report),
+        "title": plan.title,
+        "start": _start(plan),
         "parts": _parts(text, plan, report, rulebase),
     }
 
 
+def _start(plan: Plan) -> str:
+    """The first day of the work; empty where the plan does not say it."""
+    crew = plan.entities.get("crew", {}).get("crew")
+    return str(crew.values["start"].plain) if crew is not None and "start" in crew.values else ""
+
+
 def _parts(text: str, plan: Plan, report: Report, rulebase: RuleBase) -> dict[str, str]:
-    from advisor.page.views import advice_views, card_views, order_view, question_views, sentence_views
+    from advisor.page.views import (
+        advice_views,
+        card_views,
+        country_view,
+        order_view,
+        question_views,
+        sentence_views,
+    )  # fmt: skip
     from advisor.reports.html import report_view
+    from advisor.reports.pointing import ON_PAGE
 
     return {
-        "says": render("says.html.j2", v=report_view(report)),
+        "says": render("says.html.j2", v=report_view(report, ON_PAGE), country=country_view(plan, rulebase)),
         "questions": render("questions.html.j2", asked=question_views(text, plan, report, rulebase, _MOST_ASKED)),
         "advice": render("advice.html.j2", advice=advice_views(report)),
         "order": render("order.html.j2", **order_view(report)),
@@ -82,9 +98,32 @@ def write(text: str, sort: str, own: str, attribute: str, value: str) -> Answer:
     plan = read_plan(text, rulebase.vocabulary, NAME)
     if attribute not in rulebase.vocabulary.attributes.get(sort, {}) or own not in plan.entities.get(sort, {own: None}):
         raise InputError([Problem(NAME, 0, 0, "This is not in the plan any more.")])
-    written = put(text, plan, (sort, own, attribute), value, rulebase, NAME)
-    after = review_plan(read_plan(written, rulebase.vocabulary, NAME), rulebase)
-    return {"text": written, "told": changed(compare(review_plan(plan, rulebase), after)), "problems": []}
+    try:
+        written = put(_settled(text, own, attribute), plan, (sort, own, attribute), value, rulebase, NAME)
+        after_plan = read_plan(written, rulebase.vocabulary, NAME)
+    except InputError as error:
+        raise InputError([Problem(NAME, 0, 0, refused(error.problems[0].message, value))]) from error
+    after = review_plan(after_plan, rulebase)
+    said = after_plan.entities.get(sort, {}).get(own)
+    shown = said.values[attribute].text if said is not None and attribute in said.values else value
+    told = f"Written: {shown}. {changed(compare(review_plan(plan, rulebase), after))}"
+    return {"text": written, "told": told, "problems": []}
+
+
+def _settled(text: str, own: str, attribute: str) -> str:
+    """The text without the doubt of a draft that an answer settles: `# unsure: 'put up': (1) parts.fan.new: yes`."""
+    ways = (f".{own}.{attribute}: ", f" {own}.{attribute}: ")
+    lines = text.splitlines(keepends=True)
+    return "".join(one for one in lines if not (one.startswith("# unsure: ") and any(way in one for way in ways)))
+
+
+@guarded
+def name(text: str, title: str) -> Answer:
+    """The plan with its title: it stands on every sheet and in the names of files."""
+    document = PlanText(text)
+    document.set(["title"], " ".join(title.split()))
+    read_plan(document.text, load_rulebase().vocabulary, NAME)
+    return {"text": document.text, "problems": []}
 
 
 @guarded
@@ -92,18 +131,18 @@ def take(text: str, finding: str) -> Answer:
     """The plan with a finding's advice put in, the lines that change, and what that brings."""
     import difflib
 
+    from advisor.page.told import sentences
     from advisor.review.compare import compare
     from advisor.review.revision.revise import accept
 
     revision = accept(text, NAME, [finding], load_rulebase())
     lines = difflib.unified_diff(revision.before.splitlines(), revision.after.splitlines(), lineterm="", n=1)
     shown = [line for line in lines if not line.startswith(("---", "+++", "@@"))]
-    told = (
-        changed(compare(revision.old, revision.new))
-        if revision.after != revision.before
-        else "Nothing to write: this is for you to do."
-    )
-    return {"text": revision.after, "diff": shown, "told": told, "problems": []}
+    if revision.after == revision.before:
+        said, told = [], "Nothing to write: this is for you to do."
+    else:
+        said, told = sentences(revision), changed(compare(revision.old, revision.new))
+    return {"text": revision.after, "diff": shown, "said": said, "told": told, "problems": []}
 
 
 @guarded
@@ -131,7 +170,8 @@ def draft(words: str, into: str) -> Answer:
     """A plan from plain sentences, or the sentences added to a plan; what was heard, unsure and not understood."""
     from advisor.draft.adding import add
     from advisor.draft.draft import draft as hear
-    from advisor.draft.writing import as_yaml
+    from advisor.draft.writing import as_yaml, unchecked
+    from advisor.page.offers import offer_views
 
     rulebase = load_rulebase()
     if into.strip():
@@ -143,29 +183,24 @@ def draft(words: str, into: str) -> Answer:
     pieces += [(one.span, "unsure", "; ".join(c.path() for c in one.candidates) or one.why) for one in heard.unsure]
     pieces += [(span, "unheard", "not understood") for span in heard.unheard]
     written = bool(heard.plan or into.strip())
-    offers, doubts = [], [(words[start:end], "not understood") for start, end in heard.unheard]
+    sure = [one for one in heard.unsure if written and one.candidates]
+    doubts = [(words[start:end], "not understood") for start, end in heard.unheard]
     for one in heard.unsure:
-        said = words[slice(*one.span)]
-        if written and one.candidates:
-            offers.append((said, [_offered(c) for c in one.candidates]))
-        else:
-            doubts.append((said, _WHY.get(one.why, one.why) or "it was not clear what this is about"))
+        if one not in sure:
+            doubts.append(
+                (words[slice(*one.span)], _WHY.get(one.why, one.why) or "it was not clear what this is about")
+            )
+    offers = offer_views(words, sure, text, NAME, rulebase) if sure else []
     return {
         "text": text if written else "",
-        "heard": render("heard.html.j2", pieces=_marked(words, pieces), offers=offers, doubts=doubts),
+        "heard": render(
+            "heard.html.j2",
+            pieces=_marked(words, pieces),
+            unchecked=unchecked(heard) if written else [],
+            offers=offers,
+            doubts=doubts,
+        ),
         "problems": [] if written else [_told(Problem(NAME, 0, 0, "No step was heard: say what is done to what."))],
-    }
-
-
-def _offered(candidate: Any) -> dict[str, str]:
-    """A way to take words, as a choice."""
-    whose = "" if candidate.id == candidate.sort else f" of {candidate.id}"
-    return {
-        "sort": candidate.sort,
-        "own": candidate.id,
-        "attribute": candidate.attribute,
-        "value": candidate.value,
-        "said": f"{candidate.attribute.replace('_', ' ')}{whose}: {candidate.value}",
     }
 
 
@@ -208,15 +243,20 @@ def usual_jobs() -> list[tuple[str, str]]:
 
 
 @guarded
-def sheet(text: str, what: str) -> Answer:
-    """A file to take away: its name, its kind and its content."""
-    from advisor.page.sheets import SHEETS
+def sheet(text: str, what: str, start: str = "") -> Answer:
+    """A file to take away: its name, its kind and its content; `start` is the first day, if the plan has none."""
+    from advisor.page.sheets import SHEETS, file_name
+    from advisor.review.asking.answers import put
 
     rulebase = load_rulebase()
-    name, kind, make = SHEETS[what]
-    report = review_plan(read_plan(text, rulebase.vocabulary, NAME), rulebase)
-    return {"name": name, "kind": kind, "content": make(report, text), "problems": []}
+    kind, make = SHEETS[what]
+    plan = read_plan(text, rulebase.vocabulary, NAME)
+    if start and not _start(plan):
+        text = put(text, plan, ("crew", "crew", "start"), start, rulebase, NAME)
+        plan = read_plan(text, rulebase.vocabulary, NAME)
+    report = review_plan(plan, rulebase)
+    return {"name": file_name(plan.title, what, kind), "kind": kind, "content": make(report, text), "problems": []}
 
 
 def _told(problem: Problem) -> Mapping[str, Any]:
-    return {"line": problem.line, "message": problem.message}
+    return {"line": problem.line, "message": plainly(problem.message)}

@@ -25,7 +25,7 @@ from advisor.page.render import render
 from advisor.page.sheets import SHEETS
 from advisor.page.workers import SupersededError, TooSlowError, Workers
 
-_STATIC = {"page.css": "text/css", "page.js": "text/javascript"}
+_STATIC = {"page.css": "text/css", "page.js": "text/javascript", "core.js": "text/javascript"}
 _MOST_WORDS = 20_000  # letters of plain sentences
 _STYLE = re.compile(r"<style>(.*?)</style>", re.S)
 _NOTHING_ELSE = "frame-ancestors 'none'; base-uri 'none'; form-action 'none'"
@@ -54,6 +54,7 @@ def make_app(hosts: Iterable[str], workers: Workers, folder: Folder | None = Non
         Route("/static/{name}", page.static),
         Route("/look", page.answered(answers.look, ("text",), live=True), methods=["POST"]),
         Route("/write", page.answered(answers.write, ("text", "sort", "own", "attribute", "value")), methods=["POST"]),
+        Route("/name", page.answered(answers.name, ("text", "title")), methods=["POST"]),
         Route("/take", page.answered(answers.take, ("text", "finding")), methods=["POST"]),
         Route("/move", page.answered(answers.move, ("text", "number", "places")), methods=["POST"]),
         Route("/draft", page.answered(answers.draft, ("words", "into")), methods=["POST"]),
@@ -78,7 +79,7 @@ class _Page:
         )
 
     async def static(self, request: Request) -> Response:
-        """Script and style: two files by name, nothing else."""
+        """Script and style: three files by name, nothing else."""
         name = request.path_params["name"]
         if name not in _STATIC:
             return PlainTextResponse("There is no such file.", 404)
@@ -114,11 +115,11 @@ class _Page:
     async def sheet(self, request: Request) -> Response:
         """A file to take away, from a form: HTML to open and print, others to keep."""
         what = request.path_params["what"]
-        text = await _form_text(request)
-        if what not in SHEETS or text is None:
+        sent = await _form(request)
+        if what not in SHEETS or "text" not in sent:
             return PlainTextResponse("There is no such sheet.", 404)
         try:
-            made = await self.workers.do(answers.sheet, text, what)
+            made = await self.workers.do(answers.sheet, sent["text"], what, sent.get("start", ""))
         except TooSlowError:
             return PlainTextResponse(_TOO_SLOW)
         if made["problems"]:
@@ -130,7 +131,7 @@ class _Page:
 
     async def plain_review(self, request: Request) -> Response:
         """A review for a browser without script."""
-        text = await _form_text(request)
+        text = (await _form(request)).get("text")
         if text is None:
             return PlainTextResponse("No plan came with the form.", 400)
         try:
@@ -190,17 +191,16 @@ def _field(sent: dict[str, Any], name: str) -> Any:
     return value.encode("utf-8", "replace").decode("utf-8")
 
 
-async def _form_text(request: Request) -> str | None:
-    """The plan of a form that came as `text/plain` or url-encoded; no library for uploads is needed."""
+async def _form(request: Request) -> dict[str, str]:
+    """The fields of a form that came url-encoded; no library for uploads is needed."""
     from urllib.parse import parse_qs
 
     body = (await request.body()).decode("utf-8", "replace")
     try:
         fields = parse_qs(body, keep_blank_values=True, max_num_fields=8)
     except ValueError:
-        return None
-    found = fields.get("text", [])
-    return found[0].replace("\r\n", "\n") if found else None
+        return {}
+    return {name: values[0].replace("\r\n", "\n") for name, values in fields.items()}
 
 
 def _kept(one: Kept, status: int = 200) -> Response:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from advisor.errors import InputError, Problem
+from advisor.reports.pointing import ON_PAGE
 from advisor.review.model import Report
 
 if TYPE_CHECKING:
@@ -26,13 +28,13 @@ def _checklist(form: str) -> Maker:
 def _whole(report: Report, text: str) -> str:
     from advisor.reports.html import as_html
 
-    return as_html([report])
+    return as_html([report], points=ON_PAGE)
 
 
 def _summary(report: Report, text: str) -> str:
     from advisor.reports.html import as_brief_html
 
-    return as_brief_html(report)
+    return as_brief_html(report, ON_PAGE)
 
 
 def _supplies(report: Report, text: str) -> str:
@@ -58,7 +60,7 @@ def _calendar(report: Report, text: str) -> str:
 
     work = _worked(report)
     if start_of(report) is None:
-        message = "A calendar file needs a first day. Say in the plan: crew: {start: 2027-03-01}, with your own day."
+        message = "A calendar file needs a first day. Go back and choose it beside the button."
         raise InputError([Problem(report.plan.file, 0, 0, message)])
     return as_calendar(report, work).decode()
 
@@ -78,16 +80,24 @@ def _plan(report: Report, text: str) -> str:
     return text
 
 
-# By the word in the address: the file's name, its kind, and what makes it. HTML opens in a tab, for printing.
-SHEETS: dict[str, tuple[str, str, Maker]] = {
-    "checklist": ("checklist.html", "text/html", _checklist("list")),
-    "summary": ("summary.html", "text/html", _summary),
-    "supplies": ("supplies.csv", "text/csv", _supplies),
-    "hazards": ("hazards.html", "text/html", _hazards),
-    "exercise": ("exercise.html", "text/html", _checklist("exercise")),
-    "key": ("key.html", "text/html", _checklist("answers")),
-    "order": ("order.html", "text/html", _order),
-    "calendar": ("calendar.ics", "text/calendar", _calendar),
-    "review": ("review.html", "text/html", _whole),
-    "plan": ("plan.yaml", "application/yaml", _plan),
+# By the word in the address: its kind, and what makes it. HTML opens in a tab, for printing.
+SHEETS: dict[str, tuple[str, Maker]] = {
+    "checklist": ("text/html", _checklist("list")),
+    "summary": ("text/html", _summary),
+    "supplies": ("text/csv", _supplies),
+    "hazards": ("text/html", _hazards),
+    "exercise": ("text/html", _checklist("exercise")),
+    "key": ("text/html", _checklist("answers")),
+    "order": ("text/html", _order),
+    "calendar": ("text/calendar", _calendar),
+    "review": ("text/html", _whole),
+    "plan": ("application/yaml", _plan),
 }
+_ENDINGS = {"text/html": "html", "text/csv": "csv", "text/calendar": "ics", "application/yaml": "yaml"}
+
+
+def file_name(title: str, what: str, kind: str) -> str:
+    """What a file is called: by the title of its plan, in letters that every system takes."""
+    short = re.sub(r"[^a-z0-9]+", "-", title.lower()).strip("-")[:40].strip("-")
+    own = [one for one in (short, "" if short and what == "plan" else what) if one]
+    return f"{'-'.join(own)}.{_ENDINGS[kind]}"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -9,6 +10,7 @@ from advisor.plan.facts import question
 from advisor.plan.model import Plan
 from advisor.reports.calendar_chart import calendar_chart
 from advisor.reports.schedule_text import summary
+from advisor.reports.view import step_words
 from advisor.review.asking.walk import Walk
 from advisor.review.model import Report
 from advisor.review.revision.editor import has_advice
@@ -23,6 +25,9 @@ _SECTIONS = (
     ("crew", "Who works"),
     ("budget", "Money and time"),
 )
+_ID = re.compile(r" \([a-z0-9-]+\)$")  # of a rule, behind a reason
+_NONE = "none"
+_SHOWN = 5  # words of a long list that a question shows
 _SHORT = 12  # words of a list that fit in a field of choices
 
 
@@ -39,6 +44,8 @@ class Field:
     example: str
     note: str = ""
     words: str = ""  # the list of words that complete what is typed
+    many: bool = False  # whether several may be chosen
+    nothing: str = ""  # what is written for none of the choices; empty where a plan has no word for it
 
     @property
     def key(self) -> str:
@@ -67,10 +74,36 @@ def question_views(text: str, plan: Plan, report: Report, rulebase: RuleBase, mo
             attribute = rulebase.vocabulary.attributes[sort][name]
             ask = asked.ask if len(asked.keys) == 1 else question(attribute, own)
             choices = tuple((one.value, one.said) for one in asked.choices if one.attribute in ("", name))
-            found.append(Field(sort, own, name, ask, "", choices, attribute.example.partition(":")[2].strip(), note))
+            found.append(_question(Field(sort, own, name, ask, "", choices, "", note), attribute, rulebase.vocabulary))
         if len(found) >= most:
             break
     return found[:most]
+
+
+def _question(field: Field, attribute: Attribute, vocabulary: Vocabulary) -> Field:
+    """The field of a question: of a long list the first few, and a box for all other words of the vocabulary."""
+    example = attribute.example.partition(":")[2].strip().strip("[]")
+    if attribute.type == "ref":
+        words = f"{attribute.of}_kind" if f"{attribute.of}_kind" in vocabulary.taxonomies else ""
+        return replace(field, words=words, many=attribute.many, nothing=_NONE if attribute.many else "")
+    if attribute.type != "term":
+        return replace(field, example=example)
+    terms = vocabulary.taxonomies[attribute.of].terms
+    spoken = [term for term in terms.values() if not term.gathered]
+    listed = len(field.choices) == len(spoken)
+    nothing = _NONE if _NONE in terms and attribute.many else ""
+    choices = [one for one in field.choices if not (attribute.many and one[0] == _NONE)]
+    choices = choices if listed else choices[:_SHOWN]
+    words = "" if listed else attribute.of
+    return replace(field, choices=tuple(choices), example="", words=words, many=attribute.many, nothing=nothing)
+
+
+def country_view(plan: Plan, rulebase: RuleBase) -> Field | None:
+    """The field for another country than the presumed one; None where the plan says it."""
+    if plan.place.how == "stated":
+        return None
+    attribute = rulebase.vocabulary.attributes["house"]["country"]
+    return Field("house", "house", "country", "In which country does the house stand?", "", (), "", words=attribute.of)
 
 
 def advice_views(report: Report) -> list[dict[str, Any]]:
@@ -81,10 +114,12 @@ def advice_views(report: Report) -> list[dict[str, Any]]:
 
 def order_view(report: Report) -> dict[str, Any]:
     """Order and days: the steps with their days, the picture and what it comes to."""
-    rows = [{"step": row.step, "why": row.why} for row in report.order]
+    steps = {step.id: step for step in report.plan.steps}
+    rows = [
+        {"step": row.step, "words": step_words(steps[row.step]), "why": _ID.sub("", row.why)} for row in report.order
+    ]
     return {
         "rows": rows,
-        "moves": [f"{m.step}: {m.because}" for m in report.moves],
         "calendar": calendar_chart(report),
         "summary": summary(report.schedule),
     }
@@ -130,7 +165,7 @@ def _field(sort: str, own: str, attribute: Attribute, value: str, vocabulary: Vo
         attribute.name.replace("_", " "),
         value,
         choices,
-        attribute.example.partition(": ")[2],
+        attribute.example.partition(": ")[2].strip("[]"),
         words="" if choices else completed,
     )
 
@@ -160,7 +195,7 @@ def sentence_views(plan: Plan, rulebase: RuleBase) -> list[Sentence]:
 def word_lists(vocabulary: Vocabulary) -> list[tuple[str, list[str]]]:
     """The words that complete what is typed into a field, by the list that the field names; the same for all plans."""
     attributes = [one for known in vocabulary.attributes.values() for one in known.values()]
-    names = sorted({one.of for one in attributes if one.type == "term" and not one.many})
+    names = sorted({one.of for one in attributes if one.type == "term"})
     return [
         (name, sorted(t.name for t in vocabulary.taxonomies[name].terms.values() if not t.gathered)) for name in names
     ]

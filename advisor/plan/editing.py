@@ -67,6 +67,9 @@ class PlanText:
                 lead = " " if _is_block(old) or start == end else ""
                 self._splice(start, end, lead + written(value))
                 return
+        if not parents and not node.flow_style:
+            self._top(f"{name}: {written(value)}")
+            return
         self._add_cell(node, name, written(value))
 
     def has(self, path: Sequence[str]) -> bool:

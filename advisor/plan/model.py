@@ -51,7 +51,12 @@ class ToGet:
 
     @property
     def told(self) -> str:
-        """What to get, in words: `faucet (lead free: yes)`."""
+        """What to get, in words: `HEPA vacuum (dust collection: HEPA)`, `for faucet: lead free yes`.
+
+        Of a thing that the plan has something is got, not the thing: a fan box is no second fan.
+        """
+        if self.values and self.sort in ("part", "room"):
+            return f"for {self.what}: " + ", ".join(f"{name.replace('_', ' ')} {v.text}" for _, name, v in self.values)
         details = ", ".join(f"{name.replace('_', ' ')}: {value.text}" for _, name, value in self.values)
         return f"{self.what} ({details})" if details else self.what
 

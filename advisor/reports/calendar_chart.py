@@ -10,9 +10,11 @@ from advisor.reports.schedule_text import day, hours, moment, summary
 from advisor.review.days.model import Moment, Timetable, WorkRow
 from advisor.review.model import Report
 
-_LEFT, _RIGHT, _TOP, _ROW = 8.0, 352.0, 34.0, 32.0
+_LEFT, _RIGHT, _TOP, _ROW = 8.0, 352.0, 48.0, 32.0
 _MOST_DATES = 7
+_LETTER = 7.0  # the width of a letter, at most on the average
 _DAY = 24 * 60
+_LEGEND = ("filled: work; dashes: wait", "bold edge and *: a delay here delays the end")  # a line fits the picture
 FILLS_A_WAIT = "A row that starts before the one above it fills a wait there; no rule is broken."
 HEADER = ("Step", "From", "To", "Work", "Then wait", "May slip", "Held up by")
 
@@ -85,13 +87,13 @@ def _drawing(rows: list[WorkRow], said: str) -> str:
 
     bottom = _TOP + _ROW * len(rows)
     step = -(-days // _MOST_DATES)
-    shapes = [svg.text(_LEFT, 12, "filled: work; bold edge: a delay here delays the end; dashes: wait")]
+    shapes = [svg.text(_LEFT, 12 + 14 * k, line) for k, line in enumerate(_LEGEND)]
     for number in range(0, days, step):
         x = across((first + number) * _DAY)
-        shapes += [
-            svg.line([(x, _TOP - 4), (x, bottom)], "1 3"),
-            svg.text(x + 2, _TOP - 6, _date(rows, first + number)),
-        ]
+        label = _date(rows, first + number)
+        shapes.append(svg.line([(x, _TOP - 4), (x, bottom)], "1 3"))
+        if x + 2 + _LETTER * len(label) <= svg.WIDTH:  # the last one may have no room
+            shapes.append(svg.text(x + 2, _TOP - 6, label))
     for k, (row, (start, end, free)) in enumerate(zip(rows, spans, strict=True)):
         y = _TOP + _ROW * k
         shapes.append(svg.text(_LEFT, y + 13, ("* " if row.critical else "") + row.name))

@@ -25,6 +25,9 @@ from advisor.review.who import LABORATORY, LICENSED, LOCAL_CODE, trades_touched,
 WIDTH = 80
 SORTS = {"house": "House", "room": "Rooms", "part": "Parts", "product": "Products", "crew": "Crew", "budget": "Budget"}
 _FIRST = "Before anything else"
+_NO_DAY = "No day"
+_EVERY = "Every step, in the order of work"
+_IN_ORDER = ("step", "day")  # groupings that run with the work
 _BLANK = "_" * 72
 _SIGNED = f"Name {'_' * 25}  Date {'_' * 13}  Signed {'_' * 20}"
 TASKS = {
@@ -33,7 +36,7 @@ TASKS = {
     "answers": "The key. The numbers are those of the exercise.",
     "job": "A blank sheet for a usual job. Write in what is asked, tick what is true or done. '!' is a hazard.",
 }
-JOB = "job"
+LIST, JOB = "list", "job"
 ASKED = "To find out first"
 MOST_ASKED = 8
 
@@ -52,7 +55,7 @@ class Group:
 
     title: str
     items: tuple[Item, ...]
-    work: str = ""  # what the step is, to tick when it is done; of a blank sheet
+    work: tuple[str, ...] = ()  # its steps, each to tick when it is done
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,37 +77,60 @@ class Checked:
 def checked(report: Report, by: str, start: int = 1, form: str = "list") -> Checked:
     """The findings of a plan in groups by step, day, trade or topic, numbered from `start`.
 
-    A blank sheet of a job has a group for every step, and asks what its plan leaves open.
+    Every step is there to tick, also one of which nothing is said: a step that advice added, such as proving wires
+    dead, is what keeps somebody alive. A blank sheet of a job asks what its plan leaves open, too.
     """
     arranged = arrange(report)
     places = {o.step: place for place, o in enumerate(report.order, 1)}
     days = days_of(report)
     trades = {step: trade for trade, steps in trades_touched(report.plan).items() for step in steps}
-    blank = form == JOB
-    steps = {step.id: step for step in report.plan.steps}
-    work = {f"Step {n}. {own}": step_words(steps[own]) for own, n in places.items()} if blank else {}
-    groups: dict[str, list[FindingView]] = {_FIRST: []} if by in ("step", "day") else {}
-    groups |= {title: [] for title in work}
+    groups: dict[str, list[FindingView]] = {_FIRST: []} if by in _IN_ORDER else {}
+    work: dict[str, list[str]] = {}
+    if form in (LIST, JOB):
+        work = _work(report, by, places, days)
     if by == "day":
         groups |= {f"Work that starts on {day}": [] for day in days.values()}
+    if by in _IN_ORDER:
+        groups |= {title: [] for title in work}
     for entry in [*arranged.first, *(entry for _, group in arranged.steps for entry in group)]:
         title = _trade_title(entry, trades, report.plan.units) if by == "trade" else _title(entry, by, places, days)
         groups.setdefault(title, []).append(finding_view(entry, report))
-    ordered = list(groups.items()) if by in ("step", "day") else sorted(groups.items())
+    ordered = list(groups.items()) if by in _IN_ORDER else sorted(groups.items())
+    ordered += [(title, []) for title in work if title not in groups]
     number = start
     found = []
     for title, views in ordered:
         if views or title in work:
-            found.append(Group(title, tuple(Item(number + n, v) for n, v in enumerate(views)), work.get(title, "")))
+            items = tuple(Item(number + n, v) for n, v in enumerate(views))
+            found.append(Group(title, items, tuple(work.get(title, ()))))
             number += len(views)
     holds, missed = tuple(hold_views(report)), tuple(sheet_lines(report))
     changes = tuple(change_words(report))
     begin = tuple(begin_lines(report))
+    blank = form == JOB
     asked = tuple(question.ask for question in report.questions[:MOST_ASKED]) if blank else ()
     return Checked(
         plan_title(report), _plan(report.plan), tuple(found), holds, missed, begin, changes, report.cautions,
         asked, gravest_open_words(report) if blank else "",
     )  # fmt: skip
+
+
+def _work(report: Report, by: str, places: dict[str, int], days: dict[str, str]) -> dict[str, list[str]]:
+    """The steps in the order of work, under the heading where each stands."""
+    steps = {step.id: step for step in report.plan.steps}
+    found: dict[str, list[str]] = {}
+    for own, place in places.items():
+        words = step_words(steps[own])
+        if by == "step":
+            found[_step_title(own, place)] = [words]
+        else:
+            title = (f"Work that starts on {days[own]}" if own in days else _NO_DAY) if by == "day" else _EVERY
+            found.setdefault(title, []).append(f"step {place}, {own}: {words}")
+    return found
+
+
+def _step_title(own: str, place: int) -> str:
+    return f"Step {place}. {own}"
 
 
 def _title(entry: Entry, by: str, places: dict[str, int], days: dict[str, str]) -> str:
@@ -114,8 +140,8 @@ def _title(entry: Entry, by: str, places: dict[str, int], days: dict[str, str]) 
     if finding.step is None or goes_first(finding):
         return _FIRST
     if by == "day":
-        return f"Work that starts on {days[step]}" if step in days else "No day"
-    return f"Step {places[step]}. {step}"
+        return f"Work that starts on {days[step]}" if step in days else _NO_DAY
+    return _step_title(step, places[step])
 
 
 def _trade_title(entry: Entry, trades: dict[str, str], units: str) -> str:
@@ -177,10 +203,10 @@ def as_checklist_text(reports: Sequence[Report], by: str = "step", form: str = "
             lines += [line for view in one.holds for line in _wrap(view.line, "     [ ] ", " " * 9)]
         for group in one.groups:
             lines += ["", group.title.upper(), "-" * min(len(group.title), WIDTH)]
-            if group.work:
-                lines += _wrap(f"Done: {group.work}.", "     [ ] ", " " * 9)
             for item in group.items:
                 lines += _item(item, form)
+            for text in group.work:
+                lines += _wrap(f"Done: {text}.", "     [ ] ", " " * 9)
         if not one.groups:
             lines += ["", "No rule speaks. That is no proof: see the cautions."]
     changes = sorted({text for one in plans for text in one.changes})
@@ -248,7 +274,7 @@ def as_checklist_json(reports: Sequence[Report], by: str = "step", form: str = "
 
 def _group_data(group: Group, form: str) -> dict[str, object]:
     data: dict[str, object] = {"title": group.title, "items": [_item_data(item, form) for item in group.items]}
-    return data | ({"work": group.work} if group.work else {})
+    return data | ({"work": list(group.work)} if group.work else {})
 
 
 def _item_data(item: Item, form: str) -> dict[str, object]:

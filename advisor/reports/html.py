@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
@@ -19,9 +19,11 @@ from advisor.reports.calendar_chart import calendar_chart, days_of
 from advisor.reports.charts import Chart
 from advisor.reports.clean import legible
 from advisor.reports.data import made_by_words, waiver_words
-from advisor.reports.first import LEGEND, MOST_DANGERS, MOST_GET, First, first_screen
+from advisor.reports.first import MOST_DANGERS, MOST_GET, First, first_screen
 from advisor.reports.notes import numbered, words_used
 from advisor.reports.opened import gravest_open_words, left_open, open_by_question, unheard_line
+from advisor.reports.place import place_line
+from advisor.reports.pointing import COMMANDS, Points
 from advisor.reports.schedule_text import summary
 from advisor.reports.supplies import to_get
 from advisor.reports.totals import PLAN_HEADER, often_words, plan_row, totals_line, worst_first
@@ -51,7 +53,7 @@ class _View:
     file: str
     first: First
     most_dangers: int
-    legend: str
+    points: Points
     findings_first: list[FindingView]
     holds: list[HoldView]
     holds_heading: str
@@ -76,17 +78,19 @@ class _View:
     cautions: tuple[str, ...]
 
 
-def as_html(reports: Sequence[Report], problems: Sequence[Problem] = (), *, every: bool = False) -> str:
+def as_html(
+    reports: Sequence[Report], problems: Sequence[Problem] = (), *, every: bool = False, points: Points = COMMANDS
+) -> str:
     """One page for one report or many; plans that could not be read are named with their mistakes.
 
-    With `every` all that can be unfolded stands open, on paper too.
+    With `every` all that can be unfolded stands open, on paper too. `points` says where more stands.
     """
     reports = worst_first(reports)
     title = plan_title(reports[0]) if len(reports) == 1 and not problems else "Plans reviewed before the work"
     return render(
         "review.html.j2",
         title=title,
-        views=[report_view(report) for report in reports],
+        views=[report_view(report, points) for report in reports],
         every=every,
         columns=PLAN_HEADER,
         rows=[plan_row(report) for report in reports],
@@ -97,9 +101,9 @@ def as_html(reports: Sequence[Report], problems: Sequence[Problem] = (), *, ever
     )
 
 
-def as_brief_html(report: Report) -> str:
+def as_brief_html(report: Report, points: Points = COMMANDS) -> str:
     """The first screen as a page: a summary on one sheet of paper."""
-    first = first_screen(report, to_get(report))
+    first = _first(report, points)
     said = [first.today, *first.not_yet, first.call, *(one.short for one in first.dangers[:MOST_DANGERS])]
     said += first.get[:MOST_GET]  # of what stands on the page alone words are explained
     return render(
@@ -108,10 +112,15 @@ def as_brief_html(report: Report) -> str:
         sheet="short",
         first=first,
         most=MOST_DANGERS,
+        points=points,
         words=words_used(said, report.plan.units),
         cautions=report.cautions,
         made_by=made_by_words(report),
     )
+
+
+def _first(report: Report, points: Points) -> First:
+    return replace(first_screen(report, to_get(report)), place=place_line(report, points.country))
 
 
 def plan_title(report: Report) -> str:
@@ -165,19 +174,19 @@ def by_day(all_sheets: list[Sheet], days: dict[str, str]) -> list[tuple[str, lis
     return [(label, group) for label, group in groups.items() if group]
 
 
-def report_view(report: Report) -> _View:
+def report_view(report: Report, points: Points = COMMANDS) -> _View:
     """A report as words for the macros of `parts.html.j2`."""
     arranged = arrange(report)
     notes = numbered(arranged)
     all_sheets = sheets(report, arranged, notes)
-    first = first_screen(report, to_get(report))
+    first = _first(report, points)
     sentences = [f"{e.finding.what} {e.finding.because}" for e in arranged.entries()]
     return _View(
         title=plan_title(report),
         file=report.plan.file,
         first=first,
         most_dangers=MOST_DANGERS,
-        legend=LEGEND,
+        points=points,
         findings_first=first_views(report, arranged, notes),
         holds=hold_views(report),
         holds_heading=HEADING,
@@ -188,7 +197,7 @@ def report_view(report: Report) -> _View:
         quiet=[s for s in all_sheets if not s.speaks],
         accepted=[(finding_view(single(a.finding), report), waiver_words(a.waiver)) for a in report.accepted],
         questions=questions(report),
-        more_questions=more_questions(report),
+        more_questions=more_questions(report, points.questions),
         gear=gear_lines(report),
         open=f"{left_open(report)} {gravest_open_words(report)}".rstrip(),
         by_question=open_by_question(report),

@@ -13,6 +13,7 @@ from advisor.reports.data import made_by_words, waiver_words
 from advisor.reports.first import LEGEND, MOST_DANGERS, First, first_screen
 from advisor.reports.notes import numbered, words_used
 from advisor.reports.opened import gravest_open_words, left_open, open_by_question, unheard_line
+from advisor.reports.pointing import COMMANDS
 from advisor.reports.schedule_text import summary
 from advisor.reports.supplies import to_get
 from advisor.reports.totals import PLAN_HEADER, often_words, plan_row, totals_line, worst_first
@@ -175,7 +176,8 @@ def _foot(report: Report, head: str) -> list[str]:
     if report.questions:
         lines += [f"{head}# Questions, the weightiest first", ""]
         lines += [f"- {escape(text)}" for text in questions(report)]
-        lines += ["", escape(more_questions(report)), ""] if more_questions(report) else [""]
+        more = more_questions(report, COMMANDS.questions)
+        lines += ["", escape(more), ""] if more else [""]
     if report.gear:
         lines += [
             f"{head}# What protects you",

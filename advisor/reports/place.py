@@ -17,18 +17,24 @@ def there(report: Report) -> Country:
     return report.country or country(HOME)
 
 
-def place_line(report: Report) -> str:
-    """What is presumed of the country, or whose law was not looked at and whom to ask; empty for nothing."""
+def place_line(report: Report, write: str = WRITE) -> str:
+    """What is presumed of the country, or whose law was not looked at and whom to ask; empty for nothing.
+
+    `write` is how another country is said; empty where a field for it stands beside.
+    """
     place, own = report.plan.place, there(report)
     if place.code == HOME:
-        return f"Presumed country: {own.name}. Elsewhere, say {WRITE}." if place.how == "presumed" else ""
+        elsewhere = f" Elsewhere, say {write}." if write else ""
+        return f"Presumed country: {own.name}.{elsewhere}" if place.how == "presumed" else ""
     where = own.laws.replace("{{ country }}", own.name)
     told = f"Not looked at: {where}. Ask {own.ask}."
     if place.how == "stated":
         return told
     if place.code:
-        return f"Presumed: {own.name}, as {place.because}. {told} If it stands elsewhere, write {WRITE}."
-    return f"In which country does the house stand? Nothing says it, as {place.because}: write {WRITE}. {told}"
+        elsewhere = f" If it stands elsewhere, write {write}." if write else ""
+        return f"Presumed: {own.name}, as {place.because}. {told}{elsewhere}"
+    how = f": write {write}" if write else ""
+    return f"In which country does the house stand? Nothing says it, as {place.because}{how}. {told}"
 
 
 def place_rows(report: Report) -> list[tuple[str, str, str]]:

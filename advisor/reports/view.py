@@ -250,10 +250,10 @@ def questions(report: Report) -> list[str]:
     return [question_words(q) for q in report.questions[:QUESTIONS]]
 
 
-def more_questions(report: Report) -> str:
-    """How many questions are left, and the command that shows them."""
+def more_questions(report: Report, where: str) -> str:
+    """How many questions are left, and where they stand; `{plan}` in it is the plan as a command takes it."""
     more = len(report.questions) - QUESTIONS
-    return f"And {more} more: advisor questions {argument(report)}" if more > 0 else ""
+    return f"And {more} more: {where.replace('{plan}', argument(report))}" if more > 0 else ""
 
 
 def change_words(report: Report) -> list[str]:

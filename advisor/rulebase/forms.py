@@ -111,7 +111,7 @@ class Rules:
                     if not test.many:
                         keys.append((test.attribute, chosen))
             tests.append((test.attribute, op, var, values, chosen, test.many, loose))
-            same.append((test.attribute, "loose") if loose else (test.attribute, op, values))
+            same.append((test.attribute, "*") if loose else (test.attribute, op, values))
         number = self._same.setdefault(tuple(same), len(self._same))
         earlier = pattern.earlier_than.name if pattern.earlier_than else ""
         later = pattern.later_than.name if pattern.later_than else ""

@@ -181,7 +181,7 @@ class Builder:
             if other != own
             and other in self.plan.entities["part"]
             and (usual is None or its in usual)
-            and (home is None or self.homes.get(other, home) == home)
+            and (home is None or self.homes.get(other, home) == home or its in self.usual.two_sided)
         }
         if not allowed:
             return None

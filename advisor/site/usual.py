@@ -81,6 +81,7 @@ class Usual:
             (row["say"], self._below("part_kind", row["of"]), self._below("part_kind", row["to"]))
             for row in data.get("places", ())
         ]
+        self.two_sided = self._below("part_kind", data.get("two_sided", ()))
         self.missing = [
             (
                 self._below("room_kind" if "room" in row else "part_kind", row.get("room") or row["at"]),
@@ -130,6 +131,10 @@ class Usual:
             taxonomy = vocabulary.attributes[row["sort"]][row["say"]].of
             kinds, fit = self._below(_KIND_TAXONOMY[row["sort"]], row["of"]), self._below(taxonomy, row["words"])
             self._kinds_words.setdefault((row["sort"], row["say"]), []).append((kinds, fit))
+        self._first: dict[tuple[str, str], list[tuple[frozenset[str], tuple[str, ...]]]] = {}
+        for row in data.get("first", ()):
+            kinds = self._below(_KIND_TAXONOMY[row["sort"]], row.get("of", ()))
+            self._first.setdefault((row["sort"], row["say"]), []).append((kinds, tuple(row["words"])))
         self._fits: dict[tuple[str, str], frozenset[str]] = {}
         self.opened: dict[tuple[str, str], list[Cell]] = {}  # kept by `things.py`
 
@@ -169,6 +174,11 @@ class Usual:
         """The words that fit a kind of thing; None where any does."""
         rows = [fit for kinds, fit in self._kinds_words.get((sort, attribute), ()) if kind in kinds]
         return frozenset().union(*rows) if rows else None
+
+    def first_words(self, sort: str, attribute: str, kind: str) -> tuple[str, ...]:
+        """The words that most people would answer, offered before others; empty where nothing is written of it."""
+        rows = self._first.get((sort, attribute), ())
+        return next((words for kinds, words in rows if not kinds or kind in kinds), ())
 
     def step_words(self, action: str, attribute: str) -> frozenset[str] | None:
         """The usual tools, methods or kinds of product of an action; None where nothing is written of it."""

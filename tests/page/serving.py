@@ -11,6 +11,11 @@ from contextlib import contextmanager
 from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
+SMALL = (
+    "rooms: {hall: {kind: hallway}}\nparts:\n  lamp: {kind: light, room: hall}\n"
+    "steps:\n  - {id: swap, do: replace, to: lamp}\n"
+)
+WAIT = 60_000  # ms: the machine of the tests may be slow
 
 
 @contextmanager

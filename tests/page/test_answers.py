@@ -103,7 +103,8 @@ def test_advice_shows_what_it_changes_and_what_that_brings(client: TestClient) -
     assert 'data-finding="isolate-power@swap"' in looked["parts"]["advice"]
     answer = client.post("/take", json={"text": SMALL, "finding": "isolate-power@swap"}).json()
     assert any(line.startswith("+") and "shut off power" in line for line in answer["diff"])
-    assert "danger" in answer["told"]
+    assert answer["said"][0] == "Adds a step before swap: shut off power lamp; for 10 min."
+    assert "Gone: DANGER: Power off and proved dead" in answer["told"]
     after = client.post("/look", json={"text": answer["text"]}).json()
     assert after["counts"]["danger"] < looked["counts"]["danger"]
 
@@ -132,7 +133,10 @@ def test_a_field_offers_the_words_of_its_own_attribute_alone(client: TestClient)
         attribute = vocabulary.attributes[sort][name]
         if attribute.type != "term":
             continue
-        options = [html.unescape(one) for one in re.findall(r'<option value="([^"]+)"', body)]
+        options = [
+            html.unescape(one)
+            for one in re.findall(r'<input type="(?:radio|checkbox)" name="[^"]+" id="[^"]+" value="([^"]+)"', body)
+        ]
         seen += bool(options)
         wrong += [(name, one) for one in options if one not in vocabulary.taxonomies[attribute.of].terms]
     assert seen > 1
@@ -210,6 +214,7 @@ ADDRESSES = [
     "/look",
     "/write",
     "/take",
+    "/name",
     "/move",
     "/draft",
     "/begin",
@@ -241,6 +246,8 @@ FIELDS = [
     "person",
     "turn",
     "mark",
+    "title",
+    "start",
 ]
 BODIES = st.binary(max_size=200) | st.dictionaries(st.sampled_from(FIELDS), VALUES, max_size=8).map(
     lambda d: json.dumps(d).encode()

@@ -195,7 +195,7 @@ def test_a_blank_sheet_for_every_usual_job(job):
     assert done.exit_code == 0
     assert re.search(r"(?m)^Name _{20,}  Date _{8,}  Signed _{15,}$", done.stdout)
     assert len(steps) == len(job.plan["steps"])
-    assert [group["work"] for group in steps if f"[ ] Done: {group['work']}." not in text] == []
+    assert [group["work"] for group in steps if f"[ ] Done: {group['work'][0]}." not in text] == []
     assert [ask for ask in data["plans"][0]["asked"] if f"? {ask} ____" not in text] == []
     assert [line for line in done.stdout.splitlines() if len(line) > 80] == []
 

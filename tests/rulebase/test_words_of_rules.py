@@ -76,7 +76,7 @@ def quoted_words() -> list[tuple[str, int, str]]:
     }
     found = []
     for room in ROOMS:
-        for path in sorted((SOURCE / room).glob("*.py")):
+        for path in sorted((SOURCE / room).rglob("*.py")):
             if path.name in CHARTS:
                 continue
             tree = ast.parse(path.read_text(encoding="utf-8"))
@@ -88,7 +88,7 @@ def quoted_words() -> list[tuple[str, int, str]]:
                 and isinstance(node.body[0], ast.Expr)
             }
             found += [
-                (f"{room}/{path.name}", node.lineno, node.value)
+                (str(path.relative_to(SOURCE)), node.lineno, node.value)
                 for node in ast.walk(tree)
                 if isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in described
                 if node.value in words

@@ -63,3 +63,29 @@ def test_every_plan_is_read_without_a_mistake(field):
 
     assert len(plans) == 15
     assert [plan.name for plan in plans if not read_plan(plan, vocabulary).steps] == []
+
+
+def _speaks(field: str, number: str) -> set[tuple[str, str, str | None]]:
+    found = review(PROBES / field / f"{number}.yaml").findings
+    return {(one.rule, one.signal, step) for one in found for step in (one.step, *one.steps)}
+
+
+MENDED = [(field, one) for field in FIELDS for one in table(field, "mended").items()]
+
+
+@pytest.mark.parametrize(("field", "one"), MENDED, ids=[f"{field} {number}" for field, (number, _) in MENDED])
+def test_what_was_missed_is_mended(field, one):
+    """By the practice that says the hazard at the writer's step, at or above the writer's word."""
+    number, said = one
+    asked = table(field, "expected")[number]
+
+    words = {signal for rule, signal, step in _speaks(field, number) if rule == said["says"] and step == asked["step"]}
+
+    assert any(WORDS.index(word) >= WORDS.index(asked["word"]) for word in words)
+
+
+@pytest.mark.parametrize(("field", "one"), MENDED, ids=[f"{field} {number}" for field, (number, _) in MENDED])
+def test_its_false_alarms_are_gone(field, one):
+    number, said = one
+
+    assert {rule for rule, _, _ in _speaks(field, number)} & {*said.get("silent", [])} == set()

@@ -16,9 +16,16 @@ from advisor.rulebase.base import RuleBase
 from advisor.rulebase.vocabulary import Attribute, Vocabulary, fold
 from advisor.site.assume import Key
 from advisor.site.usual import usual_of
+from advisor.units import DIMENSIONS
 
 SECTIONS = {"room": "rooms", "part": "parts", "product": "products", "step": "steps"}
 _FEW = 8  # words that are shown as choices
+_ABOUT = re.compile(
+    r"(?:(?:it'?s|it is|i think|i guess|maybe|perhaps|about|around|roughly|approximately|approx\.?|circa|nearly|almost|"
+    r"~)\s*)+",
+    re.IGNORECASE,
+)
+_OR_SO = re.compile(r"[\s,]*(?:or so|more or less|i think|i guess|maybe|roughly|approximately|\?|\.)+$", re.IGNORECASE)
 _UNIT = re.compile(r"[^\d\s./,+-].*$")  # what stands behind the figures of a measure
 
 
@@ -44,7 +51,9 @@ def choices(
     taxonomy = rulebase.vocabulary.taxonomies[attribute.of]
     spoken = [term.name for term in taxonomy.terms.values() if not term.gathered]
     if len(spoken) > most:
-        spoken = [*_brought(attribute, key, question, spoken), *_usual(attribute, key, plan, rulebase, spoken)]
+        first = usual_of(rulebase).first_words(key[0], attribute.name, _word(key, plan))
+        brought = _brought(attribute, key, question, spoken)
+        spoken = [*first, *brought, *_usual(attribute, key, plan, rulebase, spoken)]
         spoken = list(dict.fromkeys(spoken))[:most]
     if len(spoken) < 2:
         return ()
@@ -63,9 +72,7 @@ def _brought(attribute: Attribute, key: Key, question: Question | None, spoken: 
 
 def _usual(attribute: Attribute, key: Key, plan: Plan, rulebase: RuleBase, spoken: Sequence[str]) -> list[str]:
     """The words that are usual of such a thing or such work, as far as the tables say it; else all, as they stand."""
-    entity = plan.entities.get(key[0], {}).get(key[1])
-    word = entity.word if entity else ""
-    usual = usual_of(rulebase)
+    word, usual = _word(key, plan), usual_of(rulebase)
     found = None
     if word and key[0] == "step" and attribute.name in ("with", "by"):
         found = usual.step_words(word, attribute.name)
@@ -76,11 +83,15 @@ def _usual(attribute: Attribute, key: Key, plan: Plan, rulebase: RuleBase, spoke
     return sorted(words, key=lambda one: -often.get(one, 0.0)) if found is not None else words
 
 
+def _word(key: Key, plan: Plan) -> str:
+    """What the thing or step is; empty where that is not known."""
+    entity = plan.entities.get(key[0], {}).get(key[1])
+    return entity.word if entity else ""
+
+
 def _things(attribute: Attribute, key: Key, plan: Plan, rulebase: RuleBase, most: int) -> tuple[Choice, ...]:
     """The things of the plan that may be meant, with what each is."""
-    usual = usual_of(rulebase)
-    entity = plan.entities.get(key[0], {}).get(key[1])
-    word = entity.word if entity else ""
+    word, usual = _word(key, plan), usual_of(rulebase)
     fit = None
     if word and attribute.name == "using":
         fit = usual.step_words(word, "using")
@@ -164,13 +175,7 @@ def _fits(attribute: Attribute, value: str, plan: Plan, words: Vocabulary) -> bo
         kinds = words.taxonomies.get(f"{attribute.of}_kind")
         known = {fold(own) for own in plan.entities.get(attribute.of, {})}
         return fold(value) in known or (kinds is not None and kinds.said(value) is not None)
-    if attribute.type in ("text", "profile"):
-        return False
-    try:
-        scalar_value(attribute, value, words, lambda one, text: "")
-    except BadValueError:
-        return False
-    return True
+    return attribute.type not in ("text", "profile") and _reads(attribute, value, words)
 
 
 def sizes(answer: str, names: Sequence[str]) -> dict[str, str]:
@@ -206,12 +211,29 @@ def put(text: str, plan: Plan, key: Key, value: str, rulebase: RuleBase, name: s
         path = ["steps", f"#{place}", attribute]
     document = PlanText(text)
     words = [one.strip() for one in value.strip().removeprefix("[").removesuffix("]").split(",")]
-    if known.type == "ref" and known.of in ("part", "product"):
+    value = _amount(known, value, rulebase.vocabulary)
+    if known.type == "ref" and known.of in ("part", "product", "room"):
         words = [_named(one, known, plan, document, rulebase) for one in words]
         value = words[0] if len(words) == 1 else value
     document.set(path, words if known.many and len(words) > 1 else value.strip())
     read_plan(document.text, rulebase.vocabulary, name)
     return document.text
+
+
+def _amount(known: Attribute, value: str, words: Vocabulary) -> str:
+    """`about 25 lb` as the amount that it names, where the words around it are all that cannot be read."""
+    if known.type != "count" and known.type not in DIMENSIONS:
+        return value
+    bare = _OR_SO.sub("", _ABOUT.sub("", value.strip(), count=1))
+    return bare if bare and not _reads(known, value, words) and _reads(known, bare, words) else value
+
+
+def _reads(known: Attribute, value: str, words: Vocabulary) -> bool:
+    try:
+        scalar_value(known, value, words, lambda one, text: "")
+    except BadValueError:
+        return False
+    return True
 
 
 def _named(word: str, known: Attribute, plan: Plan, document: PlanText, rulebase: RuleBase) -> str:

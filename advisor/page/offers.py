@@ -1,0 +1,79 @@
+"""Words that may be meant in more than one way, as choices: each way said as a person would say it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
+
+from advisor.plan import read_plan
+from advisor.plan.facts import question
+from advisor.plan.model import Plan
+from advisor.rulebase.base import RuleBase
+from advisor.rulebase.vocabulary import Attribute
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One way to take the words: whose attribute they would be, the value, and the same as words."""
+
+    sort: str
+    own: str
+    attribute: str
+    value: str
+    said: str
+    taken: bool = False  # it stands in the plan
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """The words, what is asked of them, and the ways; `several` where more than one may be meant."""
+
+    words: str
+    ask: str
+    ways: tuple[Way, ...]
+    several: bool
+
+
+def offer_views(words: str, unsure: Iterable[Any], text: str, name: str, rulebase: RuleBase) -> list[Offer]:
+    """The words that a draft was not sure of, for a plan that has what it was sure of."""
+    plan = read_plan(text, rulebase.vocabulary, name)
+    found = []
+    for one in unsure:
+        said = words[slice(*one.span)]
+        ask = one.why if one.why.endswith("?") and not one.why.startswith("or ") else "which is meant?"
+        ways = [_way(c.sort, c.id, c.attribute, c.value, rulebase) for c in one.candidates]
+        keys = {(way.sort, way.own, way.attribute) for way in ways}
+        known = _attribute(ways[0], rulebase)
+        several = len(keys) == 1 and known.many
+        if several:  # what was understood already stands among them, ticked: an answer must not take it away
+            there = _there(ways[0], plan)
+            rest = [way for way in ways if way.value not in there]
+            first = [_way(*next(iter(keys)), value, rulebase, taken=True) for value in there]
+            ways = [*first, *rest]
+        found.append(Offer(said, ask, tuple(ways), several))
+    return found
+
+
+def _attribute(way: Way, rulebase: RuleBase) -> Attribute:
+    return rulebase.vocabulary.attributes[way.sort][way.attribute]
+
+
+def _there(way: Way, plan: Plan) -> list[str]:
+    entity = plan.entities.get(way.sort, {}).get(way.own) or next((s for s in plan.steps if s.id == way.own), None)
+    value = entity.values.get(way.attribute) if entity is not None else None
+    return [one.strip() for one in value.text.split(",") if one.strip()] if value is not None else []
+
+
+def _way(sort: str, own: str, attribute: str, value: str, rulebase: RuleBase, *, taken: bool = False) -> Way:
+    known = rulebase.vocabulary.attributes[sort][attribute]
+    name, of = attribute.replace("_", " "), own.replace("-", " ")
+    if known.type == "yes_no":
+        said = f"{question(known, own)} {value.capitalize()}"
+    elif own == sort:
+        said = f"{name}: {value}"
+    elif known.type == "ref":
+        said = f"{of}: {'' if attribute == 'to' else f'{name} '}the {value.replace('-', ' ')}"
+    else:
+        said = f"{of}: {name} {value}"
+    return Way(sort, own, attribute, value, said, taken)
