@@ -58,5 +58,6 @@ def _put(value: Any, text: str, name: str = "") -> Any:
     if isinstance(value, tuple):
         if name == "controls":
             return tuple((level, _put(said, text)) for level, said in value)
-        return tuple(_put(v, text, name) for v in value)
+        kept = (_put(v, text, name) for v in value)
+        return type(value)(*kept) if hasattr(value, "_fields") else tuple(kept)
     return value
