@@ -34,7 +34,28 @@ class Amounting(Hearing):
             if any(t.kind in self.things.below(t.sort, kind) for t in things):
                 item.verb = item.verb._replace(name=action)
                 return True
-        return item.verb.name != "install" or self.tokens[item.start].text != "run"
+        return not known  # `run the water`, `do that part`: no work by itself
+
+    def _says_nothing_alone(self, item: Item, held: list[Mention]) -> bool:
+        """`he drills, I hold`: no work of its own where nothing is named."""
+        word = self.tokens[item.start].text
+        named = any(m.start >= item.end and m.sense.role == "product" and not m.prep for m in held)
+        alone = item.end - item.start == 1 and not item.also and not named
+        return alone and self.language.has("bare of work", word[:-1] if word.endswith("s") else word)
+
+    def _handles(self, item: Item, held: list[Mention]) -> bool:
+        """`my son drills and i hold the vacuum`, `he runs the saw`: a tool that is used for the step beside it."""
+        word = self.tokens[item.start].text
+        first = next((m for m in held if m.start >= item.end and not m.prep), None)
+        if first is None or first.sense.role != "tool" or not self.language.has("handles", word):
+            return False
+        step = self.frames.last
+        if step is not None and step in self.frames.sentence:
+            self.board.put(step, "with", [first.sense.name], self.span(first.start, first.end))
+        else:
+            self.board.put(self.board.single("crew"), "owns", [first.sense.name], self.span(first.start, first.end))
+        self.board.heard.append((self.span(item.start, item.end), "words: handles a tool"))
+        return True
 
     def _puts_on(self, item: Item, to: list[str], held: list[Mention]) -> bool:
         """`put the screws in`, `put some caulk around it`: what is put in tells what is done."""

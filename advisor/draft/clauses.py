@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Container
 from dataclasses import dataclass, field
 from functools import lru_cache
 
@@ -94,7 +95,7 @@ def clauses(
         ):
             first = cuts[-1][1] if cuts else start
             if word in ("and", "or"):
-                if _unknown_at(tokens, place + 1, language) or (
+                if _unknown_at(tokens, place + 1, language) or _somebody_begins(tokens, first, place, language, items) or (
                     _does(tokens, verbs, first, place)
                     and _does(tokens, verbs, place + 1, _next(tokens, place + 1, stop), True)
                 ):
@@ -136,6 +137,23 @@ def _unknown_at(tokens: list[Token], place: int, language: Language) -> bool:
     )
 
 
+def _somebody_begins(tokens: list[Token], first: int, place: int, language: Language, items: list[Item]) -> bool:
+    """`my son drills and i hold the vacuum`: somebody else does the next; not `my brother and i carry it`."""
+    if place + 2 >= len(tokens) or place - first < 3 or tokens[place].text != "and":
+        return False
+    if tokens[place - 1].sort == "mark" or language.has("people", tokens[place - 1].text):
+        return False
+    if any(item.end == place and item.get("who") for item in items):
+        return False
+    if language.has("begins behind and", tokens[place + 1].text):
+        return True
+    begin = place + 1 + language.has("articles", tokens[place + 1].text)
+    person = next((item for item in items if item.start == begin and item.get("who")), None)
+    return person is not None and any(
+        item.verb is not None and person.end <= item.start <= person.end + 2 for item in items
+    )
+
+
 def _next(tokens: list[Token], place: int, stop: int) -> int:
     return next((p for p in range(place, stop) if tokens[p].text in (",", "and", "but", "then")), stop)
 
@@ -145,13 +163,20 @@ def _does(tokens: list[Token], verbs: set[int], start: int, stop: int, near: boo
     return any(p in verbs or tokens[p].text in turns("copulas") for p in range(start, reach))
 
 
-def scope(clause: Clause, tokens: list[Token], language: Language, question: bool, said: set[int]) -> None:
+def scope(
+    clause: Clause,
+    tokens: list[Token],
+    language: Language,
+    question: bool,
+    said: set[int],
+    names: Container[str] = (),
+) -> None:
     """Say how a clause is meant. `said` are places inside sayings: `never painted` denies nothing else."""
     for group in _CUES:
         places = find(tokens, clause.start, clause.stop, language.words[group])
         if group == "owns":
             places = [p for p in places if p[1] >= clause.stop or tokens[p[1]].text != "to"]
-            places = [p for p in places if _somebody_has(tokens, p[0], clause, language)]
+            places = [p for p in places if _somebody_has(tokens, p[0], clause, language, names)]
         if group == "negation":
             places = [p for p in places if not _only_says_no(tokens, p[0], clause)]
         if group in ("negation", "hedge", "not owned"):
@@ -179,11 +204,13 @@ def _only_says_no(tokens: list[Token], place: int, clause: Clause) -> bool:
     return tokens[place + 1].text in turns("after no") and tokens[place].text == "no"
 
 
-def _somebody_has(tokens: list[Token], place: int, clause: Clause, language: Language) -> bool:
+def _somebody_has(
+    tokens: list[Token], place: int, clause: Clause, language: Language, names: Container[str]
+) -> bool:
     """Whether a person has it: `the hall has wallpaper` tells of no owner."""
     if tokens[place].text not in ("has", "have", "had") or place == clause.start:
         return True
-    return language.has("people", tokens[place - 1].text)
+    return language.has("people", tokens[place - 1].text) or tokens[place - 1].text in names
 
 
 @lru_cache(maxsize=256)

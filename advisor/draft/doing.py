@@ -38,6 +38,8 @@ class Doing(Rows, Amounting):
                 stop,
                 passive=self.frames.passive(item, clause) or (number == 0 and not self._follows(mentions, item, stop)),
             )
+            if not to and (self._handles(item, held) or self._says_nothing_alone(item, held)):
+                continue
             if not to and self._all_of_it(item):
                 to = self.things.main()
             if not to and item.verb is not None and item.verb.name == "locate studs":

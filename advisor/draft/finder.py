@@ -6,6 +6,7 @@ from advisor.draft.again import said_anew
 from advisor.draft.items import Item, Match, fits
 from advisor.draft.language import VALUE, Saying
 from advisor.draft.lexicon import MAX_GAP, Lexicon, Sense
+from advisor.draft.named import names_of
 from advisor.draft.tokens import Token
 from advisor.draft.verbs import Verbs
 
@@ -22,6 +23,7 @@ class Finder(Verbs):
         self.slips = 0
         self.again: set[int] = set()  # words that take something back that was said anew
         self._words: list[str] | None = None
+        self.names = names_of(lexicon, tokens)  # people called by name, and what they are
 
     def items(self, start: int, stop: int) -> list[Item]:
         """The items of a stretch of tokens, in order, none over another."""
@@ -93,6 +95,8 @@ class Finder(Verbs):
         """`take the doors off`: a verb whose particle stands further on, with nothing of a new clause between."""
         best: tuple[int, int, str, str] | None = None
         for rest, action, how in self.lexicon.gaps.get(self.tokens[place].text, ()):
+            if how == "third" and not self._somebody_before(place):
+                continue  # `he takes the doors off`, not `the lights over the table are on`
             if len(rest) > 2 or (
                 len(rest) == 2 and rest[1] not in ("on", "in", "up", "off", "out", "down", "together", "water")
             ):

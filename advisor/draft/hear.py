@@ -55,6 +55,11 @@ class Hearer(Doing, Valuing, Relating, Owning):
         if find(self.tokens, start, stop, self.language.words["backwards"]):
             self.frames.backwards = True
         self.board.heard.extend(
+            (self.span(p, p + 1), "words: a person's name")
+            for p in range(start, stop)
+            if self.tokens[p].text in self.finder.names
+        )
+        self.board.heard.extend(
             (self.span(p, p + 1), "words: said anew") for p in sorted(self.finder.again) if start <= p < stop
         )
         listed = clauses(self.tokens, start, stop, items, self.language, self.finder.again)
@@ -66,7 +71,7 @@ class Hearer(Doing, Valuing, Relating, Owning):
             asked_before = self._asked_and_unknown(clause, listed[number + 1 : number + 3])
             if clause.lead == OPENER:
                 self.begin, self.told = clause.start, None
-            scope(clause, self.tokens, self.language, question and number >= asked, said)
+            scope(clause, self.tokens, self.language, question and number >= asked, said, self.finder.names)
             if asked_before:  # `is the pipe leaking i dont know`
                 clause.unknown, clause.conditional, clause.asked, clause.denied = True, False, False, False
             self._clause(clause, own, matches, listed[number - 1] if number else None)

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from advisor.document import read_file
+from advisor.draft import forms
 from advisor.draft.numbers import Measures
 from advisor.draft.tokens import folded
 from advisor.tables import rules_folder
@@ -89,7 +90,7 @@ def load_language(folder: Path | None = None) -> Language:
         data["beside"], data["room words"],
         {name: float(value) for name, value in data["prior"].items()}, frozenset(data["never bare"]),
         data["sized by"], frozenset(data["seldom"]), data["feeds"], data["tool does"], data["made of"],
-        data["by thing"], data["purposes"], data["noun of doing"], data["done to"],
+        _all_forms(data["by thing"], data["irregular"]), data["purposes"], data["noun of doing"], data["done to"],
         data["liquids"], data["accessories"], data["with a tool"], phrases(data["not nouns"]),
         data["instead"], data["of product"], data["product of"], data["step carries"], data["means"],
     )  # fmt: skip
@@ -97,6 +98,15 @@ def load_language(folder: Path | None = None) -> Language:
         for attribute, spec in attributes.items():
             _add(own, sort, attribute, spec)
     return own
+
+
+def _all_forms(rows: dict[str, Any], irregular: dict[str, list[str]]) -> dict[str, Any]:
+    """The rows of verbs under each of their forms: `runs`, `ran` beside `run`."""
+    found: dict[str, Any] = {}
+    for verb, row in rows.items():
+        for form in (verb, forms.third(verb), forms.gerund(verb), *irregular.get(verb, [forms.past(verb)])):
+            found.setdefault(form, row)
+    return found
 
 
 def _add(own: Language, sort: str, attribute: str, spec: dict[str, Any]) -> None:

@@ -78,6 +78,8 @@ class Lexicon:
 def _verb_forms(language: Language, word: str) -> list[tuple[str, str]]:
     regular = forms.past(word)
     before, done = language.irregular.get(word, [regular, regular])
+    if (word,) in language.words["bare of work"]:
+        return [(word, "base"), (forms.third(word), "third")]  # `did`, `done`: nothing by themselves
     return [
         (word, "base"),
         (forms.third(word), "third"),
@@ -259,7 +261,7 @@ def _add_verb(own: Lexicon, phrase: Phrase, action: str) -> None:
     if (first.endswith("ing") and len(phrase) == 1) or first == "to":
         return  # the doing of a verb that stands in the list itself
     for form, how in _verb_forms(own.language, first):
-        gaps = how != "third" and action != "evacuate" and first not in ("go", "come", "get", "sit")
+        gaps = action != "evacuate" and first not in ("go", "come", "get", "sit")
         own.add((form, *phrase[1:]), Sense("action", action, how))
         if (
             len(phrase) > 1

@@ -126,6 +126,8 @@ class Namer(Neighbors):
                 score -= 0.9 if sense.role == "product" else 0.0
             if verb is not None and verb.name in ("coat", "mix", "spread adhesive", "thin") and sense.role == "product":
                 score += 1.5
+            if sense.role == "tool" and not item.get("part") and self.language.has("handles", before):
+                score += 1.5  # `i hold the vacuum`
             if owning:
                 score += {"tool": 1.2, "product": 0.9}.get(sense.role, 0)
             if (

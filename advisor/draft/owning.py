@@ -108,6 +108,10 @@ class Owning(Hearing):
         added = []
         for place in range(start, stop):
             token = self.tokens[place]
+            if token.text in self.finder.names and place not in taken:
+                if not any(i.end == place and i.get("who") for i in items):  # `my nephew gus` is one person
+                    added.append(Item(place, place + 1, (Sense("who", "helper"),)))
+                continue
             if not token.capital or token.sort != "word" or len(token.text) < 3 or place in taken:
                 continue
             if self._little(token.text) or token.text in self.lexicon.phrases:

@@ -15,6 +15,7 @@ class Verbs:
         self.lexicon = lexicon
         self.language = lexicon.language
         self.tokens = tokens
+        self.names: dict[str, str] = {}
 
     def _take_for_verb(self, found: list[Item], number: int, start: int, stop: int) -> None:
         item = found[number]
@@ -27,6 +28,8 @@ class Verbs:
             return  # `cut them to fit`
         if len(senses) < len(item.senses) and any(t.dashed for t in self.tokens[item.start + 1 : item.end]):
             return  # `a drop-in sink`
+        if self.language.has("does the", words[0]) and item.end - item.start == 1 and self._doing_behind(item.end, stop):
+            return  # `he will do the wiring`
         if self._is_in(words, "never") or (sense.name,) in self.language.never:
             return
         if number and self._of_a_room(found[number - 1], item, start):
@@ -45,6 +48,12 @@ class Verbs:
             score += 1.0 if len(senses) == len(item.senses) or item.also else 0.4
         if score >= 1.0:
             item.verb = sense
+
+    def _doing_behind(self, place: int, stop: int) -> bool:
+        """Whether the doing of something is named there: `do the painting`."""
+        at = place + (place < stop and self.language.has("articles", self.tokens[place].text))
+        rows = self.lexicon.at(self.tokens, at, stop) if at < stop else None
+        return rows is not None and any(s.role == "action" and s.of == "gerund" for s in rows[1])
 
     def _of_a_room(self, before: Item, item: Item, start: int) -> bool:
         """`the hall trim`, `our kitchen sink`: a thing of the room that stands right before it."""
@@ -97,7 +106,7 @@ class Verbs:
             how == "gerund"
             and word in ("the", "all", "any")
             and at > start
-            and self.tokens[at - 1].text in ("do", "does", "doing", "did", "done")
+            and self.language.has("does the", self.tokens[at - 1].text)
         ):
             return 2.5
         if word in ("and", "or", ",") and how == "base" and self._after_a_noun(at, start) and self._ends(item.end):
@@ -116,14 +125,10 @@ class Verbs:
             return -1.5  # `the bulb strip`
         if word in ("is", "are") and how == "base":
             return 0.0
-        if how == "third" and word in ("he", "she", "who", "wife", "husband"):
-            return 2.5  # `he cuts`
+        if how == "third" and self._somebody_before(item.start):
+            return 2.5  # `he cuts`, `my nephew gus cuts`
         if how == "third" and self.tokens[at].capital and at == start and word not in self.lexicon.phrases:
             return 2.5  # `Theo cuts`
-        if how == "third" and any(
-            s.role == "who" and s.name not in ("owner",) for s in self.lexicon.phrases.get(word, {}).get((word,), ())
-        ):
-            return 2.5  # `an electrician wires it`
         if language.has("before nouns", word):
             return {"base": -3.0, "gerund": -0.5, "past": -0.5, "third": -3.0}[how] + (
                 2.0 if word in ("by", "for", "is", "are") and how in ("gerund", "past") else 0
@@ -150,6 +155,21 @@ class Verbs:
         ):
             return {"base": 0.0, "gerund": 1.5, "past": 1.5, "third": -1.0}[how]
         return {"base": -0.4, "gerund": 0.5, "past": 0.2, "third": -1.5}[how]
+
+    def _somebody_before(self, place: int) -> bool:
+        """Whether somebody who may do it stands right before a word: `she`, `an electrician`, `my brother in law ray`."""
+        at = place - 1
+        while at >= 0 and self.language.has("adverbs", self.tokens[at].text):
+            at -= 1
+        if at < 0 or self.tokens[at].sort in ("mark", "break"):
+            return False
+        if self.language.has("he or she", self.tokens[at].text) or self.tokens[at].text in self.names:
+            return True
+        for begin in range(max(0, at - 2), at + 1):
+            words = tuple(t.text for t in self.tokens[begin : at + 1])
+            if any(s.role == "who" and s.name != "owner" for s in self.lexicon.phrases.get(words[0], {}).get(words, ())):
+                return True
+        return False
 
     def _runs_on(self, at: int, start: int) -> bool:
         """Whether somebody types without stops here."""
