@@ -47,7 +47,8 @@ class Amounting(Hearing):
         """`my son drills and i hold the vacuum`, `he runs the saw`: a tool that is used for the step beside it."""
         word = self.tokens[item.start].text
         first = next((m for m in held if m.start >= item.end and not m.prep), None)
-        if first is None or first.sense.role != "tool" or not self.language.has("handles", word):
+        behind = self.tokens[first.end].text if first is not None and first.end < len(self.tokens) else ""
+        if first is None or behind == "of" or first.sense.role != "tool" or not self.language.has("handles", word):
             return False
         step = self.frames.last
         if step is not None and step in self.frames.sentence:

@@ -65,6 +65,8 @@ class Owning(Hearing):
                 close = mention.start >= end or mention.end == begin
                 if thing is None or thing.sort != "part" or not close or mention.prep or mention.age:
                     continue
+                if bought and not self.things.only_accessories([thing.id]):
+                    thing.idle, thing.wanted = thing.idle or self.span(mention.start, mention.end), True
                 if bought:
                     self.board.put(thing, "new", "yes", self.span(begin, end))
                 elif "new" not in thing.facts:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from advisor.draft.board import Span, Thing, Unsure
+from advisor.draft.board import Span, Thing
 from advisor.draft.clauses import Clause
 from advisor.draft.items import Item
 from advisor.draft.kept import _WHERE, Spans
 from advisor.draft.lexicon import Sense
 from advisor.draft.mentions import Mention
-from advisor.draft.rooms import Rooms
+from advisor.draft.wanting import Wanting
 
 _PASSING = frozenset(["to", "into", "from", "through", "thru", "over", "under", "above", "behind", "between"])
 
@@ -18,7 +18,7 @@ def told_age(mention: Mention) -> str:
     return "new" if mention.age in ("added", "put in") else mention.age
 
 
-class Things(Rooms):
+class Things(Wanting):
     """Keeps the things of one text on the board."""
 
     def resolve(
@@ -86,28 +86,6 @@ class Things(Rooms):
         if clause.denied and not clause.unknown:
             behind = [m for m in mentions if m.sense.role == "part" and m.start >= clause.denied_from and not m.prep]
             self.lacking = (behind[0].sense, behind[0].words) if behind else self.lacking
-
-    def wanted(self, clause: Clause, mentions: list[Mention], items: list[Item]) -> None:
-        """`I want a bath fan`, `with new hoses`: things that a step is to touch."""
-        wants = any(t.text in ("want", "wants") for t in self.tokens[clause.start : clause.stop])
-        alone = wants and not any(item.verb is not None for item in items)
-        for mention in mentions:
-            thing = self.of(mention)
-            if thing is None or thing.sort != "part" or clause.denied or clause.unknown or "owns" in clause.cues:
-                continue
-            if (alone and not mention.prep) or mention.age == "new":
-                thing.idle = thing.idle or self._span_of(mention)
-
-    def _span_of(self, mention: Mention) -> Span:
-        return self.tokens[mention.start].start, self.tokens[mention.end - 1].end
-
-    def untouched(self) -> None:
-        """What is wanted, new or has to make room, and is in no step: what is done with it is asked."""
-        touched = {own for step in self.board.steps for own in self._to(step)}
-        told = any(t.called for listed in self.board.things.values() for t in listed)
-        for thing in self.board.things["part"] if self.board.steps and not told else []:
-            if thing.idle is not None and thing.id not in touched and not thing.put_in:
-                self.board.unsure.append(Unsure(thing.idle, (), "nothing is done with it: what do you do with it?"))
 
     def _only_where(self, mention: Mention) -> bool:
         """Whether a part is named only to say where something is: `under the sink`, `at the breaker`."""
