@@ -7,7 +7,7 @@ from advisor.draft.language import Language
 from advisor.draft.tokens import Token
 from advisor.draft.turns import turns
 
-_REACH = 8  # words between what is taken back and the word that does so
+_REACH = 12  # words between what is taken back and the word that does so
 _NAMES = frozenset({"part", "product", "room", "tool"})
 
 
@@ -16,7 +16,7 @@ def said_anew(tokens: list[Token], found: list[Item], language: Language) -> tup
     gone: set[int] = set()
     places: set[int] = set()
     for number, first in enumerate(found):
-        for second in found[number + 1 : number + 4]:
+        for second in found[number + 1 : number + 6]:
             if id(first) in gone or id(second) in gone or second.verb is not None:
                 continue
             back = _taken_back(tokens, first, second)
@@ -48,7 +48,7 @@ def _taken_back(tokens: list[Token], first: Item, second: Item) -> int | None:
     for place in range(first.end, min(second.start, first.end + _REACH)):
         if tokens[place].text in (".", ";", "?", "!") or tokens[place].sort == "break":
             return None
-        if tokens[place].text in turns("takes back"):
+        if tokens[place].text in turns("takes back") and not _lasts(first, second):
             rest = tokens[place + 1 : second.start]
             return (
                 place
@@ -58,10 +58,18 @@ def _taken_back(tokens: list[Token], first: Item, second: Item) -> int | None:
     return None
 
 
+def _lasts(first: Item, second: Item) -> bool:
+    """`three coats, wait 24 hours`: how long somebody waits is no other number of coats."""
+    one, two = first.amount, second.amount
+    return one is not None and two is not None and "time" in two.dimensions and "time" not in one.dimensions
+
+
 def _alike(first: Item, second: Item) -> bool:
     one, two = first.amount, second.amount
-    if one is None or two is None or one.sort in ("year", "decade") or two.sort in ("vague", "age"):
+    if one is None or two is None or two.sort in ("vague", "age"):
         return False
+    if {one.sort, two.sort} & {"year", "decade"}:
+        return {one.sort, two.sort} <= {"year", "decade"}  # `house is 1924 no 1922`
     return not two.unit or not one.unit or bool(one.dimensions & two.dimensions)
 
 

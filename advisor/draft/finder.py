@@ -185,6 +185,8 @@ class Finder(Verbs):
         self, saying: Saying, anchor: int, place: int, value: Item | None, begins: dict[int, Item], stop: int
     ) -> tuple[int, Item | None] | None:
         for word in saying.words[anchor:]:
+            while place < stop and place in self.again and place not in begins:
+                place += 1  # `the house is 1924 no 1922`
             if word != VALUE:
                 if place >= stop or self.tokens[place].text != word:
                     return None

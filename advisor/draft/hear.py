@@ -39,6 +39,7 @@ class Hearer(Doing, Valuing, Relating, Owning):
         self.things.untouched()
         self.things.settle_rooms()
         self.settle()
+        self.things.leave_out_aside()
         return self.board
 
     def _sentence(self, start: int, stop: int, question: bool) -> None:

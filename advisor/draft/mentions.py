@@ -97,7 +97,8 @@ class Namer(Neighbors):
     ) -> Sense | None:
         """The meaning of a name where it stands; None where it is no name there but a value."""
         item = items[number]
-        before = self._word_before(item.start, clause.start)
+        rooms = frozenset(p for i in items[:number] if i.get("room") and i.verb is None for p in range(i.start, i.end))
+        before = self._word_before(item.start, clause.start, rooms if item.get("room") else frozenset())
         verb = next((i.verb for i in reversed(items[:number]) if i.verb is not None), None)
         words = tuple(t.text for t in self.tokens[item.start : item.end])
         scores: dict[Sense, float] = {}

@@ -70,10 +70,12 @@ class Neighbors:
             "two",
         )
 
-    def _word_before(self, place: int, start: int) -> str:
+    def _word_before(self, place: int, start: int, rooms: frozenset[int] = frozenset()) -> str:
         at = place - 1
         while at >= start and (
-            self.language.has("articles", self.tokens[at].text) or self.language.has("adjectives", self.tokens[at].text)
+            self.language.has("articles", self.tokens[at].text)
+            or self.language.has("adjectives", self.tokens[at].text)
+            or at in rooms
         ):
             at -= 1
         return self.tokens[at].text if at >= start else ""

@@ -154,6 +154,8 @@ class Relating(Hearing):
             if thing.called:
                 continue
             covering = thing.kind in self.things.coverings or thing.age == "old"
+            if "stays" not in thing.facts and thing.age != "new" and (taker := self._taken_by(thing)) is not None:
+                self.board.put(thing, "stays", "no", taker.facts["kind"].spans[-1], "inferred")
             if thing.id in out and "stays" not in thing.facts and (covering or self._has_new(thing)):
                 self.board.put(thing, "stays", "no", out[thing.id], "inferred")
             elif thing.age == "new" and "new" not in thing.facts:
@@ -161,6 +163,12 @@ class Relating(Hearing):
             elif thing.id in put and "new" not in thing.facts and not thing.removed:
                 ways = tuple(Candidate("part", thing.id, "new", answer) for answer in ("yes", "no"))
                 self.board.unsure.append(Unsure(put[thing.id], ways, "is it new?"))
+
+    def _taken_by(self, thing: Thing) -> Thing | None:
+        """The new one that is put where a thing is: `it quit so i put a new one in`."""
+        worked = {own for step in self.board.steps if "to" in step.facts for own in step.facts["to"].value}
+        news = [t for t in self.board.things["part"] if t.kind == thing.kind and t.age == "new" and t is not thing]
+        return next((t for t in news if t.instead and t.id in worked), None)
 
     def _with_tools(self) -> None:
         """A tool at hand and a step that is done with such a tool: offered. What a step uses may be owned."""

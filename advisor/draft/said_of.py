@@ -198,6 +198,21 @@ class SaidOf(Objects):
             if other is not None:
                 self.board.put(step, "to", list(other.facts["to"].value), step.facts["do"].spans[0], "inferred")
 
+    def leave_out_aside(self) -> None:
+        """Rooms that only told where something else is are no rooms of the plan."""
+        used = {
+            str(fact.value)
+            for sort in ("part", "step")
+            for thing in self.board.things[sort]
+            for name in ("room", "in")
+            if (fact := thing.facts.get(name)) is not None and not isinstance(fact.value, list)
+        }
+        for room in self.board.things["room"]:
+            room.drop = room.drop and room.id not in used and list(room.facts) == ["kind"]
+            spans = room.facts["kind"].spans if room.drop else []
+            self.board.heard += [(span, "words: a place where nothing is done") for span in spans]
+        self.board.things["room"] = [room for room in self.board.things["room"] if not room.drop]
+
     def settle_rooms(self) -> None:
         """Parts of which no room was told are in the only one there is; a tub tells a bathroom where none is named."""
         rooms = self.board.things["room"]

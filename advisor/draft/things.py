@@ -147,14 +147,15 @@ class Things(Wanting):
         if thing is None:
             return
         self._of[id(mention)] = thing
-        thing.place = mention.start
         stores = kind in self._stores and self.board.room is not None
         if "owns" in clause.cues and mention.prep and (self._only_kept or stores):
             thing.kept = True  # where something is kept, no room of the work
             return
         thing.kept = (thing.kind == "outdoors" and mention.words in ("outside", "outdoors")) or (
-            self._waits(mention, clause) and (thing.kept or thing is not self.board.room)
+            (self._waits(mention, clause) or self._aside(mention)) and (thing.kept or thing is not self.board.room)
         )
+        thing.drop = self._aside(mention) and (thing.drop or not thing.place)
+        thing.place = mention.start
         if thing.kept:
             return
         if self.board.room is None or (mention.prep not in _PASSING and not self._of_a_thing(mention)):
@@ -185,6 +186,7 @@ class Things(Wanting):
             return
         thing.age = thing.age or told_age(mention)
         thing.place = mention.start
+        thing.instead = thing.instead or (told_age(mention) == "new" and self._is_one(mention))
         self._of[id(mention)] = thing
         if sort != "part":
             return
@@ -195,6 +197,12 @@ class Things(Wanting):
         elif "room" not in thing.facts and self.board.room is not None and thing.kind not in self.outer:
             self.board.put(thing, "room", self.board.room.id, place, "inferred")
         self._flame(mention, thing, place)
+
+    def _is_one(self, mention: Mention) -> bool:
+        """`put a new one in`: of the kind of what is there; not `another one`, `add a new one next to it`."""
+        near = {t.text for t in self.tokens[max(0, mention.start - 4) : mention.end + 2]}
+        words = {t.text for t in self.tokens[mention.start : mention.end]}
+        return bool(words & {"one", "ones"}) and not any(self.language.has("one more of them", w) for w in near)
 
     def _beside(self, mention: Mention) -> Sense:
         """`22 doors` in a talk of cabinets are the doors of cabinets."""
