@@ -157,8 +157,6 @@ class Attacher:
                     )
                 ):
                     continue
-                if not self._may(thing, attribute.name):
-                    continue
                 if named and attribute.name in self.lexicon.language.never_guessed:
                     continue
                 if item.amount is not None and not named and not plain:
@@ -190,6 +188,9 @@ class Attacher:
         if sort == "step":
             return [(context.step, 1.4)] if context.step is not None else []
         found = [(thing, nearness) for thing, nearness in context.near if thing.sort == sort]
+        if sort == "product" and not found and context.step is not None and "using" in context.step.facts:
+            used = self.board.named(str(context.step.facts["using"].value[0]))  # `oil it, 24 hours between coats`
+            found = [(used, 1.0)] if used is not None else []
         if sort == "room" and context.room is not None and all(t is not context.room for t, _ in found):
             parts = [nearness for t, nearness in context.near if t.sort == "part"]
             found.append((context.room, 0.9 if not parts else 0.3 if max(parts) < 1.35 else -1.2))

@@ -15,7 +15,7 @@ from advisor.draft.turns import turns
 LONGEST = 120  # tokens of a sentence: longer ones are heard in pieces, or time would grow with their square
 _CUES = (
     "unknown", "negation", "question", "condition", "if", "hedge", "past", "goal", "future", "have past", "before it",
-    "first", "after it", "second thought", "owns", "not owned", "wearing", "instead",
+    "first", "after it", "second thought", "owns", "not owned", "wearing", "instead", "as it is",
 )  # fmt: skip
 LONG = 22  # tokens between stops from which on somebody may begin anew without one
 THERE = "where"  # the lead of a clause that only tells what is there today

@@ -178,7 +178,8 @@ class Hearer(Doing, Valuing, Relating, Owning):
             if item.verb is not None and (item.start in covered or item.start in cued):
                 item.verb = None
             if item.verb is not None and (
-                self.frames.is_state(item, clause)
+                "as it is" in clause.cues  # `right now i run a cord out the window`
+                or self.frames.is_state(item, clause)
                 or not self.frames.supported(item, clause, self._somebody(items, item))
             ):
                 item.verb = None

@@ -76,7 +76,7 @@ class Namer(Neighbors):
             if self._counts_rooms(items, number):
                 continue
             sense = self._sense(clause, items, number, known, owning)
-            if sense is None or self._shade(item):
+            if sense is None or self._shade(item) or self._carton(item, clause):
                 continue
             found.append(self._with_what_stands_before(clause, items, number, sense, found))
         return found
@@ -99,6 +99,8 @@ class Namer(Neighbors):
         item = items[number]
         rooms = frozenset(p for i in items[:number] if i.get("room") and i.verb is None for p in range(i.start, i.end))
         before = self._word_before(item.start, clause.start, rooms if item.get("room") else frozenset())
+        if before == "or" and number and items[number - 1].end == item.start - 1:  # `is it drywall or plaster`
+            before = self._word_before(items[number - 1].start, clause.start)
         verb = next((i.verb for i in reversed(items[:number]) if i.verb is not None), None)
         words = tuple(t.text for t in self.tokens[item.start : item.end])
         scores: dict[Sense, float] = {}

@@ -33,6 +33,15 @@ class Neighbors:
         two = tuple(t.text for t in self.tokens[item.end - 1 : item.end + 1])
         return item.end - item.start == 1 and len(two) == 2 and two in self.language.words["colors"]
 
+    def _carton(self, item: Item, clause: Clause) -> bool:
+        """`a box of screws`, `it says 80 cfm on the box`: what something came in, no box of wires."""
+        if self.tokens[item.end - 1].text not in ("box", "boxes"):
+            return False
+        if item.end < len(self.tokens) and self.tokens[item.end].text == "of":
+            return True
+        words = self.tokens[max(clause.start, item.start - 8) : min(clause.stop, item.end + 2)]
+        return any(self.language.has("reads", t.text) for t in words)
+
     def _prep(self, place: int, start: int) -> str:
         word = self.tokens[place - 1].text if place > start else ""
         return word if self.language.has("prepositions", word) else ""

@@ -205,9 +205,12 @@ class Things(Wanting):
         return bool(words & {"one", "ones"}) and not any(self.language.has("one more of them", w) for w in near)
 
     def _beside(self, mention: Mention) -> Sense:
-        """`22 doors` in a talk of cabinets are the doors of cabinets."""
+        """`22 doors` in a talk of cabinets are the doors of cabinets; `panels of the fence` are no electrical ones."""
+        whole = next((m for m in self._mentions if m.prep == "of" and 0 < m.start - mention.end <= 3), None)
         for kind, names in self.language.beside.items() if mention.sense.role in ("part", "product") else ():
             name = names.get(mention.words)
+            if name and whole is not None and whole.sense.name in self.below("part", kind):
+                return Sense("part", name, "beside")
             known = any(t.kind == mention.sense.name for t in self.board.things[mention.sense.role])
             if name and not known and any(t.kind in self.below("part", kind) for t in self.board.things["part"]):
                 return Sense("part", name, "beside")

@@ -30,6 +30,8 @@ class Verbs:
             return  # `a drop-in sink`
         if self.language.has("does the", words[0]) and item.end - item.start == 1 and self._doing_behind(item.end, stop):
             return  # `he will do the wiring`
+        if self._happened(item, start, stop) or self._one_of_two(item, found[:number], start):
+            return
         if self._is_in(words, "never") or (sense.name,) in self.language.never:
             return
         if number and self._of_a_room(found[number - 1], item, start):
@@ -48,6 +50,27 @@ class Verbs:
             score += 1.0 if len(senses) == len(item.senses) or item.also else 0.4
         if score >= 1.0:
             item.verb = sense
+
+    def _happened(self, item: Item, start: int, stop: int) -> bool:
+        """`the rod come down`, `the panels come down in the wind`: by itself, and nobody's work."""
+        if not self.language.has("by itself", self.tokens[item.start].text) or item.start == start:
+            return False
+        behind = self.tokens[item.end : min(stop, item.end + 6)]
+        words = [t.text for t in behind]
+        for begin in range(len(words)):
+            if any(tuple(words[begin : begin + n]) in self.language.words["happened by"] for n in (1, 2, 3)):
+                return True
+        before = self.tokens[item.start - 1]
+        plain = before.sort == "word" and not before.text.endswith("s") and not self.language.has("little", before.text)
+        of_several = item.start - 3 >= start and "of" in [t.text for t in self.tokens[item.start - 4 : item.start - 1]]
+        heard = any(self.language.has(g, before.text) for g in ("before verbs", "adverbs", "pronouns"))
+        return self.tokens[item.start].text == "come" and plain and not heard and not of_several
+
+    def _one_of_two(self, item: Item, before: list[Item], start: int) -> bool:
+        """`is it water or oil`: a name beside another one, where nothing is done so far."""
+        beside = item.start - 1 > start and self.tokens[item.start - 1].text == "or"
+        named = len(item.senses) > sum(s.role == "action" for s in item.senses)
+        return beside and named and not any(i.verb is not None for i in before)
 
     def _doing_behind(self, place: int, stop: int) -> bool:
         """Whether the doing of something is named there: `do the painting`."""
