@@ -74,6 +74,8 @@ class Finder(Verbs):
             if phrase[0] > place + 1 and self._only_third(phrase[1]) and self._named_before(place):
                 short = self.lexicon.at(self.tokens, place, place + 1)
                 phrase = short or phrase  # `take the old switches out`
+            if phrase[0] == place + 2 and self._named_before(place) and self._governs(place + 1, stop):
+                phrase = self.lexicon.at(self.tokens, place, place + 1) or phrase  # `a plug in the garage`
             return Item(place, phrase[0], phrase[1])
         if amount is not None:
             return Item(place, amount.end, amount=amount)

@@ -128,7 +128,7 @@ def _made(vocabulary: Vocabulary, language: Language) -> Lexicon:
         for name, spellings in listed.items():
             for spelling in spellings:
                 sort, _, of = role.partition(" ")
-                _add_noun(own, folded(spelling), Sense(sort, name, of))
+                _add_noun(own, folded(spelling), Sense(sort, name, of), told=True)
     for name, spellings in language.actions.items():
         for spelling in spellings:
             _add_verb(own, folded(spelling), name)
@@ -238,12 +238,13 @@ def _add_instead(own: Lexicon) -> None:
                     _add_noun(own, phrase, Sense("term", term, taxonomy))
 
 
-def _add_noun(own: Lexicon, phrase: Phrase, sense: Sense) -> None:
+def _add_noun(own: Lexicon, phrase: Phrase, sense: Sense, *, told: bool = False) -> None:
+    """Keep a name with its plural; `told` where `rules/language/` says what a word means that is vague elsewhere."""
     if phrase in own.language.not_nouns and sense.of not in ("test_result",):
         return
     if len(phrase) == 1 and len(phrase[0]) == 1 and phrase[0].isalpha():
         return  # `a` is a class of extinguishers, and much else
-    if len(phrase) == 1 and phrase[0] in own.vocabulary.grammar.get("vague", ()) and phrase[0] != "tape":
+    if len(phrase) == 1 and phrase[0] in own.vocabulary.grammar.get("vague", ()) and not told:
         return
     own.add(phrase, sense)
     own.exact.add((phrase, sense.role))

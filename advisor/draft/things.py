@@ -209,11 +209,12 @@ class Things(Wanting):
         whole = next((m for m in self._mentions if m.prep == "of" and 0 < m.start - mention.end <= 3), None)
         for kind, names in self.language.beside.items() if mention.sense.role in ("part", "product") else ():
             name = names.get(mention.words)
+            sort, name = ("product", name[8:]) if name and name.startswith("product ") else ("part", name)
             if name and whole is not None and whole.sense.name in self.below("part", kind):
-                return Sense("part", name, "beside")
+                return Sense(sort, name, "beside")
             known = any(t.kind == mention.sense.name for t in self.board.things[mention.sense.role])
             if name and not known and any(t.kind in self.below("part", kind) for t in self.board.things["part"]):
-                return Sense("part", name, "beside")
+                return Sense(sort, name, "beside")
         return mention.sense
 
     def _called_so(self, kind: str, words: str, age: str) -> Thing | None:
