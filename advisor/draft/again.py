@@ -15,16 +15,16 @@ def said_anew(tokens: list[Token], found: list[Item], language: Language) -> tup
     """The items without those that were taken back, and the places of the words that did so."""
     gone: set[int] = set()
     places: set[int] = set()
-    for number, first in enumerate(found):
-        for second in found[number + 1 : number + 6]:
+    for number, second in enumerate(found):
+        for at in range(number - 1, max(-1, number - 7), -1):  # the nearest that it may take the place of
+            first = found[at]
             if id(first) in gone or id(second) in gone or second.verb is not None:
                 continue
             back = _taken_back(tokens, first, second)
             if back is None:
                 continue
             if first.amount is not None and second.amount is not None and _alike(first, second):
-                between = found[number + 1 : found.index(second)]
-                if any(i.verb is not None and i.start > back for i in between):
+                if any(i.verb is not None and i.start > back for i in found[at + 1 : number]):
                     continue
                 amount = second.amount
                 if first.amount.unit and not amount.unit and amount.sort == "number":
@@ -37,9 +37,11 @@ def said_anew(tokens: list[Token], found: list[Item], language: Language) -> tup
                     first.amount = amount
                     gone.add(id(second))
                     places.update(range(back, second.end))
-            elif back == first.end and _same_sort(first, second):
+                break
+            if back == first.end and _same_sort(first, second):
                 gone.add(id(first))
                 places.update(range(first.start, second.start))
+                break
     return [item for item in found if id(item) not in gone], places
 
 

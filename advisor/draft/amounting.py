@@ -23,7 +23,7 @@ class Amounting(Hearing):
 
     def _with_its_thing(self, item: Item, to: list[str], held: list[Mention]) -> bool:
         """`run a duct` is to install it, `run a cable` is work of its own; `run a bath` is none."""
-        if self._puts_on(item, to, held) or self._empties(item, held):
+        if self._puts_on(item, to, held) or self._empties(item, held) or self._carries_off(item, to):
             return True
         known = self.language.by_thing.get(self.tokens[item.start].text)
         if known is None or item.verb is None or item.end - item.start > 1 or item.also:
@@ -56,6 +56,18 @@ class Amounting(Hearing):
         else:
             self.board.put(self.board.single("crew"), "owns", [first.sense.name], self.span(first.start, first.end))
         self.board.heard.append((self.span(item.start, item.end), "words: handles a tool"))
+        return True
+
+    def _carries_off(self, item: Item, to: list[str]) -> bool:
+        """`my nephews carry the radiator out`: what nothing has taken off so far is taken out."""
+        if item.verb is None or item.verb.name != "carry" or not to:
+            return False
+        words = [self.tokens[p].text for p in (*range(item.start, item.end), *item.also)]
+        things = [t for own in to if (t := self.board.named(own)) is not None]
+        fixed = all(t.sort == "part" and t.age != "new" and not t.removed for t in things)
+        if not fixed or not any(self.language.has("outward", word) for word in words):
+            return False
+        item.verb = item.verb._replace(name="remove")
         return True
 
     def _puts_on(self, item: Item, to: list[str], held: list[Mention]) -> bool:

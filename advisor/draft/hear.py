@@ -111,8 +111,16 @@ class Hearer(Doing, Valuing, Relating, Owning):
         for item in items:
             item.verb = None
         mentions = self.namer.mentions(clause, items, set(), set(), {})
-        there = [m for m in mentions if m.sense.role == "part" and self.things.definite(m)]
+        there = [m for m in mentions if m.sense.role == "part" and (self.things.definite(m) or self._told_of(m, clause))]
         self.things.resolve(clause, there, items, self.span, unknown=True)
+
+    def _told_of(self, mention: Mention, clause: Clause) -> bool:
+        """`is wall behind it rotten`, `drain pipe is cast iron or lead?`: in short notes it is there without its article."""
+        before = self.tokens[mention.start - 1].text if mention.start > clause.start else ""
+        behind = self.tokens[mention.end].text if mention.end < clause.stop else ""
+        return (mention.start == clause.start and behind in turns("copulas")) or (
+            before in turns("copulas") and mention.start - 1 == clause.start
+        )
 
     def _asked_and_unknown(self, clause: Clause, following: list[Clause]) -> bool:
         """`is the pipe leaking or did the grout go i dont know`: each of it is asked, and none known."""

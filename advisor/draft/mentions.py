@@ -131,6 +131,8 @@ class Namer(Neighbors):
                 score += 1.5
             if sense.role == "tool" and not item.get("part") and self.language.has("handles", before):
                 score += 1.5  # `i hold the vacuum`
+            if sense.role == "part" and item.start and self.tokens[item.start - 1].text == "new":
+                score += 1.0  # `i got two new posts`
             if owning:
                 score += {"tool": 1.2, "product": 0.9}.get(sense.role, 0)
             if (

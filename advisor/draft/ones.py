@@ -81,7 +81,13 @@ class Ones(SaidOf):
             while at > clause.start and self.language.has("articles", self.tokens[at - 1].text):
                 at -= 1
             own.start = at
-            own.before = [i for i in items if at <= i.start and i.end <= place and i.verb is None and i.get("term")]
+            counted = next((i for i in items if i.end == at and i.amount is not None and i.amount.sort == "number"), None)
+            at = counted.start if counted is not None and place > at else at  # `eight new ones`
+            own.before = [
+                i
+                for i in items
+                if at <= i.start and i.end <= place and i.verb is None and (i.get("term") or i is counted)
+            ]
             if at > clause.start and self.language.has("prepositions", self.tokens[at - 1].text):
                 own.prep = self.tokens[at - 1].text
             found.append(own)

@@ -60,6 +60,10 @@ class Owning(Hearing):
             bought = bool(words & {"bought", "ordered", "purchased", "buying", "picked"})
             if not bought and "got" not in words:
                 continue
+            if bought and not mentions and clause.lead == "," and self.told is not None:  # `a tee, bought`
+                last = self.things.last_of(self.told)
+                if last is not None and last.sort == "part":
+                    self.board.put(last, "new", "yes", self.span(begin, end))
             for mention in mentions:
                 thing = self.things.of(mention)
                 close = mention.start >= end or mention.end == begin

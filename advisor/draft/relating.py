@@ -73,6 +73,10 @@ class Relating(Hearing):
             if before and before[-1].sense.name in ("helper", "child", "landlord") and not _I & set(near):
                 self.board.put(step, "who", before[-1].sense.name, self.span(before[-1].start, before[-1].end))
                 self.helpers.add(before[-1].words)
+            if self._both_do(item, mentions, clause, near):
+                first = next(m for m in mentions if m.sense.role == "who" and m.sense.name == "helper")
+                self.board.put(step, "people", "2", self.span(first.start, item.start))
+                continue
             if len(doers := self._doers(item, mentions, clause)) > 1:
                 self.board.put(step, "people", str(len(doers)), self.span(doers[0], item.start))
             if before:
@@ -85,6 +89,13 @@ class Relating(Hearing):
                 self.myself.append((step, self.span(at, at + 1)))
             elif clause.lead in (",", "and", "then") and self.myself and self.myself[-1][0] in self.frames.sentence:
                 self.myself.append((step, self.myself[-1][1]))
+
+    def _both_do(self, item: Item, mentions: list[Mention], clause: Clause, near: list[str]) -> bool:
+        """`me and my buddy carl from the depot are hanging it`: both, however much is told of the other one."""
+        before = [m for m in mentions if m.sense.role == "who" and m.sense.name == "helper" and m.end <= item.start]
+        if len(before) != 1 or before[0].before or {"i", "he", "she", "we", "hes", "shes", "ill"} & set(near):
+            return False
+        return item.start - before[0].end >= 3 and self.people.with_me(clause, before[0])
 
     def _doers(self, item: Item, mentions: list[Mention], clause: Clause) -> list[int]:
         """The places of those who do it together: `my brother and I carry it`."""
@@ -160,18 +171,37 @@ class Relating(Hearing):
                 self.board.put(thing, "stays", "no", out[thing.id], "inferred")
             elif thing.age == "new" and "new" not in thing.facts:
                 self.board.put(thing, "new", "yes", thing.facts["kind"].spans[0], "inferred")
+            elif thing.id in put and "new" not in thing.facts and self._has_old(thing):
+                self.board.put(thing, "new", "yes", put[thing.id], "inferred")
             elif thing.id in put and "new" not in thing.facts and not thing.removed:
                 ways = tuple(Candidate("part", thing.id, "new", answer) for answer in ("yes", "no"))
                 self.board.unsure.append(Unsure(put[thing.id], ways, "is it new?"))
 
+    def _has_old(self, thing: Thing) -> bool:
+        return thing.age != "old" and any(
+            t is not thing and t.age == "old" and t.kind == thing.kind for t in self.board.things["part"]
+        )
+
     def _taken_by(self, thing: Thing) -> Thing | None:
         """The new one that is put where a thing is: `it quit so i put a new one in`."""
-        worked = {own for step in self.board.steps if "to" in step.facts for own in step.facts["to"].value}
+        adds = any(step.kind == "add" for step in self.board.steps) or any(
+            self.language.has("adds one", t.text) for t in self.tokens
+        )
+        puts = self.board.vocabulary.taxonomies["action"].below("install") | {"connect"}
+        worked = {
+            own for step in self.board.steps if step.kind in puts and "to" in step.facts for own in step.facts["to"].value
+        }
+        if adds and thing.age != "old":
+            return None
         news = [t for t in self.board.things["part"] if t.kind == thing.kind and t.age == "new" and t is not thing]
         return next((t for t in news if t.instead and t.id in worked), None)
 
     def _with_tools(self) -> None:
         """A tool at hand and a step that is done with such a tool: offered. What a step uses may be owned."""
+        for step in self.board.steps:
+            tool = self.language.tool_of.get(step.kind)
+            if tool and "with" not in step.facts and "done" not in step.facts and step.facts["do"].note != "inferred":
+                self.board.put(step, "with", [tool], step.facts["do"].spans[0], "inferred")
         owned = self.board.single("crew").facts.get("owns")
         tools = list(owned.value) if owned is not None and isinstance(owned.value, list) else []
         taxonomy = self.board.vocabulary.taxonomies["action"]

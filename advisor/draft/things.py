@@ -186,7 +186,7 @@ class Things(Wanting):
             return
         thing.age = thing.age or told_age(mention)
         thing.place = mention.start
-        thing.instead = thing.instead or (told_age(mention) == "new" and self._is_one(mention))
+        thing.instead = thing.instead or self._in_its_place(mention)
         self._of[id(mention)] = thing
         if sort != "part":
             return
@@ -198,11 +198,10 @@ class Things(Wanting):
             self.board.put(thing, "room", self.board.room.id, place, "inferred")
         self._flame(mention, thing, place)
 
-    def _is_one(self, mention: Mention) -> bool:
-        """`put a new one in`: of the kind of what is there; not `another one`, `add a new one next to it`."""
-        near = {t.text for t in self.tokens[max(0, mention.start - 4) : mention.end + 2]}
-        words = {t.text for t in self.tokens[mention.start : mention.end]}
-        return bool(words & {"one", "ones"}) and not any(self.language.has("one more of them", w) for w in near)
+    def _in_its_place(self, mention: Mention) -> bool:
+        """`put a new one in`, `old box out, new box in`; not `another one`, `add a new one next to it`."""
+        near = {t.text for t in self.tokens[max(0, mention.start - 6) : mention.end + 3]}
+        return told_age(mention) == "new" and not any(self.language.has("one more of them", w) for w in near)
 
     def _beside(self, mention: Mention) -> Sense:
         """`22 doors` in a talk of cabinets are the doors of cabinets; `panels of the fence` are no electrical ones."""

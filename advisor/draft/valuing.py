@@ -80,6 +80,9 @@ class Valuing(Hearing):
             return self.things.of(before[-1])
         if {"color", "colour"} & {t.text for t in self.tokens[clause.start : clause.stop]}:
             return max(self.board.things["product"], key=lambda t: t.place, default=None)
+        ahead = [t.text for t in self.tokens[clause.start : place]]
+        if not before and ahead and len(ahead) <= 2 and self.language.has("points", ahead[0]):  # `theyre white ones`
+            return next((t for t in self.board.focus if t.sort == "part"), None)
         last = self.told if self.told is not None and self.told.start >= self.begin else None
         return (
             self.things.last_of(last) if last is not None and not before and clause.lead == "," and not words else None
@@ -166,7 +169,8 @@ class Valuing(Hearing):
         token = self.tokens[place]
         known = self.language.has("little", token.text) or any((token.text,) in g for g in self.language.words.values())
         phrase = token.text in self.lexicon.phrases and (token.text,) in self.lexicon.phrases[token.text]
-        return token.sort == "word" and not known and not phrase and token.text not in self.language.ordinary
+        number = self.language.measures.number(self.tokens, place) is not None  # `its oak fourteen foot long`
+        return token.sort == "word" and not (known or phrase or number) and token.text not in self.language.ordinary
 
     def _stands_alone(self, clause: Clause, item: Item) -> bool:
         """`the old vinyl has to come up`: a thing called by what it is made of, not a word about another thing."""
@@ -234,9 +238,10 @@ class Valuing(Hearing):
                 near[id(last)] = (last, 2.4)
         if self.strange and not near:
             focus = []
+        pointed = not inside and self.language.has("points", self.tokens[clause.start].text)
         for thing in focus[:4]:
             if thing.sort != "step" and id(thing) not in near:
-                near[id(thing)] = (thing, weight)
+                near[id(thing)] = (thing, weight + (0.7 if pointed and thing is focus[0] else 0.0))
                 weight -= 0.6
         words = {t.text for t in self.tokens[clause.start : clause.stop]}
         house = any(self.language.has("house words", word) for word in words)

@@ -53,6 +53,8 @@ class Wanting(Rooms):
                 if step is not None:
                     step.facts["do"].note = "inferred"
                     self.board.put(step, "to", [thing.id], thing.idle, "inferred")
+                if "new" not in thing.facts:
+                    self.board.put(thing, "new", "yes", thing.idle, "inferred")
                 continue
             if self.board.steps:
                 self.board.unsure.append(Unsure(thing.idle, (), "nothing is done with it: what do you do with it?"))
