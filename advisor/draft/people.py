@@ -41,7 +41,7 @@ class People:
                 continue
             place = span(mention.start, mention.end)
             self.board.heard.append((place, "words: a person"))
-            with_me = self.with_me(clause, mention)
+            with_me = self._with_me(clause, mention)
             if (helping or with_me) and "conditional" not in clause.cues:
                 if "people" not in crew.facts and not mention.before and not mention.words.endswith("s"):
                     self.board.put(crew, "people", "2", place)
@@ -75,8 +75,8 @@ class People:
                 if "children_under_6" not in self.board.single("house").facts:
                     self.board.unsure.append(Unsure(span(place, at + 1), ways, "a child of that age?"))
 
-    def with_me(self, clause: Clause, who: Mention) -> bool:
-        """Whether `me and my nephew`, `my sister and i` are told to work."""
+    def _with_me(self, clause: Clause, who: Mention) -> bool:
+        """`me and my nephew`, `my sister and i`: who works is told, and nothing else."""
         before = [t.text for t in self.tokens[max(clause.start - 2, 0) : who.start]]
         behind = [t.text for t in self.tokens[who.end : who.end + 2]]
         first = [w for w in before if w not in ("my", "our", "the")][-2:]

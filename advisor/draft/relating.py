@@ -73,9 +73,11 @@ class Relating(Hearing):
             if before and before[-1].sense.name in ("helper", "child", "landlord") and not _I & set(near):
                 self.board.put(step, "who", before[-1].sense.name, self.span(before[-1].start, before[-1].end))
                 self.helpers.add(before[-1].words)
-            if self._both_do(item, mentions, clause, near):
-                first = next(m for m in mentions if m.sense.role == "who" and m.sense.name == "helper")
-                self.board.put(step, "people", "2", self.span(first.start, item.start))
+                many = next((i.amount for i in before[-1].before if i.amount is not None), None)
+                if many is not None and 1 < many.number < 20:  # `my two nephews carry it`
+                    self.board.put(step, "people", str(int(many.number)), self.span(before[-1].start, item.start))
+            if (both := self._both_do(item, clause)) is not None:
+                self.board.put(step, "people", "2", self.span(both, item.start))
                 continue
             if len(doers := self._doers(item, mentions, clause)) > 1:
                 self.board.put(step, "people", str(len(doers)), self.span(doers[0], item.start))
@@ -90,12 +92,15 @@ class Relating(Hearing):
             elif clause.lead in (",", "and", "then") and self.myself and self.myself[-1][0] in self.frames.sentence:
                 self.myself.append((step, self.myself[-1][1]))
 
-    def _both_do(self, item: Item, mentions: list[Mention], clause: Clause, near: list[str]) -> bool:
-        """`me and my buddy carl from the depot are hanging it`: both, however much is told of the other one."""
-        before = [m for m in mentions if m.sense.role == "who" and m.sense.name == "helper" and m.end <= item.start]
-        if len(before) != 1 or before[0].before or {"i", "he", "she", "we", "hes", "shes", "ill"} & set(near):
-            return False
-        return item.start - before[0].end >= 3 and self.people.with_me(clause, before[0])
+    def _both_do(self, item: Item, clause: Clause) -> int | None:
+        """Where `me and my buddy carl from the depot` stands, who are both hanging it; None where one alone does it."""
+        for place in range(item.start - 4, clause.start - 1, -1):
+            if self.language.has("alone before verbs", self.tokens[place + 3].text):
+                return None
+            words = [t.text for t in self.tokens[place : place + 2]]
+            if words in (["me", "and"], ["myself", "and"]):
+                return place
+        return None
 
     def _doers(self, item: Item, mentions: list[Mention], clause: Clause) -> list[int]:
         """The places of those who do it together: `my brother and I carry it`."""

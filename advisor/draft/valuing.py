@@ -28,6 +28,8 @@ class Valuing(Hearing):
             if thing is not None:
                 self.things.modify(mention, thing, self.attacher, clause, self.span)
                 taken.update(p for item in mention.before for p in range(item.start, item.end))
+        if "if" not in clause.cues and not clause.asked:
+            self._old_coats(items, mentions)
         coats = Coats(self, clause, mentions, steps)
         for group in chosen:
             start, end = group[0].start, group[0].end
@@ -53,6 +55,21 @@ class Valuing(Hearing):
         if not clause.unknown and not clause.denied:
             coats.colors(items)
             self._colors(clause, mentions)
+
+    def _old_coats(self, items: list[Item], mentions: list[Mention]) -> None:
+        """`the old paint`, whatever is said of it: what is spoken of is painted."""
+        for item in items:
+            coat = item.get("term", "coating")
+            before = self.tokens[item.start - 1].text if item.start else ""
+            if coat is None or not item.get("product") or not self.language.has("old ones", before):
+                continue
+            told = [t for m in mentions if m.sense.role == "part" and (t := self.things.of(m)) is not None]
+            carry = [t for t in [*told, *self.board.focus] if t.sort == "part" and self._may_be_coated(t)]
+            if carry and "coating" not in carry[0].facts:
+                self.board.put(carry[0], "coating", coat.name, self.span(item.start, item.end), "inferred")
+
+    def _may_be_coated(self, thing: Thing) -> bool:
+        return self.attacher.table.score("part", thing.kind, "coating") > 0
 
     def _colors(self, clause: Clause, mentions: list[Mention]) -> None:
         """`the walls are white`, `enamel, the color is navy`: of what stands before it, or of what is put on."""

@@ -30,6 +30,9 @@ class Verbs:
             return  # `a drop-in sink`
         if self.language.has("does the", words[0]) and item.end - item.start == 1 and self._doing_behind(item.end, stop):
             return  # `he will do the wiring`
+        be = item.start > start and self.language.has("is so", self.tokens[item.start - 1].text)
+        if be and sense.of == "gerund" and item.get("term", "condition"):
+            return  # `the paint is chipping`
         if self._happened(item, start, stop) or self._one_of_two(item, found[:number], start):
             return
         if self._is_in(words, "never") or (sense.name,) in self.language.never:
