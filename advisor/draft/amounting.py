@@ -23,7 +23,7 @@ class Amounting(Hearing):
 
     def _with_its_thing(self, item: Item, to: list[str], held: list[Mention]) -> bool:
         """`run a duct` is to install it, `run a cable` is work of its own; `run a bath` is none."""
-        if self._puts_on(item, to, held) or self._empties(item, held) or self._carries_off(item, to):
+        if self._puts_on(item, to, held) or self._carries_off(item, to):
             return True
         known = self.language.by_thing.get(self.tokens[item.start].text)
         if known is None or item.verb is None or item.end - item.start > 1 or item.also:
@@ -85,13 +85,40 @@ class Amounting(Hearing):
         return bool(action)
 
     def _empties(self, item: Item, held: list[Mention]) -> bool:
-        """`take the mugs out of the cupboard`: what is taken out is no part of the house."""
-        if item.verb is None or item.verb.name != "remove" or not item.also:
+        """`take the mugs out of the cupboard`, `she takes the clothes out`: what is taken out is no part of the house."""
+        if item.verb is None or item.verb.name not in ("remove", "move") or not item.also:
             return False
-        last = item.also[-1]
+        first, last = item.also[0], item.also[-1]
+        kept = [p for p in range(item.end, first) if self.language.has("contents", self.tokens[p].text)]
+        if kept:
+            self.board.heard += [(self.span(p, p + 1), "words: kept in it") for p in kept]
+            item.verb = item.verb._replace(name="empty")
+            return True
         behind = [t.text for t in self.tokens[last : last + 2]]
         inside = any(item.end <= m.start < last for m in held)
         if behind != ["out", "of"] or inside or not any(m.sense.role == "part" and m.start > last for m in held):
             return False
         item.verb = item.verb._replace(name="empty")
         return True
+
+    def _emptied(self, item: Item, held: list[Mention]) -> list[str]:
+        """What is emptied: what the words name behind `out of`, else the last thing told that holds things."""
+        named = [t.id for m in held if m.start >= item.end and m.sense.role == "part" and (t := self.things.of(m))]
+        holds = {k for one in self.language.containers for k in self.things.below("part", one)}
+        known = [t.id for t in self.board.focus if t.sort == "part" and t.kind in holds]
+        return named[:1] or known[:1]
+
+    def _covers(self, item: Item, stop: int) -> str:
+        """The tool of `put a sheet over the sofa`, `lay a tarp on the floor`: what it lies on is kept clean."""
+        place = item.end
+        while place < stop and any(self.language.has(g, self.tokens[place].text) for g in ("articles", "adjectives")):
+            place += 1
+        found = self.lexicon.at(self.tokens, place, stop) if place < stop else None
+        tool = next((s.name for s in found[1] if s.role == "tool" and s.name in self.language.covers), "") if found else ""
+        over = found is not None and found[0] < stop and self.language.has("over it", self.tokens[found[0]].text)
+        if not (tool and over) or item.verb is None or item.verb.name not in ("install", "hang", "add", "mount"):
+            return ""
+        item.verb = item.verb._replace(name="protect")
+        self.laid |= set(range(place, found[0] if found else place))
+        self.board.heard.append((self.span(place, found[0] if found else place + 1), "words: laid over it"))
+        return tool

@@ -38,6 +38,9 @@ class Doing(Rows, Amounting):
                 stop,
                 passive=self.frames.passive(item, clause) or (number == 0 and not self._follows(mentions, item, stop)),
             )
+            cover = self._covers(item, stop)
+            if self._empties(item, held):
+                to = self._emptied(item, held)
             if not to and (self._handles(item, held) or self._says_nothing_alone(item, held)):
                 continue
             if not to and self._all_of_it(item):
@@ -46,7 +49,7 @@ class Doing(Rows, Amounting):
                 to = self.things.walls()
             bare = not to
             inherited = False
-            if not to and self.things.inner(item):
+            if (not to and self.things.inner(item)) or (item.verb is not None and item.verb.name == "empty"):
                 pass
             elif (
                 not to
@@ -95,6 +98,8 @@ class Doing(Rows, Amounting):
                 self.board.last_to = to
                 self.board.last_at = item.start
             self.things.equip(step, held, self.span, clause)
+            if cover:
+                self.board.put(step, "with", [cover], span)
             self._besides(step, item, span)
             self._grit_behind(step, item, items)
             self._wet_or_dry(step, item, stop)

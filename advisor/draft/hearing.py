@@ -38,6 +38,7 @@ class Hearing:
             tuple[Item, Thing]
         ] = []  # verbs whose thing comes with a later one: `prime and paint the doors`
         self.strange = False  # a verb of the clause has a thing that is not understood
+        self.laid: set[int] = set()  # words for what is laid over a thing to keep it clean
         self.owning = False
         self.reach = 0  # the token up to which a word for having reaches
         self.helpers: set[str] = set()  # who helps, as they are called

@@ -147,6 +147,8 @@ class Namer(Neighbors):
             score += 0.6 if by_name and sense.role == "part" else 0.0
             if by_name or ((sense.role, sense.name) in known and not (sense.role == "room" and item.get("part"))):
                 score += 0.8
+            if sense.role == "room" and ("room", sense.name) in known and ("part", sense.name) not in known:
+                score += 0.8  # `the closet is five foot wide`, told of as a room before
             if sense.role == "who" and sense.name == "owner":
                 score -= 5.0
             if (

@@ -97,6 +97,8 @@ class Ones(SaidOf):
         """`old out, new in`, `old 30 in, new 36 in`: the word for one of two by itself."""
         if self.tokens[place].text not in ("old", "new") or any(m.start <= place < m.end for m in mentions):
             return False
+        if place > clause.start and self.language.has("is so", self.tokens[place - 1].text):
+            return False  # `the worktop is new`
         if place + 1 >= clause.stop:
             return not any(i.end == place for i in items)
         behind = self.tokens[place + 1]

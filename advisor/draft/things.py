@@ -37,6 +37,8 @@ class Things(Wanting):
                 self._of[id(mention)] = named
         for mention in mentions:
             mention.sense = self._beside(mention)
+            if (told := self._is_made_of(mention, clause)) is not None:
+                self._of[id(mention)] = told
         self._lacks(clause, mentions)
         rooms = [m for m in mentions if m.sense.role == "room" and m.sense.of != "name"]
         self._only_kept = not any(m.sense.role == "part" for m in mentions)
@@ -46,6 +48,7 @@ class Things(Wanting):
         for mention in mentions:
             if (
                 mention.sense.of != "name"
+                and id(mention) not in self._of
                 and mention.sense.role in ("part", "product")
                 and (
                     self._there(mention)
@@ -215,6 +218,15 @@ class Things(Wanting):
             if name and not known and any(t.kind in self.below("part", kind) for t in self.board.things["part"]):
                 return Sense(sort, name, "beside")
         return mention.sense
+
+    def _is_made_of(self, mention: Mention, clause: Clause) -> Thing | None:
+        """`its a pine board four foot long`: what a thing is made of, and no other thing."""
+        before = [t.text for t in self.tokens[clause.start : mention.start]]
+        pointed = bool(before) and len(before) <= 3 and self.language.has("points", before[0])
+        stuff = mention.words.split()[-1:] and self.language.has("stuff", mention.words.split()[-1])
+        if not pointed or not stuff or set(before) & {"on", "in", "under", "with", "got", "has", "goes", "needs"}:
+            return None
+        return next((t for t in self.board.focus if t.sort == "part" and t.kind not in self.bodies), None)
 
     def _called_so(self, kind: str, words: str, age: str) -> Thing | None:
         fits = [t for t in self.board.things["part"] if t.kind == kind and words.split()[-1] in t.words.split()]

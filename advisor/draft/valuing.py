@@ -47,7 +47,7 @@ class Valuing(Hearing):
                     self._bare(clause, group[0].value, items, mentions, steps)
         for item in items:
             places = set(range(item.start, item.end))
-            if item.verb is not None or places & covered or places & taken:
+            if item.verb is not None or places & covered or places & taken or places & self.laid:
                 continue
             if coats.says(item):
                 continue
@@ -236,7 +236,7 @@ class Valuing(Hearing):
                 + (0.6 if number == 0 and mention.end <= start else 0)
                 + (0.6 if distance == 0 else 0)
             )
-            if mention.prep in ("on", "over", "under", "in", "onto") and mention.start >= end:
+            if mention.prep in ("on", "over", "under", "in", "onto", "with") and mention.start >= end:
                 nearness -= 1.5
             if mention.sense.of == "name":
                 nearness += 3.0
