@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from advisor.draft.board import Board, Fact, Span, Thing
-from advisor.draft.clauses import Clause
+from advisor.draft.clauses import Clause, find
 from advisor.draft.items import Item
 from advisor.draft.language import Language
 from advisor.draft.mentions import Mention
@@ -192,6 +192,10 @@ class Frames:
             steps.remove(step)  # `breaker off first!`, told last
             steps.insert(0, step)
             return
+        if self._told_late(clause) and step in steps[1:] and "done" not in step.facts:
+            steps.remove(step)  # `we put a sheet over it before`, `i shoulda said that first`
+            steps.insert(0, step)
+            return
         late_first = bool(first) and first[0][0] > clause.start + 3 and len(steps) > 1
         early = "before it" in clause.cues or late_first or self._alone_before(clause)
         early = early or (bool(first) and self._put_early)  # `… and first of all`, told from the last to the first
@@ -207,6 +211,13 @@ class Frames:
             steps.insert(steps.index(self.last) + 1, step)
         else:
             self._put_early = False
+
+    def _told_late(self, clause: Clause) -> bool:
+        """Whether the words say that a step comes before all that was told so far."""
+        end = next((p for p in range(clause.stop, len(self.tokens)) if self.tokens[p].sort == "break" or self.tokens[p].text in ".;!?"), len(self.tokens))
+        last = self.tokens[clause.stop - 1].text
+        late = find(self.tokens, clause.start, min(end, clause.stop + 8), self.language.words["told late"])
+        return bool(late) or (last in ("before", "beforehand") and not self.sentence[-1:])
 
     def _makes_safe(self, step: Thing) -> bool:
         taxonomy = self.board.vocabulary.taxonomies["action"]
