@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from advisor.draft.board import Thing
+from advisor.draft.clauses import Clause
 from advisor.draft.hearing import Hearing
 from advisor.draft.items import Item
 from advisor.draft.mentions import Mention
+
+
+_SOON = 20  # words behind which `that` is something else
 
 
 class Amounting(Hearing):
@@ -42,6 +46,26 @@ class Amounting(Hearing):
         named = any(m.start >= item.end and m.sense.role == "product" and not m.prep for m in held)
         alone = item.end - item.start == 1 and not item.also and not named
         return alone and self.language.has("bare of work", word[:-1] if word.endswith("s") else word)
+
+    def _not_mine(self, clause: Clause, item: Item, mentions: list[Mention], stop: int) -> None:
+        """`i aint hooking it up`: somebody else may do it."""
+        to, _ = self.things.objects(clause, item, mentions, item.start, stop, passive=False)
+        self.left = (item.verb.name, to, item.start) if item.verb is not None else self.left
+
+    def _left_to_others(self, item: Item, mentions: list[Mention]) -> list[str] | None:
+        """`… a licensed man does that`: what the one before was not to do, and to what."""
+        word = self.tokens[item.start].text
+        behind = self.tokens[item.end].text if item.end < len(self.tokens) else ""
+        does = self.language.has("bare of work", word) or word == "does"
+        if not does or self.left is None or item.start - self.left[2] > _SOON or item.verb is None:
+            return None
+        if not self.language.has("pronouns", behind) or not any(
+            m.sense.role == "who" and m.sense.name != "owner" and 0 <= item.start - m.end < 3 for m in mentions
+        ):
+            return None
+        item.verb = item.verb._replace(name=self.left[0])
+        self.board.heard.append((self.span(item.start, item.end + 1), "words: what was told before"))
+        return self.left[1]
 
     def _handles(self, item: Item, held: list[Mention]) -> bool:
         """`my son drills and i hold the vacuum`, `he runs the saw`: a tool that is used for the step beside it."""

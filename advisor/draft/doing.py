@@ -26,7 +26,10 @@ class Doing(Rows, Amounting):
             span = self.span(item.start, item.end)
             for place in item.also:
                 self.board.heard.append((self.span(place, place + 1), "words: part of the verb"))
-            if clause.unknown or (clause.denied and item.start >= clause.denied_from):
+            left = self._left_to_others(item, mentions)
+            if left is None and (clause.unknown or (clause.denied and item.start >= clause.denied_from)):
+                if clause.denied:
+                    self._not_mine(clause, item, mentions, stop)
                 self.board.heard.append((span, "not to be done" if clause.denied else "unknown"))
                 continue
             self.things.others = []
@@ -43,6 +46,8 @@ class Doing(Rows, Amounting):
                 to = self._emptied(item, held)
             if not to and (self._handles(item, held) or self._says_nothing_alone(item, held)):
                 continue
+            if left is not None:
+                to = left
             if not to and self._all_of_it(item):
                 to = self.things.main()
             if not to and item.verb is not None and item.verb.name == "locate studs":
@@ -59,7 +64,7 @@ class Doing(Rows, Amounting):
             ):
                 to, self.things.others = self.things.inherited(item.verb.name if item.verb else "", item.start)
                 inherited = True
-            if not self._with_its_thing(item, to, held):
+            if left is None and not self._with_its_thing(item, to, held):
                 continue
             over = self.frames.is_over(clause, item)
             if over and self.tokens[clause.stop - 1].text == "before":

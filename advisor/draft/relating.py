@@ -68,7 +68,7 @@ class Relating(Hearing):
         told = [m.sense.name for m in mentions if m.sense.role == "who" and m.sense.name != "owner"]
         self.person = told[-1] if told else self.person
         for item, step in steps:
-            before = [m for m in mentions if m.sense.role == "who" and m.end <= item.start and item.start - m.end < 3]
+            before = [m for m in mentions if m.sense.role == "who" and self._right_before(m, item)]
             near = [t.text for t in self.tokens[max(clause.start, item.start - 4) : item.start]]
             if before and before[-1].sense.name in ("helper", "child", "landlord") and not _I & set(near):
                 self.board.put(step, "who", before[-1].sense.name, self.span(before[-1].start, before[-1].end))
@@ -91,6 +91,12 @@ class Relating(Hearing):
                 self.myself.append((step, self.span(at, at + 1)))
             elif clause.lead in (",", "and", "then") and self.myself and self.myself[-1][0] in self.frames.sentence:
                 self.myself.append((step, self.myself[-1][1]))
+
+    def _right_before(self, who: Mention, item: Item) -> bool:
+        """`my brother in law ray is gonna hold it`: little words and names may stand between."""
+        between = [t.text for t in self.tokens[who.end : item.start]]
+        heard = [w for w in between if w not in self.finder.names and not self.language.has("will do", w)]
+        return who.end <= item.start and len(heard) < 3 and len(between) < 7
 
     def _both_do(self, item: Item, clause: Clause) -> int | None:
         """Where `me and my buddy carl from the depot` stands, who are both hanging it; None where one alone does it."""
@@ -136,7 +142,7 @@ class Relating(Hearing):
         told = next((house.facts[n] for n in ("children_under_6", "pets") if n in house.facts), None)
         if told is not None and told.value not in ("0", ["none"]) and "occupied" not in house.facts:
             self.board.put(house, "occupied", "yes", told.spans[0], "inferred")
-        outside = {k for one in ("deck", "fence", "siding") for k in self.things.below("part", one)}
+        outside = {k for one in ("deck", "fence", "siding", "gutter") for k in self.things.below("part", one)}
         for thing in self.board.things["part"]:
             if thing.kind in outside and not thing.called and "outside" not in thing.facts:
                 self.board.put(thing, "outside", "yes", thing.facts["kind"].spans[0], "inferred")
