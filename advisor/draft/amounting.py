@@ -38,7 +38,7 @@ class Amounting(Hearing):
             if any(t.kind in self.things.below(t.sort, kind) for t in things):
                 item.verb = item.verb._replace(name=action)
                 return True
-        return not known  # `run the water`, `do that part`: no work by itself
+        return not self.language.has("needs its thing", self.tokens[item.start].text)  # `run the water`: no work
 
     def _says_nothing_alone(self, item: Item, held: list[Mention]) -> bool:
         """`he drills, I hold`: no work of its own where nothing is named."""

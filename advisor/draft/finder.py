@@ -68,6 +68,10 @@ class Finder(Verbs):
         amount = self.language.measures.amount(self.tokens[:stop], place) if self._may_measure(place) else None
         phrase = self.lexicon.at(self.tokens, place, stop)
         if phrase and (amount is None or phrase[0] > amount.end):
+            if self.language.has("articles", token.text) and place + 1 < phrase[0] < stop:
+                further = self.lexicon.at(self.tokens, place + 1, stop)
+                if further is not None and further[0] > phrase[0]:
+                    return None  # `the supply lines`, though `the supply` is a name, too
             gap = self._gap(place, stop)
             if gap and phrase[0] == place + 1:
                 return gap

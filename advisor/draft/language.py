@@ -86,8 +86,11 @@ def load_language(folder: Path | None = None) -> Language:
     def phrases(listed: list[str]) -> frozenset[tuple[str, ...]]:
         return frozenset(folded(one) for one in listed)
 
+    words = {group: phrases(listed) for group, listed in data["words"].items()}
+    plain = {color for color in words["colors"] if len(color) == 1}
+    words["colors"] |= {(*shade, *color) for shade in words["shades"] for color in plain}
     own = Language(
-        {group: phrases(listed) for group, listed in data["words"].items()},
+        words,
         Measures.made(data["numbers"]), data["actions"], data["irregular"], phrases(data["split"]),
         phrases(data["never"]), phrases(data["weak"]), frozenset(data["never_guessed"]), data["nouns"],
         frozenset(word for line in data["ordinary"] for word in line.split()), data["inferred_rooms"],

@@ -242,6 +242,8 @@ def _add_noun(own: Lexicon, phrase: Phrase, sense: Sense, *, told: bool = False)
     """Keep a name with its plural; `told` where `rules/language/` says what a word means that is vague elsewhere."""
     if phrase in own.language.not_nouns and sense.of not in ("test_result",):
         return
+    if sense.of == "condition" and phrase in own.language.words["no condition"]:
+        return
     if sense.role == "term" and phrase[1:2] == ("the",) and own.language.has("prepositions", phrase[0]):
         return  # `on the wall` is where something is, and the wall a part
     if len(phrase) == 1 and len(phrase[0]) == 1 and phrase[0].isalpha():

@@ -46,7 +46,7 @@ class Wanting(Rooms):
         if any(t.called for listed in self.board.things.values() for t in listed):
             return
         for thing in self.board.things["part"]:
-            if thing.idle is None or thing.id in touched or thing.put_in:
+            if thing.idle is None or thing.id in touched or thing.put_in or self._replaces(thing):
                 continue
             if thing.wanted and not self._put_in_already(thing, touched):
                 step = self.board.add("step", "install", "install", thing.idle, attribute="do")
@@ -58,6 +58,11 @@ class Wanting(Rooms):
                 continue
             if self.board.steps:
                 self.board.unsure.append(Unsure(thing.idle, (), "nothing is done with it: what do you do with it?"))
+
+    def _replaces(self, thing: Thing) -> bool:
+        """Whether one of its kind is replaced, which puts the new one in."""
+        gone = {own for step in self.board.steps if step.kind == "replace" for own in self._to(step)}
+        return thing.age == "new" and any(t.kind == thing.kind and t.id in gone for t in self.board.things["part"])
 
     def _put_in_already(self, thing: Thing, touched: set[str]) -> bool:
         """Whether a step puts in one of its kind, or one of which it is not known what it puts in."""
