@@ -94,6 +94,20 @@ class Amounting(Hearing):
         item.verb = item.verb._replace(name="remove")
         return True
 
+    def _takes_out(self, item: Item, stop: int) -> bool:
+        """`the caulk is moldy, cut it out`: what is taken out is the caulk, and not what it is around."""
+        last = self.board.focus[0] if self.board.focus else None
+        reach = [t.text for t in self.tokens[item.start : stop][:4]]
+        if item.verb is None or last is None or last.sort != "product" or "it" not in reach:
+            return False
+        taxonomy = self.board.vocabulary.taxonomies
+        taken = any(item.verb.name in taxonomy["action"].below(one) for one in ("cut", "remove", "cut out", "scrape"))
+        kinds = (last.kind, *taxonomy["product_kind"].above(last.kind))
+        action = next((self.language.taken_out[k] for k in kinds if k in self.language.taken_out), "")
+        if taken and action:
+            item.verb = item.verb._replace(name=action)
+        return taken and bool(action)
+
     def _puts_on(self, item: Item, to: list[str], held: list[Mention]) -> bool:
         """`put the screws in`, `put some caulk around it`: what is put in tells what is done."""
         if item.verb is None or item.verb.name not in ("install", "add"):

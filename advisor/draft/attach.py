@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 
 from advisor.draft.board import MOST_CANDIDATES, Board, Candidate, Span, Thing, Unsure
 from advisor.draft.carries import Carries
+from advisor.draft.context import Context
 from advisor.draft.items import Item, Match, fits
 from advisor.draft.lexicon import Lexicon
 from advisor.plan.values import BadValueError, scalar_value
@@ -15,21 +15,6 @@ _OTHERS = (("product", "coats"), ("part", "layers"), ("part", "count"))  # `3 co
 # measures that make no sense of things that do not carry them: amperes of a floor
 _BY_KIND = frozenset({"current", "voltage", "power", "airflow", "box_volume", "loudness", "pressure", "volume"})
 WRITE, MARGIN, OFFER = 2.0, 0.55, 0.9
-
-
-@dataclass(slots=True)
-class Context:
-    """What a value may belong to, where it stands: each thing with how near it is."""
-
-    near: list[tuple[Thing, float]]
-    step: Thing | None = None
-    room: Thing | None = None
-    hedged: bool = False
-    denied: bool = False
-    people: bool = False  # it speaks of people, and names no part
-    far: frozenset[int] = frozenset()  # things that only earlier sentences named
-    house: bool = False  # the clause speaks of the house
-    names: list[tuple[str, str]] = field(default_factory=list)  # attributes named beside it: sort, attribute
 
 
 class Attacher:
@@ -60,6 +45,10 @@ class Attacher:
         kind = self.board.vocabulary.attributes[thing.sort][attribute].type
         if kind in _BY_KIND and self.table.score(thing.sort, thing.kind, attribute) < 0:
             return False
+        of = self.lexicon.language.part_carries.get(attribute, ()) if thing.sort == "part" else ()
+        parts = self.board.vocabulary.taxonomies["part_kind"]
+        if of and not any(thing.kind in parts.below(one) for one in of):
+            return False  # no boxes of a wall
         return thing.sort != "step" or self._does(thing, attribute)
 
     def _does(self, step: Thing, attribute: str) -> bool:
@@ -214,6 +203,7 @@ class Attacher:
         margin = best[0] - others[0][0] if others else 9.0
         guarded = best[3].name in self.lexicon.language.never_guessed
         far = id(best[2]) in context.far and best[3].type == "term" and (best[2].sort, best[3].name) in self.table.grave
+        far = far and not (said and self._only_one(best[2], best[3].name))
         unsure = (guarded and (context.hedged or not said)) or slip or far
         if best[0] >= WRITE and margin >= MARGIN and not unsure:
             value = f"about {best[4]}" if context.hedged and best[3].cautious and best[4].isdigit() else best[4]
@@ -222,6 +212,11 @@ class Attacher:
                 return True
         self.offer([(row[2], row[3].name, row[4]) for row in scored if self._readable(row[3], row[4])], span)
         return True
+
+    def _only_one(self, thing: Thing, attribute: str) -> bool:
+        """Whether nothing else is told of so far of which that may be said: `sand the windows. didnt test for lead`."""
+        parts = self.board.things["part"]
+        return thing.sort == "part" and not any(t is not thing and self.table.score("part", t.kind, attribute) > 0 for t in parts)
 
     def offer(self, ways: list[tuple[Thing, str, str]], span: Span, why: str = "") -> None:
         """Set down the ways in which words may be taken, the likeliest first."""

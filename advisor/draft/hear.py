@@ -38,6 +38,7 @@ class Hearer(Doing, Valuing, Relating, Owning):
         self.offer_things()
         self.things.untouched()
         self.things.settle_rooms()
+        self.color_wanted()
         self.settle()
         self.things.leave_out_aside()
         return self.board

@@ -50,6 +50,7 @@ class Language:
     feeds: dict[str, list[str]]
     tool_does: dict[str, list[str]]
     trade_of: dict[str, str]
+    taken_out: dict[str, str]  # kind of product: what taking it out is
     covers: list[str]  # tools that are laid over what is kept clean
     containers: list[str]  # kinds of things that hold other things
     tool_of: dict[str, str]  # action: the tool that it is named by
@@ -66,6 +67,7 @@ class Language:
     of_product: dict[str, str]  # kind of product: what is done with it
     product_of: dict[str, str]  # action: the product that it puts on
     step_carries: dict[str, list[str]]
+    part_carries: dict[str, list[str]]
     means: dict[str, dict[str, dict[str, str]]]
     sayings: list[Saying] = field(default_factory=list)
     told: dict[tuple[str, str], str] = field(default_factory=dict)  # by sort and attribute: the sentence that is told
@@ -96,10 +98,10 @@ def load_language(folder: Path | None = None) -> Language:
         frozenset(word for line in data["ordinary"] for word in line.split()), data["inferred_rooms"],
         data["beside"], data["room words"],
         {name: float(value) for name, value in data["prior"].items()}, frozenset(data["never bare"]),
-        data["sized by"], frozenset(data["seldom"]), data["feeds"], data["tool does"], data["trade of"], data["covers"], data["containers"], data["tool of"], data["made of"],
+        data["sized by"], frozenset(data["seldom"]), data["feeds"], data["tool does"], data["trade of"], data["taken out"], data["covers"], data["containers"], data["tool of"], data["made of"],
         _all_forms(data["by thing"], data["irregular"]), data["purposes"], data["noun of doing"], data["done to"],
         data["liquids"], data["accessories"], data["with a tool"], phrases(data["not nouns"]),
-        data["instead"], data["of product"], data["product of"], data["step carries"], data["means"],
+        data["instead"], data["of product"], data["product of"], data["step carries"], data["part carries"], data["means"],
     )  # fmt: skip
     for sort, attributes in data["sayings"].items():
         for attribute, spec in attributes.items():

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from advisor.draft.attach import Attacher, Context
+from advisor.draft.attach import Attacher
 from advisor.draft.board import Span, Thing
 from advisor.draft.clauses import Clause
+from advisor.draft.context import Context
 from advisor.draft.items import Item, Match
 from advisor.draft.kept import _BODY, Spans
 from advisor.draft.mentions import Mention

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from advisor.draft.attach import Context
 from advisor.draft.board import Span, Thing, Unsure
 from advisor.draft.clauses import Clause
 from advisor.draft.coats import Coats
-from advisor.draft.hearing import Hearing
+from advisor.draft.coloring import Coloring
+from advisor.draft.context import Context
 from advisor.draft.items import Item, Match
 from advisor.draft.mentions import Mention
 
 
-class Valuing(Hearing):
+class Valuing(Coloring):
     """Hears values."""
 
     def _values(
@@ -55,55 +55,6 @@ class Valuing(Hearing):
         if not clause.unknown and not clause.denied:
             coats.colors(items)
             self._colors(clause, mentions)
-
-    def _old_coats(self, items: list[Item], mentions: list[Mention]) -> None:
-        """`the old paint`, whatever is said of it: what is spoken of is painted."""
-        for item in items:
-            coat = item.get("term", "coating")
-            before = self.tokens[item.start - 1].text if item.start else ""
-            if coat is None or not item.get("product") or not self.language.has("old ones", before):
-                continue
-            told = [t for m in mentions if m.sense.role == "part" and (t := self.things.of(m)) is not None]
-            carry = [t for t in [*told, *self.board.focus] if t.sort == "part" and self._may_be_coated(t)]
-            if carry and "coating" not in carry[0].facts:
-                self.board.put(carry[0], "coating", coat.name, self.span(item.start, item.end), "inferred")
-
-    def _may_be_coated(self, thing: Thing) -> bool:
-        return self.attacher.table.score("part", thing.kind, "coating") > 0
-
-    def _colors(self, clause: Clause, mentions: list[Mention]) -> None:
-        """`the walls are white`, `enamel, the color is navy`: of what stands before it, or of what is put on."""
-        inside = {p for m in mentions for p in range(m.start, m.end)}
-        place = clause.start
-        while place < clause.stop:
-            two = tuple(t.text for t in self.tokens[place : place + 2])
-            end = place + (2 if two in self.language.words["colors"] else 1)
-            if place in inside or not (end > place + 1 or self.language.has("colors", two[0])):
-                place += 1
-                continue
-            thing = self._colored(clause, mentions, place)
-            if thing is not None and "color" not in thing.facts:
-                self.board.put(thing, "color", " ".join(two[: end - place]), self.span(place, end))
-            place = end
-
-    def _colored(self, clause: Clause, mentions: list[Mention], place: int) -> Thing | None:
-        before = [m for m in mentions if m.end <= place and m.sense.role in ("part", "product")]
-        words = [t.text for t in self.tokens[before[-1].end if before else clause.start : place]]
-        if (
-            before
-            and len(words) <= 3
-            and (not words or words[-1] in ("is", "are", "painted", "in", "was", ",", "all", "currently"))
-        ):
-            return self.things.of(before[-1])
-        if {"color", "colour"} & {t.text for t in self.tokens[clause.start : clause.stop]}:
-            return max(self.board.things["product"], key=lambda t: t.place, default=None)
-        ahead = [t.text for t in self.tokens[clause.start : place]]
-        if not before and ahead and len(ahead) <= 2 and self.language.has("points", ahead[0]):  # `theyre white ones`
-            return next((t for t in self.board.focus if t.sort == "part"), None)
-        last = self.told if self.told is not None and self.told.start >= self.begin else None
-        return (
-            self.things.last_of(last) if last is not None and not before and clause.lead == "," and not words else None
-        )
 
     def _bare(
         self, clause: Clause, item: Item, items: list[Item], mentions: list[Mention], steps: list[tuple[Item, Thing]]
