@@ -266,7 +266,7 @@ class Attacher:
             name == sized and kind in known.terms and thing.kind in known.below(kind)
             for kind, sized in language.sized_by.items()
         )
-        return self._prior.get(name, 0.0) + (1.0 if sized else 0.0) - (0.9 if name in language.seldom else 0.0)
+        return self._prior.get(name, 0.0) + (2.0 if sized else 0.0) - (0.9 if name in language.seldom else 0.0)
 
     def text(self, attribute: Attribute, item: Item | None) -> str:
         """The value of an item as a plan writes it for that attribute; '' where the words do not give it."""

@@ -50,7 +50,7 @@ class Doing(Rows, Amounting):
             if left is not None:
                 to = left
             if not to and self._all_of_it(item):
-                to = self.things.main()
+                to = self.things.main(item.verb.name if item.verb else "")
             if not to and item.verb is not None and item.verb.name == "locate studs":
                 to = self.things.walls()
             bare = not to
@@ -117,7 +117,8 @@ class Doing(Rows, Amounting):
     def _all_of_it(self, item: Item) -> bool:
         """`stain the whole thing`, `vacuum all of it`: what the text is about."""
         words = tuple(t.text for t in self.tokens[item.end : item.end + 3])
-        return words in (("the", "whole", "thing"), ("all", "of", "it")) or words[:2] == ("it", "all")
+        told = words in (("the", "whole", "thing"), ("all", "of", "it")) or words[:2] == ("it", "all")
+        return told or words[:1] == ("everything",)
 
     def _unheard_of(self, place: int) -> bool:
         """Whether a word is none that is known."""

@@ -124,10 +124,13 @@ class Finder(Verbs):
 
     def _governs(self, place: int, stop: int) -> bool:
         """Whether a particle is a preposition here: `put the primer on the doors`, `cut a hole in drywall`."""
-        if self.tokens[place].text not in ("on", "in", "over", "through") or place + 1 >= stop:
+        if self.tokens[place].text not in ("on", "in", "over", "through", "back") or place + 1 >= stop:
             return False
         following = self.tokens[place + 1].text
         named = self.lexicon.at(self.tokens, place + 1, stop)
+        if self.tokens[place].text == "back":  # `put a hook on the back door`
+            part = named is not None and any(s.role in ("part", "room") for s in named[1])
+            return part and self.language.has("articles", self.tokens[place - 1].text)
         return self.language.has("articles", following) or (
             named is not None and any(s.role in ("part", "room", "product") for s in named[1])
         )

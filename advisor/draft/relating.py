@@ -269,7 +269,8 @@ class Relating(Hearing):
     def _crew(self) -> None:
         """Whether a helper works all the time or only comes for a lift is asked: a lift of two hangs on it."""
         crew = self.board.single("crew")
-        told = [(str(s.facts["who"].value), s.facts["who"].spans[0]) for s in self.board.steps if "who" in s.facts]
+        doing = [s for s in self.board.steps if "who" in s.facts and "done" not in s.facts]
+        told = [(str(s.facts["who"].value), s.facts["who"].spans[0]) for s in doing]
         if told and "who" not in crew.facts:
             others = sorted({who for who, _ in told} - {"owner"})
             own = len(told) < len(self.board.steps) or any(who == "owner" for who, _ in told)

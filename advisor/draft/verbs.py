@@ -30,6 +30,9 @@ class Verbs:
             return  # `a drop-in sink`
         if self.language.has("does the", words[0]) and item.end - item.start == 1 and self._doing_behind(item.end, stop):
             return  # `he will do the wiring`
+        measured = number and found[number - 1].amount is not None and found[number - 1].end == item.start
+        if measured and self.language.has("behind a measure", words[0]):
+            return  # `nine inches square`
         be = item.start > start and self.language.has("is so", self.tokens[item.start - 1].text)
         if be and sense.of == "gerund" and item.get("term", "condition"):
             return  # `the paint is chipping`

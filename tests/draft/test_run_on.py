@@ -132,3 +132,43 @@ def test_places_named_aside() -> None:
     assert value("we paint the fence by the shed", "rooms") is None
     assert value("we paint the wall in the shed", "rooms", "shed", "kind") == "workshop"
     assert value("paint the rod in our bedroom closet", "rooms", "closet", "kind") == "closet"
+
+
+def test_what_is_waited_for_is_not_the_next_work() -> None:
+    """`let it dry for two days and paint it` waits behind the rinsing."""
+    told = hear("Rinse the floor, let it dry for two days and paint it.").plan["steps"]
+    assert [(s["do"], s.get("wait")) for s in told] == [("rinse", "2 day"), ("paint", None)]
+
+
+def test_shades_and_wanted_colors() -> None:
+    """`a pale yellow` is one color; what somebody wants is the paint's, what is there now the wall's."""
+    text = "We paint the bedroom walls. They are drywall and currently a dark purple, and she wants a pale yellow."
+    assert fact(text, "product", "paint", "color") == "pale yellow"
+    assert fact(text, "part", "wall", "color") == "dark purple"
+    assert hear("We sand the door. She wants a yellow bike.").board.things["product"] == []
+
+
+def test_boxes_are_of_what_comes_in_boxes() -> None:
+    """Boxes of planks; a wall comes in none."""
+    assert fact("we lay vinyl plank in the hall and i bought four boxes", "part", "laminate floor", "boxes_bought") == "4"
+    assert fact("we paint the wall. 4 boxes here", "part", "wall", "boxes_bought") is None
+
+
+def test_taking_caulk_out_is_not_cutting_the_tub() -> None:
+    """`cut it out` is done to the caulk that was spoken of."""
+    text = "The caulk around the bathtub is moldy. I cut it out with a utility knife and run a new bead of silicone."
+    assert [do for do, _ in steps(text)] == ["cut caulk", "caulk"]
+    assert steps("The ceiling is wet. I cut it out.")[0][0] == "cut out"
+
+
+def test_measures_and_back_doors_are_no_verbs() -> None:
+    """`16 inches square` squares nothing; a thing put in the back door is not put back."""
+    assert steps("the hole is 16 inches square. we patch the wall") == [("fill", ["wall"])]
+    assert "reinstall" not in [do for do, _ in steps("put a pet door in our back door")]
+    assert [do for do, _ in steps("put the trim back")] == ["reinstall"]
+
+
+def test_who_did_it_before_is_no_crew() -> None:
+    """`the plumber already fixed the pipe`: he is not of this job."""
+    assert hear("The plumber already fixed the pipe. We paint the wall.").plan.get("crew") is None
+    assert value("A plumber fixes the pipe. We paint the wall.", "crew", "who") == ["owner", "licensed plumber"]
