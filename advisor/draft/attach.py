@@ -169,7 +169,8 @@ class Attacher:
                 attribute = self.board.vocabulary.attributes[sort][name]
                 if name not in self.lexicon.language.never_guessed and fits(attribute.type, attribute.of, item):
                     scored.append((3.2, len(scored), self.board.single(sort), attribute, self.text(attribute, item)))
-        return self._decide(scored, context, span, said=bool(context.names), slip=item.slip)
+        done = self._decide(scored, context, span, said=bool(context.names), slip=item.slip)
+        return done or (item.amount is not None and not context.names and self._offer_measure(item, context, span))
 
     def _owners(self, sort: str, context: Context) -> list[tuple[Thing, float]]:
         if sort in ("house", "crew", "budget"):

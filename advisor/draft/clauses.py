@@ -116,6 +116,13 @@ def clauses(
 
 def _is_there_now(tokens: list[Token], start: int, stop: int, language: Language) -> int:
     """The end of `where a light hangs now`, `where the old tub was`; 0 where more is told of the thing, or it goes."""
+    if start + 1 < stop and tokens[start].text in ("there", "theres"):  # `where there is a light now`
+        for place in range(start + 1, min(start + 8, stop + 1)):
+            if place == stop or tokens[place].sort == "mark" or tokens[place].text in ("and", "but", "then"):
+                return place
+            if language.has("today", tokens[place].text) and (place + 1 == stop or tokens[place + 1].sort == "mark"):
+                return place + 1
+        return 0
     for place in range(start, min(start + 6, stop)):
         if language.has("stands there", tokens[place].text):
             end = place + 1

@@ -128,6 +128,8 @@ class Coats:
         if last is None or last.kind != "prime" or any(item.start < match.start for item, _ in self.steps):
             return ""
         words = [t.text for t in behind]
+        if self.clause.lead == "then" and not self.mentions:
+            return "paint"  # `use a primer, then two coats`
         told = any(self.language.has("colors", w) for w in words) or any(
             (phrase := self.hearer.lexicon.at(self.hearer.tokens, match.end + n, match.end + n + 1)) is not None
             and any(s.of == "sheen" for s in phrase[1])

@@ -11,6 +11,7 @@ from advisor.draft.items import Item
 from advisor.draft.mentions import Mention
 from advisor.draft.rows import Rows
 from advisor.draft.tokens import folded
+from advisor.draft.turns import turns
 
 
 class Doing(Rows, Amounting):
@@ -139,6 +140,8 @@ class Doing(Rows, Amounting):
             return True
         if any(self.language.has("wholes", word) for word in words[1:]):
             return False
+        if words[1:2] and words[1] in turns("pieces"):
+            return False  # `screw in a piece of plywood`
         named = self.language.has("articles", words[0]) and len(words) > 1 and not self.language.has("little", words[1])
         return named and words[1] not in ("first", "last")
 

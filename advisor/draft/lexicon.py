@@ -129,6 +129,7 @@ def _made(vocabulary: Vocabulary, language: Language) -> Lexicon:
             for spelling in spellings:
                 sort, _, of = role.partition(" ")
                 _add_noun(own, folded(spelling), Sense(sort, name, of), told=True)
+    own.extras |= {(folded(name), "part"): tuple(said.items()) for name, said in language.also_says.items()}
     for name, spellings in language.actions.items():
         for spelling in spellings:
             _add_verb(own, folded(spelling), name)

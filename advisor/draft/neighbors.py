@@ -85,6 +85,8 @@ class Neighbors:
             self.language.has("articles", self.tokens[at].text)
             or self.language.has("adjectives", self.tokens[at].text)
             or at in rooms
+            or (self.tokens[at].text == "of" and at > start and self.language.has("kind of", self.tokens[at - 1].text))
+            or (self.language.has("kind of", self.tokens[at].text) and self.tokens[at + 1].text == "of")
         ):
             at -= 1
         return self.tokens[at].text if at >= start else ""

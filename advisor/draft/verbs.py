@@ -36,6 +36,8 @@ class Verbs:
         be = item.start > start and self.language.has("is so", self.tokens[item.start - 1].text)
         if be and sense.of == "gerund" and item.get("term", "condition"):
             return  # `the paint is chipping`
+        if self._only_named(item, start, stop):
+            return
         if self._happened(item, start, stop) or self._one_of_two(item, found[:number], start):
             return
         if self._is_in(words, "never") or (sense.name,) in self.language.never:
@@ -56,6 +58,13 @@ class Verbs:
             score += 1.0 if len(senses) == len(item.senses) or item.also else 0.4
         if score >= 1.0:
             item.verb = sense
+
+    def _only_named(self, item: Item, start: int, stop: int) -> bool:
+        """`Drywall. There is one stud`: what something is made of, in a sentence of its own among longer ones."""
+        if item.start != start or item.end != stop or not item.get("term", "material"):
+            return False
+        ends = [p for p in range(stop + 1, min(stop + 5, len(self.tokens))) if self.tokens[p].text in (".", "!", "?", "\n")]
+        return stop + 1 < len(self.tokens) and not ends and self.tokens[stop].text == "."
 
     def _happened(self, item: Item, start: int, stop: int) -> bool:
         """`the rod come down`, `the panels come down in the wind`: by itself, and nobody's work."""
@@ -138,7 +147,9 @@ class Verbs:
             and self.language.has("does the", self.tokens[at - 1].text)
         ):
             return 2.5
-        if word in ("and", "or", ",") and how == "base" and self._after_a_noun(at, start) and self._ends(item.end):
+        named = any(s.role != "action" for s in item.senses)
+        listed = word in ("and", "or", ",") and how == "base" and named
+        if listed and self._after_a_noun(at, start) and self._ends(item.end):
             return -1.0
         if how == "past" and word in ("need", "needs", "needing"):
             return 2.5

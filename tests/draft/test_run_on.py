@@ -172,3 +172,28 @@ def test_who_did_it_before_is_no_crew() -> None:
     """`the plumber already fixed the pipe`: he is not of this job."""
     assert hear("The plumber already fixed the pipe. We paint the wall.").plan.get("crew") is None
     assert value("A plumber fixes the pipe. We paint the wall.", "crew", "who") == ["owner", "licensed plumber"]
+
+
+def test_no_load_bearing_wall() -> None:
+    """`a non load bearing wall` is a wall that carries nothing; one that carries is one that does."""
+    text = "we take out a non load bearing wall in the kitchen"
+    assert [(p["kind"], p["load_bearing"]) for p in hear(text).plan["parts"].values()] == [("wall", "no")]
+    kinds = [p["kind"] for p in hear("we take out a load bearing wall").plan["parts"].values()]
+    assert kinds == ["load-bearing wall"]
+
+
+def test_what_is_named_alone_or_is_some_kind_of_it() -> None:
+    """`Drywall.` hangs none; `some kind of laminate` lays no floor; `and scrape` is work, `and drain` a name."""
+    assert steps("Hang a shelf on the wall. Drywall. There is one stud, so I use anchors.") == [("hang", ["shelf"])]
+    assert [do for do, _ in steps("Steps: sand. prime. paint.")] == ["sand", "prime", "paint"]
+    text = "we paint the kitchen cabinets. theyre some kind of laminate stuff"
+    assert fact(text, "part", "cabinets", "material") == "laminate"
+    assert [do for do, _ in steps("Spray the wallpaper with vinegar and scrape.")][-1] == "scrape"
+    assert "drain" not in [do for do, _ in steps("Disconnect the faucet and drain.")]
+
+
+def test_where_there_is_a_light_now() -> None:
+    """What is there now makes room, and is not put in."""
+    assert steps("Install a ceiling fan in the den where there is a light now.") == [("install", ["ceiling-fan"])]
+    assert steps("Cut out the bad part of the floor and screw in a piece of plywood.")[1] == ("fasten", ["floor"])
+    assert fact("Hang two shelves. They hold towels, 15 pounds max.", "part", "shelf", "load") == "15 lb"
