@@ -10,7 +10,7 @@ from advisor.errors import InputError, Problem
 from advisor.plain import Plain
 from advisor.plan.meaning import action_meant
 from advisor.plan.model import Basis, Entity, FactBase, Plan, PlanFact
-from advisor.plan.rooms import Rooms
+from advisor.plan.rooms import RoomsOfParts
 from advisor.plan.supposed import as_it_is
 from advisor.plan.values import BadValueError, scalar_value
 from advisor.rulebase.vocabulary import SORTS, Attribute, Presumption, Vocabulary
@@ -27,7 +27,7 @@ def make_facts(plan: Plan, vocabulary: Vocabulary) -> FactBase:
     """
     plan = as_it_is(plan)
     base = FactBase([])
-    rooms = Rooms(plan)
+    rooms = RoomsOfParts(plan)
     settled: set[Key] = set()
     for sort in sorted(set(SORTS) - {"step"}):
         entities = plan.entities.get(sort, {})
@@ -51,7 +51,7 @@ def _entity(entity: Entity, vocabulary: Vocabulary, base: FactBase, placed: dict
     base.facts.extend(items)
 
 
-def _step(step: Entity, place: int, plan: Plan, rooms: Rooms, vocabulary: Vocabulary, base: FactBase) -> bool:
+def _step(step: Entity, place: int, plan: Plan, rooms: RoomsOfParts, vocabulary: Vocabulary, base: FactBase) -> bool:
     """Add the step's facts; whether each of them has its room."""
     values = _stated(step)
     presumed = presume(step, values, vocabulary, base)
