@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from advisor.plan import read_plan
-from advisor.plan.facts import question
+from advisor.plan.facts import value_in_words
 from advisor.plan.model import Plan
 from advisor.rulebase.base import RuleBase
 
@@ -60,14 +60,5 @@ def _there(sort: str, own: str, attribute: str, plan: Plan) -> list[str]:
 
 
 def _way(sort: str, own: str, attribute: str, value: str, rulebase: RuleBase, *, taken: bool = False) -> WordsTaken:
-    known = rulebase.vocabulary.attributes[sort][attribute]
-    name, of = attribute.replace("_", " "), own.replace("-", " ")
-    if known.type == "yes_no":
-        said = f"{question(known, own)} {value.capitalize()}"
-    elif own == sort:
-        said = f"{name}: {value}"
-    elif known.type == "ref":
-        said = f"{of}: {'' if attribute == 'to' else f'{name} '}the {value.replace('-', ' ')}"
-    else:
-        said = f"{of}: {name} {value}"
+    said = value_in_words(rulebase.vocabulary.attributes[sort][attribute], sort, own, value)
     return WordsTaken(sort, own, attribute, value, said, taken)

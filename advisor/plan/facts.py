@@ -156,6 +156,18 @@ def question(attribute: Attribute, own: str) -> str:
     return ask.replace("{{ id }}", own).replace("{{id}}", own)
 
 
+def value_in_words(attribute: Attribute, sort: str, own: str, value: str) -> str:
+    """A value of a thing as a person would say it, where several are to be told apart: "door: the kitchen"."""
+    name, of = attribute.name.replace("_", " "), own.replace("-", " ")
+    if attribute.type == "yes_no":
+        return f"{question(attribute, own)} {value.capitalize()}"
+    if own == sort:
+        return f"{name}: {value}"
+    if attribute.type == "ref":
+        return f"{of}: {'' if name == 'to' else f'{name} '}the {value.replace('-', ' ')}"
+    return f"{of}: {name} {value}"
+
+
 # `doors` and `upper-shelves`, but no `glass`, `bus` or `basis`; a name with a number is that of one thing
 _PLURAL = re.compile("[^aisu]s$|[a-z]es$")
 _PLURAL_VERBS = {"Is": "Are", "Does": "Do", "Has": "Have"}
