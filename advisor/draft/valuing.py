@@ -98,10 +98,10 @@ class Valuing(Hearing):
             for sense in sorted(asked, key=lambda s: s.name not in self.language.never_guessed)[:1]:
                 self._leave_unknown(sense.of, sense.name, context, span)
             self.board.heard.append((span, "unknown"))
-        elif self._only_a_place(item, span):
-            return
-        elif not (item.amount or item.get("term") or item.get("tool") or item.get("who")) or self._times(
-            item, mentions, span
+        elif (
+            self._only_a_place(item, span)
+            or not (item.amount or item.get("term") or item.get("tool") or item.get("who"))
+            or self._times(item, mentions, span)
         ):
             return
         elif item.amount is not None and item.amount.sort == "age":
@@ -134,7 +134,7 @@ class Valuing(Hearing):
                     self.board.heard.append((self.span(other.start, other.end), "words: name of what is said"))
 
     def _only_a_place(self, item: Item, span: Span) -> bool:
-        """`tiles from Spain`, `a German house`: a country that no saying puts the house in is offered, never written."""
+        """`tiles from Spain`, `a German house`: a country that no saying puts the house in is offered, not written."""
         found = next((s for s in item.senses if s.role == "term" and s.of in self.lexicon.places), None)
         if found is None:
             return False

@@ -73,7 +73,9 @@ def place_data(report: Report) -> dict[str, Any]:
         "not_looked_at": _laws(own) if place.code != HOME else None,
         "ask": own.ask if place.code != HOME else None,
         "known": {row.name: row.value for row in own.rows.values()} if place.code != HOME else {},
-        "sources": {row.name: f"{row.cite} ({row.verified})" for row in own.rows.values()} if place.code != HOME else {},
+        "sources": {row.name: f"{row.cite} ({row.verified})" for row in own.rows.values()}
+        if place.code != HOME
+        else {},
         "unknown": [name for name, _ in own.missing] if place.code != HOME else [],
         "asks": [ask for _, ask in own.missing] if place.code != HOME else [],
     }

@@ -92,7 +92,7 @@ def country_of(code: str, vocabulary: Vocabulary) -> Country:
 
 
 def as_cited(key: str, citation: str, there: str) -> str:
-    """A citation as it stands in a country: a book of another one's law or authorities says that it binds nobody there."""
+    """A citation as it stands in a country: a book of another one's law or authorities says that it binds nobody."""
     books, say = _books()
     for own, keys, names in books:
         if own != there and ((keys and key.startswith(keys)) or (names and names.search(citation))):

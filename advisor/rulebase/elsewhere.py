@@ -26,7 +26,20 @@ from advisor.rulebase.split import variants
 from advisor.tables import rules_folder
 
 _SLOT = re.compile(r"<(\w+)>")
-_KEYS = {"same", "silent", "title", "what", "because", "guess", "when", "figures", "words", "sources", "numbers", "not_in"}
+_KEYS = {
+    "same",
+    "silent",
+    "title",
+    "what",
+    "because",
+    "guess",
+    "when",
+    "figures",
+    "words",
+    "sources",
+    "numbers",
+    "not_in",
+}
 
 
 @lru_cache(maxsize=8)

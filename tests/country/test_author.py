@@ -1,8 +1,8 @@
 """Twenty plans of ten countries by an author who saw no report, with what each must say and must not.
 
 His plans are in `plans/`, his expectations in `author.yaml`, with the pages that he read. `judged.yaml` has what tells
-each of his physical lines, what is missed and why, and what the first result was. What must hold is asked of all text of
-the report, in each of its formats.
+each of his physical lines, what is missed and why, and what the first result was. What must hold is asked of all text
+of the report, in each of its formats.
 """
 
 from __future__ import annotations
@@ -180,7 +180,7 @@ YEAR_RULES = {
 
 @pytest.mark.parametrize("plan", ABROAD)
 def test_a_finding_by_a_year_tells_the_year_of_the_country(plan: str) -> None:
-    """Outside: the pages named in the rows, such as Umweltbundesamt (1993), decree 96-1133 (1997), WorkSafe NZ, ASEA."""
+    """Outside: the pages named in the rows, such as Umweltbundesamt (1993), decree 96-1133 (1997), WorkSafe NZ."""
     report = report_of(where(plan))
     rows = country(report.plan.place.code).rows
     for one in report.findings:

@@ -1,6 +1,6 @@
-"""Where the house stands, in a person's own words: a country that is named is heard, anything less is offered or asked.
+"""Where the house stands, in a person's own words: a country that is named is heard, less is offered or asked.
 
-Expectations are common sense of the language, written before any text was tried; no outside source. Voltages: IEC 60038.
+Expectations are common sense of the language, written before any text was tried; no outside source. Volts: IEC 60038.
 """
 
 from __future__ import annotations
