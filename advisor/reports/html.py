@@ -32,7 +32,7 @@ from advisor.reports.unchecked import foot_lines
 from advisor.reports.view import (
     FindingView,
     NoteView,
-    Sheet,
+    StepSheet,
     change_words,
     cited,
     finding_view,
@@ -61,8 +61,8 @@ class _View:
     holds_told: str
     calendar: Chart | None
     time: list[str]  # what the calendar comes to
-    days: list[tuple[str, list[Sheet]]]  # the day on which they start; empty where there is no calendar
-    quiet: list[Sheet]
+    days: list[tuple[str, list[StepSheet]]]  # the day on which they start; empty where there is no calendar
+    quiet: list[StepSheet]
     accepted: list[tuple[FindingView, str]]
     questions: list[str]
     more_questions: str
@@ -168,11 +168,11 @@ def _legible(value: Any) -> Any:
     return legible(value) if isinstance(value, str) and not isinstance(value, Markup) else value
 
 
-def by_day(all_sheets: list[Sheet], days: dict[str, str]) -> list[tuple[str, list[Sheet]]]:
+def by_day(all_sheets: list[StepSheet], days: dict[str, str]) -> list[tuple[str, list[StepSheet]]]:
     """Sheets by the day on which they start; each on its own where there is no calendar."""
     if not days:
         return [("", [sheet]) for sheet in all_sheets]
-    groups: dict[str, list[Sheet]] = {label: [] for label in dict.fromkeys(days.values())}
+    groups: dict[str, list[StepSheet]] = {label: [] for label in dict.fromkeys(days.values())}
     for sheet in all_sheets:
         groups.setdefault(days.get(sheet.step, "No day"), []).append(sheet)
     return [(label, group) for label, group in groups.items() if group]

@@ -23,8 +23,8 @@ from advisor.reports.unchecked import foot_lines
 from advisor.reports.view import (
     FindingView,
     NoteView,
-    Sheet,
     SourceView,
+    StepSheet,
     change_words,
     cited,
     finding_view,
@@ -135,7 +135,7 @@ def _screen(first: First) -> list[str]:
     return [*lines, ""] if said else lines
 
 
-def _sheet(sheet: Sheet, head: str) -> list[str]:
+def _sheet(sheet: StepSheet, head: str) -> list[str]:
     lines = [f"{head}## Step {sheet.place}. {escape(sheet.step)}", "", f"Planned: {escape(sheet.words)}.", ""]
     if sheet.note:
         lines += [f"Note: {escape(sheet.note)}", ""]

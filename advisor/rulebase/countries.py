@@ -24,7 +24,7 @@ _CODE = re.compile(r"[A-Z]{2}")
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class LocalValue:
     """A value of a country as it is told, with its source; of a year or a measure also the number in its base unit."""
 
     name: str
@@ -42,7 +42,7 @@ class Country:
 
     code: str  # empty for a country that is not known
     name: str  # as in `the law of …`
-    rows: dict[str, Row]
+    rows: dict[str, LocalValue]
     missing: tuple[tuple[str, str], ...]  # rows that nobody read: name and question
     words: tuple[
         tuple[str, str, frozenset[str]], ...
@@ -150,13 +150,13 @@ def _begun(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def _row(key: str, at: Node, node: Node, names: dict[str, Node], problems: list[Problem]) -> Row:
+def _row(key: str, at: Node, node: Node, names: dict[str, Node], problems: list[Problem]) -> LocalValue:
     if key not in names:
         problems.append(at.problem(f"'{clip(key)}' is no row of a country.{did_you_mean(key, names)}"))
     for wanted in ("value", "cite", "verified"):
         if not _text(node, wanted):
             problems.append(at.problem(f"row '{clip(key)}' needs '{wanted}'."))
-    return Row(
+    return LocalValue(
         key,
         _text(names.get(key), "meaning"),
         _text(node, "value"),
