@@ -103,7 +103,7 @@ def lexicon(vocabulary: Vocabulary) -> Lexicon:
 
 def _made(vocabulary: Vocabulary, language: Language) -> Lexicon:
     own = Lexicon(vocabulary, language)
-    # Codes of countries are words of any sentence (`in`, `at`, `no`), so names alone are heard; some are things (`china`).
+    # Codes of countries are words of any sentence (`in`, `at`, `no`), so names alone are heard; some are things.
     places = {
         a.of for attributes in vocabulary.attributes.values() for a in attributes.values() if a.read_by == "place"
     }

@@ -57,7 +57,7 @@ def grounds_words(rule: Rule) -> str:
 
 
 def coverage_by_law(rulebase: RuleBase) -> list[str]:
-    """All speaking rules by what they rest on: counts, those that rest on a law by country and edition, then the rest."""
+    """All speaking rules by what they rest on: counts, then those of a law by country and edition, then the rest."""
     spoken = [rule for rule in rulebase.rules if any(c.kind in FINDING_KINDS for c in rule.conclusions)]
     lines = [f"{len(spoken)} speaking rules"]
     for word, meaning in GROUNDS.items():

@@ -37,7 +37,7 @@ FOREIGN = re.compile(
 
 @pytest.mark.parametrize("where", ["DE", "NO", ""])
 def test_no_sentence_of_any_rule_speaks_of_another_country(where: str) -> None:
-    """Title, advice, reason, guess and controls of all rules as they hold there, in the words and units of the place."""
+    """Title, advice, reason, guess and controls of all rules as they hold there, in the place's words and units."""
     units = System("metric", "EUR", True, where)
     for rule in moved_to(load_rulebase(), where, "").rules:
         for one in rule.conclusions:
