@@ -8,7 +8,6 @@ from advisor.draft.hearing import Hearing
 from advisor.draft.items import Item
 from advisor.draft.mentions import Mention
 
-
 _SOON = 20  # words behind which `that` is something else
 
 
@@ -123,7 +122,7 @@ class Amounting(Hearing):
         return bool(action)
 
     def _empties(self, item: Item, held: list[Mention]) -> bool:
-        """`take the mugs out of the cupboard`, `she takes the clothes out`: what is taken out is no part of the house."""
+        """`take the mugs out of the cupboard`: what is taken out is no part of the house."""
         if item.verb is None or item.verb.name not in ("remove", "move") or not item.also:
             return False
         first, last = item.also[0], item.also[-1]
@@ -152,7 +151,9 @@ class Amounting(Hearing):
         while place < stop and any(self.language.has(g, self.tokens[place].text) for g in ("articles", "adjectives")):
             place += 1
         found = self.lexicon.at(self.tokens, place, stop) if place < stop else None
-        tool = next((s.name for s in found[1] if s.role == "tool" and s.name in self.language.covers), "") if found else ""
+        tool = (
+            next((s.name for s in found[1] if s.role == "tool" and s.name in self.language.covers), "") if found else ""
+        )
         over = found is not None and found[0] < stop and self.language.has("over it", self.tokens[found[0]].text)
         if not (tool and over) or item.verb is None or item.verb.name not in ("install", "hang", "add", "mount"):
             return ""

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-
 from advisor.draft.board import MOST_CANDIDATES, Board, Candidate, Span, Thing, Unsure
 from advisor.draft.carries import Carries
 from advisor.draft.context import Context
@@ -204,7 +203,8 @@ class Attacher:
         margin = best[0] - others[0][0] if others else 9.0
         guarded = best[3].name in self.lexicon.language.never_guessed
         far = id(best[2]) in context.far and best[3].type == "term" and (best[2].sort, best[3].name) in self.table.grave
-        far = far and not (said and self._only_one(best[2], best[3].name))
+        # what is said later is of the one thing of its sort, where nothing else may be meant
+        far = far and (not said or any(row[2].sort == best[2].sort for row in others))
         unsure = (guarded and (context.hedged or not said)) or slip or far
         if best[0] >= WRITE and margin >= MARGIN and not unsure:
             value = f"about {best[4]}" if context.hedged and best[3].cautious and best[4].isdigit() else best[4]
@@ -213,11 +213,6 @@ class Attacher:
                 return True
         self.offer([(row[2], row[3].name, row[4]) for row in scored if self._readable(row[3], row[4])], span)
         return True
-
-    def _only_one(self, thing: Thing, attribute: str) -> bool:
-        """Whether nothing else is told of so far of which that may be said: `sand the windows. didnt test for lead`."""
-        parts = self.board.things["part"]
-        return thing.sort == "part" and not any(t is not thing and self.table.score("part", t.kind, attribute) > 0 for t in parts)
 
     def offer(self, ways: list[tuple[Thing, str, str]], span: Span, why: str = "") -> None:
         """Set down the ways in which words may be taken, the likeliest first."""

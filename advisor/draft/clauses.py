@@ -95,9 +95,13 @@ def clauses(
         ):
             first = cuts[-1][1] if cuts else start
             if word in ("and", "or"):
-                if _unknown_at(tokens, place + 1, language) or _somebody_begins(tokens, first, place, language, items) or (
-                    _does(tokens, verbs, first, place)
-                    and _does(tokens, verbs, place + 1, _next(tokens, place + 1, stop), True)
+                if (
+                    _unknown_at(tokens, place + 1, language)
+                    or _somebody_begins(tokens, first, place, language, items)
+                    or (
+                        _does(tokens, verbs, first, place)
+                        and _does(tokens, verbs, place + 1, _next(tokens, place + 1, stop), True)
+                    )
                 ):
                     cuts.append((place, place + 1, word))
             elif any(p in verbs for p in range(first, place)) and (
@@ -211,9 +215,7 @@ def _only_says_no(tokens: list[Token], place: int, clause: Clause) -> bool:
     return tokens[place + 1].text in turns("after no") and tokens[place].text == "no"
 
 
-def _somebody_has(
-    tokens: list[Token], place: int, clause: Clause, language: Language, names: Container[str]
-) -> bool:
+def _somebody_has(tokens: list[Token], place: int, clause: Clause, language: Language, names: Container[str]) -> bool:
     """Whether a person has it: `the hall has wallpaper` tells of no owner."""
     if tokens[place].text not in ("has", "have", "had") or place == clause.start:
         return True

@@ -64,8 +64,9 @@ class Coats:
         return True
 
     def _there_already(self, match: Match) -> bool:
-        """`ten coats of paint on the frame`, `theres two coats of paint on it`: layers of what is there, and no work."""
-        assert match.value is not None and match.value.amount is not None
+        """`ten coats of paint on the frame`, `theres two coats on it`: layers of what is there, and no work."""
+        assert match.value is not None
+        assert match.value.amount is not None
         tokens, amount = self.hearer.tokens, match.value.amount
         words = [t.text for t in tokens[max(self.clause.start, match.start - 3) : match.start]]
         behind = [t.text for t in tokens[match.end : match.end + 4]]

@@ -214,7 +214,14 @@ class Frames:
 
     def _told_late(self, clause: Clause) -> bool:
         """Whether the words say that a step comes before all that was told so far."""
-        end = next((p for p in range(clause.stop, len(self.tokens)) if self.tokens[p].sort == "break" or self.tokens[p].text in ".;!?"), len(self.tokens))
+        end = next(
+            (
+                p
+                for p in range(clause.stop, len(self.tokens))
+                if self.tokens[p].sort == "break" or self.tokens[p].text in ".;!?"
+            ),
+            len(self.tokens),
+        )
         last = self.tokens[clause.stop - 1].text
         late = find(self.tokens, clause.start, min(end, clause.stop + 8), self.language.words["told late"])
         return bool(late) or (last in ("before", "beforehand") and not self.sentence[-1:])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from advisor.draft.answers import Answers
+from advisor.draft.asking import Asking
 from advisor.draft.board import Board
 from advisor.draft.clauses import OPENER, THERE, Clause, asked_from, clauses, find, scope, sentences
 from advisor.draft.doing import Doing
@@ -11,13 +12,12 @@ from advisor.draft.items import Item, Match
 from advisor.draft.mentions import Mention
 from advisor.draft.owning import _LISTING, Owning
 from advisor.draft.relating import Relating
-from advisor.draft.turns import turns
 from advisor.draft.valuing import Valuing
 
 _TELLS = frozenset({"is", "are", "was", "has", "said"})  # something is told of the trade, not who does the step
 
 
-class Hearer(Doing, Valuing, Relating, Owning):
+class Hearer(Doing, Valuing, Relating, Owning, Asking):
     """Hears one text. `board` holds what came of it."""
 
     def hear(self) -> Board:
@@ -106,37 +106,6 @@ class Hearer(Doing, Valuing, Relating, Owning):
         self.latest = self.told
         self._plain(clause, items, matches)
         self.told = self.latest
-
-    def _named_in_passing(self, clause: Clause, items: list[Item]) -> None:
-        """`is the wall behind it rotten?`: what is asked of is there, and no more is said of it."""
-        for item in items:
-            item.verb = None
-        mentions = self.namer.mentions(clause, items, set(), set(), {})
-        there = [m for m in mentions if m.sense.role == "part" and (self.things.definite(m) or self._told_of(m, clause))]
-        self.things.resolve(clause, there, items, self.span, unknown=True)
-
-    def _told_of(self, mention: Mention, clause: Clause) -> bool:
-        """`is wall behind it rotten`, `drain pipe is cast iron or lead?`: in short notes it is there without its article."""
-        before = self.tokens[mention.start - 1].text if mention.start > clause.start else ""
-        behind = self.tokens[mention.end].text if mention.end < clause.stop else ""
-        return (mention.start == clause.start and behind in turns("copulas")) or (
-            before in turns("copulas") and mention.start - 1 == clause.start
-        )
-
-    def _asked_and_unknown(self, clause: Clause, following: list[Clause]) -> bool:
-        """`is the pipe leaking or did the grout go i dont know`: each of it is asked, and none known."""
-        if self.tokens[clause.start].text not in turns("asks"):
-            return False
-        for after in following:
-            if self._only_unknown(after):
-                return True
-            if self.tokens[after.start].text not in turns("asks"):
-                return False
-        return False
-
-    def _only_unknown(self, clause: Clause) -> bool:
-        places = find(self.tokens, clause.start, clause.stop, self.language.words["unknown"])
-        return bool(places) and clause.stop - clause.start <= 6 and places[0][0] - clause.start <= 1
 
     def _hangs_on_a_condition(self, clause: Clause, items: list[Item], before: Clause | None) -> bool:
         """`if it is dry i paint it, then hang it`: the condition, and what follows at once; not what comes after."""

@@ -99,10 +99,13 @@ def load_language(folder: Path | None = None) -> Language:
         frozenset(word for line in data["ordinary"] for word in line.split()), data["inferred_rooms"],
         data["beside"], data["room words"],
         {name: float(value) for name, value in data["prior"].items()}, frozenset(data["never bare"]),
-        data["sized by"], frozenset(data["seldom"]), data["feeds"], data["tool does"], data["also says"], data["trade of"], data["taken out"], data["covers"], data["containers"], data["tool of"], data["made of"],
+        data["sized by"], frozenset(data["seldom"]), data["feeds"], data["tool does"], data["also says"],
+        data["trade of"], data["taken out"], data["covers"], data["containers"], data["tool of"],
+        data["made of"],
         _all_forms(data["by thing"], data["irregular"]), data["purposes"], data["noun of doing"], data["done to"],
         data["liquids"], data["accessories"], data["with a tool"], phrases(data["not nouns"]),
-        data["instead"], data["of product"], data["product of"], data["step carries"], data["part carries"], data["means"],
+        data["instead"], data["of product"], data["product of"], data["step carries"], data["part carries"],
+        data["means"],
     )  # fmt: skip
     for sort, attributes in data["sayings"].items():
         for attribute, spec in attributes.items():

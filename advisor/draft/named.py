@@ -15,7 +15,11 @@ def names_of(lexicon: Lexicon, tokens: list[Token]) -> dict[str, str]:
         if not _may_be_a_name(lexicon, tokens, place):
             continue
         relation = next(
-            (words for begin in range(max(0, place - 3), place) if _is_a_person(lexicon, words := _words(tokens, begin, place))),
+            (
+                words
+                for begin in range(max(0, place - 3), place)
+                if _is_a_person(lexicon, words := _words(tokens, begin, place))
+            ),
             None,
         )
         if relation is not None:

@@ -151,7 +151,9 @@ class Objects(Choosing):
         """`a licensed man hooks the outlet up`: an electrician."""
         things = [t for own in self._to(step) if (t := self.board.named(own)) is not None]
         trades = self.language.trade_of if who == "licensed trade" else {}
-        return next((trade for kind, trade in trades.items() if any(t.kind in self.below("part", kind) for t in things)), who)
+        return next(
+            (trade for kind, trade in trades.items() if any(t.kind in self.below("part", kind) for t in things)), who
+        )
 
     def _put_on(self, step: Thing, mentions: list[Mention], span: Spans) -> None:
         """`set it on the base cabinets`: where a thing that is put in will be."""

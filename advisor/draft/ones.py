@@ -81,7 +81,9 @@ class Ones(SaidOf):
             while at > clause.start and self.language.has("articles", self.tokens[at - 1].text):
                 at -= 1
             own.start = at
-            counted = next((i for i in items if i.end == at and i.amount is not None and i.amount.sort == "number"), None)
+            counted = next(
+                (i for i in items if i.end == at and i.amount is not None and i.amount.sort == "number"), None
+            )
             at = counted.start if counted is not None and place > at else at  # `eight new ones`
             own.before = [
                 i

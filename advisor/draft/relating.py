@@ -6,7 +6,7 @@ import itertools
 
 from advisor.draft.board import MOST_CANDIDATES, Candidate, Span, Thing, Unsure
 from advisor.draft.clauses import Clause
-from advisor.draft.hearing import Hearing
+from advisor.draft.doers import Doers
 from advisor.draft.items import Item
 from advisor.draft.mentions import Mention
 
@@ -19,7 +19,7 @@ _NEAR = 4  # words between two things of which one says where the other is
 _I = frozenset(["i", "ill", "myself", "we", "well", "ourselves", "im", "were", "id"])
 
 
-class Relating(Hearing):
+class Relating(Doers):
     """Hears where things stand and who does what."""
 
     _on_walls = frozenset(
@@ -91,40 +91,6 @@ class Relating(Hearing):
                 self.myself.append((step, self.span(at, at + 1)))
             elif clause.lead in (",", "and", "then") and self.myself and self.myself[-1][0] in self.frames.sentence:
                 self.myself.append((step, self.myself[-1][1]))
-
-    def _right_before(self, who: Mention, item: Item) -> bool:
-        """`my brother in law ray is gonna hold it`: little words and names may stand between."""
-        between = [t.text for t in self.tokens[who.end : item.start]]
-        heard = [w for w in between if w not in self.finder.names and not self.language.has("will do", w)]
-        return who.end <= item.start and len(heard) < 3 and len(between) < 7
-
-    def _both_do(self, item: Item, clause: Clause) -> int | None:
-        """Where `me and my buddy carl from the depot` stands, who are both hanging it; None where one alone does it."""
-        for place in range(item.start - 4, clause.start - 1, -1):
-            if self.language.has("alone before verbs", self.tokens[place + 3].text):
-                return None
-            words = [t.text for t in self.tokens[place : place + 2]]
-            if words in (["me", "and"], ["myself", "and"]):
-                return place
-        return None
-
-    def _doers(self, item: Item, mentions: list[Mention], clause: Clause) -> list[int]:
-        """The places of those who do it together: `my brother and I carry it`."""
-        found: list[int] = []
-        place = item.start - 1
-        while place >= clause.start:
-            who = next((m for m in mentions if m.sense.role == "who" and m.start <= place < m.end), None)
-            if who is not None:
-                found.insert(0, who.start)
-                place = who.start - 1
-            elif self.tokens[place].text in ("i", "me"):
-                found.insert(0, place)
-                place -= 1
-            elif self.tokens[place].text in ("and", "with", "will", "my", "his", "her", "our", "the"):
-                place -= 1
-            else:
-                break
-        return found
 
     def settle(self) -> None:
         """What the end of a text tells: where others do steps, those of the owner are told apart; walls are walls."""
@@ -200,7 +166,10 @@ class Relating(Hearing):
         )
         puts = self.board.vocabulary.taxonomies["action"].below("install") | {"connect"}
         worked = {
-            own for step in self.board.steps if step.kind in puts and "to" in step.facts for own in step.facts["to"].value
+            own
+            for step in self.board.steps
+            if step.kind in puts and "to" in step.facts
+            for own in step.facts["to"].value
         }
         if adds and thing.age != "old":
             return None

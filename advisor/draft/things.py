@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from advisor.draft.board import Span, Thing
+from advisor.draft.board import Thing
 from advisor.draft.clauses import Clause
 from advisor.draft.items import Item
 from advisor.draft.kept import _WHERE, Spans

@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
+from advisor.draft.happens import Happens
 from advisor.draft.items import Item
 from advisor.draft.lexicon import Lexicon
 from advisor.draft.tokens import Token
 from advisor.draft.turns import turns
 
 
-class Verbs:
+class Verbs(Happens):
     """Judges the items of one text."""
 
     def __init__(self, lexicon: Lexicon, tokens: list[Token]) -> None:
-        self.lexicon = lexicon
-        self.language = lexicon.language
-        self.tokens = tokens
+        super().__init__(lexicon, tokens)
         self.names: dict[str, str] = {}
 
     def _take_for_verb(self, found: list[Item], number: int, start: int, stop: int) -> None:
@@ -28,7 +27,11 @@ class Verbs:
             return  # `cut them to fit`
         if len(senses) < len(item.senses) and any(t.dashed for t in self.tokens[item.start + 1 : item.end]):
             return  # `a drop-in sink`
-        if self.language.has("does the", words[0]) and item.end - item.start == 1 and self._doing_behind(item.end, stop):
+        if (
+            self.language.has("does the", words[0])
+            and item.end - item.start == 1
+            and self._doing_behind(item.end, stop)
+        ):
             return  # `he will do the wiring`
         measured = number and found[number - 1].amount is not None and found[number - 1].end == item.start
         if measured and self.language.has("behind a measure", words[0]):
@@ -58,40 +61,6 @@ class Verbs:
             score += 1.0 if len(senses) == len(item.senses) or item.also else 0.4
         if score >= 1.0:
             item.verb = sense
-
-    def _only_named(self, item: Item, start: int, stop: int) -> bool:
-        """`Drywall. There is one stud`: what something is made of, in a sentence of its own among longer ones."""
-        if item.start != start or item.end != stop or not item.get("term", "material"):
-            return False
-        ends = [p for p in range(stop + 1, min(stop + 5, len(self.tokens))) if self.tokens[p].text in (".", "!", "?", "\n")]
-        return stop + 1 < len(self.tokens) and not ends and self.tokens[stop].text == "."
-
-    def _happened(self, item: Item, start: int, stop: int) -> bool:
-        """`the rod come down`, `the panels come down in the wind`: by itself, and nobody's work."""
-        if not self.language.has("by itself", self.tokens[item.start].text) or item.start == start:
-            return False
-        behind = self.tokens[item.end : min(stop, item.end + 6)]
-        words = [t.text for t in behind]
-        for begin in range(len(words)):
-            if any(tuple(words[begin : begin + n]) in self.language.words["happened by"] for n in (1, 2, 3)):
-                return True
-        before = self.tokens[item.start - 1]
-        plain = before.sort == "word" and not before.text.endswith("s") and not self.language.has("little", before.text)
-        of_several = item.start - 3 >= start and "of" in [t.text for t in self.tokens[item.start - 4 : item.start - 1]]
-        heard = any(self.language.has(g, before.text) for g in ("before verbs", "adverbs", "pronouns"))
-        return self.tokens[item.start].text == "come" and plain and not heard and not of_several
-
-    def _one_of_two(self, item: Item, before: list[Item], start: int) -> bool:
-        """`is it water or oil`: a name beside another one, where nothing is done so far."""
-        beside = item.start - 1 > start and self.tokens[item.start - 1].text == "or"
-        named = len(item.senses) > sum(s.role == "action" for s in item.senses)
-        return beside and named and not any(i.verb is not None for i in before)
-
-    def _doing_behind(self, place: int, stop: int) -> bool:
-        """Whether the doing of something is named there: `do the painting`."""
-        at = place + (place < stop and self.language.has("articles", self.tokens[place].text))
-        rows = self.lexicon.at(self.tokens, at, stop) if at < stop else None
-        return rows is not None and any(s.role == "action" and s.of == "gerund" for s in rows[1])
 
     def _of_a_room(self, before: Item, item: Item, start: int) -> bool:
         """`the hall trim`, `our kitchen sink`: a thing of the room that stands right before it."""
@@ -197,7 +166,7 @@ class Verbs:
         return {"base": -0.4, "gerund": 0.5, "past": 0.2, "third": -1.5}[how]
 
     def _somebody_before(self, place: int) -> bool:
-        """Whether somebody who may do it stands right before a word: `she`, `an electrician`, `my brother in law ray`."""
+        """Whether somebody who may do it stands right before a word: `she`, `my brother in law ray`."""
         at = place - 1
         while at >= 0 and self.language.has("adverbs", self.tokens[at].text):
             at -= 1
@@ -207,7 +176,9 @@ class Verbs:
             return True
         for begin in range(max(0, at - 2), at + 1):
             words = tuple(t.text for t in self.tokens[begin : at + 1])
-            if any(s.role == "who" and s.name != "owner" for s in self.lexicon.phrases.get(words[0], {}).get(words, ())):
+            if any(
+                s.role == "who" and s.name != "owner" for s in self.lexicon.phrases.get(words[0], {}).get(words, ())
+            ):
                 return True
         return False
 

@@ -26,9 +26,7 @@ class Wanting(Rooms):
                 continue
             if (alone and not mention.prep) or new:
                 thing.idle = thing.idle or self._span_of(mention)
-                asked = (alone and (new or self._one_more(mention))) or (
-                    new and not self.only_accessories([thing.id])
-                )
+                asked = (alone and (new or self._one_more(mention))) or (new and not self.only_accessories([thing.id]))
                 thing.wanted = thing.wanted or (asked and not mention.prep)
 
     def _one_more(self, mention: Mention) -> bool:
@@ -41,7 +39,7 @@ class Wanting(Rooms):
         return self.tokens[mention.start].start, self.tokens[mention.end - 1].end
 
     def untouched(self) -> None:
-        """What is wanted, new or has to make room, and is in no step: it is put in, or what is done with it is asked."""
+        """What is wanted, new or has to make room, and is in no step: it is put in, or it is asked."""
         touched = {own for step in self.board.steps for own in self._to(step)}
         if any(t.called for listed in self.board.things.values() for t in listed):
             return

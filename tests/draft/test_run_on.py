@@ -150,7 +150,9 @@ def test_shades_and_wanted_colors() -> None:
 
 def test_boxes_are_of_what_comes_in_boxes() -> None:
     """Boxes of planks; a wall comes in none."""
-    assert fact("we lay vinyl plank in the hall and i bought four boxes", "part", "laminate floor", "boxes_bought") == "4"
+    assert (
+        fact("we lay vinyl plank in the hall and i bought four boxes", "part", "laminate floor", "boxes_bought") == "4"
+    )
     assert fact("we paint the wall. 4 boxes here", "part", "wall", "boxes_bought") is None
 
 

@@ -109,7 +109,12 @@ def test_what_is_wanted_and_in_no_step_is_put_in() -> None:
     assert steps(gone) == [("paint", ["wall"])]
     assert "what do you do with it?" in doubts(gone)["tub"]
     assert steps("We need a new outlet in the garage.") == [("install", ["outlet"])]
-    for text in ("We do not want a new light.", "We want new countertops someday.", "Do I want a shelf?", "I need a drill."):
+    for text in (
+        "We do not want a new light.",
+        "We want new countertops someday.",
+        "Do I want a shelf?",
+        "I need a drill.",
+    ):
         assert steps(text) == [], text
 
 
