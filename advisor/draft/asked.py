@@ -9,7 +9,7 @@ from advisor.draft.mentions import Mention
 from advisor.draft.turns import turns
 
 
-class Asked(Hearing):
+class AskedOf(Hearing):
     """Hears questions."""
 
     def _named_in_passing(self, clause: Clause, items: list[Item]) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from advisor.draft.answers import Answers
-from advisor.draft.asked import Asked
+from advisor.draft.asked import AskedOf
 from advisor.draft.board import Board
 from advisor.draft.clauses import OPENER, THERE, Clause, asked_from, clauses, find, scope, sentences
 from advisor.draft.doing import Doing
@@ -17,7 +17,7 @@ from advisor.draft.valuing import Valuing
 _TELLS = frozenset({"is", "are", "was", "has", "said"})  # something is told of the trade, not who does the step
 
 
-class Hearer(Doing, Valuing, Relating, Owning, Asked):
+class Hearer(Doing, Valuing, Relating, Owning, AskedOf):
     """Hears one text. `board` holds what came of it."""
 
     def hear(self) -> Board:
