@@ -14,7 +14,21 @@ from advisor.review.model import Report
 from advisor.review.supply import Supply
 
 WIDTH = 80
-HEADER = ("shelf", "what", "how", "have", "need", "to get", "unit", "for", "why", "price USD", "ask for", "at least", "against")
+HEADER = (
+    "shelf",
+    "what",
+    "how",
+    "have",
+    "need",
+    "to get",
+    "unit",
+    "for",
+    "why",
+    "price USD",
+    "ask for",
+    "at least",
+    "against",
+)
 SHELVES = {
     "safety": "SAFETY SHELF", "paint": "PAINT", "tile": "TILE", "electrical": "ELECTRICAL", "plumbing": "PLUMBING",
     "lumber": "LUMBER", "hardware": "SCREWS AND FITTINGS", "tools": "TOOLS",
@@ -80,7 +94,9 @@ def as_supplies_text(report: Report) -> str:
         lines += [line for one in there for line in _wrap(_there(one), "  ")]
     if against := [one for one in report.supplies if one.against]:
         lines += ["", "DO NOT GET: THE REVIEW SPEAKS AGAINST IT"]
-        lines += [line for one in against for line in _wrap(f"{one.what} ({', '.join(one.steps)}): {one.against}.", "  ")]
+        lines += [
+            line for one in against for line in _wrap(f"{one.what} ({', '.join(one.steps)}): {one.against}.", "  ")
+        ]
     lines += [
         "",
         *textwrap.wrap(

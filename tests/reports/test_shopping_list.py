@@ -23,8 +23,8 @@ def section(report, begins):
     return " ".join(text.partition(f"\n{begins}")[2].partition("\n\n")[0].split())
 
 
-# Read off the sentences of the review by a person: "Do not scrape lino", "not dry with the angle grinder", "outdoors, or
-# use a brush", "not stick", "use unsanded grout", "do not use stripper", "do not sweep".
+# Read off the sentences of the review by a person: "Do not scrape lino", "not dry with the angle grinder", "outdoors,
+# or use a brush", "not stick", "use unsanded grout", "do not use stripper", "do not sweep".
 FORBIDDEN = {
     "bathroom-faulty": ["scraper", "angle grinder", "spray gun", "mastic (stick)", "sanded grout (gritty)", "stripper",
                         "bleach", "ammonia cleaner (ammonia)"],

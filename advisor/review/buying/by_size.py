@@ -125,7 +125,7 @@ def tile(site: OnSite) -> Iterable[Supply]:
 
 
 def rest(site: OnSite, told: set[str], off: LeftOut) -> Iterable[Supply]:
-    """Products that steps use and that nothing above counts: how much they take cannot be told, that they are needed can."""
+    """Products that steps use and nothing above counts: not how much they take is told, but that they are needed."""
     uses: dict[str, list[str]] = {}
     for step in site.at_work:
         for product in site.products(step):
@@ -135,7 +135,9 @@ def rest(site: OnSite, told: set[str], off: LeftOut) -> Iterable[Supply]:
         product = site.plan.entities["product"][name]
         have, unit = _amount(site, product)
         shelves = shop_words()["shelf_of"]
-        shelf = next((s for s, kinds in shelves.items() if site.is_kind("product_kind", product, "kind", kinds)), "paint")
+        shelf = next(
+            (s for s, kinds in shelves.items() if site.is_kind("product_kind", product, "kind", kinds)), "paint"
+        )
         kind = (words(product, "kind") or (name,))[0]
         what = name if kind == name else f"{kind} ({name})"
         yield Supply(

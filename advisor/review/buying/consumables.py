@@ -76,9 +76,7 @@ def _supply(row: Row, own: list[Entity], steps: list[Entity], site: OnSite) -> S
     said = str(row.cells["say"]) + (f" ({', '.join(product.id for product in own)})" if own else "")
     price = number(own[0], "cost") if own else None
     ids = tuple(s.id for s in steps)
-    return Supply(
-        said, ids, have, need, _EACH, why, "buy", str(row.cells["shelf"]), price, at_least=not sure
-    )
+    return Supply(said, ids, have, need, _EACH, why, "buy", str(row.cells["shelf"]), price, at_least=not sure)
 
 
 def _need(row: Row, steps: list[Entity], site: OnSite) -> tuple[float, str, bool]:

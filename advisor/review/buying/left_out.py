@@ -1,4 +1,4 @@
-"""What the report speaks against: tools and products of the plan that nobody should buy for the step that names them."""
+"""What the report speaks against: tools and products that nobody should buy for the step that names them."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ class LeftOut:
     instead: dict[tuple[str, str], str] = field(default_factory=dict)  # a kind of product, with a row of its own
 
     def used(self, step: Entity, products: list[Entity]) -> list[Entity]:
-        """The products that a step uses once the report is heeded: without what it speaks against, with what it names."""
+        """The products of a step once the report is heeded: without what it speaks against, with what it names."""
         kept = [one for one in products if (step.id, one.id) not in self.products]
         kinds = dict.fromkeys(self.instead[key] for one in products if (key := (step.id, one.id)) in self.instead)
         return kept + [_not_there(kind) for kind in kinds]

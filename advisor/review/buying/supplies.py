@@ -170,4 +170,6 @@ def _products_off(site: OnSite, off: LeftOut) -> Iterable[Supply]:
 
 
 def _against(said: str, steps: tuple[str, ...], title: str, how: str, shelf: str) -> Supply:
-    return Supply(said, steps, None, 0, _EACH, f"the report speaks against it: {title}", how, shelf, None, against=title)
+    return Supply(
+        said, steps, None, 0, _EACH, f"the report speaks against it: {title}", how, shelf, None, against=title
+    )
