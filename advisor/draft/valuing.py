@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from advisor.draft.attach import Context
-from advisor.draft.board import Span, Thing, Unsure
+from advisor.draft.board import Candidate, Span, Thing, Unsure
 from advisor.draft.clauses import Clause
 from advisor.draft.coats import Coats
 from advisor.draft.hearing import Hearing
@@ -98,8 +98,10 @@ class Valuing(Hearing):
             for sense in sorted(asked, key=lambda s: s.name not in self.language.never_guessed)[:1]:
                 self._leave_unknown(sense.of, sense.name, context, span)
             self.board.heard.append((span, "unknown"))
-        elif not (item.amount or item.get("term") or item.get("tool") or item.get("who")) or self._times(
-            item, mentions, span
+        elif (
+            self._only_a_place(item, span)
+            or not (item.amount or item.get("term") or item.get("tool") or item.get("who"))
+            or self._times(item, mentions, span)
         ):
             return
         elif item.amount is not None and item.amount.sort == "age":
@@ -130,6 +132,17 @@ class Valuing(Hearing):
             for other in items:
                 if names and other.get("attr") and any((s.of, s.name) in names for s in other.senses):
                     self.board.heard.append((self.span(other.start, other.end), "words: name of what is said"))
+
+    def _only_a_place(self, item: Item, span: Span) -> bool:
+        """`tiles from Spain`, `a German house`: a country that no saying puts the house in is offered, not written."""
+        found = next((s for s in item.senses if s.role == "term" and s.of in self.lexicon.places), None)
+        if found is None:
+            return False
+        known = self.board.vocabulary.attributes["house"].values()
+        name = next(a.name for a in known if a.type == "term" and a.of == found.of)
+        way = Candidate("house", "house", name, found.name)
+        self.board.unsure.append(Unsure(span, (way,), "does the house stand there?"))
+        return True
 
     def _times(self, item: Item, mentions: list[Mention], span: Span) -> bool:
         """`drawers x5`: how many there are."""

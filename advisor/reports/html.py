@@ -22,7 +22,8 @@ from advisor.reports.data import made_by_words, waiver_words
 from advisor.reports.first import MOST_DANGERS, MOST_GET, First, first_screen
 from advisor.reports.notes import numbered, words_used
 from advisor.reports.opened import gravest_open_words, left_open, open_by_question, unheard_line
-from advisor.reports.place import place_line
+from advisor.reports.place import HEADING as WHERE
+from advisor.reports.place import place_asked, place_line, place_rows
 from advisor.reports.pointing import COMMANDS, Points
 from advisor.reports.schedule_text import summary
 from advisor.reports.supplies import to_get
@@ -66,6 +67,9 @@ class _View:
     questions: list[str]
     more_questions: str
     gear: list[tuple[str, str]]
+    where: str  # heading of what is known of another country
+    place_rows: list[tuple[str, str, str]]
+    place_asked: str
     open: str  # what is not judged
     by_question: list[tuple[str, str]]  # what is open, by the question that would settle it
     unused: str
@@ -199,6 +203,9 @@ def report_view(report: Report, points: Points = COMMANDS) -> _View:
         questions=questions(report),
         more_questions=more_questions(report, points.questions),
         gear=gear_lines(report),
+        where=WHERE,
+        place_rows=place_rows(report),
+        place_asked=place_asked(report),
         open=f"{left_open(report)} {gravest_open_words(report)}".rstrip(),
         by_question=open_by_question(report),
         unused=unheard_line(report),
