@@ -19,6 +19,7 @@ from advisor.reports.place import COUNTRY, place_line
 from advisor.reports.schedule_text import argument, tight
 from advisor.reports.unchecked import head_words, headline_addition
 from advisor.review.finding import Finding
+from advisor.review.metric import localized
 from advisor.review.model import Report
 from advisor.review.who import LABORATORY, LICENSED, LOCAL_CODE, who_words
 from advisor.review.wording import listed

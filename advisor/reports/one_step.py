@@ -9,6 +9,7 @@ from advisor.reports.schedule_text import hours, moment
 from advisor.reports.supplies import amounts
 from advisor.reports.view import step_words
 from advisor.review.days.model import WorkRow
+from advisor.review.metric import localized
 from advisor.review.model import Report
 from advisor.review.wording import listed
 from advisor.site.table import state_rows
@@ -41,7 +42,7 @@ def _before(report: Report, step: str) -> list[str]:
     if dead_before(report, step):
         until = [one for one in until if one != words["until"]["prove dead"]]  # said already
     if told := list(dict.fromkeys(until)):
-        said.append(f"Do not start until {listed(told)}.")
+        said.append(localized(f"Do not start until {listed(told)}.", report.plan.units))
     places = {row.step: row.place for row in report.order}
     first = {f.first for f in [*report.findings, *report.latent] if f.first and f.step == step and f.first in places}
     if earlier := sorted(first, key=places.__getitem__):

@@ -73,8 +73,8 @@ def _asked_by_step(site: OnSite) -> dict[str, set[str]]:
         for step in gear.steps:
             found.setdefault(step, set()).add(gear.gear)
     for finding in site.findings:
-        for step in (finding.step, *finding.steps):
-            found.setdefault(step or "", set()).update(finding.wants)
+        for place in (finding.step, *finding.steps):
+            found.setdefault(place or "", set()).update(finding.wants)
     return found
 
 
