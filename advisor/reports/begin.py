@@ -52,7 +52,7 @@ def begin_lines(report: Report, only: str = "") -> list[str]:
             said.append(f"Ask there too whether you may do {listed(own)} yourself, or local code asks for {name}.")
     power = dead_before(report, only)
     if power:
-        said.append(f"Power off, and proved dead with a tester, before {listed(power)}.")
+        said.append(f"Power off and proved dead before {listed(power)}.")
     water = of(before_all(report, "water_off"))
     if water:
         said.append(f"Find out where the water is shut off. Shut it off before {listed(water)}, and try a tap.")

@@ -14,7 +14,7 @@ from advisor.site.verdicts import MOVE
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class ToldAs:
     """A finding as reports tell it: one may stand for several."""
 
     id: str
@@ -33,11 +33,11 @@ class Comparison:
     same: tuple[Finding, ...]
     open: tuple[OpenPractice, ...]  # of the new plan
     holds: tuple[HoldPoint, ...]  # of the new plan
-    names: Mapping[str, Told] = field(default_factory=dict)  # by the id of each finding how a report tells it
+    names: Mapping[str, ToldAs] = field(default_factory=dict)  # by the id of each finding how a report tells it
 
-    def told_as(self, finding: Finding) -> Told:
+    def told_as(self, finding: Finding) -> ToldAs:
         """The finding that a report tells it in; itself where it is told alone."""
-        return self.names.get(finding.id, Told(finding.id, finding.rule, finding.title))
+        return self.names.get(finding.id, ToldAs(finding.id, finding.rule, finding.title))
 
     def worst_new(self) -> int:
         """The gravest new signal as a rank; -1 where nothing is new."""
@@ -60,7 +60,7 @@ def compare(old: Report, new: Report) -> Comparison:
         tuple(new.open),
         tuple(new.holds),
         {
-            name: Told(one.id, one.rule, one.title)
+            name: ToldAs(one.id, one.rule, one.title)
             for report in (old, new)
             for one in told(report.findings, report.plan)
             for name in one.of or (one.id,)
