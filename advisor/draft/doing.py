@@ -11,6 +11,7 @@ from advisor.draft.items import Item
 from advisor.draft.mentions import Mention
 from advisor.draft.rows import Rows
 from advisor.draft.tokens import folded
+from advisor.draft.turns import turns
 
 
 class Doing(Rows, Amounting):
@@ -60,9 +61,14 @@ class Doing(Rows, Amounting):
             if over and self.tokens[clause.stop - 1].text == "before":
                 self.board.heard.append((span, "done before: no work of this job"))
                 continue  # `he has laid tile before`
-            step = self.frames.step(clause, item, to, span, over=over, bare=bare, first=number == 0)
+            told_who = self._only_who(clause, item, mentions)
+            count = len(self.board.steps)
+            step = self.frames.step(
+                clause, item, to, span, over=over, bare=bare, first=number == 0, told_who=told_who
+            )
             if step is None:
                 continue
+            self.retold = self.begin if told_who and bare and len(self.board.steps) == count else self.retold
             step.bare = bare
             step.others = [*self.things.others, *(one for one in step.others if one not in self.things.others)]
             if inherited and to and "to" in step.facts and step.facts["to"].value == to:
@@ -100,6 +106,20 @@ class Doing(Rows, Amounting):
         if made:
             self.row_end = clause.stop
         return made
+
+    def _only_who(self, clause: Clause, item: Item, mentions: list[Mention]) -> bool:
+        """Whether somebody stands before a verb, and no word of order: it may only be told who does it."""
+        words = {t.text for t in self.tokens[clause.start : clause.stop]}
+        goes_on = self.retold == self.begin  # in this sentence that is all that is told
+        if self.label and clause.lead in (":", ",", "and"):
+            return True
+        ordered = clause.lead == "then" or "after it" in clause.cues or words & turns("once more")
+        if {"before it", "first"} & set(clause.cues) or (ordered and not goes_on):
+            return False
+        if goes_on and clause.lead in ("and", ",") and item.start == clause.start:
+            return True  # `I sand and paint`
+        before = self.tokens[item.start - 1].text if item.start > clause.start else ""
+        return before in ("i", "we") or any(m.sense.role == "who" and m.end == item.start for m in mentions)
 
     def _all_of_it(self, item: Item) -> bool:
         """`stain the whole thing`, `vacuum all of it`: what the text is about."""

@@ -100,11 +100,15 @@ class Frames:
         return telling or row or who or bool(item.also and before) or any(word in ("need", "needs") for word in before)
 
     def step(
-        self, clause: Clause, item: Item, to: list[str], span: Span, *, over: bool, bare: bool, first: bool = True
+        self, clause: Clause, item: Item, to: list[str], span: Span, *, over: bool, bare: bool, first: bool = True,
+        told_who: bool = False,
     ) -> Thing | None:
         """The step that a verb tells: an earlier one told again, or a new one in its place."""
         action = item.verb.name if item.verb else ""
         early = self.hangs(clause) and first
+        if told_who and bare and not early and (named := self._done_by(action)) is not None:
+            named.facts["do"].spans.append(span)
+            return named
         known = self._told(action, to, early or bare)
         if known is not None and known.kind != action and not early:
             known = None  # to remove is a part of what was to be replaced, not the purpose told again
@@ -139,6 +143,15 @@ class Frames:
         self.last = step
         self.sentence.append(step)
         return step
+
+    def _done_by(self, action: str) -> Thing | None:
+        """`sand, prime, paint … Theo sands, I paint`: the step that was told before, of which it is told who does it."""
+        taxonomy = self.board.vocabulary.taxonomies["action"]
+        for step in self.board.steps:
+            same = step.kind == action or action in taxonomy.above(step.kind)
+            if same and step not in self.sentence and "who" not in step.facts and "done" not in step.facts:
+                return step
+        return None
 
     def hangs(self, clause: Clause) -> bool:
         """Whether a clause only says when another one is done: `before painting`."""

@@ -9,6 +9,7 @@ from advisor.draft.doing import Doing
 from advisor.draft.frames import made_of_others, put_back
 from advisor.draft.items import Item, Match
 from advisor.draft.mentions import Mention
+from advisor.draft.named import names_of
 from advisor.draft.owning import _LISTING, Owning
 from advisor.draft.relating import Relating
 from advisor.draft.turns import turns
@@ -22,6 +23,7 @@ class Hearer(Doing, Valuing, Relating, Owning):
 
     def hear(self) -> Board:
         """All of the text."""
+        self.names = self.finder.names = names_of(self.tokens, self.lexicon)
         answers = Answers(self.text, self.tokens, self.lexicon, self.board)
         for start, stop, question in sentences(self.tokens):
             if answers.take(start, stop, question):
@@ -52,6 +54,7 @@ class Hearer(Doing, Valuing, Relating, Owning):
             self.board.talk_of(self.subject)  # what the sentence before was about
         self.subject = None
         self.condition = self.listing = False
+        self.label = ""
         if find(self.tokens, start, stop, self.language.words["backwards"]):
             self.frames.backwards = True
         self.board.heard.extend(
@@ -232,6 +235,7 @@ class Hearer(Doing, Valuing, Relating, Owning):
             self._purpose_noun(clause, mentions)
         steps = self._steps(clause, verbs, mentions, items)
         self._who_does(clause, steps, mentions)
+        self._label(clause, mentions)
         self._relate(clause, mentions, steps)
         if not verbs and self._grits(clause, items, steps):
             return

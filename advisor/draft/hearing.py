@@ -42,6 +42,8 @@ class Hearing:
         self.reach = 0  # the token up to which a word for having reaches
         self.helpers: set[str] = set()  # who helps, as they are called
         self.names: set[str] = set()  # of people who do something
+        self.label = ""  # who does what stands behind it: `me: sanding`
+        self.retold = -1  # the sentence in which it was only told who does what was told before
         self.person = ""  # who was spoken of last, but for the owner
         self.listing = False  # a heading said that steps follow
         self.myself: list[tuple[Thing, Span]] = []  # steps of which the words say that the owner does them

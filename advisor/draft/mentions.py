@@ -69,8 +69,9 @@ class Namer(Neighbors):
             joined = following if following and following.start == item.end and following.verb is None else None
             taken_up = joined is not None and joined.roles() & {"part", "product"} and joined.start not in said
             ahead = item.roles() & {"room", "term", "product"} or (item.get("part") and joined and joined.get("part"))
-            if taken_up and ahead and not item.get("tool"):
-                continue  # the kind of the thing that follows; taken up with it
+            alone = item.roles() & {"room"} and joined is not None and not joined.get("part")
+            if taken_up and ahead and not item.get("tool") and not (alone and not item.get("part")):
+                continue  # the kind of the thing that follows; taken up with it; `kids room paint` tells of the room
             if joined is not None and item.get("room") and joined.get("room") and not item.get("part"):
                 continue  # `the hall bathroom`
             if self._counts_rooms(items, number):

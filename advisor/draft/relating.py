@@ -77,14 +77,29 @@ class Relating(Hearing):
                 self.board.put(step, "people", str(len(doers)), self.span(doers[0], item.start))
             if before:
                 continue
+            if self.label and clause.lead in (":", ",", "and"):
+                self.board.put(step, "who", self.label, self.span(item.start, item.end))
+                continue
             if self.person and {"he", "she", "hes", "shes"} & set(near[-2:]):
                 at = item.start - 1
                 self.board.put(step, "who", self.person, self.span(at, at + 1))
             elif {"i", "ill", "myself", "im"} & set(near):
                 at = max(clause.start, item.start - 4) + max(n for n, w in enumerate(near) if w in _I)
                 self.myself.append((step, self.span(at, at + 1)))
-            elif clause.lead in (",", "and", "then") and self.myself and self.myself[-1][0] in self.frames.sentence:
+            elif (
+                clause.lead in (",", "and", "then")
+                and self.myself
+                and (self.myself[-1][0] in self.frames.sentence or self.retold == self.begin)
+            ):
                 self.myself.append((step, self.myself[-1][1]))
+
+    def _label(self, clause: Clause, mentions: list[Mention]) -> None:
+        """`me: sanding`, `Theo: tile and grout`: who does what stands behind it, to the end of the line."""
+        behind = self.tokens[clause.stop].text if clause.stop < len(self.tokens) else ""
+        who = [m for m in mentions if m.sense.role == "who"]
+        if behind == ":" and len(who) == 1 and len(mentions) == 1 and clause.stop - clause.start <= 2:
+            self.label = who[0].sense.name
+            self.board.heard.append((self.span(clause.start, clause.stop), "words: who does it"))
 
     def _doers(self, item: Item, mentions: list[Mention], clause: Clause) -> list[int]:
         """The places of those who do it together: `my brother and I carry it`."""

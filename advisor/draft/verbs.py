@@ -15,6 +15,7 @@ class Verbs:
         self.lexicon = lexicon
         self.language = lexicon.language
         self.tokens = tokens
+        self.names: set[str] = set()  # of people
 
     def _take_for_verb(self, found: list[Item], number: int, start: int, stop: int) -> None:
         item = found[number]
@@ -118,6 +119,8 @@ class Verbs:
             return 0.0
         if how == "third" and word in ("he", "she", "who", "wife", "husband"):
             return 2.5  # `he cuts`
+        if how == "third" and word in self.names and self.tokens[at].capital:
+            return 2.5  # `we lay, Theo cuts`
         if how == "third" and self.tokens[at].capital and at == start and word not in self.lexicon.phrases:
             return 2.5  # `Theo cuts`
         if how == "third" and any(
