@@ -67,6 +67,7 @@ class Hearer(Doing, Valuing, Relating, Owning):
             matches = self.finder.sayings(own, clause.start, clause.stop)
             said = {p for m in matches for p in range(m.start, m.end) if m.saying.value} | self.finder.again
             asked_before = self._asked_and_unknown(clause, listed[number + 1 : number + 3])
+            asked_before = asked_before or self._left_open(clause, own, listed[number + 1 : number + 2])
             if clause.lead == OPENER:
                 self.begin, self.told = clause.start, None
             scope(clause, self.tokens, self.language, question and number >= asked, said)
@@ -108,8 +109,20 @@ class Hearer(Doing, Valuing, Relating, Owning):
         for item in items:
             item.verb = None
         mentions = self.namer.mentions(clause, items, set(), set(), {})
-        there = [m for m in mentions if m.sense.role == "part" and self.things.definite(m)]
+        there = [m for m in mentions if m.sense.role == "part" and (self.things.definite(m) or self._asked_how(m, clause))]
         self.things.resolve(clause, there, items, self.span, unknown=True)
+
+    def _asked_how(self, mention: Mention, clause: Clause) -> bool:
+        """`is wall behind rotten?`, `header wood or metal?`: how it is is asked, not whether there is one."""
+        if mention.prep:
+            return False
+        first = clause.start
+        if self.tokens[first].text in ("is", "are", "was", "were", "does", "do", "how", "did"):
+            first += 1
+        behind = self.tokens[mention.end].text if mention.end < clause.stop else ""
+        if mention.start != first or not behind or behind in turns("where it would be"):
+            return False
+        return not self.language.has("prepositions", behind) or behind in ("behind", "under", "above")
 
     def _asked_and_unknown(self, clause: Clause, following: list[Clause]) -> bool:
         """`is the pipe leaking or did the grout go i dont know`: each of it is asked, and none known."""
@@ -121,6 +134,16 @@ class Hearer(Doing, Valuing, Relating, Owning):
             if self.tokens[after.start].text not in turns("asks"):
                 return False
         return False
+
+    def _left_open(self, clause: Clause, items: list[Item], following: list[Clause]) -> bool:
+        """`the finish is poly or lacquer, no idea`: which of two it is is not known."""
+        if not following or not self._only_unknown(following[0]):
+            return False
+        ors = [p for p in range(clause.start, clause.stop) if self.tokens[p].text == "or"]
+        return any(
+            a.end == p and b.start == p + 1 and a.verb is None and b.verb is None
+            for p in ors for a in items for b in items
+        )  # fmt: skip
 
     def _only_unknown(self, clause: Clause) -> bool:
         places = find(self.tokens, clause.start, clause.stop, self.language.words["unknown"])

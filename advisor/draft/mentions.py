@@ -98,6 +98,8 @@ class Namer(Neighbors):
     ) -> Sense | None:
         """The meaning of a name where it stands; None where it is no name there but a value."""
         item = items[number]
+        if item.get("term", "material") and self._in_brackets(item):
+            return None  # `the wall (drywall)`
         before = self._word_before(item.start, clause.start)
         verb = next((i.verb for i in reversed(items[:number]) if i.verb is not None), None)
         words = tuple(t.text for t in self.tokens[item.start : item.end])
@@ -135,7 +137,8 @@ class Namer(Neighbors):
                 and item.get("term", "coating")
             ):
                 score += {"product": -1.0, "term": 0.6}.get(sense.role, 0)
-            if before in _COPULA and sense.role == "term" and not self._there_is(item.start, clause):
+            told_of = before in _COPULA and not self._asked_of(item.start, clause)
+            if told_of and sense.role == "term" and not self._there_is(item.start, clause):
                 score += 1.5
             by_name = (sense.role, " ".join(words)) in known
             score += 0.6 if by_name and sense.role == "part" else 0.0
@@ -156,6 +159,11 @@ class Namer(Neighbors):
                 score += 0.6
             scores[sense] = score
         best = max(scores, key=lambda s: (scores[s], s.role == "part", s))
+        told = owning or amount or verb or (best.role, best.name) in known
+        liquid = item.get("term", "binder") or item.get("term", "coating")
+        if best.role == "product" and item.get("term", "material") and not told and not liquid:
+            if before not in ("with", "using", "of") and not self._measured_out(item.start, clause.start):
+                return None  # `concrete under`, `wood on wood`: what something is made of
         return best if best.role in NOUNS else None
 
     def _with_what_stands_before(

@@ -33,6 +33,18 @@ class Neighbors:
         two = tuple(t.text for t in self.tokens[item.end - 1 : item.end + 1])
         return item.end - item.start == 1 and len(two) == 2 and two in self.language.words["colors"]
 
+    def _asked_of(self, place: int, clause: Clause) -> bool:
+        """`is wall behind it rotten`: what is asked of stands right behind the first word, and tells of nothing."""
+        at = clause.start
+        while at < place and self.tokens[at].text in ("and", "or", "but", "so"):
+            at += 1
+        return place == at + 1 and self.tokens[at].text in ("is", "are", "was", "were")
+
+    def _in_brackets(self, item: Item) -> bool:
+        """Whether a word stands in brackets by itself."""
+        around = self.tokens[item.start - 1 : item.start] + self.tokens[item.end : item.end + 1]
+        return [t.text for t in around] == ["(", ")"]
+
     def _prep(self, place: int, start: int) -> str:
         word = self.tokens[place - 1].text if place > start else ""
         return word if self.language.has("prepositions", word) else ""

@@ -28,6 +28,8 @@ class Verbs:
             return  # `cut them to fit`
         if len(senses) < len(item.senses) and any(t.dashed for t in self.tokens[item.start + 1 : item.end]):
             return  # `a drop-in sink`
+        if self._is_named(item, sense.of, stop):
+            return
         if self._is_in(words, "never") or (sense.name,) in self.language.never:
             return
         if number and self._of_a_room(found[number - 1], item, start):
@@ -46,6 +48,19 @@ class Verbs:
             score += 1.0 if len(senses) == len(item.senses) or item.also else 0.4
         if score >= 1.0:
             item.verb = sense
+
+    def _is_named(self, item: Item, how: str, stop: int) -> bool:
+        """Whether what stands around a word tells that it is a name: `the wall (drywall)`, `label gone`, `a screw-in kind`."""
+        ahead = self.tokens[item.start - 1].text if item.start else ""
+        behind = [t.text for t in self.tokens[item.end : item.end + 2]]
+        both = any(s.role != "action" for s in item.senses)
+        if both and ahead == "(" and behind[:1] == [")"]:
+            return True
+        if behind[:1] and item.end < stop and behind[0] in turns("of a sort"):
+            return True
+        if how == "base" and not item.also and behind[:1] and behind[0] in turns("told of a thing"):
+            return both or self._is_in(tuple(t.text for t in self.tokens[item.start : item.end]), "weak")
+        return how == "base" and item.end < stop and tuple(behind) in (("there", "now"), ("there", "today"))
 
     def _of_a_room(self, before: Item, item: Item, start: int) -> bool:
         """`the hall trim`, `our kitchen sink`: a thing of the room that stands right before it."""
@@ -228,8 +243,6 @@ class Verbs:
             return 1.5
         if how == "past" and token.text == "with":
             return 0.6
-        if token.text in ("type", "kind", "style", "model", "version"):
-            return -3.0
         if how == "base" and self.tokens[item.start - 1].sort in ("mark", "break") if item.start else how == "base":
             ahead = [t.text for t in self.tokens[item.end : min(stop, item.end + 6)]]
             cut = next((n for n, w in enumerate(ahead) if w in (",", "and", "then", "that", "which")), len(ahead))
