@@ -20,6 +20,8 @@ class People:
     def __init__(self, board: Board, tokens: list[Token], language: Language) -> None:
         self.board, self.tokens, self.language = board, tokens, language
         self.taken: set[int] = set()  # places of words that are known
+        self.helping: set[str] = set()  # who helps, as they are called
+        self.counted = False  # how many are at work was not told but counted
 
     def hear(self, clause: Clause, mentions: list[Mention], span: Spans, told: bool = False) -> None:
         """The people of a clause that tells something."""
@@ -43,12 +45,21 @@ class People:
             self.board.heard.append((place, "words: a person"))
             with_me = self._with_me(clause, mention)
             if (helping or with_me) and "conditional" not in clause.cues:
-                if "people" not in crew.facts and not mention.before and not mention.words.endswith("s"):
+                one = not mention.before and not mention.words.endswith("s")
+                if one and not self._called(mention, mentions):
+                    self.helping.add(mention.words)
+                if "people" not in crew.facts and one:
                     self.board.put(crew, "people", "2", place)
+                    self.counted = True
                 elif mention.before and mention.before[0].amount is not None and mention.before[0].amount.number < 20:
                     self.board.put(crew, "people", str(int(mention.before[0].amount.number) + 1), place)
                 for p in helping:
                     self.board.heard.append((span(p, p + 1), "words: helps"))
+
+    @staticmethod
+    def _called(mention: Mention, mentions: list[Mention]) -> bool:
+        """`my neighbor Greg`: the name behind tells who that is."""
+        return any(m.start == mention.end and m.sense.role == "who" for m in mentions)
 
     def _named_child(self, clause: Clause, span: Spans) -> None:
         """`(Ollie, 3)`, `Ollie 3 climbs them`: a name with a small number behind it may be a child of that age."""

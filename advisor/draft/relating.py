@@ -73,7 +73,10 @@ class Relating(Hearing):
             if before and before[-1].sense.name in ("helper", "child", "landlord") and not _I & set(near):
                 self.board.put(step, "who", before[-1].sense.name, self.span(before[-1].start, before[-1].end))
                 self.helpers.add(before[-1].words)
-            if len(doers := self._doers(item, mentions, clause)) > 1:
+            doers = self._doers(item, mentions, clause)
+            if before and len(doers) > 1:
+                self.helpers |= {m.words for m in mentions if m.start in doers and m.sense.name == "helper"}
+            if len(doers) > 1:
                 self.board.put(step, "people", str(len(doers)), self.span(doers[0], item.start))
             if before:
                 continue
@@ -108,7 +111,8 @@ class Relating(Hearing):
         while place >= clause.start:
             who = next((m for m in mentions if m.sense.role == "who" and m.start <= place < m.end), None)
             if who is not None:
-                found.insert(0, who.start)
+                if not (found and who.end == found[0]):  # `my neighbor Greg` is one
+                    found.insert(0, who.start)
                 place = who.start - 1
             elif self.tokens[place].text in ("i", "me"):
                 found.insert(0, place)
@@ -235,6 +239,8 @@ class Relating(Hearing):
     def _crew(self) -> None:
         """Whether a helper works all the time or only comes for a lift is asked: a lift of two hangs on it."""
         crew = self.board.single("crew")
+        if self.people.counted and len(self.helpers | self.people.helping) > 1:
+            crew.facts["people"].value = str(1 + len(self.helpers | self.people.helping))
         told = [(str(s.facts["who"].value), s.facts["who"].spans[0]) for s in self.board.steps if "who" in s.facts]
         if told and "who" not in crew.facts:
             others = sorted({who for who, _ in told} - {"owner"})

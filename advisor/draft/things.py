@@ -181,8 +181,15 @@ class Things(Rooms):
             return
         if self.board.room is None or (mention.prep not in _PASSING and not self._of_a_thing(mention)):
             moved = mention.prep in ("in", "at", "outside", "") and self.board.room is not None and self._does(clause)
+            moved = moved or self._only_stored(mention)
             if not moved or self._fronted(mention, clause):
                 self.board.room = thing
+
+    def _only_stored(self, mention: Mention) -> bool:
+        """`new one in garage`: in a talk of another room it only waits there."""
+        room = self.board.room
+        waits = mention.prep in ("in", "at", "out") and mention.sense.name in self._stores
+        return waits and room is not None and room.kind not in self._stores
 
     def _thing(self, mention: Mention, clause: Clause, span: Spans, rooms: list[Mention]) -> None:
         sort, kind, place = mention.sense.role, mention.sense.name, span(mention.start, mention.end)
