@@ -44,7 +44,8 @@ class Hearer(Doing, Valuing, Relating, Owning):
         return self.board
 
     def _sentence(self, start: int, stop: int, question: bool) -> None:
-        items = self._with_names(self.moved.find(self.finder.items(start, stop), start, stop), start, stop)
+        items = self.worked.find(self.finder.items(start, stop), start, stop)
+        items = self._with_names(self.moved.find(items, start, stop), start, stop)
         self.frames.begin_sentence()
         self.things.begin_sentence()
         self.waiting = []

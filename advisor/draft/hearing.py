@@ -14,6 +14,7 @@ from advisor.draft.moved import Moved
 from advisor.draft.people import People
 from advisor.draft.things import Things
 from advisor.draft.tokens import Token, tokens_of
+from advisor.draft.worked import Worked
 
 MOST_TOKENS = 6_000
 
@@ -27,6 +28,7 @@ class Hearing:
         self.tokens: list[Token] = tokens_of(text)[:MOST_TOKENS]
         self.finder = Finder(lexicon, self.tokens)
         self.moved = Moved(lexicon, self.tokens)
+        self.worked = Worked(lexicon, self.tokens)
         self.namer = Namer(self.tokens, self.language, lexicon.exact)
         self.attacher = Attacher(board, lexicon, table)
         self.frames = Frames(board, self.tokens, self.language)

@@ -43,5 +43,8 @@ def _acts(tokens: list[Token], place: int, lexicon: Lexicon) -> bool:
     if (behind[0],) in lexicon.language.words["helping"] or (behind[0] in turns("what people do") and not begins):
         return True
     together = len(behind) == 2 and behind[0] in ("and", "with") and behind[1] in turns("whose")
+    if len(behind) == 2 and behind[0] == "and":
+        who = lexicon.at(tokens, place + 2, len(tokens))
+        together = together or (who is not None and any(s.role == "who" for s in who[1]))
     before = tokens[place - 1].text if place else ""
     return together or (before == "and" and place > 1 and tokens[place - 2].text in turns("whose"))
