@@ -73,6 +73,10 @@ class Finder(Verbs):
             return None
         amount = self.language.measures.amount(self.tokens[:stop], place) if self._may_measure(place) else None
         phrase = self.lexicon.at(self.tokens, place, stop)
+        if phrase and place + 1 < stop and self.language.has("articles", token.text):
+            longer = self.lexicon.at(self.tokens, place + 1, stop)
+            if longer and longer[0] > phrase[0]:
+                return None  # `the supply lines`, where the list holds `the supply`
         if phrase and (amount is None or phrase[0] > amount.end):
             gap = self._gap(place, stop)
             if gap and phrase[0] == place + 1:
@@ -132,6 +136,9 @@ class Finder(Verbs):
         if place + 1 < stop and self.tokens[place].text == "out" and self.tokens[place + 1].text == "of":
             named = self.lexicon.at(self.tokens, place + 2, stop) if place + 2 < stop else None
             return named is not None and any(s.of == "material" or s.name == "lumber" for s in named[1])
+        if place + 1 < stop and self.tokens[place].text == "back":
+            named = self.lexicon.at(self.tokens, place + 1, stop)
+            return named is not None and any(s.role in ("part", "room") for s in named[1])  # `in the back door`
         if self.tokens[place].text not in ("on", "in", "over", "through") or place + 1 >= stop:
             return False
         following = self.tokens[place + 1].text
@@ -170,8 +177,9 @@ class Finder(Verbs):
 
     def _known(self, word: str) -> bool:
         language = self.language
+        stems = {word.removesuffix(end) for end in ("s", "es", "ed", "d", "ing")}
         return (
-            word in language.ordinary
+            bool(stems & language.ordinary)
             or language.has("little", word)
             or any((word,) in group for group in language.words.values())
         )

@@ -23,7 +23,7 @@ class Hearer(Doing, Valuing, Relating, Owning):
 
     def hear(self) -> Board:
         """All of the text."""
-        self.names = self.finder.names = names_of(self.tokens, self.lexicon)
+        self.names = self.finder.names = names_of(self.text, self.tokens, self.lexicon)
         answers = Answers(self.text, self.tokens, self.lexicon, self.board)
         for start, stop, question in sentences(self.tokens):
             if answers.take(start, stop, question):
@@ -53,7 +53,7 @@ class Hearer(Doing, Valuing, Relating, Owning):
         first = next((t.text for t in self.tokens[start:stop] if t.text not in ("and", "but", "so", "then")), "")
         if first in ("it", "its", "they", "theyre", "itll", "theyll") and self.subject is not None:
             self.board.talk_of(self.subject)  # what the sentence before was about
-        self.subject = None
+        self.subject = self.things.subject = None
         self.condition = self.listing = False
         self.label = ""
         if find(self.tokens, start, stop, self.language.words["backwards"]):
@@ -233,7 +233,9 @@ class Hearer(Doing, Valuing, Relating, Owning):
         self.things.wanted(clause, mentions, items)
         verbs: list[Item] = []
         parts = (self.things.of(m) for m in mentions if m.sense.role == "part" and not m.prep)
-        self.subject = self.subject or next((thing for thing in parts if thing is not None), None)
+        before, self.subject = self.subject, self.subject or next((t for t in parts if t is not None), None)
+        if before is None and not any(item.verb is not None for item in items):
+            self.things.subject = self.subject  # `the drain is off center so the plumber moves it`
         self._bought(clause, mentions)
         verbs = [item for item in items if item.verb is not None]
         if self._owns(clause, mentions, items):

@@ -69,9 +69,12 @@ class Namer(Neighbors):
             joined = following if following and following.start == item.end and following.verb is None else None
             taken_up = joined is not None and joined.roles() & {"part", "product"} and joined.start not in said
             ahead = item.roles() & {"room", "term", "product"} or (item.get("part") and joined and joined.get("part"))
-            alone = item.roles() & {"room"} and joined is not None and not joined.get("part")
+            inside = (room := item.get("room")) is not None and room.name != "outdoors"  # `exterior enamel`
+            alone = inside and joined is not None and not joined.get("part")
             if taken_up and ahead and not item.get("tool") and not (alone and not item.get("part")):
                 continue  # the kind of the thing that follows; taken up with it; `kids room paint` tells of the room
+            if joined is not None and item.get("tool") and item.get("term", "material") and joined.get("tool"):
+                continue  # `a plastic scraper`
             if joined is not None and item.get("room") and joined.get("room") and not item.get("part"):
                 continue  # `the hall bathroom`
             if self._counts_rooms(items, number):
@@ -98,6 +101,8 @@ class Namer(Neighbors):
     ) -> Sense | None:
         """The meaning of a name where it stands; None where it is no name there but a value."""
         item = items[number]
+        if item.get("tool") and self._holds(item):
+            return None  # `a bucket of primer`
         if item.get("term", "material") and self._in_brackets(item):
             return None  # `the wall (drywall)`
         before = self._word_before(item.start, clause.start)
@@ -160,7 +165,7 @@ class Namer(Neighbors):
             scores[sense] = score
         best = max(scores, key=lambda s: (scores[s], s.role == "part", s))
         told = owning or amount or verb or (best.role, best.name) in known
-        liquid = item.get("term", "binder") or item.get("term", "coating")
+        liquid = item.get("term", "binder") or item.get("term", "coating") or best.name in self.language.of_product
         if best.role == "product" and item.get("term", "material") and not told and not liquid:
             if before not in ("with", "using", "of") and not self._measured_out(item.start, clause.start):
                 return None  # `concrete under`, `wood on wood`: what something is made of

@@ -10,12 +10,12 @@ from advisor.draft.turns import turns
 _LEAST = 3  # letters of a name
 
 
-def names_of(tokens: list[Token], lexicon: Lexicon) -> set[str]:
+def names_of(text: str, tokens: list[Token], lexicon: Lexicon) -> set[str]:
     """The words with a capital letter that are none of the trade, and do something or are together with somebody."""
     return {
         token.text
         for place, token in enumerate(tokens)
-        if may_be_name(token, lexicon) and _acts(tokens, place, lexicon)
+        if may_be_name(token, lexicon) and not text[token.start : token.end].isupper() and _acts(tokens, place, lexicon)
     }
 
 

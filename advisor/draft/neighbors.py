@@ -31,6 +31,8 @@ class Neighbors:
     def _shade(self, item: Item) -> bool:
         """`light gray`: a color, no lamp."""
         two = tuple(t.text for t in self.tokens[item.end - 1 : item.end + 1])
+        if two[:1] == ("light",) and len(two) == 2 and (two[1] in turns("lightly") or two[1].endswith("ing")):
+            return True  # `a light sanding`
         return item.end - item.start == 1 and len(two) == 2 and two in self.language.words["colors"]
 
     def _asked_of(self, place: int, clause: Clause) -> bool:
@@ -39,6 +41,11 @@ class Neighbors:
         while at < place and self.tokens[at].text in ("and", "or", "but", "so"):
             at += 1
         return place == at + 1 and self.tokens[at].text in ("is", "are", "was", "were")
+
+    def _holds(self, item: Item) -> bool:
+        """Whether a word only tells in what something is: `a bucket of primer`."""
+        behind = self.tokens[item.end].text if item.end < len(self.tokens) else ""
+        return behind == "of" and self.tokens[item.end - 1].text in turns("holders")
 
     def _in_brackets(self, item: Item) -> bool:
         """Whether a word stands in brackets by itself."""

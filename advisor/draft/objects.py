@@ -76,6 +76,8 @@ class Objects(Choosing):
         )
         if switches:
             found = [own for own in found if (t := self.board.named(own)) is None or t.kind not in _SWITCHES]
+            fed = [m for m in after if m.sense.role == "part" and m.prep in ("to", "for")]
+            found = found or [t.id for m in fed if (t := self.of(m)) is not None and t.kind not in _SWITCHES]
         if not found:
             found = self.pronoun(item, stop)
         return found, [*after, *[m for m in earlier if m.sense.role == "who" or m.prep]]

@@ -29,7 +29,7 @@ class People:
             return
         self._helpers(clause, mentions, span)
         helping = any((t.text,) in self.language.words["helping"] for t in self.tokens[clause.start : clause.stop])
-        if not clause.denied and not told and not helping:
+        if not clause.denied and not told and not helping and not self._is_so_old(clause, span):
             self._children(clause, span)
             self._named_child(clause, span)
 
@@ -55,6 +55,28 @@ class People:
                     self.board.put(crew, "people", str(int(mention.before[0].amount.number) + 1), place)
                 for p in helping:
                     self.board.heard.append((span(p, p + 1), "words: helps"))
+
+    def _is_so_old(self, clause: Clause, span: Spans) -> bool:
+        """`my sons room … he is 4`: the age of a child that was spoken of."""
+        words = [t.text for t in self.tokens[clause.start : clause.stop]]
+        head = 1 if words[:1] and words[0] in ("hes", "shes") else 2
+        if head == 2 and words[:2] not in (["he", "is"], ["she", "is"]):
+            return False
+        place = clause.start + head
+        number = self.tokens[place] if place < clause.stop else None
+        if number is None or number.value is None or number.value.denominator != 1 or number.value > 18:
+            return False
+        ends = place + 1 >= clause.stop or self.tokens[place + 1].text in ("and", "so", "now", "years", "yrs")
+        near = self.tokens[max(0, clause.start - 25) : clause.start]
+        if not ends or not any(self.language.has("kids", t.text) for t in near):
+            return False
+        house, under = self.board.single("house"), number.value < 6
+        if under:
+            self.board.put(house, "children_under_6", "1", span(clause.start, place + 1))
+        else:
+            ways = (Candidate("house", "house", "children_under_6", "0"),)
+            self.board.unsure.append(Unsure(span(clause.start, place + 1), ways, "none younger?"))
+        return True
 
     @staticmethod
     def _called(mention: Mention, mentions: list[Mention]) -> bool:
@@ -103,7 +125,11 @@ class People:
         if any(self.language.has("kids", t.text) for t in self.tokens[clause.start : stop]):
             stop = self._with_ages(stop)  # `two kids, 3 and 7`
         words = [t.text for t in self.tokens[clause.start : stop]]
-        kids = [p for p, w in enumerate(words) if self.language.has("kids", w)]
+        kids = [
+            p
+            for p, w in enumerate(words)
+            if self.language.has("kids", w) and words[p + 1 : p + 3] != ["in", "law"]
+        ]
         olds = [
             p
             for p in range(len(words) - 2)

@@ -10,7 +10,8 @@ from advisor.draft.lexicon import Sense
 from advisor.draft.mentions import Mention
 from advisor.draft.rooms import Rooms
 
-_PASSING = frozenset(["to", "into", "from", "through", "thru", "over", "under", "above", "behind", "between"])
+_PASSING = frozenset(["to", "into", "from", "through", "thru", "over", "under", "above", "behind", "between",
+                      "near", "by", "toward", "towards", "off", "next", "beside", "across", "past"])
 
 
 def told_age(mention: Mention) -> str:

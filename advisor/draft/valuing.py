@@ -49,6 +49,9 @@ class Valuing(Hearing):
                 continue
             if coats.says(item):
                 continue
+            if item.amount is not None and any(m.sense.role == "tool" and m.start == item.end for m in mentions):
+                self.board.heard.append((self.span(item.start, item.end), "words: size of a tool"))
+                continue  # `a 9 inch roller`
             self._bare(clause, item, items, mentions, steps)
         if not clause.unknown and not clause.denied:
             coats.colors(items)
@@ -207,7 +210,10 @@ class Valuing(Hearing):
     ) -> Context:
         near: dict[int, tuple[Thing, float]] = {}
         inside = [(m, t) for m in mentions if (t := self.things.of(m)) is not None]
+        fronted = next((m for m, _ in inside if m.end <= start and self._only_a_place(m, clause)), None)
         for number, (mention, thing) in enumerate(inside):
+            if mention is fronted:
+                continue
             distance = min(abs(mention.start - end), abs(start - mention.end))
             nearness = (
                 2.2
@@ -232,7 +238,7 @@ class Valuing(Hearing):
                 focus = [t for own in self.board.last_to if (t := self.board.named(own)) is not None]
             elif not near:
                 near[id(last)] = (last, 2.4)
-        if self.strange and not near:
+        if (self.strange or fronted is not None) and not near:
             focus = []
         for thing in focus[:4]:
             if thing.sort != "step" and id(thing) not in near:
@@ -255,9 +261,25 @@ class Valuing(Hearing):
             clause.hedged,
             clause.denied and start >= clause.denied_from,
             people=people,
+            beside=self._right_before(inside, start, end, clause),
             far=frozenset() if self._goes_on_of_it() else frozenset(id(t) for t in focus if t.place < self.begin),
             house=house,
         )
+
+    def _right_before(self, inside: list[tuple[Mention, Thing]], start: int, end: int, clause: Clause) -> str:
+        """The thing of which a measure is told with nothing but `is` between, and nothing behind that it may be of."""
+        last = next((row for row in reversed(inside) if row[0].end <= start), None)
+        if last is None or last[0].prep or any(m.start >= end for m, _ in inside):
+            return ""
+        between = [t.text for t in self.tokens[last[0].end : start]]
+        behind = self.tokens[end].text if end < clause.stop and self.tokens[end].sort != "number" else ""
+        return last[1].id if between in ([], ["is"], ["are"], ["measures"], ["about"], ["is", "about"]) and not behind else ""
+
+    def _only_a_place(self, mention: Mention, clause: Clause) -> bool:
+        """`under the carpet is concrete`: what is told is there, and not what the carpet is of."""
+        behind = self.tokens[mention.end].text if mention.end < clause.stop else ""
+        where = mention.prep in ("under", "beneath", "underneath", "behind", "below", "above", "over", "between", "inside")
+        return where and behind in ("is", "are", "was", "there", "theres", "we", "i")
 
     def _goes_on_of_it(self) -> bool:
         """Whether the sentence speaks of what the one before spoke of: `it is cast iron`."""

@@ -28,6 +28,8 @@ class Verbs:
             return  # `cut them to fit`
         if len(senses) < len(item.senses) and any(t.dashed for t in self.tokens[item.start + 1 : item.end]):
             return  # `a drop-in sink`
+        if sense.of == "base" and any(t.dashed for t in self.tokens[item.start + 1 : item.end]) and self._named_ahead(item):
+            return  # `a new pull-down one`
         if self._is_named(item, sense.of, stop):
             return
         if self._is_in(words, "never") or (sense.name,) in self.language.never:
@@ -49,6 +51,10 @@ class Verbs:
         if score >= 1.0:
             item.verb = sense
 
+    def _named_ahead(self, item: Item) -> bool:
+        word = self.tokens[item.start - 1].text if item.start else ""
+        return self.language.has("articles", word) or self.language.has("adjectives", word)
+
     def _is_named(self, item: Item, how: str, stop: int) -> bool:
         """Whether what stands around a word tells that it is a name: `the wall (drywall)`, `label gone`, `a screw-in kind`."""
         ahead = self.tokens[item.start - 1].text if item.start else ""
@@ -58,6 +64,8 @@ class Verbs:
             return True
         if behind[:1] and item.end < stop and behind[0] in turns("of a sort"):
             return True
+        if both and item.end < stop and behind[0] in self.language.noun_of_doing:
+            return True  # `wallpaper removal`
         if how == "base" and not item.also and behind[:1] and behind[0] in turns("told of a thing"):
             return both or self._is_in(tuple(t.text for t in self.tokens[item.start : item.end]), "weak")
         return how == "base" and item.end < stop and tuple(behind) in (("there", "now"), ("there", "today"))
