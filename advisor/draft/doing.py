@@ -144,6 +144,17 @@ class Doing(Rows, Amounting):
         phrase = self.lexicon.at(self.tokens, place, len(self.tokens))
         return token.sort == "word" and not known and phrase is None and token.text not in self.lexicon.sayings
 
+    def _coat_or_state(self, place: int, stop: int) -> bool:
+        """`scrape the loose paint`: what is on the thing, which is the one worked on."""
+        for at in range(place, min(stop, place + 3)):
+            found = self.lexicon.at(self.tokens, at, stop)
+            if found and any(s.role == "term" and s.of in ("coating", "condition") for s in found[1]):
+                return True
+            word = self.tokens[at].text
+            if not (self.language.has("articles", word) or self.language.has("adjectives", word)):
+                return False
+        return False
+
     def _unknown_object(self, item: Item, stop: int, mentions: list[Mention]) -> bool:
         """`put up a fan rated box`: what it is done to is said, in words that are not understood."""
         words = [t.text for t in self.tokens[item.end : min(stop, item.end + 3)]]
@@ -151,6 +162,8 @@ class Doing(Rows, Amounting):
             return False
         if words[0] == "everything":
             return True
+        if words[0] in turns("parts of something") or self._coat_or_state(item.end, stop):
+            return words[0] in turns("parts of something")
         if self._unheard_of(item.end) and not words[0].endswith("ly"):
             self.strange = True
             return True

@@ -86,7 +86,7 @@ class Kept:
         """The part or product that was named last, where it is what a mention names."""
         if mention.sense.role not in ("part", "product"):
             return None
-        return next(
+        return self.of(mention) or next(
             (t for t in self.board.focus if t.sort == mention.sense.role and t.kind == mention.sense.name), None
         )
 

@@ -117,6 +117,8 @@ def _made(vocabulary: Vocabulary, language: Language) -> Lexicon:
                 phrase = folded(spelling)
                 if name == "action":
                     _add_verb(own, phrase, language.instead.get(spelling, term.name))
+                elif name in _KINDS and phrase in language.no_things:
+                    continue
                 elif name in _KINDS:
                     _add_noun(own, phrase, Sense(_KINDS[name], term.name))
                 elif term.name not in ("none",):

@@ -31,6 +31,9 @@ class Valuing(Hearing):
         coats = Coats(self, clause, mentions, steps)
         for group in chosen:
             start, end = group[0].start, group[0].end
+            if self._of_no_part(group, mentions, steps):
+                self.board.heard.append((self.span(start, end), "words: of a tool, or looked for"))
+                continue
             if not clause.unknown and not clause.denied and coats.take(group):
                 continue
             context = self._context(clause, mentions, steps, start, end)
@@ -49,6 +52,9 @@ class Valuing(Hearing):
                 continue
             if coats.says(item):
                 continue
+            if self._looked_for(item, steps) or self._counted_pieces(item, items):
+                self.board.heard.append((self.span(item.start, item.end), "words: looked for, or a piece"))
+                continue
             if item.amount is not None and any(m.sense.role == "tool" and m.start == item.end for m in mentions):
                 self.board.heard.append((self.span(item.start, item.end), "words: size of a tool"))
                 continue  # `a 9 inch roller`
@@ -56,6 +62,32 @@ class Valuing(Hearing):
         if not clause.unknown and not clause.denied:
             coats.colors(items)
             self._colors(clause, mentions)
+
+    def _of_no_part(self, group: list[Match], mentions: list[Mention], steps: list[tuple[Item, Thing]]) -> bool:
+        """`the stud finder doesnt work`, `check the floor for rot`: nothing that is told of a part."""
+        start, value = group[0].start, group[0].value
+        before = next((m for m in reversed(mentions) if m.end <= start), None)
+        answers = all(m.saying.value in ("yes", "no") for m in group)
+        if answers and before is not None and before.end == start and before.sense.role == "tool":
+            return True
+        return value is not None and self._looked_for(value, steps)
+
+    def _looked_for(self, item: Item, steps: list[tuple[Item, Thing]]) -> bool:
+        """`check the floor for rot`: whether it is there is not known yet."""
+        if not item.get("term", "condition"):
+            return False
+        at = item.start - 1
+        while at > 0 and (self.language.has("articles", self.tokens[at].text) or self.language.has("adjectives", self.tokens[at].text)):
+            at -= 1
+        looks = self.board.vocabulary.taxonomies["action"].below("inspect")
+        return self.tokens[at].text in ("for", "or") and any(s.kind in looks and i.start < item.start for i, s in steps)
+
+    @staticmethod
+    def _counted_pieces(item: Item, items: list[Item]) -> bool:
+        """`16 ft sticks`: pieces so long, not how a thing is."""
+        return bool(item.get("term", "condition")) and any(
+            i.amount is not None and i.amount.sort == "measure" and i.end == item.start for i in items
+        )
 
     def _colors(self, clause: Clause, mentions: list[Mention]) -> None:
         """`the walls are white`, `enamel, the color is navy`: of what stands before it, or of what is put on."""
@@ -229,6 +261,10 @@ class Valuing(Hearing):
                 nearness -= 1.0 if thing.sort == "room" else 0.3
             if id(thing) not in near or near[id(thing)][1] < nearness:
                 near[id(thing)] = (thing, nearness)
+        last = self.told if not inside and clause.lead == "," else None
+        body = self.things.last_of(last) if last is not None and last.end == clause.start - 1 else None
+        if body is not None and body.kind in self.things.bodies:
+            near[id(body)] = (body, 1.9)  # `on the living room wall, plaster`
         weight = 1.3 if not near else 0.3
         focus = sorted(self.board.focus[:6], key=lambda t: t.sort == "part" and self.things.only_accessories([t.id]))
         if self.tokens[clause.start - 1].text == "(" and clause.start:  # `the exterior wall (brick)`

@@ -38,6 +38,9 @@ class Verbs:
             return
         if number and self._object_of(found[number - 1], item, stop):
             return
+        ahead = self.tokens[item.start - 1].text if item.start > start else ""
+        if sense.of == "base" and ahead in ("with", "of", "without"):
+            return  # `brick with plaster over it`
         score = 0.0 if len(senses) < len(item.senses) or self._is_in(words, "weak") else 1.5
         before = self._before(item, start, sense.of)
         if before > 0 and self._in_a_list(found, number, start):
