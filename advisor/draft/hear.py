@@ -195,8 +195,11 @@ class Hearer(Doing, Valuing, Relating, Owning):
                  if group[0].value is None or not group[0].value.start <= p < group[0].value.end}  # fmt: skip
         groups = ("second thought", "unknown", "question", "hedge")
         cued = {p for g in groups for places in clause.cues.get(g, ()) for p in range(*places)}
+        ways = {p for g in chosen if all((m.saying.sort, m.saying.attribute) == ("step", "by") for m in g)
+                for p in range(g[0].start, g[0].end)}  # fmt: skip
         for item in items:
-            if item.verb is not None and (item.start in covered or item.start in cued):
+            does = item.start in ways and item.verb is not None and item.verb.of == "base"  # `brush on the stain`
+            if item.verb is not None and ((item.start in covered and not does) or item.start in cued):
                 item.verb = None
             if item.verb is not None and (
                 self.frames.is_state(item, clause)

@@ -52,6 +52,7 @@ class Kept:
         self._of: dict[int, Thing] = {}
         self._roomed: set[int] = set()
         self._clause_has_object = False
+        self._turned = False
         self._mentions: list[Mention] = []  # of the clause
         self._items: list[Item] = []  # of the clause
         self._head: Thing | None = None  # the room at the head of the sentence
@@ -86,7 +87,7 @@ class Kept:
         """The part or product that was named last, where it is what a mention names."""
         if mention.sense.role not in ("part", "product"):
             return None
-        return self.of(mention) or next(
+        return next(
             (t for t in self.board.focus if t.sort == mention.sense.role and t.kind == mention.sense.name), None
         )
 

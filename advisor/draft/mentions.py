@@ -103,7 +103,7 @@ class Namer(Neighbors):
         item = items[number]
         if item.get("tool") and self._holds(item):
             return None  # `a bucket of primer`
-        if item.get("term", "material") and self._in_brackets(item):
+        if item.get("term", "material") and (self._in_brackets(item) or self._told_of_a_body(item)):
             return None  # `the wall (drywall)`
         before = self._word_before(item.start, clause.start)
         verb = next((i.verb for i in reversed(items[:number]) if i.verb is not None), None)

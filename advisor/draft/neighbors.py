@@ -42,6 +42,13 @@ class Neighbors:
             at += 1
         return place == at + 1 and self.tokens[at].text in ("is", "are", "was", "were")
 
+    def _told_of_a_body(self, item: Item) -> bool:
+        """`on the bathroom wall, drywall`: what the wall is of, by itself behind a comma."""
+        before = [t.text for t in self.tokens[max(0, item.start - 2) : item.start]]
+        behind = self.tokens[item.end] if item.end < len(self.tokens) else None
+        ends = behind is None or behind.sort in ("mark", "break")
+        return ends and before[1:] == [","] and before[0] in turns("bodies")
+
     def _holds(self, item: Item) -> bool:
         """Whether a word only tells in what something is: `a bucket of primer`."""
         behind = self.tokens[item.end].text if item.end < len(self.tokens) else ""

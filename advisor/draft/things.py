@@ -9,6 +9,7 @@ from advisor.draft.kept import _WHERE, Spans
 from advisor.draft.lexicon import Sense
 from advisor.draft.mentions import Mention
 from advisor.draft.rooms import Rooms
+from advisor.draft.turns import turns
 
 _PASSING = frozenset(["to", "into", "from", "through", "thru", "over", "under", "above", "behind", "between",
                       "near", "by", "toward", "towards", "off", "next", "beside", "across", "past"])
@@ -30,6 +31,7 @@ class Things(Rooms):
         self._mentions, self._items = mentions, items
         words = {t.text for t in self.tokens[clause.start : clause.stop]}
         self._switches = bool(words & {"off", "on", "at", "kill", "flip", "shut", "turn"})
+        self._turned = bool(words & turns("turned"))  # a valve that is put on is not turned on
         self._clause_has_object = any(m.sense.role == "part" and not m.prep for m in mentions) or self._has_pronoun(
             clause
         )
@@ -112,7 +114,8 @@ class Things(Rooms):
 
     def _only_where(self, mention: Mention) -> bool:
         """Whether a part is named only to say where something is: `under the sink`, `at the breaker`."""
-        if mention.sense.name in ("breaker", "panel", "shutoff valve") and self._switches:
+        switched = ("breaker", "panel", "shutoff valve") if self._turned else ("breaker", "panel")
+        if mention.sense.name in switched and self._switches:
             return True
         if mention.sense.role != "part" or mention.prep not in _WHERE:
             return False

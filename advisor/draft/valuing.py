@@ -262,7 +262,8 @@ class Valuing(Hearing):
             if id(thing) not in near or near[id(thing)][1] < nearness:
                 near[id(thing)] = (thing, nearness)
         last = self.told if not inside and clause.lead == "," else None
-        body = self.things.last_of(last) if last is not None and last.end == clause.start - 1 else None
+        told = last is not None and last.end == clause.start - 1
+        body = next((t for t in self.board.things["part"] if told and last is not None and t.place == last.start), None)
         if body is not None and body.kind in self.things.bodies:
             near[id(body)] = (body, 1.9)  # `on the living room wall, plaster`
         weight = 1.3 if not near else 0.3

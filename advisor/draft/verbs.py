@@ -38,6 +38,8 @@ class Verbs:
             return
         if number and self._object_of(found[number - 1], item, stop):
             return
+        if number and self._told_of_a_body(found[number - 1], item):
+            return
         ahead = self.tokens[item.start - 1].text if item.start > start else ""
         if sense.of == "base" and ahead in ("with", "of", "without"):
             return  # `brick with plaster over it`
@@ -53,6 +55,13 @@ class Verbs:
             score += 1.0 if len(senses) == len(item.senses) or item.also else 0.4
         if score >= 1.0:
             item.verb = sense
+
+    def _told_of_a_body(self, before: Item, item: Item) -> bool:
+        """`on the bathroom wall, drywall`: what the wall is of."""
+        part = before.get("part")
+        body = part is not None and before.verb is None and part.name in ("wall", "ceiling", "floor")
+        comma = before.end == item.start - 1 and self.tokens[before.end].text == ","
+        return body and comma and item.get("term", "material") is not None
 
     def _named_ahead(self, item: Item) -> bool:
         word = self.tokens[item.start - 1].text if item.start else ""

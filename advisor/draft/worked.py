@@ -23,11 +23,15 @@ class Worked:
 
     def __init__(self, lexicon: Lexicon, tokens: list[Token]) -> None:
         self.lexicon, self.tokens, self.language = lexicon, tokens, lexicon.language
-        spellings = tuple(self.language.goes_over)
+        spellings = (*self.language.goes_over, *self.language.puts_on)
         self.forms = _forms(id(lexicon), spellings)
         for phrase in map(folded, spellings) if not self.forms else ():
             for form, how in verb_forms(self.language, phrase[0]):
                 self.forms[(form, *phrase[1:])] = how
+        puts = {folded(one) for one in self.language.puts_on}
+        self.puts = {
+            (form, *phrase[1:]) for phrase in puts for form, _ in verb_forms(self.language, phrase[0])
+        }
         self.longest = max(map(len, self.forms), default=0)
         self.first = {form[0] for form in self.forms}
 
@@ -51,7 +55,8 @@ class Worked:
             how = self.forms.get(words)
             if how is None:
                 continue
-            action = self._by_what(items, place + length, stop)
+            puts = words in self.puts
+            action = self._by_product(items, place + length, stop) if puts else self._by_what(items, place + length, stop)
             sense = Sense("action", action, how)
             return Item(place, place + length, (sense,), verb=sense) if action else None
         return None
@@ -81,6 +86,24 @@ class Worked:
                 return next((self.language.of_product[k] for k in listed if k in self.language.of_product), "")
             if amount is not None and amount.sort == "number" and _COARSE <= amount.number <= _FINE:
                 return "sand"
+        return ""
+
+    def _by_product(self, items: list[Item], place: int, stop: int) -> str:
+        """What is done with the product that stands right behind: `brush on the stain`, `apply two coats of poly`."""
+        end = self._end(place, stop)
+        kinds = self.lexicon.vocabulary.taxonomies["product_kind"]
+        for item in items:
+            if not place <= item.start < end or item.amount is not None:
+                continue
+            product = item.get("product")
+            if product is not None and any(i.start == item.end and i.get("product") for i in items):
+                continue  # `an oil stain`
+            if product is None:
+                if item.roles() & {"part", "tool", "room"}:
+                    return ""
+                continue
+            listed = (product.name, *kinds.above(product.name)) if product.name in kinds.terms else ()
+            return next((self.language.of_product[k] for k in listed if k in self.language.of_product), "")
         return ""
 
     def _given(self, place: int, stop: int) -> Item | None:
