@@ -137,6 +137,9 @@ class Frames:
         begins = begins or (action == "replace" and len(self.board.steps) == 1)
         step.goal = (clause.goal or begins) and len(self.board.steps) <= 2
         step.place = item.start
+        step.opening = len(self.board.steps) == 1 and not over
+        if self.sentence:
+            self.sentence[0].opening = False
         if step.goal and to and not self.board.purpose:
             self.board.purpose = list(to)
         self._order(clause, step, early)
@@ -205,7 +208,10 @@ class Frames:
             steps.remove(step)  # `breaker off first!`, told last
             steps.insert(0, step)
             return
-        late_first = bool(first) and first[0][0] > clause.start + 3 and len(steps) > 1
+        late_first = bool(first) and first[0][0] > clause.start + 3 and len(steps) > 1 and not self._goes_on(clause)
+        if self._trails(clause) and clause.lead not in ("then", "and") and len(steps) > 1 and not clause.over:
+            self._to_the_front(step)  # `carpet out, planks in. Baseboards off first`
+            return
         early = "before it" in clause.cues or late_first or self._alone_before(clause)
         early = early or (bool(first) and self._put_early)  # `… and first of all`, told from the last to the first
         goes_on = clause.lead in ("and", "or") or clause.start == self._ordered
@@ -220,6 +226,24 @@ class Frames:
             steps.insert(steps.index(self.last) + 1, step)
         else:
             self._put_early = False
+
+    def _trails(self, clause: Clause) -> bool:
+        """Whether `first` or `before` ends a clause whose sentence told nothing else, and nothing goes on from it."""
+        last = self.tokens[clause.stop - 1].text
+        ends = last in ("first", "before", "beforehand") and clause.stop - clause.start > 1
+        return ends and not self.sentence and not self._goes_on(clause)
+
+    def _goes_on(self, clause: Clause) -> bool:
+        """`take the doors off first, then sand them`: `first` begins a row."""
+        behind = [t.text for t in self.tokens[clause.stop : clause.stop + 2]]
+        return "then" in behind or behind[1:] == ["and"] or behind[:1] == ["and"]
+
+    def _to_the_front(self, step: Thing) -> None:
+        """Put a step before all that were told, but behind what makes safe."""
+        steps = self.board.steps
+        steps.remove(step)
+        at = next((n for n, other in enumerate(steps) if not self._makes_safe(other) and not other.goal), len(steps))
+        steps.insert(at, step)
 
     def _makes_safe(self, step: Thing) -> bool:
         taxonomy = self.board.vocabulary.taxonomies["action"]
@@ -252,6 +276,9 @@ def made_of_others(board: Board, purposes: dict[str, list[str]]) -> None:
     taxonomy = board.vocabulary.taxonomies["action"]
     for step in board.steps:
         mine = step.facts.get("to")
+        if (step.goal or step.opening) and mine is not None and _told_anew(board, step):
+            step.drop = True
+            continue
         if not step.goal or step.kind not in purposes or mine is None:
             continue
         parts = {kind for one in purposes[step.kind] if one in taxonomy.terms for kind in taxonomy.below(one)}
@@ -265,6 +292,17 @@ def made_of_others(board: Board, purposes: dict[str, list[str]]) -> None:
         step.drop = bool(same) or told
     board.heard += [(span, "the purpose of the work") for s in board.steps if s.drop for span in s.facts["do"].spans]
     board.things["step"] = [step for step in board.steps if not step.drop]
+
+
+def _told_anew(board: Board, step: Thing) -> bool:
+    """Whether the same is told again among the steps: `we put laminate down. Carpet out, then the laminate`."""
+    behind = board.steps[board.steps.index(step) + 1 :]
+    again = [
+        o
+        for o in behind
+        if o.kind == step.kind and "to" in o.facts and set(o.facts["to"].value) & set(step.facts["to"].value)
+    ]
+    return bool(again) and behind.index(again[0]) > 0 and not {"using", "with", "coats", "done"} & set(step.facts)
 
 
 def put_back(board: Board) -> None:

@@ -206,6 +206,7 @@ class Hearer(Doing, Valuing, Relating, Owning):
                 or not self.frames.supported(item, clause, self._somebody(items, item))
             ):
                 item.verb = None
+        self._only_tells(clause, items)
         things = [t for listed in self.board.things.values() for t in listed]
         if self._heading(clause):
             return
@@ -269,6 +270,17 @@ class Hearer(Doing, Valuing, Relating, Owning):
         if not verbs and self._grits(clause, items, steps):
             return
         self._values(clause, items, chosen, covered, mentions, steps)
+
+    def _only_tells(self, clause: Clause, items: list[Item]) -> None:
+        """`new one is stainless, drop in, 33 by 22`: a word by itself where a thing is told of is no work."""
+        first = items[0] if items else None
+        if first is None or first.verb is None or clause.lead != "," or self.frames.sentence:
+            return
+        alone = first.start == clause.start and first.end == clause.stop
+        weak = self.finder.is_weak(tuple(t.text for t in self.tokens[first.start : first.end]))
+        tells = any(t.text in ("is", "are") for t in self.tokens[self.begin : clause.start])
+        if alone and tells and (weak or len(first.senses) > 1):
+            first.verb = None
 
     @staticmethod
     def _names_a_part(group: list[Match], items: list[Item]) -> bool:

@@ -192,7 +192,7 @@ class Things(Rooms):
     def _only_stored(self, mention: Mention) -> bool:
         """`new one in garage`: in a talk of another room it only waits there."""
         room = self.board.room
-        waits = mention.prep in ("in", "at", "out") and mention.sense.name in self._stores
+        waits = mention.prep in ("in", "at", "out", "for", "to", "from") and mention.sense.name in self._stores
         return waits and room is not None and room.kind not in self._stores
 
     def _thing(self, mention: Mention, clause: Clause, span: Spans, rooms: list[Mention]) -> None:
@@ -235,7 +235,8 @@ class Things(Rooms):
             name = names.get(mention.words)
             known = any(t.kind == mention.sense.name for t in self.board.things[mention.sense.role])
             if name and not known and any(t.kind in self.below("part", kind) for t in self.board.things["part"]):
-                return Sense("part", name, "beside")
+                part = name in self.board.vocabulary.taxonomies["part_kind"].terms
+                return Sense("part" if part else "product", name, "beside")
         return mention.sense
 
     def _called_so(self, kind: str, words: str, age: str) -> Thing | None:

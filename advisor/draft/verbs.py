@@ -109,6 +109,10 @@ class Verbs:
         names = {s.name for s in first if s.role == "action"}
         return len(words) == 1 and any((name,) in listed for name in names if words[0].startswith(name[:3]))
 
+    def is_weak(self, words: tuple[str, ...]) -> bool:
+        """Whether a word is more often something else than a verb."""
+        return self._is_in(words, "weak")
+
     def _before(self, item: Item, start: int, how: str) -> float:
         language, at = self.language, item.start - 1
         while at >= start and language.has("adverbs", self.tokens[at].text):
