@@ -42,6 +42,8 @@ class Doing(Rows, Amounting):
                 stop,
                 passive=self.frames.passive(item, clause) or (number == 0 and not self._follows(mentions, item, stop)),
             )
+            if to and self.ahead and clause.lead in (",", "and") and not self._follows(mentions, item, stop):
+                to = [*(own for own in self.ahead if own not in to), *to]  # `fridge, stove and range get moved out`
             if not to and self._all_of_it(item):
                 to = self.things.main()
             if not to and item.verb is not None and item.verb.name == "locate studs":

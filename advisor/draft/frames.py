@@ -242,7 +242,7 @@ class Frames:
         """Put a step before all that were told, but behind what makes safe."""
         steps = self.board.steps
         steps.remove(step)
-        at = next((n for n, other in enumerate(steps) if not self._makes_safe(other) and not other.goal), len(steps))
+        at = next((n for n, other in enumerate(steps) if not self._makes_safe(other)), len(steps))
         steps.insert(at, step)
 
     def _makes_safe(self, step: Thing) -> bool:

@@ -55,7 +55,7 @@ class Hearer(Doing, Valuing, Relating, Owning):
             self.board.talk_of(self.subject)  # what the sentence before was about
         self.subject = self.things.subject = None
         self.condition = self.listing = False
-        self.label = ""
+        self.label, self.ahead = "", []
         if find(self.tokens, start, stop, self.language.words["backwards"]):
             self.frames.backwards = True
         self.board.heard.extend(
@@ -189,7 +189,11 @@ class Hearer(Doing, Valuing, Relating, Owning):
 
     def _plain(self, clause: Clause, items: list[Item], matches: list[Match]) -> None:
         self.strange = False
-        chosen = [group for group in self._chosen(matches, items) if not self._names_a_part(group, items)]
+        chosen = [
+            group
+            for group in self._chosen(matches, items)
+            if not self._names_a_part(group, items) and not self._worked_on(group, items)
+        ]
         covered = {p for group in chosen for p in range(group[0].start, group[0].end)}
         words = {p for group in chosen for p in range(group[0].start, group[0].end)
                  if group[0].value is None or not group[0].value.start <= p < group[0].value.end}  # fmt: skip
@@ -267,9 +271,18 @@ class Hearer(Doing, Valuing, Relating, Owning):
         self._who_does(clause, steps, mentions)
         self._label(clause, mentions)
         self._relate(clause, mentions, steps)
+        self._stands_ahead(clause, mentions, bool(verbs))
         if not verbs and self._grits(clause, items, steps):
             return
         self._values(clause, items, chosen, covered, mentions, steps)
+
+    def _stands_ahead(self, clause: Clause, mentions: list[Mention], does: bool) -> None:
+        """Keep the parts that are only named, each between commas: what follows may be done to all of them."""
+        inside = {p for m in mentions for p in range(m.start, m.end)}
+        bare = all(p in inside or self.language.has("articles", self.tokens[p].text) for p in range(clause.start, clause.stop))
+        parts = [t.id for m in mentions if m.sense.role == "part" and not m.prep and (t := self.things.of(m)) is not None]
+        alone = bare and not does and parts and len(parts) == len(mentions) and not clause.denied and not clause.unknown
+        self.ahead = [*self.ahead, *parts] if alone else []
 
     def _only_tells(self, clause: Clause, items: list[Item]) -> None:
         """`new one is stainless, drop in, 33 by 22`: a word by itself where a thing is told of is no work."""
@@ -279,8 +292,21 @@ class Hearer(Doing, Valuing, Relating, Owning):
         alone = first.start == clause.start and first.end == clause.stop
         weak = self.finder.is_weak(tuple(t.text for t in self.tokens[first.start : first.end]))
         tells = any(t.text in ("is", "are") for t in self.tokens[self.begin : clause.start])
-        if alone and tells and (weak or len(first.senses) > 1):
+        state = first.verb.of == "gerund" and first.start == clause.start  # `old and thick, chipping in places`
+        if tells and ((alone and (weak or len(first.senses) > 1)) or (state and first.get("term", "condition"))):
             first.verb = None
+
+    def _worked_on(self, group: list[Match], items: list[Item]) -> bool:
+        """`sand the oak floor`: the thing of a verb, and not only what the room is told of."""
+        first = group[0]
+        if first.saying.sort != "room" or first.saying.attribute not in ("walls", "floor", "ceiling"):
+            return False
+        if first.value is None or first.value.start != first.start:
+            return False
+        at = first.start - 1
+        while at > 0 and any(self.language.has(g, self.tokens[at].text) for g in ("articles", "adjectives")):
+            at -= 1
+        return any(i.verb is not None and i.verb.of in ("base", "gerund", "third") and i.end == at + 1 for i in items)
 
     @staticmethod
     def _names_a_part(group: list[Match], items: list[Item]) -> bool:

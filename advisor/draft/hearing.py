@@ -47,6 +47,7 @@ class Hearing:
         self.label = ""  # who does what stands behind it: `me: sanding`
         self.retold = -1  # the sentence in which it was only told who does what was told before
         self.person = ""  # who was spoken of last, but for the owner
+        self.ahead: list[str] = []  # parts that stood alone before a comma, in this sentence
         self.listing = False  # a heading said that steps follow
         self.myself: list[tuple[Thing, Span]] = []  # steps of which the words say that the owner does them
         self.subject: Thing | None = None  # what a sentence named first

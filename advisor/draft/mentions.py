@@ -77,7 +77,7 @@ class Namer(Neighbors):
                 continue  # `a plastic scraper`
             if joined is not None and item.get("room") and joined.get("room") and not item.get("part"):
                 continue  # `the hall bathroom`
-            if self._counts_rooms(items, number):
+            if self._counts_rooms(items, number) or self._side_of(item):
                 continue
             sense = self._sense(clause, items, number, known, owning)
             if sense is None or self._shade(item):

@@ -72,6 +72,15 @@ class Neighbors:
         behind = self.tokens[item.end].text if item.end < len(self.tokens) else ""
         return counted and item.get("room") is not None and self.language.has("house words", behind)
 
+    def _side_of(self, item: Item) -> bool:
+        """`the outside of the doors`: a side of them, and no place."""
+        room = item.get("room")
+        behind = self.tokens[item.end].text if item.end < len(self.tokens) else ""
+        if room is None or room.name not in ("outdoors", "indoors"):
+            return False
+        kind = self.tokens[item.end - 1].text in ("exterior", "interior")  # `exterior acrylic`
+        return behind == "of" or (kind and not (item.start and self.tokens[item.start - 1].text == "the"))
+
     def _measured_out(self, place: int, start: int) -> bool:
         """`two coats of`, `a can of`: what follows is a product."""
         at = place - 1

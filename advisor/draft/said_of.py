@@ -29,7 +29,8 @@ class SaidOf(Objects):
             if name in attributes:
                 self.board.put(thing, name, value, span(mention.item.start, mention.item.end))
         material = mention.item.get("term", "material")
-        if material is not None and thing.kind in self.language.made_of and "material" in attributes:
+        own = material is not None and material.name != "wood" and thing.born == mention.start
+        if own and material is not None and thing.kind in self.language.made_of and "material" in attributes:
             self.board.put(thing, "material", material.name, span(mention.item.start, mention.item.end), "inferred")
         for item in mention.before:
             place = span(item.start, item.end)

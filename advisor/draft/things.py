@@ -181,6 +181,9 @@ class Things(Rooms):
         thing.kept = (thing.kind == "outdoors" and mention.words in ("outside", "outdoors")) or (
             self._waits(mention, clause) and (thing.kept or thing is not self.board.room)
         )
+        aside = clause.lead == "(" and mention.prep in ("in", "at", "from")
+        if aside and thing is not self.board.room:
+            thing.kept = True  # `water off (valve in the basement)`
         if thing.kept:
             return
         if self.board.room is None or (mention.prep not in _PASSING and not self._of_a_thing(mention)):

@@ -61,7 +61,7 @@ class Valuing(Hearing):
             self._bare(clause, item, items, mentions, steps)
         if not clause.unknown and not clause.denied:
             coats.colors(items)
-            self._colors(clause, mentions)
+            self._colors(clause, mentions, [i.start for i, s in steps if s.kind in coats.coating])
 
     def _of_no_part(self, group: list[Match], mentions: list[Mention], steps: list[tuple[Item, Thing]]) -> bool:
         """`the stud finder doesnt work`, `check the floor for rot`: nothing that is told of a part."""
@@ -89,7 +89,7 @@ class Valuing(Hearing):
             i.amount is not None and i.amount.sort == "measure" and i.end == item.start for i in items
         )
 
-    def _colors(self, clause: Clause, mentions: list[Mention]) -> None:
+    def _colors(self, clause: Clause, mentions: list[Mention], coated: list[int]) -> None:
         """`the walls are white`, `enamel, the color is navy`: of what stands before it, or of what is put on."""
         inside = {p for m in mentions for p in range(m.start, m.end)}
         place = clause.start
@@ -99,7 +99,8 @@ class Valuing(Hearing):
             if place in inside or not (end > place + 1 or self.language.has("colors", two[0])):
                 place += 1
                 continue
-            thing = self._colored(clause, mentions, place)
+            put_on = any(at < place for at in coated)  # `paint the risers white`: they become so
+            thing = self._colored(clause, mentions, place) if not put_on else None
             if thing is not None and "color" not in thing.facts:
                 self.board.put(thing, "color", " ".join(two[: end - place]), self.span(place, end))
             place = end

@@ -40,6 +40,9 @@ class Verbs:
             return
         if number and self._told_of_a_body(found[number - 1], item):
             return
+        article = item.start > start and self.tokens[item.start - 1].text in ("a", "an")
+        if sense.of == "base" and article and item.end - item.start > 1:
+            return  # `with a brush on a drill`
         ahead = self.tokens[item.start - 1].text if item.start > start else ""
         if sense.of == "base" and ahead in ("with", "of", "without"):
             return  # `brick with plaster over it`
