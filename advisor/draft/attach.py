@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
 from advisor.draft.board import MOST_CANDIDATES, Board, Candidate, Span, Thing, Unsure
 from advisor.draft.carries import Carries
+from advisor.draft.context import Context
 from advisor.draft.items import Item, Match, fits
 from advisor.draft.lexicon import Lexicon
 from advisor.plan.values import BadValueError, scalar_value
@@ -16,22 +15,6 @@ _OTHERS = (("product", "coats"), ("part", "layers"), ("part", "count"))  # `3 co
 _BY_KIND = frozenset({"current", "voltage", "power", "airflow", "box_volume", "loudness", "pressure", "volume"})
 WRITE, MARGIN, OFFER = 2.0, 0.55, 0.9
 _NAMED = 1.35  # nearer than this is what the clause itself names
-
-
-@dataclass(slots=True)
-class Context:
-    """What a value may belong to, where it stands: each thing with how near it is."""
-
-    near: list[tuple[Thing, float]]
-    step: Thing | None = None
-    room: Thing | None = None
-    hedged: bool = False
-    denied: bool = False
-    people: bool = False  # it speaks of people, and names no part
-    far: frozenset[int] = frozenset()  # things that only earlier sentences named
-    house: bool = False  # the clause speaks of the house
-    beside: str = ""  # the thing whose name stands right before the value
-    names: list[tuple[str, str]] = field(default_factory=list)  # attributes named beside it: sort, attribute
 
 
 class Attacher:
@@ -270,7 +253,7 @@ class Attacher:
         return True
 
     def _is_size(self, thing: Thing, attribute: str, context: Context) -> bool:
-        """`vanity is 36 in`, `fan 52 in`: right behind the one thing that is named, the measure by which such are sized."""
+        """`vanity is 36 in`, `fan 52 in`: of the one thing that is named, the measure by which such are sized."""
         named = [t for t, nearness in context.near if nearness >= _NAMED]
         return named == [thing] and context.beside == thing.id and self._sized(thing, attribute)
 

@@ -5,12 +5,11 @@ from __future__ import annotations
 import re
 
 from advisor.draft.amounting import Amounting
-from advisor.draft.board import MOST_CANDIDATES, Candidate, Span, Thing, Unsure
+from advisor.draft.board import Span, Thing
 from advisor.draft.clauses import Clause
 from advisor.draft.items import Item
 from advisor.draft.mentions import Mention
 from advisor.draft.rows import Rows
-from advisor.draft.tokens import folded
 from advisor.draft.turns import turns
 
 
@@ -68,9 +67,7 @@ class Doing(Rows, Amounting):
                 continue  # `he has laid tile before`
             told_who = self._only_who(clause, item, mentions)
             count = len(self.board.steps)
-            step = self.frames.step(
-                clause, item, to, span, over=over, bare=bare, first=number == 0, told_who=told_who
-            )
+            step = self.frames.step(clause, item, to, span, over=over, bare=bare, first=number == 0, told_who=told_who)
             if step is None:
                 continue
             self.retold = self.begin if told_who and bare and len(self.board.steps) == count else self.retold
@@ -89,7 +86,11 @@ class Doing(Rows, Amounting):
                     self.board.put(one, "to", to, self.span(earlier.start, earlier.end), over=True)
             behind = self.tokens[item.end].text if item.end < clause.stop else ","
             joins = item.end >= clause.stop or behind in (",", "and", "or", "then", "/")
-            if joins and (((bare and item.end == stop) and "to" not in step.facts) or inherited) and not self.things.inner(item):
+            if (
+                joins
+                and (((bare and item.end == stop) and "to" not in step.facts) or inherited)
+                and not self.things.inner(item)
+            ):
                 self.waiting.append((item, step))
             elif not bare:
                 self.waiting = []
@@ -132,7 +133,13 @@ class Doing(Rows, Amounting):
         """`my nephew runs the drill`: with what something is done, and not what."""
         told = item.end == item.start + 1 and self.tokens[item.start].text in turns("works a tool")
         behind = next((m for m in mentions if m.start >= item.end), None)
-        return told and behind is not None and behind.sense.role == "tool" and behind.start - item.end <= 2 and not behind.prep
+        return (
+            told
+            and behind is not None
+            and behind.sense.role == "tool"
+            and behind.start - item.end <= 2
+            and not behind.prep
+        )
 
     def _all_of_it(self, item: Item) -> bool:
         """`stain the whole thing`, `vacuum all of it`: what the text is about."""
@@ -259,37 +266,3 @@ class Doing(Rows, Amounting):
     @staticmethod
     def _follows(mentions: list[Mention], item: Item, stop: int) -> bool:
         return any(item.end <= m.start < stop and m.sense.role == "part" for m in mentions)
-
-    def offer_things(self) -> None:
-        """A step whose thing is not told, or only follows: the things that it may be done to are offered."""
-        for step in self.board.steps:
-            if "in" in step.facts and "to" not in step.facts:
-                continue
-            fed = step.kind in self.language.feeds and "to" not in step.facts
-            if step.called or not (self._takes_a_thing(step.kind) or step.others or fed):
-                continue
-            mine = step.facts.get("to")
-            told = list(mine.value) if mine is not None and isinstance(mine.value, list) else []
-            listed = [own for own in step.others if own not in told and self.board.named(own) is not None]
-            if not told and not listed:
-                parts = sorted(
-                    self.board.things["part"],
-                    key=lambda t: (-self.things.likely.score(step.kind, t.kind), t.place > step.place, -t.place),
-                )
-                listed = [p.id for p in parts if self.things.likely.score(step.kind, p.kind) >= 0]
-            if not told and self._takes_a_thing(step.kind):
-                self.board.unchecked.append(step.id)
-            ways = tuple(Candidate("step", step.id, "to", own) for own in listed[:MOST_CANDIDATES])
-            if ways:
-                self.board.unsure.append(Unsure(step.facts["do"].spans[0], ways, "or to?" if told else "done to what?"))
-
-    def _inherits(self, item: Item) -> bool:
-        """Whether what is done to nothing named is done to what was worked on before."""
-        return item.verb is not None and self._takes_a_thing(item.verb.name)
-
-    def _takes_a_thing(self, name: str) -> bool:
-        words = self.language.words
-        if not name or folded(name) in words["inherits no"]:
-            return False
-        taxonomy = self.board.vocabulary.taxonomies["action"]
-        return any(folded(one) in words["inherits"] for one in (name, *taxonomy.above(name)))

@@ -164,11 +164,11 @@ class Namer(Neighbors):
                 score += 0.6
             scores[sense] = score
         best = max(scores, key=lambda s: (scores[s], s.role == "part", s))
-        told = owning or amount or verb or (best.role, best.name) in known
+        used = bool(owning or amount or verb) or (best.role, best.name) in known
         liquid = item.get("term", "binder") or item.get("term", "coating") or best.name in self.language.of_product
-        if best.role == "product" and item.get("term", "material") and not told and not liquid:
-            if before not in ("with", "using", "of") and not self._measured_out(item.start, clause.start):
-                return None  # `concrete under`, `wood on wood`: what something is made of
+        used = used or before in ("with", "using", "of") or self._measured_out(item.start, clause.start)
+        if best.role == "product" and item.get("term", "material") and not used and not liquid:
+            return None  # `concrete under`, `wood on wood`: what something is made of
         return best if best.role in NOUNS else None
 
     def _with_what_stands_before(

@@ -126,9 +126,7 @@ class People:
             stop = self._with_ages(stop)  # `two kids, 3 and 7`
         words = [t.text for t in self.tokens[clause.start : stop]]
         kids = [
-            p
-            for p, w in enumerate(words)
-            if self.language.has("kids", w) and words[p + 1 : p + 3] != ["in", "law"]
+            p for p, w in enumerate(words) if self.language.has("kids", w) and words[p + 1 : p + 3] != ["in", "law"]
         ]
         olds = [
             p

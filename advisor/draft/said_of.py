@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from advisor.draft.attach import Attacher, Context
+from advisor.draft.attach import Attacher
 from advisor.draft.board import Span, Thing
 from advisor.draft.clauses import Clause
+from advisor.draft.context import Context
 from advisor.draft.items import Item, Match
 from advisor.draft.kept import _BODY, Spans
 from advisor.draft.mentions import Mention
@@ -83,7 +84,11 @@ class SaidOf(Objects):
         """`the fence … 4 broken pickets`: so many, and so, are pieces of the thing that was told before."""
         last = mention.words.split()[-1] if mention.words else ""
         earlier = thing.born < mention.start and last not in thing.words.split()
-        return earlier and last in turns("pieces of a whole") and (item.amount is not None or bool(item.get("term", "condition")))
+        return (
+            earlier
+            and last in turns("pieces of a whole")
+            and (item.amount is not None or bool(item.get("term", "condition")))
+        )
 
     def pair(self, item: Item, context: Context, attacher: Attacher, place: Span) -> None:
         """A pair of measures by itself: of what is spoken of; of a floor it is the room's."""

@@ -11,8 +11,29 @@ from advisor.draft.mentions import Mention
 from advisor.draft.rooms import Rooms
 from advisor.draft.turns import turns
 
-_PASSING = frozenset(["to", "into", "from", "through", "thru", "over", "under", "above", "behind", "between",
-                      "near", "by", "toward", "towards", "off", "next", "beside", "across", "past"])
+_PASSING = frozenset(
+    [
+        "to",
+        "into",
+        "from",
+        "through",
+        "thru",
+        "over",
+        "under",
+        "above",
+        "behind",
+        "between",
+        "near",
+        "by",
+        "toward",
+        "towards",
+        "off",
+        "next",
+        "beside",
+        "across",
+        "past",
+    ]
+)
 
 
 def told_age(mention: Mention) -> str:

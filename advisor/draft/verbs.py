@@ -28,7 +28,11 @@ class Verbs:
             return  # `cut them to fit`
         if len(senses) < len(item.senses) and any(t.dashed for t in self.tokens[item.start + 1 : item.end]):
             return  # `a drop-in sink`
-        if sense.of == "base" and any(t.dashed for t in self.tokens[item.start + 1 : item.end]) and self._named_ahead(item):
+        if (
+            sense.of == "base"
+            and any(t.dashed for t in self.tokens[item.start + 1 : item.end])
+            and self._named_ahead(item)
+        ):
             return  # `a new pull-down one`
         if self._is_named(item, sense.of, stop):
             return
@@ -71,7 +75,7 @@ class Verbs:
         return self.language.has("articles", word) or self.language.has("adjectives", word)
 
     def _is_named(self, item: Item, how: str, stop: int) -> bool:
-        """Whether what stands around a word tells that it is a name: `the wall (drywall)`, `label gone`, `a screw-in kind`."""
+        """Whether what stands around a word tells that it is a name: `the wall (drywall)`, `label gone`."""
         ahead = self.tokens[item.start - 1].text if item.start else ""
         behind = [t.text for t in self.tokens[item.end : item.end + 2]]
         both = any(s.role != "action" for s in item.senses)

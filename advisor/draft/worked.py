@@ -1,4 +1,4 @@
-"""Work told by what it is done with, or by a noun: `go over it with a drum sander`, `give the doors a good cleaning`."""
+"""Work told by what it is done with, or by a noun: `go over it with a sander`, `give the doors a good cleaning`."""
 
 from __future__ import annotations
 
@@ -29,9 +29,7 @@ class Worked:
             for form, how in verb_forms(self.language, phrase[0]):
                 self.forms[(form, *phrase[1:])] = how
         puts = {folded(one) for one in self.language.puts_on}
-        self.puts = {
-            (form, *phrase[1:]) for phrase in puts for form, _ in verb_forms(self.language, phrase[0])
-        }
+        self.puts = {(form, *phrase[1:]) for phrase in puts for form, _ in verb_forms(self.language, phrase[0])}
         self.longest = max(map(len, self.forms), default=0)
         self.first = {form[0] for form in self.forms}
 
@@ -56,7 +54,9 @@ class Worked:
             if how is None:
                 continue
             puts = words in self.puts
-            action = self._by_product(items, place + length, stop) if puts else self._by_what(items, place + length, stop)
+            action = (
+                self._by_product(items, place + length, stop) if puts else self._by_what(items, place + length, stop)
+            )
             sense = Sense("action", action, how)
             return Item(place, place + length, (sense,), verb=sense) if action else None
         return None
