@@ -116,7 +116,7 @@ def _time_unit(value: float) -> str:
 
 
 def _digits(number: float) -> str:
-    if number == 0:
+    if abs(number) < 1e-9:  # 0 °C out of 32 °F, which floats miss by a hair
         return "0"
     size = abs(number)
     if size >= 1000:

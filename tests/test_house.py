@@ -141,3 +141,14 @@ def test_what_is_written_twice_is_seen(tmp_path: Path) -> None:
     (tmp_path / "two.py").write_text(f"import re\n\nif re:\n    # why\n{body}", encoding="utf-8")
 
     assert repeated(sorted(tmp_path.iterdir())) == [("one.py:2", "two.py:5")]
+
+
+def test_one_name_is_of_one_class() -> None:
+    """A successor who reads `Store` knows which one."""
+    named: dict[str, list[str]] = {}
+    for path in sorted((TOP / "advisor").rglob("*.py")):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.ClassDef):
+                named.setdefault(node.name, []).append(str(path.relative_to(TOP)))
+
+    assert {name: places for name, places in sorted(named.items()) if len(places) > 1} == {}

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from advisor.draft.draft import Draft
 
 
-class Form(StrEnum):
+class DraftFormat(StrEnum):
     """How a draft is printed."""
 
     yaml = "yaml"
@@ -25,7 +25,7 @@ def draft(
         "-"
     ),
     into: Annotated[Path | None, typer.Option(metavar="PLAN", help="Add what is said to this plan.")] = None,
-    form: Annotated[Form, typer.Option("--format", help="yaml or json.")] = Form.yaml,
+    form: Annotated[DraftFormat, typer.Option("--format", help="yaml or json.")] = DraftFormat.yaml,
     write: Annotated[
         bool, typer.Option("--write", "--yes", help="With --into: write the plan; the old text stays in PLAN.bak.")
     ] = False,

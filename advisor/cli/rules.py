@@ -130,16 +130,16 @@ def coverage(
     for rule in base.rules:
         for row in rule.serves:
             served.setdefault(row, []).append(rule.id)
-    topic = ""
+    topic, width = "", 80 if sys.stdout.isatty() else 10_000  # to a pipe a line each, for a search in them
     listed = read_file(rules_folder() / "coverage.yaml").get("rows")
     for node in listed.items if listed else []:
         row = node.plain()
         if row["topic"] != topic:
             topic = row["topic"]
             print(f"\n{topic}")
-        print("\n".join(textwrap.wrap(row["text"], 80, initial_indent="  ", subsequent_indent="  ")))
+        print("\n".join(textwrap.wrap(row["text"], width, initial_indent="  ", subsequent_indent="  ")))
         names = ", ".join(sorted(served.get(row["id"], []))) or f"no rule: {row.get('without', 'NOT SERVED')}"
-        print("\n".join(textwrap.wrap(names, 80, initial_indent="    -> ", subsequent_indent="       ")))
+        print("\n".join(textwrap.wrap(names, width, initial_indent="    -> ", subsequent_indent="       ")))
 
 
 @app.command("kinds")

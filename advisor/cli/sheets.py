@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from advisor.review.model import Report
 
 
-class Sheet(StrEnum):
+class HazardsFormat(StrEnum):
     """Forms of a job hazard analysis."""
 
     text = "text"
@@ -53,7 +53,7 @@ Output = Annotated[Path | None, typer.Option(help="Write to this file; - is the 
 
 def hazards(
     plan: PlanFile,
-    form: Annotated[Sheet, typer.Option("--format", help="text, html, csv or json.")] = Sheet.text,
+    form: Annotated[HazardsFormat, typer.Option("--format", help="text, html, csv or json.")] = HazardsFormat.text,
     rules: Own = None,
     output: Output = None,
 ) -> None:

@@ -198,7 +198,8 @@ class Attacher:
         margin = best[0] - others[0][0] if others else 9.0
         guarded = best[3].name in self.lexicon.language.never_guessed
         far = id(best[2]) in context.far and best[3].type == "term" and (best[2].sort, best[3].name) in self.table.grave
-        far = far and len(self.board.things[best[2].sort]) > 1  # of one thing alone it can only be said
+        # what is said later is of the one thing of its sort, where nothing else may be meant
+        far = far and (not said or any(row[2].sort == best[2].sort for row in others))
         unsure = (guarded and (context.hedged or not said)) or slip or far
         if best[0] >= WRITE and margin >= MARGIN and not unsure:
             value = f"about {best[4]}" if context.hedged and best[3].cautious and best[4].isdigit() else best[4]

@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from advisor.draft.board import Board, Candidate, Span, Thing, Unsure
+from advisor.draft.board import Board, Candidate, Fact, Span, Thing, Unsure
 from advisor.draft.carries import carries
 from advisor.draft.hear import Hearer
 from advisor.draft.lexicon import lexicon
 from advisor.draft.tokens import tokens_of
+from advisor.draft.where import counted_elsewhere, placed_there
 from advisor.draft.writing import plan_mapping
 from advisor.errors import InputError
 from advisor.plan import read_plan
@@ -51,6 +52,8 @@ def draft(text: str, rulebase: RuleBase, board: Board | None = None) -> Draft:
     Hearer(text, lexicon(rulebase.vocabulary), carries(rulebase), own).hear()
     _leave_empty(own)
     _check_values(own)
+    if board is None:
+        _leave_country_open(text, own, rulebase)
     plan = plan_mapping(own)
     plan = _made_readable(own, plan)
     heard = _heard(text, own)
@@ -60,6 +63,18 @@ def draft(text: str, rulebase: RuleBase, board: Board | None = None) -> Draft:
 def _leave_empty(board: Board) -> None:
     for sort in ("house", "crew", "budget", "code"):
         board.things[sort] = [t for t in board.things.get(sort, []) if t.facts]
+
+
+def _leave_country_open(text: str, board: Board, rulebase: RuleBase) -> None:
+    """Nobody presumes the country of the rules for a text that speaks against it and names none for sure."""
+    language, tokens = lexicon(rulebase.vocabulary).language, tokens_of(text)
+    known = {name for thing in board.things["house"] for name in thing.facts}
+    if known & {"country", "location"}:
+        return
+    if counted_elsewhere(tokens, language):
+        board.single("house").facts["country"] = Fact("unknown", [], note="its money or measures are of elsewhere")
+    elif placed_there(board, tokens, language):
+        board.single("house").facts["country"] = Fact("unknown", [], note="is it the one that is named below?")
 
 
 def _check_values(board: Board) -> None:

@@ -38,6 +38,7 @@ class Lexicon:
     _asks: dict[Phrase, list[tuple[Phrase, Phrase, Attribute]]] = field(default_factory=dict)
     exact: set[tuple[Phrase, str]] = field(default_factory=set)  # as the vocabulary spells it, with its sort
     longest: dict[str, int] = field(default_factory=dict)
+    places: set[str] = field(default_factory=set)  # lists whose words say where the house stands, and only in a saying
     extras: dict[tuple[Phrase, str], tuple[tuple[str, str], ...]] = field(
         default_factory=dict
     )  # what a phrase says besides
@@ -103,12 +104,17 @@ def lexicon(vocabulary: Vocabulary) -> Lexicon:
 
 def _made(vocabulary: Vocabulary, language: Language) -> Lexicon:
     own = Lexicon(vocabulary, language)
-    # Codes of countries are words of any sentence (`in`, `at`, `no`), and some names are things (`china`).
+    # Codes of countries are words of any sentence (`in`, `at`, `no`), so names alone are heard; some are things.
     places = {
         a.of for attributes in vocabulary.attributes.values() for a in attributes.values() if a.read_by == "place"
     }
     for name, taxonomy in vocabulary.taxonomies.items():
         if name in places:
+            own.places.add(name)
+            for term in taxonomy.terms.values():
+                for spelling in term.aliases:
+                    if not spelling.isupper() and folded(spelling) not in language.words["things before places"]:
+                        own.add(folded(spelling), Sense("term", term.name, name))
             continue
         for term in taxonomy.terms.values():
             if term.name in taxonomy.groups:

@@ -12,7 +12,7 @@ _FITS, _OTHERS, _NEVER = 1.0, -1.2, -1.5
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class UsualPairs:
     """Some actions, the kinds that they are usually done to, and those that they are never done to."""
 
     actions: frozenset[str]
@@ -27,7 +27,7 @@ class Likely:
     def __init__(self, language: Language, vocabulary: Vocabulary) -> None:
         actions, kinds = vocabulary.taxonomies["action"], vocabulary.taxonomies["part_kind"]
         self._rows = [
-            Row(_below(actions, row["do"]), _below(kinds, row.get("to", ())), _below(kinds, row.get("not", ())),
+            UsualPairs(_below(actions, row["do"]), _below(kinds, row.get("to", ())), _below(kinds, row.get("not", ())),
                 row.get("only") == "yes")
             for row in language.done_to
         ]  # fmt: skip

@@ -165,9 +165,9 @@ class Namer(Neighbors):
             scores[sense] = score
         best = max(scores, key=lambda s: (scores[s], s.role == "part", s))
         used = bool(owning or amount or verb) or (best.role, best.name) in known
-        liquid = item.get("term", "binder") or item.get("term", "coating") or best.name in self.language.of_product
+        coats = item.get("term", "binder") or item.get("term", "coating") or best.name in self.language.of_product
         used = used or before in ("with", "using", "of") or self._measured_out(item.start, clause.start)
-        if best.role == "product" and item.get("term", "material") and not used and not liquid:
+        if best.role == "product" and item.get("term", "material") and not used and not coats:
             return None  # `concrete under`, `wood on wood`: what something is made of
         return best if best.role in NOUNS else None
 

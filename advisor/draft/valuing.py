@@ -108,8 +108,10 @@ class Valuing(Weighing):
             for sense in sorted(asked, key=lambda s: s.name not in self.language.never_guessed)[:1]:
                 self._leave_unknown(sense.of, sense.name, context, span)
             self.board.heard.append((span, "unknown"))
-        elif not (item.amount or item.get("term") or item.get("tool") or item.get("who")) or self._times(
-            item, mentions, span
+        elif (
+            self._only_a_place(item, span)
+            or not (item.amount or item.get("term") or item.get("tool") or item.get("who"))
+            or self._times(item, mentions, span)
         ):
             return
         elif item.amount is not None and item.amount.sort == "age":
@@ -146,7 +148,7 @@ class Valuing(Weighing):
     ) -> Context:
         near: dict[int, tuple[Thing, float]] = {}
         inside = [(m, t) for m in mentions if (t := self.things.of(m)) is not None]
-        fronted = next((m for m, _ in inside if m.end <= start and self._only_a_place(m, clause)), None)
+        fronted = next((m for m, _ in inside if m.end <= start and self._is_under(m, clause)), None)
         for number, (mention, thing) in enumerate(inside):
             if mention is fronted:
                 continue

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from advisor.draft.board import Span, Thing
+from advisor.draft.board import Candidate, Span, Thing, Unsure
 from advisor.draft.clauses import Clause
 from advisor.draft.hearing import Hearing
 from advisor.draft.items import Item, Match
@@ -11,6 +11,17 @@ from advisor.draft.mentions import Mention
 
 class Weighing(Hearing):
     """Weighs the values of a clause."""
+
+    def _only_a_place(self, item: Item, span: Span) -> bool:
+        """`tiles from Spain`, `a German house`: a country that no saying puts the house in is offered, not written."""
+        found = next((s for s in item.senses if s.role == "term" and s.of in self.lexicon.places), None)
+        if found is None:
+            return False
+        known = self.board.vocabulary.attributes["house"].values()
+        name = next(a.name for a in known if a.type == "term" and a.of == found.of)
+        way = Candidate("house", "house", name, found.name)
+        self.board.unsure.append(Unsure(span, (way,), "does the house stand there?"))
+        return True
 
     def _of_no_part(self, group: list[Match], mentions: list[Mention], steps: list[tuple[Item, Thing]]) -> bool:
         """`the stud finder doesnt work`, `check the floor for rot`: nothing that is told of a part."""
@@ -124,7 +135,7 @@ class Weighing(Hearing):
             else ""
         )
 
-    def _only_a_place(self, mention: Mention, clause: Clause) -> bool:
+    def _is_under(self, mention: Mention, clause: Clause) -> bool:
         """`under the carpet is concrete`: what is told is there, and not what the carpet is of."""
         behind = self.tokens[mention.end].text if mention.end < clause.stop else ""
         where = mention.prep in (

@@ -96,6 +96,8 @@ def _notes(draft: Draft, thing: Thing) -> str:
             found.append(f"{name}: unsure, from '{_clean(draft.words(fact.spans[0]))}'")
         elif fact.note == "inferred":
             found.append(f"{name}: inferred")
+        elif fact.value == "unknown":
+            found.append(f"{name}: {fact.note}")
     return f"  # {'; '.join(found)}" if found else ""
 
 

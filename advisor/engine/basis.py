@@ -7,7 +7,7 @@ from contextlib import suppress
 from dataclasses import dataclass
 
 from advisor.engine.bounds import MOST_OF_A_RULE, MOST_OF_ALL
-from advisor.engine.guards import State, solve
+from advisor.engine.guards import PartialMatch, solve
 from advisor.engine.memory import UNBOUNDED, Derivation, Env, Exceeded, Memory, Record, match_one
 from advisor.plan.model import FactBase
 from advisor.rulebase.model import Collect, Not, Pattern, Test, Var
@@ -107,7 +107,7 @@ class Grounds:
         for index, inside in enumerate(guard.inside):
             if isinstance(inside, Pattern):
                 others = guard.inside[:index]
-                for state in solve(others, State(env), self.memory, [], ""):
+                for state in solve(others, PartialMatch(env), self.memory, [], ""):
                     keys |= self._hidden(inside, state.env)
         return keys
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from advisor.engine.bounds import Tally
 from advisor.engine.memory import Record
-from advisor.engine.stores import JoinStep, Store, Values, sorting_test
+from advisor.engine.stores import FactStore, JoinStep, Values, sorting_test
 from advisor.plain import Plain
 from advisor.rulebase.model import Pattern
 from advisor.rulebase.split import Variant
@@ -20,7 +20,7 @@ class Seed:
 
     compiled: Compiled
     position: int
-    store: Store
+    store: FactStore
     walk: tuple[JoinStep, ...] = ()  # made when every other pattern of the rule has a fact
     rows: dict[Any, list[Record]] | None = None  # where the first join looks, if one attribute of the fact is its key
     probe: str = ""  # that attribute
@@ -72,7 +72,7 @@ class _Bucket:
 
     def __init__(self) -> None:
         self.waiting: list[tuple[Compiled, int, bool]] = []
-        self.stores: list[Store] = []
+        self.stores: list[FactStore] = []
 
 
 class JoinPlan:
@@ -81,7 +81,7 @@ class JoinPlan:
     def __init__(
         self, prepared: Iterable[tuple[Variant, int, Callable[[Variant], Any]]], tallies: Mapping[str, Tally]
     ) -> None:
-        self._stores: dict[tuple[Any, ...], Store] = {}
+        self._stores: dict[tuple[Any, ...], FactStore] = {}
         self._absent: list[JoinStep] = []
         self._plain: dict[str, _Bucket] = {}
         self._keyed: dict[str, dict[str, dict[Plain, _Bucket]]] = {}
@@ -110,7 +110,7 @@ class JoinPlan:
                 bucket = rows[value] = _Bucket()
             bucket.waiting.append(place)
 
-    def stores_of(self, kind: str, values: Values) -> Iterator[Store]:
+    def stores_of(self, kind: str, values: Values) -> Iterator[FactStore]:
         """The stores that may take a fact, those that it is the first to need made now."""
         plain = self._plain.get(kind)
         if plain is not None:
@@ -142,7 +142,7 @@ class JoinPlan:
         for store in self._stores_in(bucket):
             store.fill(records, ready)
 
-    def _stores_in(self, bucket: _Bucket) -> list[Store]:
+    def _stores_in(self, bucket: _Bucket) -> list[FactStore]:
         if bucket.waiting:
             self._make(bucket)
         return bucket.stores
@@ -163,11 +163,11 @@ class JoinPlan:
         bucket.stores = list(stores)
         bucket.waiting.clear()
 
-    def _store(self, pattern: Pattern) -> Store:
+    def _store(self, pattern: Pattern) -> FactStore:
         key = (pattern.kind, *[t if t.op != "bind" else ("bind", t.attribute) for t in pattern.tests])
         store = self._stores.get(key)
         if store is None:
-            store = self._stores[key] = Store(pattern)
+            store = self._stores[key] = FactStore(pattern)
         return store
 
     def clear(self) -> None:

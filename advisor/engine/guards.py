@@ -27,7 +27,7 @@ CALCULATION = 20  # what a calculator counts, in facts looked at
 
 
 @dataclass(slots=True)
-class State:
+class PartialMatch:
     """The match so far: variables, matched facts, calculators' results, facts collected."""
 
     env: Env
@@ -51,8 +51,8 @@ def value_of(operand: Operand, env: Env) -> Plain:
 
 
 def solve(
-    guards: Sequence[Guard | Condition], state: State, memory: Memory, failures: list[Failure], rule: str
-) -> Iterator[State]:
+    guards: Sequence[Guard | Condition], state: PartialMatch, memory: Memory, failures: list[Failure], rule: str
+) -> Iterator[PartialMatch]:
     """Every way to satisfy the guards, in order."""
     if not guards:
         yield state
@@ -63,15 +63,15 @@ def solve(
 
 
 def _step(
-    guard: Guard | Condition, state: State, memory: Memory, failures: list[Failure], rule: str
-) -> Iterator[State]:
+    guard: Guard | Condition, state: PartialMatch, memory: Memory, failures: list[Failure], rule: str
+) -> Iterator[PartialMatch]:
     env = state.env
     memory.count(CALCULATION if isinstance(guard, Compute) else 1)
     if isinstance(guard, Pattern):
         for found, record in memory.match(guard, env):
-            yield State(found, (*state.support, (guard, record)), state.results, state.collected)
+            yield PartialMatch(found, (*state.support, (guard, record)), state.results, state.collected)
     elif isinstance(guard, Not):
-        if next(solve(guard.inside, State(env), memory, [], rule), None) is None:
+        if next(solve(guard.inside, PartialMatch(env), memory, [], rule), None) is None:
             yield state
     elif isinstance(guard, Later):
         own, other = memory.places.get(env[guard.step], 0.0), memory.places.get(env[guard.than], 0.0)
@@ -100,7 +100,7 @@ def given(guard: Given, env: Env, memory: Memory) -> bool:
     return compare(guard.op, left, right)
 
 
-def _compute(guard: Compute, state: State, failures: list[Failure], rule: str) -> Iterator[State]:
+def _compute(guard: Compute, state: PartialMatch, failures: list[Failure], rule: str) -> Iterator[PartialMatch]:
     calculator = find(guard.calculator)
     inputs: dict[str, object] = {}
     names = {i.name for i in calculator.inputs}
@@ -137,10 +137,12 @@ def _compute(guard: Compute, state: State, failures: list[Failure], rule: str) -
     value = result.value
     if guard.var in state.env and not compare("is", state.env[guard.var], [value]):
         return
-    yield State({**state.env, guard.var: value}, state.support, (*state.results, (guard.var, result)), state.collected)
+    yield PartialMatch(
+        {**state.env, guard.var: value}, state.support, (*state.results, (guard.var, result)), state.collected
+    )
 
 
-def _lookup(guard: Lookup, state: State) -> Iterator[State]:
+def _lookup(guard: Lookup, state: PartialMatch) -> Iterator[PartialMatch]:
     row = table(guard.table).row(str(value_of(guard.key, state.env)))
     if row is None:
         return
@@ -152,10 +154,10 @@ def _lookup(guard: Lookup, state: State) -> Iterator[State]:
         if var in env and not compare("is", env[var], [cell]):
             return
         env[var] = cell
-    yield State(env, state.support, state.results, state.collected)
+    yield PartialMatch(env, state.support, state.results, state.collected)
 
 
-def _collect(guard: Collect, state: State, memory: Memory) -> Iterator[State]:
+def _collect(guard: Collect, state: PartialMatch, memory: Memory) -> Iterator[PartialMatch]:
     """One value a thing: facts of one id count once, however many parts or products the step has."""
     seen: dict[tuple[Plain, ...], Record] = {}
     for _, record in memory.match(guard.pattern, state.env):
@@ -181,4 +183,4 @@ def _collect(guard: Collect, state: State, memory: Memory) -> Iterator[State]:
     if guard.var in state.env and not compare("is", state.env[guard.var], [total]):
         return
     env = {**state.env, guard.var: total}
-    yield State(env, state.support, state.results, (*state.collected, *records))
+    yield PartialMatch(env, state.support, state.results, (*state.collected, *records))

@@ -22,7 +22,7 @@ from advisor.plain import Plain
 Match = tuple[int, ...]  # rank of the rule, then the numbers of the facts in pattern order
 
 
-class Standing(experta.activation.Activation):  # type: ignore[misc]
+class OwnActivation(experta.activation.Activation):  # type: ignore[misc]
     """An activation equal to itself alone: experta's compares and hashes all its facts at every turn.
 
     `facts` are the matched records; experta only writes them to its log.
@@ -183,7 +183,7 @@ class IndexedMatcher(experta.abstract.Matcher):  # type: ignore[misc]
         match: Match = (compiled.rank, *[r.number for r in records])
         support = tuple(records)
         context = {"env": dict(zip(compiled.names, env, strict=True)), "records": support}
-        activation = Standing(compiled.rule, support, context, match)
+        activation = OwnActivation(compiled.rule, support, context, match)
         self.live[match] = added[match] = activation
         for step, key in zip(compiled.absent, keys, strict=True):  # type: ignore[arg-type]
             step.waiting.setdefault(key, []).append(match)

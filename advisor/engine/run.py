@@ -9,7 +9,7 @@ from typing import Any
 
 from advisor.calculators import Result
 from advisor.engine.bounds import MATCH, MOST_OF_ALL, TOO_MUCH, Tally, made, silent, too_long, without
-from advisor.engine.guards import Failure, State, solve, value_of
+from advisor.engine.guards import Failure, PartialMatch, solve, value_of
 from advisor.engine.matcher import IndexedMatcher
 from advisor.engine.memory import UNBOUNDED, Derivation, Env, Exceeded, Memory, Record
 from advisor.engine.network import Network, forget, network
@@ -77,7 +77,7 @@ class Session:
     def _fire(self, variant: Variant, env: Env, records: tuple[Record, ...], tally: Tally) -> None:
         memory, ledger, rule = self.outcome.memory, self.net.ledger, variant.rule
         support = tuple(zip(variant.patterns, records, strict=True))
-        start = State(env, support)
+        start = PartialMatch(env, support)
         # Listed before anything is concluded: a conclusion must not change what the guards look through.
         states = self._states(variant, start, tally) if variant.guards else [start]
         ledger.charge(tally, MATCH * max(0, len(states) * len(rule.conclusions) - self.net.joins_counted))
@@ -95,7 +95,7 @@ class Session:
         if new:
             self.net.engine.declare(*self.net.facts_of(new))
 
-    def _states(self, variant: Variant, start: State, tally: Tally) -> list[State]:
+    def _states(self, variant: Variant, start: PartialMatch, tally: Tally) -> list[PartialMatch]:
         memory, ledger = self.outcome.memory, self.net.ledger
         memory.looked, memory.most = 0, ledger.limit - tally.spent
         states = []

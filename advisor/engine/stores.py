@@ -17,7 +17,7 @@ Values = dict[str, Plain]
 _NONE: list[Record] = []
 
 
-class Store:
+class FactStore:
     """Facts of one kind that pass certain tests, with an index for each set of attributes joined on."""
 
     __slots__ = ("_indexes", "_needs", "_tests", "_unknown", "_words", "blocks", "facts", "kind", "seeds", "stale")
@@ -131,7 +131,7 @@ class JoinStep:
     """One join: look up `names` with the values at `slots`; bind the rest; compare what is bound twice."""
 
     position: int
-    store: Store
+    store: FactStore
     rows: dict[Any, list[Record]] | None  # None: every fact of the store
     names: tuple[str, ...]
     slots: tuple[int, ...]

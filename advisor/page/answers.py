@@ -120,6 +120,7 @@ def _settled(text: str, own: str, attribute: str) -> str:
 @guarded
 def name(text: str, title: str) -> Answer:
     """The plan with its title: it stands on every sheet and in the names of files."""
+    read_plan(text, load_rulebase().vocabulary, NAME)
     document = PlanText(text)
     document.set(["title"], " ".join(title.split()))
     read_plan(document.text, load_rulebase().vocabulary, NAME)

@@ -19,7 +19,7 @@ from starlette.routing import Route
 
 from advisor.errors import InputError
 from advisor.page import answers
-from advisor.page.folder import ChangedMeanwhileError, Folder, Kept
+from advisor.page.folder import ChangedMeanwhileError, Folder, PlanFile
 from advisor.page.guard import Guard, apology
 from advisor.page.render import render
 from advisor.page.sheets import SHEETS
@@ -203,7 +203,7 @@ async def _form(request: Request) -> dict[str, str]:
     return {name: values[0].replace("\r\n", "\n") for name, values in fields.items()}
 
 
-def _kept(one: Kept, status: int = 200) -> Response:
+def _kept(one: PlanFile, status: int = 200) -> Response:
     return JSONResponse({"name": one.name, "text": one.text, "mark": one.mark}, status)
 
 

@@ -24,7 +24,7 @@ _saving = threading.Lock()
 
 
 @dataclass(frozen=True, slots=True)
-class Kept:
+class PlanFile:
     """A plan as it stands in its file."""
 
     name: str
@@ -35,7 +35,7 @@ class Kept:
 class ChangedMeanwhileError(Exception):
     """The file is no longer the one that was read; holds what stands there now."""
 
-    def __init__(self, now: Kept) -> None:
+    def __init__(self, now: PlanFile) -> None:
         self.now = now
         super().__init__(now.name)
 
@@ -59,13 +59,13 @@ class Folder:
         found = [path for path in self._root.iterdir() if path.suffix in _ENDINGS and path.is_file()]
         return sorted(path.name for path in found if path.resolve().parent == self._root)
 
-    def read(self, name: str) -> Kept:
+    def read(self, name: str) -> PlanFile:
         """A plan of the folder; KeyError where there is none of that name."""
         path = self._path(name)
         data = file_bytes(path)
-        return Kept(name, data.decode("utf-8", "replace"), _mark(data))
+        return PlanFile(name, data.decode("utf-8", "replace"), _mark(data))
 
-    def save(self, name: str, text: str, mark: str) -> Kept:
+    def save(self, name: str, text: str, mark: str) -> PlanFile:
         """Write a plan whole or not at all; ChangedMeanwhileError where its mark is another."""
         with self._alone():
             now = self.read(name)
@@ -73,7 +73,7 @@ class Folder:
                 raise ChangedMeanwhileError(now)
             data = text.encode("utf-8", "replace")
             write_whole(self._path(name), data)
-        return Kept(name, text, _mark(data))
+        return PlanFile(name, text, _mark(data))
 
     @contextmanager
     def _alone(self) -> Iterator[None]:

@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from typing import Any
 
 from advisor.plan import read_plan
-from advisor.plan.facts import question
+from advisor.plan.facts import value_in_words
 from advisor.plan.model import Plan
 from advisor.rulebase.base import RuleBase
 
 
 @dataclass(frozen=True, slots=True)
-class Way:
+class WordsTaken:
     """One way to take the words: whose attribute they would be, the value, and the same as words."""
 
     sort: str
@@ -25,16 +25,16 @@ class Way:
 
 
 @dataclass(frozen=True, slots=True)
-class Offer:
+class Doubtful:
     """The words, what is asked of them, and the ways; `several` where more than one may be meant."""
 
     words: str
     ask: str
-    ways: tuple[Way, ...]
+    ways: tuple[WordsTaken, ...]
     several: bool
 
 
-def offer_views(words: str, unsure: Iterable[Any], text: str, name: str, rulebase: RuleBase) -> list[Offer]:
+def offer_views(words: str, unsure: Iterable[Any], text: str, name: str, rulebase: RuleBase) -> list[Doubtful]:
     """The words that a draft was not sure of, for a plan that has what it was sure of."""
     plan = read_plan(text, rulebase.vocabulary, name)
     found = []
@@ -49,7 +49,7 @@ def offer_views(words: str, unsure: Iterable[Any], text: str, name: str, rulebas
             there = _there(sort, own, attribute, plan)
             first = [_way(sort, own, attribute, value, rulebase, taken=True) for value in there]
             ways = [*first, *(way for way in ways if way.value not in there)]
-        found.append(Offer(said, ask, tuple(ways), several))
+        found.append(Doubtful(said, ask, tuple(ways), several))
     return found
 
 
@@ -59,15 +59,6 @@ def _there(sort: str, own: str, attribute: str, plan: Plan) -> list[str]:
     return [one.strip() for one in value.text.split(",") if one.strip()] if value is not None else []
 
 
-def _way(sort: str, own: str, attribute: str, value: str, rulebase: RuleBase, *, taken: bool = False) -> Way:
-    known = rulebase.vocabulary.attributes[sort][attribute]
-    name, of = attribute.replace("_", " "), own.replace("-", " ")
-    if known.type == "yes_no":
-        said = f"{question(known, own)} {value.capitalize()}"
-    elif own == sort:
-        said = f"{name}: {value}"
-    elif known.type == "ref":
-        said = f"{of}: {'' if attribute == 'to' else f'{name} '}the {value.replace('-', ' ')}"
-    else:
-        said = f"{of}: {name} {value}"
-    return Way(sort, own, attribute, value, said, taken)
+def _way(sort: str, own: str, attribute: str, value: str, rulebase: RuleBase, *, taken: bool = False) -> WordsTaken:
+    said = value_in_words(rulebase.vocabulary.attributes[sort][attribute], sort, own, value)
+    return WordsTaken(sort, own, attribute, value, said, taken)

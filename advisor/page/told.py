@@ -2,44 +2,42 @@
 
 from __future__ import annotations
 
-import re
-
 from advisor.plan.model import Plan
 from advisor.reports.view import step_words
 from advisor.review.revision.revise import Revision
-
-_STEP = re.compile(r"new step (.+) (before|after) (.+)")
-_GET = re.compile(r"to get (.+?)(?: \((.+)\))? for ([^()]+)")
-_ONLY = re.compile(r"(.+) only if (.+) finds nothing, else (.+)")
+from advisor.review.revision.written import StepAdded, ThingToFindOut, ThingToGet, TwoWays, Written, in_short
 
 
 def sentences(revision: Revision) -> list[str]:
     """One for each thing that the revision writes, in the order in which it was written."""
     plan = revision.new.plan
-    said = [_said(note, plan) for change in revision.changes for note in change.what.split("; ") if note]
+    said = [_said(one, plan) for change in revision.changes for one in change.written]
     if revision.moved:
         said.append("Moves steps to the places where they have to stand.")
     return list(dict.fromkeys(said))
 
 
-def _said(note: str, plan: Plan) -> str:
-    steps = plan.entities["step"]
-    if (found := _STEP.fullmatch(note)) and found[1] in steps:
-        return f"Adds a step {found[2]} {_name(found[3])}: {step_words(steps[found[1]])}."
-    if found := _GET.fullmatch(note):
-        what = found[1]
-        if found[2]:
-            of_part = what in plan.entities.get("part", {})
-            what = f"for {_name(what)}: {found[2]}" if of_part else f"{what} ({found[2]})"
-        return f"Puts on the list of things to get, for {_name(found[3])}: {what}."
-    if found := _ONLY.fullmatch(note):
-        return (
-            f"{_name(found[1]).capitalize()} is done only if {_name(found[2])} finds nothing; else {_name(found[3])}."
-        )
-    if note.startswith("to find out: "):
-        text = note.removeprefix("to find out: ")
-        return f"Puts on the list of things to find out: {text}{'' if text.endswith(('?', '.')) else '.'}"
-    return f"Writes down: {note}."
+def _said(one: Written, plan: Plan) -> str:
+    match one:
+        case StepAdded() if one.step in plan.entities["step"]:
+            return f"Adds a step {one.where} {_name(one.other)}: {step_words(plan.entities['step'][one.step])}."
+        case ThingToGet():
+            what = one.what
+            if one.details:
+                what = (
+                    f"for {_name(what)}: {one.details}" if what in plan.entities["part"] else f"{what} ({one.details})"
+                )
+            steps = ", ".join(map(_name, one.steps)) or "the work"
+            return f"Puts on the list of things to get, for {steps}: {what}."
+        case TwoWays():
+            return (
+                f"{_name(one.step).capitalize()} is done only if {_name(one.test)} finds nothing; "
+                f"else {_name(one.other)}."
+            )
+        case ThingToFindOut():
+            return f"Puts on the list of things to find out: {one.ask}{'' if one.ask.endswith(('?', '.')) else '.'}"
+        case _:
+            return f"Writes down: {in_short([one])}."
 
 
 def _name(own: str) -> str:

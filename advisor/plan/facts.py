@@ -10,7 +10,7 @@ from advisor.errors import InputError, Problem
 from advisor.plain import Plain
 from advisor.plan.meaning import action_meant
 from advisor.plan.model import Basis, Entity, FactBase, Plan, PlanFact
-from advisor.plan.rooms import Rooms
+from advisor.plan.rooms import RoomsOfParts
 from advisor.plan.supposed import as_it_is
 from advisor.plan.values import BadValueError, scalar_value
 from advisor.rulebase.vocabulary import SORTS, Attribute, Presumption, Vocabulary
@@ -27,7 +27,7 @@ def make_facts(plan: Plan, vocabulary: Vocabulary) -> FactBase:
     """
     plan = as_it_is(plan)
     base = FactBase([])
-    rooms = Rooms(plan)
+    rooms = RoomsOfParts(plan)
     settled: set[Key] = set()
     for sort in sorted(set(SORTS) - {"step"}):
         entities = plan.entities.get(sort, {})
@@ -51,7 +51,7 @@ def _entity(entity: Entity, vocabulary: Vocabulary, base: FactBase, placed: dict
     base.facts.extend(items)
 
 
-def _step(step: Entity, place: int, plan: Plan, rooms: Rooms, vocabulary: Vocabulary, base: FactBase) -> bool:
+def _step(step: Entity, place: int, plan: Plan, rooms: RoomsOfParts, vocabulary: Vocabulary, base: FactBase) -> bool:
     """Add the step's facts; whether each of them has its room."""
     values = _stated(step)
     presumed = presume(step, values, vocabulary, base)
@@ -154,6 +154,18 @@ def question(attribute: Attribute, own: str) -> str:
         verb, space, rest = ask.partition(" ")
         ask = _PLURAL_VERBS.get(verb, verb) + space + rest if rest.startswith("{{") else ask
     return ask.replace("{{ id }}", own).replace("{{id}}", own)
+
+
+def value_in_words(attribute: Attribute, sort: str, own: str, value: str) -> str:
+    """A value of a thing as a person would say it, where several are to be told apart: "door: the kitchen"."""
+    name, of = attribute.name.replace("_", " "), own.replace("-", " ")
+    if attribute.type == "yes_no":
+        return f"{question(attribute, own)} {value.capitalize()}"
+    if own == sort:
+        return f"{name}: {value}"
+    if attribute.type == "ref":
+        return f"{of}: {'' if name == 'to' else f'{name} '}the {value.replace('-', ' ')}"
+    return f"{of}: {name} {value}"
 
 
 # `doors` and `upper-shelves`, but no `glass`, `bus` or `basis`; a name with a number is that of one thing

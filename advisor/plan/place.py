@@ -12,15 +12,27 @@ from advisor.rulebase.vocabulary import Vocabulary
 _MONEY = "USD"
 _CODES = ("electrical", "residential", "plumbing")  # editions that are stated are those of HOME
 _NOT_CLEAR = frozenset({"GE"})  # a name that is also that of a state of HOME
-_METRIC = re.compile(r"[\d.]\s*(?:[mck]?m[23²³]?|[mc]?[lL]|lit(?:er|re)s?|k?g|°?C|k?Pa|bar|[mc]m\b.*)$")
+# 230 and 400 V are the mains of most of the world, and none of the country of the rules (IEC 60038).
+_METRIC = re.compile(
+    r"(?:[\d.]\s*(?:[mck]?m[23²³]?|[mc]?[lL]|lit(?:er|re)s?|k?g|°?C|k?Pa|bar|[mc]m\b.*)|(?<![\d.])(?:230|400)\s*V)$"
+)
 _US = re.compile(
     r"(?:[\d.]\s*(?:in|inch|inches|ft|feet|lbs?|gal|gallons?|qt|quarts?|°?F|sq ?ft|cu ?ft|cfm|psi|oz)|[\"'])$"
 )
 _FEW = 2  # measures that say something
 
 
-def place_of(entities: Mapping[str, Mapping[str, Entity]], units: str, money: str, vocabulary: Vocabulary) -> Place:
-    """The country and region of a plan. `units` is what the plan says itself, empty where it does not."""
+def place_of(
+    entities: Mapping[str, Mapping[str, Entity]],
+    units: str,
+    money: str,
+    vocabulary: Vocabulary,
+    left_open: bool = False,
+) -> Place:
+    """The country and region of a plan. `units` is what the plan says itself, empty where it does not.
+
+    With `left_open` it says that the country is not known, and none is presumed by what it does not say.
+    """
     house = entities["house"]["house"].values
     region = str(house["region"].plain) if "region" in house else ""
     if "country" in house:
@@ -30,6 +42,8 @@ def place_of(entities: Mapping[str, Mapping[str, Entity]], units: str, money: st
     code = entities["code"]["code"].values
     if any(name in code for name in _CODES):
         return Place(HOME, region, "presumed", "the plan names a code of that country")
+    if left_open:
+        return Place("", region, "unknown", "the plan leaves it open")
     if units == "metric":
         return Place("", region, "unknown", "the plan is written in metric units")
     if money != _MONEY:

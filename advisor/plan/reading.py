@@ -84,7 +84,7 @@ class _Reader:
         money = say_other_money(entities, self.check.vocabulary)
         got, found = read_to_get(self.check, self.root, entities), read_to_find_out(self.check, self.root, entities)
         written = self._units()
-        place = place_of(entities, written, money, self.check.vocabulary)
+        place = place_of(entities, written, money, self.check.vocabulary, left_open=self._country_open())
         units = System(written or (UNITS[0] if place.code == HOME else UNITS[1]), money)
         return Plan(self.root.file, title, units, entities, ordered, self.root, note, got, found, place)
 
@@ -108,6 +108,12 @@ class _Reader:
             self.check.say(node, f"'units' is '{clip(node.text)}'. Expected 'us' or 'metric'.")
             return ""
         return word
+
+    def _country_open(self) -> bool:
+        """Whether the plan says outright that the country is not known: then none is presumed."""
+        house = self.root.get("house")
+        node = house.get("country") if house is not None and house.kind == "mapping" else None
+        return node is not None and is_unknown(node)
 
     def _alone(self, sort: str) -> Entity:
         pair = self.root.pairs.get(sort)

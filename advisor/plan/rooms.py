@@ -12,7 +12,7 @@ _FROM_THERE = (("disposer",), ("supports",), ("against",), ("beside",), ("above"
 _STEPS = 12  # from one part to the next: longer chains are no place
 
 
-class Rooms:
+class RoomsOfParts:
     """The rooms of a plan's parts, each worked out once."""
 
     def __init__(self, plan: Plan) -> None:

@@ -42,7 +42,7 @@ MOST_ASKED = 8
 
 
 @dataclass(frozen=True, slots=True)
-class Item:
+class ChecklistItem:
     """A finding with its number, which is the same in the exercise and in the key."""
 
     number: int
@@ -54,7 +54,7 @@ class Group:
     """Items under one heading."""
 
     title: str
-    items: tuple[Item, ...]
+    items: tuple[ChecklistItem, ...]
     work: tuple[str, ...] = ()  # its steps, each to tick when it is done
 
 
@@ -101,7 +101,7 @@ def checked(report: Report, by: str, start: int = 1, form: str = "list") -> Chec
     found = []
     for title, views in ordered:
         if views or title in work:
-            items = tuple(Item(number + n, v) for n, v in enumerate(views))
+            items = tuple(ChecklistItem(number + n, v) for n, v in enumerate(views))
             found.append(Group(title, items, tuple(work.get(title, ()))))
             number += len(views)
     holds, missed = tuple(hold_views(report)), tuple(sheet_lines(report))
@@ -220,7 +220,7 @@ def _wrap(text: str, first: str, rest: str) -> list[str]:
     return textwrap.wrap(text, WIDTH, initial_indent=first, subsequent_indent=rest, break_on_hyphens=False)
 
 
-def _item(item: Item, form: str) -> list[str]:
+def _item(item: ChecklistItem, form: str) -> list[str]:
     view = item.view
     if form == "exercise":
         return [
@@ -277,7 +277,7 @@ def _group_data(group: Group, form: str) -> dict[str, object]:
     return data | ({"work": list(group.work)} if group.work else {})
 
 
-def _item_data(item: Item, form: str) -> dict[str, object]:
+def _item_data(item: ChecklistItem, form: str) -> dict[str, object]:
     """An item; of an exercise its number and its steps alone."""
     view = item.view
     if form == "exercise":

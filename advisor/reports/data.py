@@ -11,7 +11,7 @@ from advisor.reports.answered import answered_data, hold_data
 from advisor.reports.order_data import moved_data, not_kept_data, place_of_step, schedule_data
 from advisor.reports.place import place_data
 from advisor.reports.supply_data import supply_data
-from advisor.review.asked import OpenPractice, Question, StepAccount
+from advisor.review.asked import OpenPractice, Question, RulesOfStep
 from advisor.review.finding import Figure, Finding
 from advisor.review.model import Report
 from advisor.review.practices import ToldPractice, advised_counts, counts, practices
@@ -133,7 +133,7 @@ def open_data(one: OpenPractice) -> dict[str, Any]:
     }
 
 
-def account_data(one: StepAccount) -> dict[str, Any]:
+def account_data(one: RulesOfStep) -> dict[str, Any]:
     """The account of a step, by the contract."""
     rules = {
         "speaks": list(one.speaks),

@@ -191,7 +191,7 @@ def _not_yet(entries: list[Entry], report: Report) -> list[str]:
     found = [e for e in entries if e.finding.kind in ("require", "refer") and e.finding.rank >= _GRAVE]
     # What decides goes first: until a test is back, nothing else about the step is sure.
     for entry in sorted(found, key=lambda e: (not e.finding.decides, -e.finding.rank)):
-        until = _until(entry.finding)
+        until = localized(_until(entry.finding), report.plan.units)
         if times := {days[step] for step in entry.steps if step in days and entry.finding.decides}:
             until += f" (about {max(times)})"
         for step in entry.steps:

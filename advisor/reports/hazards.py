@@ -30,7 +30,7 @@ LEFT_OUT = "Notices are about the work and not about people. They stand in the r
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class HazardRow:
     """One hazard. `controls` begin with what the finding asks for; the rest are in the order of the hierarchy."""
 
     id: str
@@ -43,7 +43,7 @@ class Row:
     who: str
 
 
-def hazard_rows(report: Report) -> list[Row]:
+def hazard_rows(report: Report) -> list[HazardRow]:
     """The hazards to people, worst and likeliest first."""
     arranged = arrange(report)
     entries = [*arranged.first, *(entry for _, group in arranged.steps for entry in group)]
@@ -56,14 +56,14 @@ def hazard_rows(report: Report) -> list[Row]:
     return [_row(entry, report, places) for entry in sorted(entries, key=key) if entry.finding.signal != "notice"]
 
 
-def _row(entry: Entry, report: Report, places: dict[str, int]) -> Row:
+def _row(entry: Entry, report: Report, places: dict[str, int]) -> HazardRow:
     finding = entry.finding
     words = {step.id: step_words(step) for step in report.plan.steps}
     tasks = tuple(f"{places[s]}. {s}: {words[s]}" for s in entry.steps if s in places) or ("The whole job",)
     asked = f"{finding.what} Who: {who_words(finding.who)}." if finding.who else finding.what
     listed = (asked, *(f"{level}: {text}" for level, text in controls(finding)))
     sources = "; ".join(source_words(s) for s in finding.sources)
-    return Row(finding.id, finding.signal, tasks, finding.because, _likely(finding), listed, sources, finding.who)
+    return HazardRow(finding.id, finding.signal, tasks, finding.because, _likely(finding), listed, sources, finding.who)
 
 
 def _likely(finding: Finding) -> str:

@@ -22,7 +22,8 @@ from advisor.reports.data import made_by_words, waiver_words
 from advisor.reports.first import MOST_DANGERS, MOST_GET, First, first_screen
 from advisor.reports.notes import numbered, words_used
 from advisor.reports.opened import gravest_open_words, left_open, open_by_question, unheard_line
-from advisor.reports.place import place_line
+from advisor.reports.place import HEADING as WHERE
+from advisor.reports.place import place_asked, place_line, place_rows
 from advisor.reports.pointing import COMMANDS, Points
 from advisor.reports.schedule_text import summary
 from advisor.reports.supplies import to_get
@@ -31,7 +32,7 @@ from advisor.reports.unchecked import foot_lines
 from advisor.reports.view import (
     FindingView,
     NoteView,
-    Sheet,
+    StepSheet,
     change_words,
     cited,
     finding_view,
@@ -60,12 +61,15 @@ class _View:
     holds_told: str
     calendar: Chart | None
     time: list[str]  # what the calendar comes to
-    days: list[tuple[str, list[Sheet]]]  # the day on which they start; empty where there is no calendar
-    quiet: list[Sheet]
+    days: list[tuple[str, list[StepSheet]]]  # the day on which they start; empty where there is no calendar
+    quiet: list[StepSheet]
     accepted: list[tuple[FindingView, str]]
     questions: list[str]
     more_questions: str
     gear: list[tuple[str, str]]
+    where: str  # heading of what is known of another country
+    place_rows: list[tuple[str, str, str]]
+    place_asked: str
     open: str  # what is not judged
     by_question: list[tuple[str, str]]  # what is open, by the question that would settle it
     unused: str
@@ -164,11 +168,11 @@ def _legible(value: Any) -> Any:
     return legible(value) if isinstance(value, str) and not isinstance(value, Markup) else value
 
 
-def by_day(all_sheets: list[Sheet], days: dict[str, str]) -> list[tuple[str, list[Sheet]]]:
+def by_day(all_sheets: list[StepSheet], days: dict[str, str]) -> list[tuple[str, list[StepSheet]]]:
     """Sheets by the day on which they start; each on its own where there is no calendar."""
     if not days:
         return [("", [sheet]) for sheet in all_sheets]
-    groups: dict[str, list[Sheet]] = {label: [] for label in dict.fromkeys(days.values())}
+    groups: dict[str, list[StepSheet]] = {label: [] for label in dict.fromkeys(days.values())}
     for sheet in all_sheets:
         groups.setdefault(days.get(sheet.step, "No day"), []).append(sheet)
     return [(label, group) for label, group in groups.items() if group]
@@ -199,6 +203,9 @@ def report_view(report: Report, points: Points = COMMANDS) -> _View:
         questions=questions(report),
         more_questions=more_questions(report, points.questions),
         gear=gear_lines(report),
+        where=WHERE,
+        place_rows=place_rows(report),
+        place_asked=place_asked(report),
         open=f"{left_open(report)} {gravest_open_words(report)}".rstrip(),
         by_question=open_by_question(report),
         unused=unheard_line(report),

@@ -13,6 +13,8 @@ from advisor.reports.data import made_by_words, waiver_words
 from advisor.reports.first import LEGEND, MOST_DANGERS, First, first_screen
 from advisor.reports.notes import numbered, words_used
 from advisor.reports.opened import gravest_open_words, left_open, open_by_question, unheard_line
+from advisor.reports.place import HEADING as WHERE
+from advisor.reports.place import place_asked, place_rows
 from advisor.reports.pointing import COMMANDS
 from advisor.reports.schedule_text import summary
 from advisor.reports.supplies import to_get
@@ -21,8 +23,8 @@ from advisor.reports.unchecked import foot_lines
 from advisor.reports.view import (
     FindingView,
     NoteView,
-    Sheet,
     SourceView,
+    StepSheet,
     change_words,
     cited,
     finding_view,
@@ -133,7 +135,7 @@ def _screen(first: First) -> list[str]:
     return [*lines, ""] if said else lines
 
 
-def _sheet(sheet: Sheet, head: str) -> list[str]:
+def _sheet(sheet: StepSheet, head: str) -> list[str]:
     lines = [f"{head}## Step {sheet.place}. {escape(sheet.step)}", "", f"Planned: {escape(sheet.words)}.", ""]
     if sheet.note:
         lines += [f"Note: {escape(sheet.note)}", ""]
@@ -185,6 +187,12 @@ def _foot(report: Report, head: str) -> list[str]:
             *(f"- {label}: {escape(said)}" for label, said in gear_lines(report)),
             "",
         ]
+    rows, asked = place_rows(report), place_asked(report)
+    if rows or asked:
+        lines += [f"{head}# {WHERE}", ""]
+        lines += [f"- {escape(f'{meaning}: {value}. {source}.')}" for meaning, value, source in rows]
+        lines += [""] if rows else []
+        lines += [escape(asked), ""] if asked else []
     lines += [f"{head}# What is not judged", "", escape(left_open(report)), ""]
     lines += [escape(gravest_open_words(report)), ""] if report.open else []
     lines += [f"- {escape(ask)} {escape(hangs)}." for ask, hangs in open_by_question(report)]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 
-from advisor.review.asked import OpenPractice, Question, StepAccount
+from advisor.review.asked import OpenPractice, Question, RulesOfStep
 from advisor.review.model import Report
 from advisor.review.told_once import account_told
 from advisor.site.unheard import Unheard
@@ -69,7 +69,7 @@ def left_open(report: Report) -> str:
     )
 
 
-def account_words(one: StepAccount) -> str:
+def account_words(one: RulesOfStep) -> str:
     """`3 practices speak, 4 not judged yet, 5 silent`, or that no rule knows the work."""
     if not one.known:
         return UNKNOWN_WORK
@@ -81,7 +81,7 @@ def account_words(one: StepAccount) -> str:
     return f"{said}, {len(one.answered)} on what is still to get or find out" if one.answered else said
 
 
-def accounts(report: Report) -> dict[str, StepAccount]:
+def accounts(report: Report) -> dict[str, RulesOfStep]:
     """The account of each step by its id."""
     return {one.step: one for one in account_told(report)}
 

@@ -7,6 +7,7 @@ from typing import Any
 from advisor.review.model import Report
 from advisor.rulebase.countries import HOME, Country, country
 
+HEADING = "Where the house stands"
 COUNTRY = "house.country"  # the name of its question
 WRITE = "house: {country: …}"
 EDITIONS = ("electrical", "residential", "plumbing")
@@ -26,8 +27,7 @@ def place_line(report: Report, write: str = WRITE) -> str:
     if place.code == HOME:
         elsewhere = f" Elsewhere, say {write}." if write else ""
         return f"Presumed country: {own.name}.{elsewhere}" if place.how == "presumed" else ""
-    where = own.laws.replace("{{ country }}", own.name)
-    told = f"Not looked at: {where}. Ask {own.ask}."
+    told = f"Not looked at: {_laws(own)}. Ask {own.ask}."
     if place.how == "stated":
         return told
     if place.code:
@@ -38,7 +38,10 @@ def place_line(report: Report, write: str = WRITE) -> str:
 
 
 def place_rows(report: Report) -> list[tuple[str, str, str]]:
-    """What is known of another country: what it is, the value, the source. Nothing of the country of the rules."""
+    """What is known of another country: what it is, the value, the source. Nothing of the country of the rules.
+
+    Every report for people tells these, under HEADING, and `place_asked` after them.
+    """
     if report.plan.place.code == HOME:
         return []
     rows = there(report).rows.values()
@@ -67,9 +70,19 @@ def place_data(report: Report) -> dict[str, Any]:
         "editions": {name: stated[name].text if name in stated else "presumed" for name in EDITIONS}
         if place.code == HOME
         else {},
+        "not_looked_at": _laws(own) if place.code != HOME else None,
+        "ask": own.ask if place.code != HOME else None,
         "known": {row.name: row.value for row in own.rows.values()} if place.code != HOME else {},
+        "sources": {row.name: f"{row.cite} ({row.verified})" for row in own.rows.values()}
+        if place.code != HOME
+        else {},
         "unknown": [name for name, _ in own.missing] if place.code != HOME else [],
+        "asks": [ask for _, ask in own.missing] if place.code != HOME else [],
     }
+
+
+def _laws(own: Country) -> str:
+    return own.laws.replace("{{ country }}", own.name)
 
 
 def _begun(text: str) -> str:

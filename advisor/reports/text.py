@@ -20,7 +20,7 @@ from advisor.reports.opened import (
 from advisor.reports.screen import SCREEN, STYLES, WIDTH, Lines, explained, screen_lines
 from advisor.reports.text_end import Writer
 from advisor.reports.view import input_words, short_number, untold
-from advisor.review.asked import StepAccount
+from advisor.review.asked import RulesOfStep
 from advisor.review.finding import Figure, Finding
 from advisor.review.model import Report
 from advisor.review.who import who_words
@@ -156,7 +156,7 @@ class _Writer(Writer):
                 self.entry(entry)
         self.quiet(quiet)
 
-    def step(self, title: str, account: StepAccount | None) -> None:
+    def step(self, title: str, account: RulesOfStep | None) -> None:
         """The step, and how many practices concern it: on its line where there is room."""
         said = account_words(account) if account is not None else ""
         if said and len(title) + len(said) + 2 <= self.shape.width:

@@ -16,6 +16,7 @@ from advisor.reports.opened import (
     question_words,
     unheard_line,
 )
+from advisor.reports.place import HEADING as WHERE
 from advisor.reports.place import place_asked, place_rows
 from advisor.reports.schedule_text import argument, report_lines
 from advisor.reports.screen import Lines
@@ -101,7 +102,7 @@ def place(w: Writer, every: bool) -> None:
     """What is known of the country, where it is another than that of the rules, and what is to be asked there."""
     rows, asked = place_rows(w.report), place_asked(w.report)
     if rows or asked:
-        w.title("WHERE THE HOUSE STANDS")
+        w.title(WHERE.upper())
     for meaning, value, source in rows:
         w.wrap(f"{meaning}: {value}." + (f" {source}." if every else ""), "  ", "", "  ")
     if asked:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import ceil, exp, expm1, floor, log10
 
 from advisor.reports import svg
+from advisor.review.metric import localized
 from advisor.showing import show
 
 _MILLION = 1_000_000
@@ -17,7 +18,8 @@ def vapour_drawing(
     """Summary, drawing, header and rows. `exposure` is the limit for a workday [ppm], where it is known."""
     drying = parts["evaporation_time"]
     ends = 2 * drying
-    limits = [("can catch fire", parts["lel"] * _MILLION), ("fire code, a quarter of it", parts["lel"] * _MILLION / 4)]
+    quarter = localized("fire code, a quarter of it", units)
+    limits = [("can catch fire", parts["lel"] * _MILLION), (quarter, parts["lel"] * _MILLION / 4)]
     if exposure:
         limits.append(("health, a workday", exposure))
     curve = [(t * ends / (6 * _TIMES), _ppm(parts, t * ends / (6 * _TIMES))) for t in range(1, 6 * _TIMES + 1)]

@@ -107,7 +107,7 @@ class FindingView:
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class StepSheet:
     """A step: its place in the order of work, what the plan says of it, why it moved, its findings."""
 
     place: int
@@ -206,7 +206,7 @@ def first_views(report: Report, arranged: Arranged, notes: Mapping[int, Note]) -
     return [finding_view(entry, report, notes[id(entry)].number) for entry in arranged.first]
 
 
-def sheets(report: Report, arranged: Arranged, notes: Mapping[int, Note]) -> list[Sheet]:
+def sheets(report: Report, arranged: Arranged, notes: Mapping[int, Note]) -> list[StepSheet]:
     """One sheet a step, in the order of work."""
     moves = {o.step: o.why for o in report.order if o.why}
     spoken = {step for _, entries in arranged.steps for entry in entries for step in entry.steps}
@@ -219,7 +219,7 @@ def sheets(report: Report, arranged: Arranged, notes: Mapping[int, Note]) -> lis
         views = tuple(finding_view(entry, report, notes[id(entry)].number) for entry in entries)
         elsewhere = own in spoken and not views
         account = account_words(counts[own]) if own in counts else ""
-        found.append(Sheet(place, own, step_words(step), moves.get(own, ""), step.note, views, elsewhere, account))
+        found.append(StepSheet(place, own, step_words(step), moves.get(own, ""), step.note, views, elsewhere, account))
     return found
 
 

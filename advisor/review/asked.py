@@ -81,7 +81,7 @@ class OpenPractice:
 
 
 @dataclass(frozen=True, slots=True)
-class StepAccount:
+class RulesOfStep:
     """Which practices concern a step: rules that speak, that are met, that are open."""
 
     step: str

@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from advisor.plan.model import Plan
 from advisor.review.asked import Answer, OpenPractice, Question
+from advisor.review.finding import Finding
 from advisor.review.metric import localized
 from advisor.review.model import Gear
 from advisor.review.supply import Supply
@@ -35,7 +36,12 @@ def ask_country(questions: list[Question], plan: Plan, rulebase: RuleBase) -> li
 
 
 def in_words_of(
-    plan: Plan, questions: list[Question], practices: Iterable[OpenPractice], gear: list[Gear], wanted: list[Supply]
+    plan: Plan,
+    questions: list[Question],
+    practices: Iterable[OpenPractice],
+    gear: list[Gear],
+    wanted: list[Supply],
+    rulebase: RuleBase,
 ) -> tuple[list[Question], list[OpenPractice], list[Gear], list[Supply]]:
     """The same in the words of the plan's country; as they are at home."""
     if plan.place.code == HOME:
@@ -47,7 +53,10 @@ def in_words_of(
                 q,
                 ask=_around_names(q.ask, plan),
                 also=tuple(_around_names(one, plan) for one in q.also),
-                answers=tuple(replace(a, decides=localized(a.decides, units)) for a in q.answers),
+                answers=tuple(
+                    replace(a, value=_said_there(a, plan, rulebase), decides=localized(a.decides, units))
+                    for a in q.answers
+                ),
             )
             for q in questions
         ],
@@ -55,6 +64,23 @@ def in_words_of(
         [replace(g, gear=localized(g.gear, units), because=localized(g.because, units)) for g in gear],
         [replace(s, what=localized(s.what, units), why=localized(s.why, units)) for s in wanted],
     )
+
+
+def asked_there(findings: Iterable[Finding], plan: Plan) -> None:
+    """Puts what findings ask about what they presume into the words of the plan's country."""
+    if plan.place.code == HOME:
+        return
+    for one in findings:
+        one.rests_on = tuple(replace(basis, ask=_around_names(basis.ask, plan)) for basis in one.rests_on)
+
+
+def _said_there(answer: Answer, plan: Plan, rulebase: RuleBase) -> str:
+    """An answer in the country's word for it, where a plan may say that word and means the same by it."""
+    sort, _, name = answer.key
+    known = rulebase.vocabulary.attributes.get(sort, {}).get(name)
+    words = rulebase.vocabulary.taxonomies.get(known.of) if known is not None and known.type == "term" else None
+    word = localized(answer.value, plan.units)
+    return word if words is not None and words.said(word) == answer.value else answer.value
 
 
 def _in_region(question: Question, region: str) -> Question:

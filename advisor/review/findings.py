@@ -188,7 +188,7 @@ def _sources(rule: Rule, rulebase: RuleBase) -> tuple[Cited, ...]:
             key, at = ELSEWHERE, ""
         entry = rulebase.citations.get(key)
         cite = entry.cite if entry else "common practice"
-        cite = as_cited(key, cite) if rulebase.place else cite
+        cite = as_cited(key, cite, rulebase.place) if rulebase.place else cite
         found.append(Cited(key, cite, at, entry.url if entry else ""))
     return tuple(dict.fromkeys(found))
 

@@ -14,7 +14,7 @@ from advisor.engine.guards import value_of
 from advisor.engine.run import Drawn
 from advisor.plan.model import Plan, ToFindOut, ToGet
 from advisor.plan.supposed import PEOPLE
-from advisor.review.asked import OpenPractice, Question, StepAccount
+from advisor.review.asked import OpenPractice, Question, RulesOfStep
 from advisor.review.finding import Finding
 from advisor.review.set_aside import Answered, HoldPoint
 from advisor.rulebase.model import Var
@@ -111,8 +111,8 @@ class Entries:
 
 
 def without_answered(
-    account: list[StepAccount], answered: list[Answered], findings: list[Finding]
-) -> list[StepAccount]:
+    account: list[RulesOfStep], answered: list[Answered], findings: list[Finding]
+) -> list[RulesOfStep]:
     """The account of each step, what is answered there on its own: it neither speaks nor is open any more."""
     if not answered:
         return account

@@ -18,6 +18,10 @@ _SAID = re.compile(
     rf"(?<![\w/.$-])(?:({_NUMBER}) to )?((?:{_NUMBER} ft )?{_NUMBER}) "
     r"(in|ft|lb|gallon|gal|qt|sqft|cuft|cfm|°F|psi)(s?)\b(?!/| per | for each foot)"
 )
+# What only a sentence in feet says; it is turned where nothing else stands beside.
+_FALL = re.compile(rf"(?<![\w/.$-])({_NUMBER}) in per (?:ft|foot)\b")
+_SPREAD = re.compile(rf"(?<![\w/.$-])({_NUMBER}) lb( and more)? ((?:on|for) each|for every|a|per) (square )?foot\b")
+_SPACE = re.compile(rf"(?<![\w/.$-])(?:({_NUMBER}) (to|or) )?({_NUMBER}) (sq|square|cubic) (?:ft|foot|feet)\b")
 _STEP = re.compile(r"(?:within|by|off by|more than another) $")  # then degrees are a difference
 
 
@@ -29,7 +33,34 @@ def localized(text: str, units: str, pack: str = "") -> str:
     alone = isinstance(units, System) and units.alone
     if isinstance(units, System) and units.country != HOME:
         text = in_words(text, country(units.country), pack)
-    return _SAID.sub(lambda found: _turned(found, alone), text) if units == "metric" else text
+    if units != "metric":
+        return text
+    if alone:
+        text = _FALL.sub(_fall, text)
+        text = _SPREAD.sub(_spread, text)
+        text = _SPACE.sub(_space, text)
+    return _SAID.sub(lambda found: _turned(found, alone), text)
+
+
+def _fall(found: re.Match[str]) -> str:
+    """`1/4 in per ft` as `2 cm per m`."""
+    share = read_quantity(f"{found[1]} in", "length").si / read_quantity("1 ft", "length").si
+    return f"{share * 100:.1g} cm per m"
+
+
+def _spread(found: re.Match[str]) -> str:
+    """`90 lb and more on each square foot` as `440 kg and more on each square meter`."""
+    over = read_quantity("1 ft", "length").si ** (2 if found[4] else 1)
+    kilos = read_quantity(f"{found[1]} lb", "mass").si / over
+    return f"{float(f'{kilos:.2g}'):,.10g} kg{found[2] or ''} {found[3]} {found[4] or ''}meter"
+
+
+def _space(found: re.Match[str]) -> str:
+    """`120 or 200 sq ft` as `11 or 19 m2`."""
+    least, word, most, sort = found.groups()
+    unit, dimension = ("cuft", "volume") if sort == "cubic" else ("sqft", "area")
+    said = [_rough(read_quantity(f"{n} {unit}", dimension).si, dimension) for n in (least, most) if n]
+    return f" {word} ".join(said) if least else said[0]
 
 
 def _turned(found: re.Match[str], alone: bool = False) -> str:

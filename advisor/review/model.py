@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from advisor.plan.model import Plan
-from advisor.review.asked import OpenPractice, Question, StepAccount
+from advisor.review.asked import OpenPractice, Question, RulesOfStep
 from advisor.review.days.model import NoTimetable, Timetable
 from advisor.review.finding import Finding
 from advisor.review.order.told import MovedStep, NotKept, PlaceInOrder
@@ -14,7 +14,7 @@ from advisor.review.supply import Supply
 from advisor.rulebase.countries import Country
 from advisor.rulebase.model import SIGNALS, Change
 from advisor.site.hanging import Hanging
-from advisor.site.model import Site
+from advisor.site.model import SimulatedSite
 from advisor.site.unheard import Unheard
 
 CAUTIONS = (
@@ -63,10 +63,10 @@ class Report:
     cautions: tuple[str, ...] = CAUTIONS
     accepted: list[Accepted] = field(default_factory=list)
     open: list[OpenPractice] = field(default_factory=list)
-    account: list[StepAccount] = field(default_factory=list)
+    account: list[RulesOfStep] = field(default_factory=list)
     unheard: list[Unheard] = field(default_factory=list)
     accepted_open: list[AcceptedOpen] = field(default_factory=list)
-    site: Site | None = None
+    site: SimulatedSite | None = None
     moves: list[MovedStep] = field(default_factory=list)
     given_up: list[NotKept] = field(default_factory=list)
     supplies: list[Supply] = field(default_factory=list)

@@ -12,7 +12,7 @@ from advisor.review.not_checked import Unchecked
 from advisor.review.order.work_order import order_of_work
 from advisor.rulebase.base import RuleBase
 from advisor.site.learn import learn
-from advisor.site.model import Site
+from advisor.site.model import SimulatedSite
 
 ROUNDS = 6  # each adds what the last order broke; plans seen so far need one
 
@@ -23,7 +23,7 @@ def of_the_new_order(
     rulebase: RuleBase,
     matcher: str,
     unchecked: Unchecked,
-    site: Site | None = None,
+    site: SimulatedSite | None = None,
 ) -> tuple[list[Finding], list[Finding]]:
     """What would be said if the steps stood in the order of work: constraints, and other findings.
 

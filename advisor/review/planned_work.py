@@ -16,7 +16,7 @@ from advisor.review.order.work_order import WorkOrder, order_of_work
 from advisor.review.rules_there import settle
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.vocabulary import Vocabulary
-from advisor.site.model import Site
+from advisor.site.model import SimulatedSite
 from advisor.site.run import run
 from advisor.site.simulate import ways
 from advisor.site.table import left_off
@@ -51,7 +51,7 @@ def plan_work(
     findings: list[Finding],
     rulebase: RuleBase,
     options: Options | None = None,
-    site: Site | None = None,
+    site: SimulatedSite | None = None,
 ) -> Work:
     """Order and schedule of a reviewed plan. An impossible schedule is a finding and a `NoTimetable`."""
     order = order_of_work(plan, findings, rulebase.vocabulary, site)
@@ -70,7 +70,7 @@ def _longest(
     findings: list[Finding],
     vocabulary: Vocabulary,
     options: Options | None,
-    site: Site | None,
+    site: SimulatedSite | None,
 ) -> Timetable:
     """The schedule; where tests decide what is done, that of the way that takes longest."""
     left_out = ways(site)[:MOST_WAYS] if site is not None and site.conditions else [frozenset[int]()]
@@ -104,7 +104,7 @@ def _sentence(text: str) -> str:
     return text.rstrip().rstrip(".")
 
 
-def _left_off(site: Site | None, order: WorkOrder, vocabulary: Vocabulary) -> list[PlanFact]:
+def _left_off(site: SimulatedSite | None, order: WorkOrder, vocabulary: Vocabulary) -> list[PlanFact]:
     """What was put out of the way is put back: one fact for all that the plan leaves off."""
     number = {step: place for place, step in enumerate(site.steps)} if site is not None else {}
     if site is None or any(step.id not in number for step in order.steps):

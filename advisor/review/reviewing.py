@@ -14,7 +14,7 @@ from advisor.plan.supposed import as_got, as_it_is
 from advisor.review.advised import advised_facts, neighbor
 from advisor.review.buying.gear import gear_table
 from advisor.review.buying.supplies import supplies
-from advisor.review.country_words import ask_country, in_words_of
+from advisor.review.country_words import ask_country, asked_there, in_words_of
 from advisor.review.finding import Finding
 from advisor.review.findings import make_findings, number_twins
 from advisor.review.hold_points import Entries, hold_points, without_answered
@@ -95,7 +95,8 @@ def review_plan(plan: Plan, rulebase: RuleBase, *, matcher: str = DEFAULT_MATCHE
     gear = gear_table(outcome.memory, plan, rulebase.vocabulary)
     wanted = supplies(whole, outcome.memory, rulebase.vocabulary, findings, gear)
     left = [one for one in opened.open if one.id not in settled]
-    asks, left, gear, wanted = in_words_of(plan, opened.questions, left, gear, wanted)
+    asks, left, gear, wanted = in_words_of(plan, opened.questions, left, gear, wanted, rulebase)
+    asked_there([*findings, *latent], plan)
     return Report(
         whole,
         findings,

@@ -13,18 +13,18 @@ from typing import Any
 
 from advisor.document import read_file
 from advisor.plan.model import Plan
-from advisor.review.asked import StepAccount
+from advisor.review.asked import RulesOfStep
 from advisor.review.finding import Finding
 from advisor.review.metric import localized
 from advisor.review.model import Report
-from advisor.review.wording import Shown, Wording
+from advisor.review.wording import ShownVariable, Wording
 from advisor.tables import rules_folder
 
 FILE = "gathered.yaml"
 
 
 @dataclass(frozen=True, slots=True)
-class Group:
+class ToldTogether:
     """Rules that are told in one finding: of a step, or of the whole plan."""
 
     id: str
@@ -64,7 +64,7 @@ def group_name(finding: Finding) -> str:
     return group.id if group.whole or finding.step is None else f"{group.id}@{finding.step}"
 
 
-def account_told(report: Report) -> list[StepAccount]:
+def account_told(report: Report) -> list[RulesOfStep]:
     """The account of each step, with what speaks there by the practice that tells it."""
     shown = {name: finding.rule for finding in told(report.findings, report.plan) for name in finding.of}
     by_step = {(f.rule, f.step): shown[f.id] for f in report.findings if f.id in shown}
@@ -129,12 +129,12 @@ def _handled(values: Any) -> set[str]:
     return {str(one) for one in plain} if isinstance(plain, tuple | list) else {str(plain)}
 
 
-def _gathered(group: Group, name: str, items: list[Finding], units: str) -> Finding:
+def _gathered(group: ToldTogether, name: str, items: list[Finding], units: str) -> Finding:
     order = list(group.items)
     rules = sorted({f.rule for f in items}, key=order.index)
     parts = tuple(sorted({part for f in items for part in f.parts}))
     listing = "; ".join(group.items[rule] for rule in rules)
-    shown = (("part", Shown("ref:part", parts or (group.nothing_named,))),)
+    shown = (("part", ShownVariable("ref:part", parts or (group.nothing_named,))),)
     says = localized(group.says.replace("{{ list }}", listing), units)
     wording = Wording(says, localized(group.because, units), (), shown)
     what, because, controls = wording.filled()
@@ -161,10 +161,10 @@ def _table() -> dict[str, Any]:
 
 
 @lru_cache(maxsize=1)
-def groups() -> dict[str, Group]:
+def groups() -> dict[str, ToldTogether]:
     """The groups by id."""
     return {
-        name: Group(
+        name: ToldTogether(
             name, row["title"], row["at"] == "plan", row["says"], row["because"], row.get("nothing_named", "it"),
             dict(row["items"]),
         )
@@ -173,7 +173,7 @@ def groups() -> dict[str, Group]:
 
 
 @lru_cache(maxsize=1)
-def _group_of() -> dict[str, Group]:
+def _group_of() -> dict[str, ToldTogether]:
     return {rule: group for group in groups().values() for rule in group.items}
 
 

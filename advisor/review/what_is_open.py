@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 
 from advisor.plan.model import Basis, FactBase, Plan
-from advisor.review.asked import Answer, OpenPractice, Question, StepAccount
+from advisor.review.asked import Answer, OpenPractice, Question, RulesOfStep
 from advisor.review.finding import Finding
 from advisor.review.model import NotChecked
 from advisor.review.not_checked import gravest
@@ -29,7 +29,7 @@ class Opened:
 
     questions: list[Question] = field(default_factory=list)
     open: list[OpenPractice] = field(default_factory=list)
-    account: list[StepAccount] = field(default_factory=list)
+    account: list[RulesOfStep] = field(default_factory=list)
     unheard: list[Unheard] = field(default_factory=list)
     not_checked: list[NotChecked] = field(default_factory=list)
     hanging: list[Hanging] = field(default_factory=list)
@@ -133,7 +133,7 @@ def _answer(offer: Offer) -> Answer:
     return Answer(offer.value, comes, goes, offer.decides, offer.key)
 
 
-def _account(found: Standing, findings: list[Finding]) -> list[StepAccount]:
+def _account(found: Standing, findings: list[Finding]) -> list[RulesOfStep]:
     """The account of each step, with what only advice or another order brings among what speaks."""
     spoken: dict[str, set[str]] = {}
     for finding in findings:
@@ -143,7 +143,7 @@ def _account(found: Standing, findings: list[Finding]) -> list[StepAccount]:
     for one in found.account:
         speaks = spoken.get(one.step, set()) | set(one.speaks)
         met, still = ([rule for rule in rules if rule not in speaks] for rules in (one.met, one.open))
-        accounts.append(StepAccount(one.step, tuple(sorted(speaks)), tuple(met), tuple(still), one.named))
+        accounts.append(RulesOfStep(one.step, tuple(sorted(speaks)), tuple(met), tuple(still), one.named))
     return accounts
 
 

@@ -20,7 +20,7 @@ _ABOUT = re.compile("(about )?" + PLACEHOLDER.pattern)
 
 
 @dataclass(frozen=True, slots=True)
-class Shown:
+class ShownVariable:
     """A variable in the sentences: its type, and its values as a reader sees them."""
 
     kind: str
@@ -34,7 +34,7 @@ class Wording:
     what: str
     because: str
     controls: tuple[tuple[str, str], ...]
-    shown: tuple[tuple[str, Shown], ...]
+    shown: tuple[tuple[str, ShownVariable], ...]
 
     def fill(self, text: str) -> str:
         """One of the sentences with the values put in; several are joined by commas and 'and'."""
@@ -63,7 +63,7 @@ def wording(
     """The sentences with what the variables stand for in any of the matches."""
     what, because = localized(what, units, pack), localized(because, units, pack)
     controls = tuple((level, localized(text, units, pack)) for level, text in controls)
-    shown: dict[str, Shown] = {}
+    shown: dict[str, ShownVariable] = {}
     for text in (what, because, *(text for _, text in controls)):
         for found in _ABOUT.finditer(text):
             name = found.group(2)
@@ -71,7 +71,7 @@ def wording(
             # What is worked out is no better than its table: `about` tells a weight to two figures, a share in times.
             show = _ABOUT_KIND.get(kind, show_value) if found.group(1) else show_value
             values = {show(env[name], kind, units) for env in matches if name in env}
-            shown[_name(found)] = Shown(kind, tuple(sorted(values)))
+            shown[_name(found)] = ShownVariable(kind, tuple(sorted(values)))
     return Wording(what, because, controls, tuple(sorted(shown.items())))
 
 
@@ -86,7 +86,7 @@ def joined(one: Wording, other: Wording) -> Wording | None:
     if len(differing) != 1 or differing[0][1].kind not in ("ref:part", "ref:product"):
         return None
     ((name, mine, theirs),) = differing
-    both_values = Shown(mine.kind, tuple(sorted({*mine.values, *theirs.values})))
+    both_values = ShownVariable(mine.kind, tuple(sorted({*mine.values, *theirs.values})))
     return replace(one, shown=tuple((n, both_values if n == name else s) for n, s in one.shown))
 
 

@@ -24,7 +24,7 @@ _CODE = re.compile(r"[A-Z]{2}")
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class LocalValue:
     """A value of a country as it is told, with its source; of a year or a measure also the number in its base unit."""
 
     name: str
@@ -42,7 +42,7 @@ class Country:
 
     code: str  # empty for a country that is not known
     name: str  # as in `the law of …`
-    rows: dict[str, Row]
+    rows: dict[str, LocalValue]
     missing: tuple[tuple[str, str], ...]  # rows that nobody read: name and question
     words: tuple[
         tuple[str, str, frozenset[str]], ...
@@ -91,17 +91,26 @@ def country_of(code: str, vocabulary: Vocabulary) -> Country:
     return country(code, term.meaning if term else "")
 
 
-def as_cited(key: str, citation: str) -> str:
-    """A citation as it stands in another country: a book of an authority of HOME says that it binds nobody there."""
-    keys, say = _books()
-    return f"{citation} {say}" if keys and key.startswith(keys) else citation
+def as_cited(key: str, citation: str, there: str) -> str:
+    """A citation as it stands in a country: a book of another one's law or authorities says that it binds nobody."""
+    books, say = _books()
+    for own, keys, names in books:
+        if own != there and ((keys and key.startswith(keys)) or (names and names.search(citation))):
+            return f"{citation} {say}"
+    return citation
 
 
 @lru_cache(maxsize=1)
-def _books() -> tuple[tuple[str, ...], str]:
-    listed = read_file(rules_folder() / FOLDER / ANYWHERE).get("books_of_home")
-    keys = listed.get("keys") if listed else None
-    return tuple(one.text for one in keys.items) if keys else (), _text(listed, "say")
+def _books() -> tuple[tuple[tuple[str, tuple[str, ...], re.Pattern[str] | None], ...], str]:
+    """Countries with the keys and names of their books, and what is said of one elsewhere."""
+    listed = read_file(rules_folder() / FOLDER / ANYWHERE).get("books_of")
+    found = []
+    for own, (_, node) in sorted(listed.pairs.items()) if listed else []:
+        keys, names = node.get("keys"), node.get("names")
+        words = "|".join(re.escape(one.text) for one in names.items) if names else ""
+        pattern = re.compile(rf"(?<!\w)(?:{words})(?!\w)") if words else None
+        found.append((own, tuple(one.text for one in keys.items) if keys else (), pattern))
+    return tuple(found), _text(read_file(rules_folder() / FOLDER / ANYWHERE), "book_elsewhere")
 
 
 @lru_cache(maxsize=1)
@@ -141,13 +150,13 @@ def _begun(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def _row(key: str, at: Node, node: Node, names: dict[str, Node], problems: list[Problem]) -> Row:
+def _row(key: str, at: Node, node: Node, names: dict[str, Node], problems: list[Problem]) -> LocalValue:
     if key not in names:
         problems.append(at.problem(f"'{clip(key)}' is no row of a country.{did_you_mean(key, names)}"))
     for wanted in ("value", "cite", "verified"):
         if not _text(node, wanted):
             problems.append(at.problem(f"row '{clip(key)}' needs '{wanted}'."))
-    return Row(
+    return LocalValue(
         key,
         _text(names.get(key), "meaning"),
         _text(node, "value"),

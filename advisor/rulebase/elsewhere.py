@@ -20,13 +20,26 @@ from advisor.rulebase.carried import all_bound, carried, with_bound_advice
 from advisor.rulebase.conditions import read_conditions
 from advisor.rulebase.countries import FOLDER, HOME, Country, country_of
 from advisor.rulebase.implied import MARK, shadows
-from advisor.rulebase.model import FINDING_KINDS, Condition, Rule, SourceRef
+from advisor.rulebase.model import FINDING_KINDS, Condition, Not, Pattern, Rule, SourceRef
 from advisor.rulebase.scope import Scope
 from advisor.rulebase.split import variants
 from advisor.tables import rules_folder
 
 _SLOT = re.compile(r"<(\w+)>")
-_KEYS = {"same", "silent", "title", "what", "because", "guess", "when", "figures", "words", "sources", "not_in"}
+_KEYS = {
+    "same",
+    "silent",
+    "title",
+    "what",
+    "because",
+    "guess",
+    "when",
+    "figures",
+    "words",
+    "sources",
+    "numbers",
+    "not_in",
+}
 
 
 @lru_cache(maxsize=8)
@@ -102,7 +115,15 @@ def _written(rule: Rule, spec: Node, types: dict[str, str], rulebase: RuleBase) 
     if problems:
         raise InputError(problems)
     types |= scope.types
-    return conditions
+    return conditions + tuple(one for one in rule.conditions if _exempt(one) and one not in conditions)
+
+
+def _exempt(one: Condition) -> bool:
+    """Whether a condition is that of `unless_done_by`, which an entry with conditions of its own need not repeat."""
+    if not isinstance(one, Not) or len(one.inside) != 1 or not isinstance(one.inside[0], Pattern):
+        return False
+    tests = one.inside[0].tests
+    return one.inside[0].kind == "step" and [(t.attribute, t.op) for t in tests] == [("id", "bind"), ("who", "in")]
 
 
 def _told(rule: Rule, spec: Node, there: Country) -> Rule:
@@ -114,7 +135,9 @@ def _told(rule: Rule, spec: Node, there: Country) -> Rule:
             guess = one.guess
             if guess is not None and (other := _said(spec, "guess", there)):
                 guess = (guess[0], other)
-            one = replace(one, what=what, because=because, guess=guess)
+            # a figure that a code's table brings is no figure there
+            numbers = () if _text(spec, "numbers") == "no" else one.numbers
+            one = replace(one, what=what, because=because, guess=guess, numbers=numbers)
         elif one.kind == "deduce" and (words := _said(spec, "words", there)):
             one = replace(one, values=tuple((n, words if n == "words" else v) for n, v in one.values))
         conclusions.append(one)

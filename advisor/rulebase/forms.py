@@ -31,7 +31,7 @@ class Form:
 
 
 @dataclass(slots=True, eq=False)
-class Way:
+class RunVariant:
     """A variant of a rule as it is run."""
 
     rule: Rule
@@ -56,7 +56,7 @@ class Rules:
         self._forms: dict[int, Form] = {}
         self._kept: list[Pattern] = []  # so that ids stay their own
         self._same: dict[tuple[object, ...], int] = {}
-        self._ways: dict[str, list[Way]] = {}
+        self._ways: dict[str, list[RunVariant]] = {}
         self.makers: dict[str, list[tuple[Rule, tuple[tuple[str, Operand], ...]]]] = {}
         for rule in rulebase.rules:
             for conclusion in rule.conclusions:
@@ -68,13 +68,13 @@ class Rules:
         self.reads: frozenset[tuple[str, str]] = kept.get("reads") or frozenset(_read(rulebase))
         self.actions: frozenset[str] = kept.get("actions") or actions_named(rulebase)
 
-    def ways(self, rule: Rule) -> list[Way]:
+    def ways(self, rule: Rule) -> list[RunVariant]:
         """The rule's variants taken apart, when they are first asked for."""
         found = self._ways.get(rule.id)
         if found is None:
             unused = frozenset(n for n in rule.unused if not rule.types.get(n, "").startswith("ref:"))
             found = self._ways[rule.id] = [
-                Way(rule, v, unused, tuple([Not((p,)) for p in v.absent]), v.guards)
+                RunVariant(rule, v, unused, tuple([Not((p,)) for p in v.absent]), v.guards)
                 for v in self.rulebase.variants_of(rule)
             ]
         return found

@@ -57,7 +57,7 @@ def grounds_words(rule: Rule) -> str:
 
 
 def coverage_by_law(rulebase: RuleBase) -> list[str]:
-    """All speaking rules by what they rest on: counts, then those that rest on a law, by country and edition."""
+    """All speaking rules by what they rest on: counts, then those of a law by country and edition, then the rest."""
     spoken = [rule for rule in rulebase.rules if any(c.kind in FINDING_KINDS for c in rule.conclusions)]
     lines = [f"{len(spoken)} speaking rules"]
     for word, meaning in GROUNDS.items():
@@ -72,7 +72,15 @@ def coverage_by_law(rulebase: RuleBase) -> list[str]:
         if rule.law is not None:
             laws.setdefault(rule.law, []).append(rule.id + ("" if len(rule.rests_on) > 1 else " *"))
     for (country, edition), names in sorted(laws.items()):
-        text = ", ".join(sorted(names))
-        own = textwrap.wrap(text, 80, initial_indent="  ", subsequent_indent="  ", break_on_hyphens=False)
-        lines += ["", f"{country}, {edition} ({len(names)})", *own]
-    return [*lines, "", "* rests on law alone: elsewhere it has nothing to say"]
+        lines += _listed(f"{country}, {edition}", names)
+    lines += ["", "* rests on law alone: elsewhere it has nothing to say"]
+    for words in sorted({rule.rests_on for rule in spoken if rule.law is None}):
+        names = [rule.id for rule in spoken if rule.law is None and rule.rests_on == words]
+        lines += _listed(" and ".join(words) if words else "does not say", names)
+    return lines
+
+
+def _listed(heading: str, names: list[str]) -> list[str]:
+    text = ", ".join(sorted(names))
+    wrapped = textwrap.wrap(text, 80, initial_indent="  ", subsequent_indent="  ", break_on_hyphens=False)
+    return ["", f"{heading} ({len(names)})", *wrapped]

@@ -16,6 +16,7 @@ from advisor.rulebase.base import RuleBase
 from advisor.rulebase.lint import ID, retired_ids
 from advisor.rulebase.lint_sentences import TO_WRITE
 from advisor.rulebase.site import PACK as SITE
+from advisor.rulebase.vocabulary import Taxonomy
 from advisor.tables import rules_folder
 
 CASES = "cases"  # beside packs of one's own
@@ -34,10 +35,11 @@ def new_rule(
     _check(name, file, rule, rulebase, own)
     said = read_file(rules_folder() / _WORDS).plain()
     act, kind = _words(do or said["begin"]["do"], to or said["begin"]["to"], rulebase)
-    first, other = [one for one in said["acts"] if one != act][:2]
-    near = rulebase.vocabulary.taxonomies["part_kind"]
-    unlike = next(one for one in said["things"] if one not in near.below(kind) and kind not in near.below(one))
+    actions, things = (rulebase.vocabulary.taxonomies[of] for of in ("action", "part_kind"))
+    first, other = [one for one in said["acts"] if one not in actions.below(act)][:2]
+    unlike = next(one for one in said["things"] if not _akin(things, one, kind))
     words = {"id": rule, "do": act, "kind": kind, "first": first, "other": other, "unlike": unlike, "todo": TO_WRITE}
+    words |= {"done": _in_a_plan(actions, act), "thing": _in_a_plan(things, kind)}
     packs, cases = _places(name, file, rule, own)
     serves, rows = "", []
     if own is None:
@@ -53,6 +55,17 @@ def new_rule(
         (cases, add_to(told, "cases", _put(said["cases"], words), str(cases))),
         *rows,
     ]
+
+
+def _akin(taxonomy: Taxonomy, one: str, other: str) -> bool:
+    """Whether one is a kind of the other, by whatever words."""
+    first, second = taxonomy.find(one) or one, taxonomy.find(other) or other
+    return first in taxonomy.below(second) or second in taxonomy.below(first)
+
+
+def _in_a_plan(taxonomy: Taxonomy, word: str) -> str:
+    """The word itself, or one of a named class: those are for rules alone."""
+    return min(taxonomy.groups[word] - taxonomy.groups.keys()) if word in taxonomy.groups else word
 
 
 def _put(text: str, words: dict[str, str]) -> str:

@@ -12,7 +12,7 @@ from typing import Any
 from advisor.engine.bounds import silent
 from advisor.plan.model import FactBase, Plan
 from advisor.rulebase.base import RuleBase
-from advisor.rulebase.forms import Form, Rules, Way, rules_of
+from advisor.rulebase.forms import Form, Rules, RunVariant, rules_of
 from advisor.rulebase.model import (
     FINDING_KINDS,
     AnyOf,
@@ -35,7 +35,7 @@ from advisor.site.fewest import MANY, few_count, fewest, settled
 from advisor.site.limits import Budget, TooMuchError
 from advisor.site.matching import Env, compared
 from advisor.site.possible import May, Possible, in_turn, named, total_of, value_of
-from advisor.site.store import Store
+from advisor.site.store import PossibleFacts
 from advisor.site.things import Builder, Site
 from advisor.site.working import Working
 from advisor.tables import table
@@ -62,10 +62,10 @@ class Evaluation:
         site: Site,
         taxonomies: Mapping[str, Taxonomy],
         budget: Budget,
-        store: Store | None = None,
+        store: PossibleFacts | None = None,
     ) -> None:
         self.rules, self.site, self.taxonomies = rules, site, taxonomies
-        self.store = store or Store(site.cells)
+        self.store = store or PossibleFacts(site.cells)
         self.heard: Collection[str] = FINDING_KINDS  # conclusions that are drawn
         self.drawn: list[May] = []
         for fact in site.facts if store is None else ():
@@ -119,7 +119,7 @@ class Evaluation:
                     return False
         return True
 
-    def _way(self, way: Way) -> bool:
+    def _way(self, way: RunVariant) -> bool:
         forms, lists = [], []
         for pattern in way.variant.patterns:
             form = self.rules.form(pattern, way.unused)

@@ -6,7 +6,7 @@ from bisect import insort
 from collections.abc import Callable, Iterable, Iterator
 from heapq import heapify, heappop, heappush
 
-from advisor.rulebase.forms import Form, Way
+from advisor.rulebase.forms import Form, RunVariant
 from advisor.rulebase.model import FINDING_KINDS, Compute, Given, Lookup, Not, Rule
 from advisor.rulebase.split import Later
 from advisor.site.assume import Set, Ways, size
@@ -20,7 +20,7 @@ Step = tuple[Env, Ways]
 Place = tuple[int, ...]  # which fact of each pattern: the order in which matches are found
 
 
-def few_count(way: Way) -> bool:
+def few_count(way: RunVariant) -> bool:
     """Whether of the rule only the smallest few sets count: it deduces nothing, and its patterns bind its things."""
     return all(c.kind in FINDING_KINDS for c in way.rule.conclusions) and all(isinstance(g, _PLAIN) for g in way.guards)
 

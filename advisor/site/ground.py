@@ -10,7 +10,20 @@ from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING
 
 from advisor.rulebase.model import SIGNALS, Goal, State
-from advisor.site.model import DONE, FIRM, INNER, ORDER, Effect, Key, Need, Rather, Site, Want, mark_done, rule_of
+from advisor.site.model import (
+    DONE,
+    FIRM,
+    INNER,
+    ORDER,
+    Effect,
+    Key,
+    Need,
+    Rather,
+    SimulatedSite,
+    Want,
+    mark_done,
+    rule_of,
+)
 from advisor.site.waits import DUSTS, HARDENS, Settling, take_waits
 from advisor.site.windows import Filled, take_windows
 
@@ -19,11 +32,11 @@ if TYPE_CHECKING:
     from advisor.engine.run import Drawn
 
 
-def ground(memory: Memory, drawn: Iterable[Drawn], states: Mapping[str, State]) -> Site:
+def ground(memory: Memory, drawn: Iterable[Drawn], states: Mapping[str, State]) -> SimulatedSite:
     """The site of a run, from the conclusions that its rules drew."""
     ids = sorted(map(str, memory.places), key=lambda own: (memory.places[own], own))
     number = {own: place for place, own in enumerate(ids)}
-    site = Site(ids, states, effects=[[] for _ in ids], needs=[[] for _ in ids])
+    site = SimulatedSite(ids, states, effects=[[] for _ in ids], needs=[[] for _ in ids])
     for record in memory.by_kind.get("step", []):
         own = number[str(record.values["id"])]
         if "do" in record.values:
@@ -84,7 +97,7 @@ def _want(goal: Goal, env: Env) -> Want:
     return (goal.state, "" if goal.of is None else str(env[goal.of.name])), frozenset(goal.values)
 
 
-def _take_need(site: Site, drawn: Drawn, number: dict[str, int], firmness: int) -> None:
+def _take_need(site: SimulatedSite, drawn: Drawn, number: dict[str, int], firmness: int) -> None:
     conclusion = drawn.conclusion
     assert conclusion.step
     step = number.get(str(drawn.env[conclusion.step.name]))
@@ -97,7 +110,7 @@ def _take_need(site: Site, drawn: Drawn, number: dict[str, int], firmness: int) 
 
 
 def _take_effect(
-    site: Site, drawn: Drawn, number: dict[str, int], effects: dict[Effect, None], settling: Settling
+    site: SimulatedSite, drawn: Drawn, number: dict[str, int], effects: dict[Effect, None], settling: Settling
 ) -> None:
     conclusion = drawn.conclusion
     for goal in conclusion.goals:
@@ -117,7 +130,7 @@ def _take_effect(
         effects.setdefault(Effect(step, key, value, conclusion.mode, only_if, rule_of(drawn), conclusion.after))
 
 
-def _take_orders(site: Site, orders: dict[tuple[str, int, str], list[Drawn]], number: dict[str, int]) -> None:
+def _take_orders(site: SimulatedSite, orders: dict[tuple[str, int, str], list[Drawn]], number: dict[str, int]) -> None:
     for (rule, then, _), matches in sorted(orders.items(), key=lambda o: o[0]):
         firsts = sorted({number[str(m.env[m.conclusion.first.name])] for m in matches})  # type: ignore[union-attr]
         if then in site.done or not firsts:
@@ -130,7 +143,7 @@ def _take_orders(site: Site, orders: dict[tuple[str, int, str], list[Drawn]], nu
             mark_done(site, first)
 
 
-def _take_tests(site: Site, number: dict[str, int]) -> None:
+def _take_tests(site: SimulatedSite, number: dict[str, int]) -> None:
     """What depends on a test comes after it."""
     for step, (test, _) in sorted(site.conditions.items()):
         if test in number and step not in site.done:
@@ -139,7 +152,7 @@ def _take_tests(site: Site, number: dict[str, int]) -> None:
             site.needs[step].append(Need(step, ((key, frozenset({"yes"})),), (), "if", ORDER, because))
 
 
-def _take_inner(site: Site) -> None:
+def _take_inner(site: SimulatedSite) -> None:
     """An effect that asks for a state, or puts one back, comes after what brings that state, if the plan does."""
     bringers: dict[tuple[Key, str], list[int]] = {}
     for effects in site.effects:

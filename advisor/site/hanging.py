@@ -33,7 +33,7 @@ _MANY = 3  # questions; a sum names all that it may read, and some of it does
 
 
 @dataclass(frozen=True, slots=True, order=True)
-class Way:
+class Opening:
     """What must be answered for a practice to speak, and how usual such answers are, from 0 to 1."""
 
     keys: tuple[Key, ...]
@@ -47,7 +47,7 @@ class Hanging:
     rule: str
     step: str
     rank: int
-    ways: tuple[Way, ...]
+    ways: tuple[Opening, ...]
     speaks: bool = False
 
 
@@ -63,11 +63,11 @@ def hanging(
             listed.append(Hanging(one.rule.id, one.step, one.rank, tuple(sorted(ways))))
     for rule, step, rank, keys in told:
         if keys:
-            listed.append(Hanging(rule, step, rank, (Way(tuple(sorted(set(keys))), 1.0),), True))
+            listed.append(Hanging(rule, step, rank, (Opening(tuple(sorted(set(keys))), 1.0),), True))
     return listed
 
 
-def _way(one: Set, found: Standing, usual: Usual, plan: Plan) -> Way | None:
+def _way(one: Set, found: Standing, usual: Usual, plan: Plan) -> Opening | None:
     """The set as what must be answered; None where that is more than a person can be asked."""
     way: dict[Key, float] = {}
     for key, constraint in one.items():
@@ -80,7 +80,7 @@ def _way(one: Set, found: Standing, usual: Usual, plan: Plan) -> Way | None:
     chance = _SUM if MARK in one else 1.0
     for share_of in way.values():
         chance *= share_of
-    return Way(tuple(sorted(way)), chance) if way else None
+    return Opening(tuple(sorted(way)), chance) if way else None
 
 
 def _asked(key: Key) -> Key | None:

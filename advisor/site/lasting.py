@@ -11,12 +11,12 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, field
 
-from advisor.site.model import FIRM, Key, Need, Site
+from advisor.site.model import FIRM, Key, Need, SimulatedSite
 from advisor.site.simulate import Values, holds, look, states_before
 
 
 @dataclass(frozen=True, slots=True, order=True)
-class Kept:
+class KeptOrder:
     """Two steps that stay in this order, and the rule whose need holds by it; `waits`: also its wait."""
 
     first: str
@@ -29,7 +29,7 @@ class Kept:
 class Lasting:
     """What stays in order, and the steps during which a room is closed off, each with its rule."""
 
-    kept: list[Kept] = field(default_factory=list)
+    kept: list[KeptOrder] = field(default_factory=list)
     closed: dict[str, str] = field(default_factory=dict)
 
 
@@ -42,7 +42,7 @@ class _Line:
     readers: list[tuple[int, str]] = field(default_factory=list)
 
 
-def lasting(site: Site, order: Sequence[int], sends_away: Collection[str]) -> Lasting:
+def lasting(site: SimulatedSite, order: Sequence[int], sends_away: Collection[str]) -> Lasting:
     """What has to last, when the steps stand in that order. `sends_away` are actions that clear or close a room."""
     course = _Course(site)
     closed: dict[str, str] = {}
@@ -60,14 +60,14 @@ def lasting(site: Site, order: Sequence[int], sends_away: Collection[str]) -> La
                     course.read(key, step, effect.rule)
                 course.write(effect.key, effect.value, step, effect.rule)
     names = site.steps
-    kept = [Kept(names[a], names[b], rule, waits) for (a, b), (rule, waits) in sorted(course.found.items())]
+    kept = [KeptOrder(names[a], names[b], rule, waits) for (a, b), (rule, waits) in sorted(course.found.items())]
     return Lasting(kept, closed)
 
 
 class _Course:
     """The states in the course of time, and which steps keep their order for them."""
 
-    def __init__(self, site: Site) -> None:
+    def __init__(self, site: SimulatedSite) -> None:
         self.site = site
         self.found: dict[tuple[int, int], tuple[str, bool]] = {}
         self.lines: dict[Key, _Line] = {}
@@ -106,7 +106,7 @@ class _Course:
             self.found[first, then] = (known[0], known[1] or waits) if known else (rule, waits)
 
 
-def _read(need: Need, values: Values, site: Site) -> list[Key]:
+def _read(need: Need, values: Values, site: SimulatedSite) -> list[Key]:
     """The states by which a need holds: the first wanted one that is so, and all that must not be."""
     for key, good in need.unless:
         if look(key, values, site)[0] in good:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from advisor.site.model import ORDER, Need, Site
+from advisor.site.model import ORDER, Need, SimulatedSite
 from advisor.site.simulate import failures
 
 
-def learn(site: Site, other: Site) -> bool:
+def learn(site: SimulatedSite, other: SimulatedSite) -> bool:
     """Add to the site the needs of the other that it lacks and that fail there; whether there were any."""
     number = {step: place for place, step in enumerate(site.steps)}
     if set(other.steps) != set(site.steps):
@@ -34,6 +34,6 @@ def learn(site: Site, other: Site) -> bool:
     return added
 
 
-def _name(need: Need, site: Site) -> tuple[object, ...]:
+def _name(need: Need, site: SimulatedSite) -> tuple[object, ...]:
     wants = tuple(sorted((key, tuple(sorted(values))) for key, values in (*need.wants, *need.never)))
     return need.rule, site.steps[need.step], wants

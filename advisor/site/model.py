@@ -63,7 +63,7 @@ class Rather:
 
 
 @dataclass(slots=True)
-class Site:
+class SimulatedSite:
     """Everything that a simulation reads."""
 
     steps: list[str]  # ids, in the order of the plan
@@ -100,14 +100,14 @@ def rule_of(drawn: Drawn) -> str:
     return str(drawn.why.variant.rule.id).partition(MARK)[0]  # type: ignore[attr-defined]
 
 
-def mark_done(site: Site, step: int, movable: bool = True) -> Key:
+def mark_done(site: SimulatedSite, step: int, movable: bool = True) -> Key:
     """Note that the step counts as done for some need; the key that says so."""
     key = (DONE if movable else PASSED, site.steps[step])
     add_effect(site, Effect(step, key, "yes", "brings" if movable else "by_the_way", (), ""))
     return key
 
 
-def add_effect(site: Site, effect: Effect) -> None:
+def add_effect(site: SimulatedSite, effect: Effect) -> None:
     """Add the effect to its step, once."""
     if effect not in site.effects[effect.step]:
         site.effects[effect.step].append(effect)

@@ -19,8 +19,8 @@ from dataclasses import dataclass, field, replace
 
 from advisor.site.further import further
 from advisor.site.least import fewest_moves, turned_pairs, turned_shared
-from advisor.site.model import INNER, Effect, Need, Site, Want
-from advisor.site.simulate import Failure, failures
+from advisor.site.model import INNER, Effect, Need, SimulatedSite, Want
+from advisor.site.simulate import FailedNeed, failures
 
 BOUND = 300  # branches looked at, of a plan of up to _SMALL steps; of longer plans fewer, so that time stays bounded
 _SMALL = 200
@@ -68,7 +68,7 @@ class _Branch:
         return (tuple(lost), len(self.moved), turned_pairs(self.order))
 
 
-def settle(site: Site, given: Iterable[Edge] = (), bound: int = BOUND, shared: Sequence[int] = ()) -> Settled:
+def settle(site: SimulatedSite, given: Iterable[Edge] = (), bound: int = BOUND, shared: Sequence[int] = ()) -> Settled:
     """The order of a site's steps under edges given from outside; those must hold no ring.
 
     Of orders with as few moves the one that turns fewer steps on one thing is taken: bit j of `shared[i]` says that
@@ -80,7 +80,7 @@ def settle(site: Site, given: Iterable[Edge] = (), bound: int = BOUND, shared: S
 
 
 class _Mover:
-    def __init__(self, site: Site, given: list[Edge], bound: int) -> None:
+    def __init__(self, site: SimulatedSite, given: list[Edge], bound: int) -> None:
         self.count = len(site.steps)
         self.site, self.given = site, given
         self.bound = bound * _SMALL // max(_SMALL, self.count) * _FEW // max(_FEW, len(given))
@@ -183,7 +183,7 @@ class _Mover:
             branch = min(children, key=lambda c: (c.cost(self), sorted(c.edges)))
         return None
 
-    def _first_failure(self, branch: _Branch) -> Failure | None:
+    def _first_failure(self, branch: _Branch) -> FailedNeed | None:
         self.looked_at += 1
 
         def ignore(need: Need) -> bool:
@@ -194,7 +194,7 @@ class _Mover:
                 return failure
         return None
 
-    def _children(self, branch: _Branch, failure: Failure) -> list[_Branch]:
+    def _children(self, branch: _Branch, failure: FailedNeed) -> list[_Branch]:
         need = self.number[id(failure.need)]
         found = []
         for option in self._options(failure, branch.order):
@@ -207,7 +207,7 @@ class _Mover:
         give_up = _Branch(branch.edges, branch.dropped, branch.given_up | {need}, branch.order, branch.moved)
         return [*found, give_up]
 
-    def _options(self, failure: Failure, order: Sequence[int]) -> list[tuple[tuple[int, int], ...]]:
+    def _options(self, failure: FailedNeed, order: Sequence[int]) -> list[tuple[tuple[int, int], ...]]:
         """Ways to make a need hold, each as edges to add."""
         step, place = failure.need.step, {s: k for k, s in enumerate(order)}
         found: list[tuple[tuple[int, int], ...]] = []
@@ -219,7 +219,7 @@ class _Mover:
             found += self._ways(want, good, step, place, by)
         return sorted(set(found))
 
-    def _targets(self, failure: Failure) -> list[tuple[Want, bool]]:
+    def _targets(self, failure: FailedNeed) -> list[tuple[Want, bool]]:
         """The states to change: what must not be so first; else any of the wanted ones."""
         current = {key: value for key, value, _ in failure.found}
         bad = [(want, False) for want in failure.need.never if current[want[0]] in want[1]]

@@ -10,7 +10,7 @@ from advisor.rulebase.forms import Form
 from advisor.rulebase.model import Collect, Conclusion, Rule, Var
 from advisor.site.assume import Ways, holds_today
 from advisor.site.matching import Env
-from advisor.site.store import Store
+from advisor.site.store import PossibleFacts
 from advisor.site.things import Site
 
 
@@ -35,7 +35,7 @@ class Possible:
     """All that one evaluation came to."""
 
     site: Site
-    store: Store
+    store: PossibleFacts
     drawn: list[May] = field(default_factory=list)
     given_up: dict[str, str] = field(default_factory=dict)  # rules that looked at too much or hang on one; the reason
 

@@ -9,7 +9,7 @@ from advisor.engine.bounds import MOST_OF_ALL
 from advisor.engine.run import DEFAULT_MATCHER, Outcome, run_rules
 from advisor.plan.model import PlanFact
 from advisor.rulebase.base import RuleBase
-from advisor.site.model import Site
+from advisor.site.model import SimulatedSite
 from advisor.site.verdicts import answer
 
 
@@ -17,7 +17,7 @@ from advisor.site.verdicts import answer
 class Judged(Outcome):
     """All that a run came to; of the needs among its conclusions those that do not hold."""
 
-    site: Site | None = None  # what is true at each step; None where no rule speaks of states
+    site: SimulatedSite | None = None  # what is true at each step; None where no rule speaks of states
 
 
 def run(

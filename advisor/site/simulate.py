@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
-from advisor.site.model import Effect, Key, Need, Site, Want
+from advisor.site.model import Effect, Key, Need, SimulatedSite, Want
 
 Values = dict[Key, tuple[str, Effect | None]]  # what is so, and what made it so; at the start nothing is here
 
 
 @dataclass(frozen=True, slots=True)
-class Failure:
+class FailedNeed:
     """A need that does not hold: what is so of the states it reads, and what made it so (None: from the start)."""
 
     need: Need
@@ -19,13 +19,13 @@ class Failure:
 
 
 def failures(
-    site: Site,
+    site: SimulatedSite,
     order: Sequence[int],
     ignore: Callable[[Need], bool] | None = None,
     needs: Sequence[Sequence[Need]] | None = None,
-) -> Iterator[Failure]:
+) -> Iterator[FailedNeed]:
     """The needs (of all steps, or those given) that do not hold when the steps are done in that order, one by one."""
-    found: list[Failure] = []
+    found: list[FailedNeed] = []
     if needs is None:
         needs = site.needs
     for way in ways(site):
@@ -33,11 +33,11 @@ def failures(
         for need, values in _walk(site, order, way, needs):
             if holds(need, values, site) or id(need) in seen or (ignore and ignore(need)):
                 continue
-            found.append(Failure(need, tuple((key, *look(key, values, site)) for key in need.keys)))
+            found.append(FailedNeed(need, tuple((key, *look(key, values, site)) for key in need.keys)))
             yield found[-1]
 
 
-def ways(site: Site) -> list[frozenset[int]]:
+def ways(site: SimulatedSite) -> list[frozenset[int]]:
     """The steps that are left out, for each way in which the tests of the plan may turn out."""
     tests = sorted({test for test, _ in site.conditions.values()})[:6]
     found: list[dict[str, str]] = [{}]
@@ -50,7 +50,9 @@ def ways(site: Site) -> list[frozenset[int]]:
     ]
 
 
-def states_before(site: Site, order: Sequence[int], way: frozenset[int] = frozenset()) -> Iterator[tuple[int, Values]]:
+def states_before(
+    site: SimulatedSite, order: Sequence[int], way: frozenset[int] = frozenset()
+) -> Iterator[tuple[int, Values]]:
     """Each step with what is so before it; the values are only lent."""
     values: Values = {}
     for step in sorted(site.done):
@@ -63,14 +65,14 @@ def states_before(site: Site, order: Sequence[int], way: frozenset[int] = frozen
 
 
 def _walk(
-    site: Site, order: Sequence[int], way: frozenset[int], needs: Sequence[Sequence[Need]]
+    site: SimulatedSite, order: Sequence[int], way: frozenset[int], needs: Sequence[Sequence[Need]]
 ) -> Iterator[tuple[Need, Values]]:
     for step, values in states_before(site, order, way):
         for need in needs[step]:
             yield need, values
 
 
-def _do(site: Site, step: int, values: Values) -> None:
+def _do(site: SimulatedSite, step: int, values: Values) -> None:
     told = site.effects[step]
     if any(effect.only_if for effect in told):
         told = [e for e in told if all(look(key, values, site)[0] in wanted for key, wanted in e.only_if)]
@@ -78,12 +80,12 @@ def _do(site: Site, step: int, values: Values) -> None:
         values[effect.key] = (effect.value, effect)
 
 
-def look(key: Key, values: Values, site: Site) -> tuple[str, Effect | None]:
+def look(key: Key, values: Values, site: SimulatedSite) -> tuple[str, Effect | None]:
     """What is so of a thing, and what made it so."""
     return values.get(key) or (site.at_start(key), None)
 
 
-def holds(need: Need, values: Values, site: Site) -> bool:
+def holds(need: Need, values: Values, site: SimulatedSite) -> bool:
     """Whether the need is met."""
     for want in need.unless:
         if _so(want, values, site):
@@ -97,7 +99,7 @@ def holds(need: Need, values: Values, site: Site) -> bool:
     return not need.wants
 
 
-def _so(want: Want, values: Values, site: Site) -> bool:
+def _so(want: Want, values: Values, site: SimulatedSite) -> bool:
     key, wanted = want
     found = values.get(key)
     return (found[0] if found is not None else site.at_start(key)) in wanted

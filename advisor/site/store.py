@@ -10,25 +10,25 @@ from advisor.site.assume import CERTAIN, Key, Ways, joined, pruned, with_set
 from advisor.site.cells import Open, Worked
 from advisor.site.limits import TooMuchError
 from advisor.site.matching import Env, match_one, may_match
-from advisor.site.things import Fact
+from advisor.site.things import PossibleFact
 
 
-class Store:
+class PossibleFacts:
     """The facts of one evaluation, by kind and by what patterns ask of them."""
 
     def __init__(self, cells: Mapping[Key, Open]) -> None:
         self.cells = cells
-        self.by_kind: dict[str, list[Fact]] = {}
+        self.by_kind: dict[str, list[PossibleFact]] = {}
         # What facts say, by kind and attribute; None where anything but a word may stand there.
         self.words: dict[tuple[str, str], set[str] | None] = {}
         self.places: dict[str, float] = {}
         self.count = 0
         self.left = 0  # what the rule at work may still look at
-        self._known: dict[Any, Fact] = {}
-        self._lists: dict[int, tuple[int, list[Fact]]] = {}
-        self._rows: dict[tuple[int, str], tuple[int, dict[Any, list[Fact]], list[Fact]]] = {}
+        self._known: dict[Any, PossibleFact] = {}
+        self._lists: dict[int, tuple[int, list[PossibleFact]]] = {}
+        self._rows: dict[tuple[int, str], tuple[int, dict[Any, list[PossibleFact]], list[PossibleFact]]] = {}
 
-    def add(self, fact: Fact) -> None:
+    def add(self, fact: PossibleFact) -> None:
         """Add a fact of the plan."""
         fact.number = self.count
         self.count += 1
@@ -50,7 +50,7 @@ class Store:
         name = (kind, values)
         known = self._known.get(name)
         if known is None:
-            self._known[name] = fact = Fact(kind, dict(values), ways)
+            self._known[name] = fact = PossibleFact(kind, dict(values), ways)
             self.add(fact)
             return True
         if known.ways is CERTAIN or known.ways == CERTAIN:
@@ -61,7 +61,7 @@ class Store:
         known.ways = more
         return True
 
-    def facts(self, form: Form) -> list[Fact]:
+    def facts(self, form: Form) -> list[PossibleFact]:
         """The facts that pass or may pass what the pattern asks without its variables."""
         every = self.by_kind.get(form.kind)
         if every is None:
@@ -74,7 +74,7 @@ class Store:
         self._lists[form.number] = (len(every), found)
         return found
 
-    def near(self, form: Form, env: Env) -> list[Fact]:
+    def near(self, form: Form, env: Env) -> list[PossibleFact]:
         """Those of them that the bound variables leave."""
         found = self.facts(form)
         if len(found) < 5:
@@ -86,8 +86,8 @@ class Store:
             key = (form.number, attribute)
             kept = self._rows.get(key)
             if kept is None or kept[0] != len(found):
-                rows: dict[Any, list[Fact]] = {}
-                loose: list[Fact] = []
+                rows: dict[Any, list[PossibleFact]] = {}
+                loose: list[PossibleFact] = []
                 for fact in found:
                     own = fact.values.get(attribute)
                     if type(own) is Open or type(own) is Worked:
@@ -99,7 +99,7 @@ class Store:
             return (row + kept[2] if kept[2] else row) if row else kept[2]
         return found
 
-    def match(self, form: Form, env: Env, ways: Ways) -> Iterator[tuple[Env, Ways, Fact]]:
+    def match(self, form: Form, env: Env, ways: Ways) -> Iterator[tuple[Env, Ways, PossibleFact]]:
         """Each fact that matches or may match, with the variables it binds and what would have to be so."""
         near = self.near(form, env)
         self.left -= len(near) + 1
@@ -116,7 +116,7 @@ class Store:
                 if left and (not (form.earlier or form.later) or self._in_time(form, fact, grown)):
                     yield grown, left, fact
 
-    def _in_time(self, form: Form, fact: Fact, env: Env) -> bool:
+    def _in_time(self, form: Form, fact: PossibleFact, env: Env) -> bool:
         place = self.places.get(fact.values.get("id", ""), 0.0)
         if form.earlier and not place < self.places.get(env[form.earlier], 0.0):
             return False

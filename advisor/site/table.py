@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from advisor.site.model import DONE, PASSED, SINCE, Key, Site
+from advisor.site.model import DONE, PASSED, SINCE, Key, SimulatedSite
 from advisor.site.simulate import look, states_before
 
 
-def state_rows(site: Site, order: Sequence[int], everything: bool = False) -> list[dict[str, Any]]:
+def state_rows(site: SimulatedSite, order: Sequence[int], everything: bool = False) -> list[dict[str, Any]]:
     """A row for each step and state that a need of the step reads; with `everything` each state that is known then."""
     every = sorted({key for needs in site.needs for need in needs for key in need.keys if _told(key)})
     rows = []
@@ -38,7 +38,7 @@ def _told(key: Key) -> bool:
     return key[0] not in (DONE, PASSED, SINCE)
 
 
-def left_off(site: Site, order: Sequence[int], plugs: frozenset[str]) -> list[str]:
+def left_off(site: SimulatedSite, order: Sequence[int], plugs: frozenset[str]) -> list[str]:
     """The services of the house that are off when the plan is over, by the name of their state.
 
     `plugs` are actions that take one machine off and leave the house on.

@@ -28,7 +28,7 @@ def asked_of(key: Key) -> Key:
 
 
 @dataclass(slots=True, eq=False)
-class Fact:
+class PossibleFact:
     """A fact that holds, or may hold: `ways` are the smallest sets of assumptions under which it does."""
 
     kind: str
@@ -51,7 +51,7 @@ class Absent:
 class Site:
     """The facts of one plan, with its unknowns by key and the things that may be missing by their made-up id."""
 
-    facts: list[Fact] = field(default_factory=list)
+    facts: list[PossibleFact] = field(default_factory=list)
     cells: dict[Key, Open] = field(default_factory=dict)
     absent: dict[str, Absent] = field(default_factory=dict)
 
@@ -85,7 +85,7 @@ class Builder:
         values: dict[str, Any] = dict(fact.values)
         sort = fact.kind
         if sort == "item":
-            self.site.facts.append(Fact("item", values))
+            self.site.facts.append(PossibleFact("item", values))
             return
         own = str(values["id"])
         kind = str(values.get(_NAMES_KIND.get(sort, ""), ""))
@@ -112,14 +112,14 @@ class Builder:
         known = sort not in ("part", "product") or "room" in values or "room" in self.usual.senseless(sort, kind)
         if self.rooms and not known:
             values["room"] = self._open(Open((sort, own, "room"), "w", frozenset(self.rooms), place=True))
-        fact_of = Fact(sort, values)
+        fact_of = PossibleFact(sort, values)
         self.site.facts.append(fact_of)
         self._meant(sort, own, kind, fact_of)
         if (sort, own) not in opened:
             opened.add((sort, own))
             self._items(sort, own, values, CERTAIN)
 
-    def _meant(self, sort: str, own: str, kind: str, fact: Fact) -> None:
+    def _meant(self, sort: str, own: str, kind: str, fact: PossibleFact) -> None:
         """What the words may come to mean: a finer kind of the thing, another verb of the step."""
         values = fact.values
         if sort == "step":
@@ -127,7 +127,7 @@ class Builder:
             verb = self.words.taxonomies["action"].find(written.text) if written else None
             others = other_verbs(verb or kind, values, self.may_be, self.site.cells, self.words)
             for means, ways in others:
-                self.site.facts.append(Fact(sort, {**values, "do": means}, ways))
+                self.site.facts.append(PossibleFact(sort, {**values, "do": means}, ways))
             if others:  # the verb of today stands as long as nothing said makes it another
                 ends = pruned([one for _, ways in others for one in ways], _ENDS)
                 fact.ways = ({("!", "do", f"{own} {values.get('to')!r}"): ("b", True, ends)},)
@@ -135,7 +135,9 @@ class Builder:
         self.may_be[sort, own] = [(kind, NOTHING)]
         for finer, need in finer_kinds(sort, kind, values, self.words):
             self.may_be[sort, own].append((finer, need))
-            self.site.facts.append(Fact(sort, {**self._presumed(sort, own, finer), **values, "kind": finer}, (need,)))
+            self.site.facts.append(
+                PossibleFact(sort, {**self._presumed(sort, own, finer), **values, "kind": finer}, (need,))
+            )
 
     def _presumed(self, sort: str, own: str, kind: str) -> dict[str, Any]:
         """What would be presumed of the thing, were it of that kind."""
@@ -152,7 +154,7 @@ class Builder:
             if type(value) is Open and value.many and value.presumed is None:
                 member = Open(value.key, value.sort, value.allowed, member=True, place=value.place)
                 cells = {"sort": sort, "of": own, "attribute": name, "value": member}
-                self.site.facts.append(Fact("item", cells, ways))
+                self.site.facts.append(PossibleFact("item", cells, ways))
 
     def _open(self, one: Open) -> Open:
         return self.site.cells.setdefault(one.key, one)
@@ -213,7 +215,7 @@ class Builder:
         for cell in _cells(self.usual, self.reads, "product", nearest):
             if cell.name not in values and cell.sort != "r":
                 values[cell.name] = self._cell(("product", made, cell.name), cell, nearest)
-        self.site.facts.append(Fact("product", values, ways))
+        self.site.facts.append(PossibleFact("product", values, ways))
         self._items("product", made, values, ways)
 
     def _room(self) -> None:
@@ -224,7 +226,7 @@ class Builder:
         for cell in _cells(self.usual, self.reads, "room", "living space"):
             if cell.name not in values and cell.sort != "r":
                 values[cell.name] = self._cell(("room", "?room", cell.name), cell, "")
-        self.site.facts.append(Fact("room", values))
+        self.site.facts.append(PossibleFact("room", values))
         self._items("room", "?room", values, CERTAIN)
 
     def _absent(self) -> None:
@@ -267,7 +269,7 @@ class Builder:
         # What else there is to know of it is asked once it is listed.
         ways = ({MISSING: words((own,))},)
         self.site.absent[own] = Absent(own, kind, where, ask.replace("{{ where }}", where))
-        self.site.facts.append(Fact("part", values, ways))
+        self.site.facts.append(PossibleFact("part", values, ways))
 
 
 def _cells(usual: Usual, reads: frozenset[tuple[str, str]], sort: str, kind: str) -> list[Cell]:

@@ -19,7 +19,7 @@ from advisor.site.assume import Set, Ways, meet, pruned
 from advisor.site.cells import Open
 from advisor.site.evaluate import Evaluation
 from advisor.site.limits import Budget
-from advisor.site.model import FIRM, Effect, Key, Need, Site
+from advisor.site.model import FIRM, Effect, Key, Need, SimulatedSite
 from advisor.site.possible import May, Possible
 from advisor.site.simulate import failures, look, states_before
 
@@ -51,7 +51,7 @@ class _Guess:
     effects: list[Effect] = field(default_factory=list)
 
 
-def untold(site: Site, possible: Possible, plan: Plan, rulebase: RuleBase) -> list[Untold]:
+def untold(site: SimulatedSite, possible: Possible, plan: Plan, rulebase: RuleBase) -> list[Untold]:
     """The firm needs that something unknown decides; the states that it decides are noted in the site."""
     if possible.given_up or not any(need.firmness >= FIRM for needs in site.needs for need in needs):
         return []
@@ -105,7 +105,7 @@ def _bringing(rules: Iterable[Rule]) -> Iterator[Rule]:
     return (rule for rule in rules if any(c.kind == "effect" and c.mode != "starts" for c in rule.conclusions))
 
 
-def _grounded(one: May, site: Site, number: dict[str, int]) -> Iterator[Effect]:
+def _grounded(one: May, site: SimulatedSite, number: dict[str, int]) -> Iterator[Effect]:
     """The effects with every thing filled in; of things that the plan does not list there are none."""
     conclusion, env = one.conclusion, one.env
     step = conclusion.step and env.get(conclusion.step.name)
@@ -140,7 +140,7 @@ def _guesses(may: list[tuple[Effect, Ways]]) -> Iterator[_Guess]:
         yield _Guess(assumed, [e for e, ways in may if any(meet(assumed, way) == assumed for way in ways)])
 
 
-def _under(site: Site, guess: _Guess) -> Site:
+def _under(site: SimulatedSite, guess: _Guess) -> SimulatedSite:
     effects = [list(own) for own in site.effects]
     for effect in guess.effects:
         if effect not in effects[effect.step]:
@@ -150,7 +150,7 @@ def _under(site: Site, guess: _Guess) -> Site:
     return replace(site, effects=effects)
 
 
-def _course(site: Site) -> dict[tuple[int, Key], str]:
+def _course(site: SimulatedSite) -> dict[tuple[int, Key], str]:
     """What is so before each step, of the states that its needs read."""
     return {
         (step, key): look(key, values, site)[0]

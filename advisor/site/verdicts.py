@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 
 from advisor.rulebase.model import State
 from advisor.site.ground import ground
-from advisor.site.model import DONE, FIRM, Effect, Key, Need, Site
-from advisor.site.simulate import Failure, failures
+from advisor.site.model import DONE, FIRM, Effect, Key, Need, SimulatedSite
+from advisor.site.simulate import FailedNeed, failures
 
 if TYPE_CHECKING:
     from advisor.engine.memory import Memory
@@ -18,14 +18,16 @@ if TYPE_CHECKING:
 MOVE, AGAIN, ADD, UNKNOWN = "move", "again", "add", "unknown"
 
 
-def answer(memory: Memory, drawn: Iterable[Drawn], states: Mapping[str, State]) -> tuple[list[Drawn], Site | None]:
+def answer(
+    memory: Memory, drawn: Iterable[Drawn], states: Mapping[str, State]
+) -> tuple[list[Drawn], SimulatedSite | None]:
     """The conclusions that speak: all that are no needs, and the needs that do not hold, with what to do about them."""
     drawn = list(drawn)
     if not any(d.conclusion.kind in ("effect", "order") or d.conclusion.goals or d.conclusion.never for d in drawn):
         return drawn, None
     site = ground(memory, drawn, states)
-    failed: dict[int, Failure] = {}
-    implied: dict[tuple[str, str], list[Failure]] = {}
+    failed: dict[int, FailedNeed] = {}
+    implied: dict[tuple[str, str], list[FailedNeed]] = {}
     for failure in failures(site, site.order(), _soft):
         need = failure.need
         if need.drawn is not None and need.drawn.conclusion.kind == "order":
@@ -52,7 +54,7 @@ def answer(memory: Memory, drawn: Iterable[Drawn], states: Mapping[str, State]) 
     return spoken, site
 
 
-def _agree(failure: Failure, drawn: Drawn) -> bool:
+def _agree(failure: FailedNeed, drawn: Drawn) -> bool:
     """Whether the implied need is that of this very match."""
     assert failure.need.drawn is not None
     own = failure.need.drawn.env
@@ -63,7 +65,7 @@ def _soft(need: Need) -> bool:
     return need.firmness < FIRM
 
 
-def _told(drawn: Drawn, failure: Failure, site: Site) -> Drawn:
+def _told(drawn: Drawn, failure: FailedNeed, site: SimulatedSite) -> Drawn:
     kind, steps = verdict(failure, site)
     if kind == ADD:
         return drawn
@@ -79,7 +81,7 @@ def _told(drawn: Drawn, failure: Failure, site: Site) -> Drawn:
     return replace(drawn, conclusion=conclusion, index=index, answer=(kind, *(site.steps[s] for s in steps)))
 
 
-def verdict(failure: Failure, site: Site) -> tuple[str, list[int]]:
+def verdict(failure: FailedNeed, site: SimulatedSite) -> tuple[str, list[int]]:
     """`move` with the later steps that bring what is needed, `again` with what ended it, or `add`."""
     need = failure.need
     current = {key: (value, by) for key, value, by in failure.found}
@@ -97,11 +99,11 @@ def verdict(failure: Failure, site: Site) -> tuple[str, list[int]]:
     return ADD, []
 
 
-def _bringers(site: Site, key: Key) -> list[Effect]:
+def _bringers(site: SimulatedSite, key: Key) -> list[Effect]:
     return [e for effects in site.effects for e in effects if e.key == key and e.mode == "brings"]
 
 
-def _before(effect: Effect, step: int, site: Site) -> list[int]:
+def _before(effect: Effect, step: int, site: SimulatedSite) -> list[int]:
     """The later steps that the bringing step itself waits for, as the breaker before the tester."""
     found = []
     for key, values in effect.only_if:

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from advisor.site.model import DONE, INNER, SINCE, Effect, Key, Need, Site, add_effect, mark_done
+from advisor.site.model import DONE, INNER, SINCE, Effect, Key, Need, SimulatedSite, add_effect, mark_done
 
 # Values of a state that settles: soon dry; one that states its own wait; soon dry, and with a wait of its own.
 DAMP, HAS_WAIT, DAMP_WAITS = "damp", "with a wait", "damp with a wait"
@@ -38,7 +38,7 @@ class Settling:
             self.waits.setdefault(key, set()).add(step)
 
 
-def take_waits(site: Site, settling: Settling) -> None:
+def take_waits(site: SimulatedSite, settling: Settling) -> None:
     """Add the needs of the waits that the plan has."""
     number = {name: step for step, name in enumerate(site.steps)}
     for key in sorted(settling.waits):
@@ -48,7 +48,7 @@ def take_waits(site: Site, settling: Settling) -> None:
                 _pair(site, key, work, wait, settling)
 
 
-def _pairs(site: Site, wets: dict[int, str], waits: set[int], number: dict[str, int]) -> list[tuple[int, int]]:
+def _pairs(site: SimulatedSite, wets: dict[int, str], waits: set[int], number: dict[str, int]) -> list[tuple[int, int]]:
     """Each work with its wait, in the order that the needs ask of the works."""
     written = sorted({*wets, *waits})
     late = _late(site, wets, number)
@@ -69,7 +69,7 @@ def _pairs(site: Site, wets: dict[int, str], waits: set[int], number: dict[str, 
     return found
 
 
-def _late(site: Site, wets: dict[int, str], number: dict[str, int]) -> list[tuple[int, int]]:
+def _late(site: SimulatedSite, wets: dict[int, str], number: dict[str, int]) -> list[tuple[int, int]]:
     """Wet works that stand after one which needs them done."""
     found = []
     for then in sorted(wets):
@@ -91,7 +91,12 @@ class _Row:
     """Wet works and waits of one thing in a row, by their places in it."""
 
     def __init__(
-        self, site: Site, row: list[int], wets: dict[int, str], waits: set[int], shifted: frozenset[int] = frozenset()
+        self,
+        site: SimulatedSite,
+        row: list[int],
+        wets: dict[int, str],
+        waits: set[int],
+        shifted: frozenset[int] = frozenset(),
     ) -> None:
         self.site, self.row = site, row
         self.actions = [site.actions.get(step, frozenset()) for step in row]
@@ -169,7 +174,7 @@ class _Row:
         return owner
 
 
-def _pair(site: Site, key: Key, work: int, wait: int, settling: Settling) -> None:
+def _pair(site: SimulatedSite, key: Key, work: int, wait: int, settling: Settling) -> None:
     own = (SINCE, f"wait {site.steps[work]} {site.steps[wait]} {key[1]}")
     add_effect(site, Effect(work, own, "open", "brings", (), "wait"))
     add_effect(site, Effect(wait, own, "over", "brings", (), "wait"))

@@ -5,10 +5,10 @@ from __future__ import annotations
 from bisect import bisect
 from typing import TYPE_CHECKING
 
-from advisor.engine.guards import State as Match
+from advisor.engine.guards import PartialMatch as Match
 from advisor.engine.guards import solve
 from advisor.rulebase.model import SIGNALS, Pattern, Var, Window
-from advisor.site.model import FIRM, SINCE, Effect, Need, Site, Want, add_effect, mark_done, rule_of
+from advisor.site.model import FIRM, SINCE, Effect, Need, SimulatedSite, Want, add_effect, mark_done, rule_of
 
 if TYPE_CHECKING:
     from advisor.engine.memory import Memory
@@ -20,7 +20,7 @@ NEAREST = 40  # fillers of one window that count on either side of a step; the o
 Filled = dict[tuple[object, ...], dict[int, bool]]
 
 
-def take_windows(site: Site, drawn: Drawn, number: dict[str, int], memory: Memory, known: Filled) -> None:
+def take_windows(site: SimulatedSite, drawn: Drawn, number: dict[str, int], memory: Memory, known: Filled) -> None:
     """The need of a rule that looks for the absence of an earlier step: any of its windows filled in time.
 
     `known` keeps what fills a window: it is the same for all steps that ask alike.
@@ -50,7 +50,7 @@ def take_windows(site: Site, drawn: Drawn, number: dict[str, int], memory: Memor
 
 
 def _fillers(
-    site: Site, window: Window, drawn: Drawn, number: dict[str, int], memory: Memory, known: Filled
+    site: SimulatedSite, window: Window, drawn: Drawn, number: dict[str, int], memory: Memory, known: Filled
 ) -> dict[int, bool]:
     """The steps that fill a window, in order, with whether each may be moved for it."""
     names = sorted({v.name for c in window.inside if isinstance(c, Pattern) for t in c.tests for v in t.values

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from advisor.engine.guards import State, solve
+from advisor.engine.guards import PartialMatch, solve
 from advisor.engine.memory import Memory
 from advisor.rulebase.model import Compute, Lookup
 from advisor.site.assume import Key, Set, Ways, with_set
@@ -34,7 +34,8 @@ class Working:
         found = self._known.get(key)
         if found is None:
             found = self._known[key] = [
-                tuple((n, s.env[n]) for n in names) for s in solve((guard,), State(key_env), self._memory, [], "")
+                tuple((n, s.env[n]) for n in names)
+                for s in solve((guard,), PartialMatch(key_env), self._memory, [], "")
             ]
         for one in found:
             need: Set = {}

@@ -18,6 +18,7 @@ from advisor.rulebase.base import load_rulebase
 from advisor.rulebase.conclusions import PLACEHOLDER
 from advisor.rulebase.countries import country, tables
 from advisor.rulebase.elsewhere import moved_to, read_elsewhere
+from advisor.rulebase.implied import MARK
 from advisor.rulebase.lint import _PROMISES, _SENTENCE, MAX_LETTERS, MAX_SENTENCES
 from advisor.rulebase.model import FINDING_KINDS
 
@@ -182,6 +183,30 @@ def test_a_bottle_trap_is_no_mistake_elsewhere() -> None:
 
 
 # the files
+
+
+def test_each_rule_of_a_law_with_a_physical_hazard_says_what_holds_elsewhere() -> None:
+    """An entry tells it, or says why it is silent there; a law alone has none and is silent."""
+    said = read_elsewhere()
+    of_law = [rule for rule in load_rulebase().rules if rule.law is not None and MARK not in rule.id]
+    assert len(of_law) > 200
+    assert [rule.id for rule in of_law if rule.rests_on != ("law",) and rule.id not in said] == []
+    assert [rule.id for rule in of_law if rule.rests_on == ("law",) and rule.id in said] == []
+    silent = [rule.id for rule in of_law if rule.id in said and said[rule.id].get("silent")]
+    assert all(len(said[rule].get("silent").text) > 15 for rule in silent)  # type: ignore[union-attr]
+    assert len(silent) < len(of_law) / 6
+
+
+def test_an_entry_with_conditions_keeps_quiet_about_a_step_of_the_trade() -> None:
+    """`unless_done_by` of a rule holds elsewhere too: a builder is not told to ask before he notches."""
+    plan: dict[str, Any] = {
+        "house": {"country": "DE"},
+        "parts": {"beam": {"kind": "joist"}},
+        "steps": [{"id": "notch", "do": "notch", "to": "beam", "who": "owner"}],
+    }
+    assert "framing-cut-unmeasured" in rules_of(review(plan))
+    plan["steps"][0]["who"] = "licensed electrician"
+    assert "framing-cut-unmeasured" not in rules_of(review(plan))
 
 
 def test_each_entry_is_of_a_rule_that_is_there_and_still_speaks_there() -> None:

@@ -13,7 +13,7 @@ from collections.abc import Iterable
 
 import clips
 
-from advisor.engine.guards import State, solve, value_of
+from advisor.engine.guards import PartialMatch, solve, value_of
 from advisor.engine.memory import Derivation, Memory, Record
 from advisor.engine.run import Drawn
 from advisor.plain import Plain
@@ -21,7 +21,7 @@ from advisor.plan.model import PlanFact
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Pattern, Test
 from advisor.rulebase.split import Variant, variants
-from advisor.site.model import Site, Want
+from advisor.site.model import SimulatedSite, Want
 from advisor.site.run import Judged
 from advisor.site.verdicts import answer
 
@@ -184,7 +184,9 @@ class Clips:
         env: dict[str, Plain] = {}
         for pattern, record in support:
             env |= {t.values[0].name: record.values[t.attribute] for t in pattern.tests if t.op == "bind"}
-        for state in list(solve(variant.guards, State(env, support), memory, self.outcome.failures, variant.rule.id)):
+        for state in list(
+            solve(variant.guards, PartialMatch(env, support), memory, self.outcome.failures, variant.rule.id)
+        ):
             why = Derivation(variant, state.env, state.support, state.collected)
             for conclusion in variant.rule.conclusions:
                 if conclusion.kind != "deduce":
@@ -235,7 +237,7 @@ def conclusions(outcome: Judged) -> dict[str, Counter[str]]:
     }
 
 
-def _site(site: Site | None) -> Counter[str]:
+def _site(site: SimulatedSite | None) -> Counter[str]:
     """What is so at the start, what steps make of it and what they need, told or not."""
     if site is None:
         return Counter()

@@ -98,7 +98,7 @@ def test_offers_come_first_and_are_written_by_number() -> None:
     after, unknown = walk.answer("2"), walk.dont_know()
 
     assert asked.ask == "You said '40 inches'. Which is meant?"
-    assert [choice.said for choice in asked.choices] == ["length of shelf: 40 in", "length of wall: 40 in"]
+    assert [choice.said for choice in asked.choices] == ["shelf: length 40 in", "wall: length 40 in"]
     assert "wall: {kind: wall, room: den, length: 40 in}" in after.text
     assert "shelf: {kind: shelf, room: den}" in after.text
     assert (unknown.text, unknown.passed) == (SHELF, frozenset(key for key, _ in ways))

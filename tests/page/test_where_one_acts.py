@@ -223,3 +223,36 @@ def test_axe_finds_nothing_where_one_acts(seen_by_axe: Any) -> None:
     form.get_by_role("button", name="Answer").click()
     form.locator("#beside[role=alert]").wait_for()
     assert axe(page) == []
+
+
+SWEPT = SMALL + "  - {id: sweep, do: sweep, in: hall}\n"
+
+
+def test_what_an_advice_would_change_stays_while_its_plan_does(tab: Any) -> None:
+    """An answer that comes late draws the advice anew: the preview of the same plan is hung up again."""
+    held: list[Any] = []
+    fill_plan(tab, SWEPT)
+    tab.wait_for_function("() => !document.body.hasAttribute('aria-busy')")
+    tab.route("**/look", lambda one: held.append(one))
+    tab.locator("#text").fill(SWEPT + "  - {id: sweep-again, do: sweep, in: hall}\n")
+    tab.wait_for_function("() => document.body.hasAttribute('aria-busy')")
+    tab.locator("#advice-body .take").first.click()
+    tab.locator("#do-it").wait_for()
+    held[0].continue_()
+    tab.wait_for_function("() => !document.body.hasAttribute('aria-busy')")
+    assert tab.locator(".advised > li > #preview").count() == 1
+    assert tab.evaluate("() => document.activeElement.id") == "do-it"
+    tab.locator("#do-it").click()
+    tab.locator("#advice #beside", has_text="Done. Gone: DANGER").wait_for()
+
+
+def test_what_an_advice_would_change_is_not_shown_of_another_plan(tab: Any) -> None:
+    held: list[Any] = []
+    fill_plan(tab, SWEPT)
+    tab.route("**/take", lambda one: held.append(one))
+    tab.locator("#advice-body .take").first.click()
+    tab.locator("#up-sweep").click()
+    tab.locator("#cards li #beside", has_text="Moved.").wait_for()
+    held[0].continue_()
+    tab.locator("#advice #beside[role=alert]", has_text="The plan was changed meanwhile").wait_for()
+    assert tab.locator("#preview").count() == 0

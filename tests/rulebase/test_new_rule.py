@@ -66,6 +66,24 @@ def test_what_a_new_rule_begins_with_works_in_every_pack(pack, tree, copied):
     assert [row for row in rule.serves if row.startswith(f"{pack}-")] == list(rule.serves) != []
 
 
+@pytest.mark.parametrize(
+    ("do", "to", "in_the_plan"),
+    [
+        ("hang", "window covering", "window covering"),  # a curtain is one: no other kind of thing
+        ("part goes in", "cabinets", "cabinets"),  # a named class is for rules alone
+        ("sets a part", "mirror", "mirror"),
+        ("inspect", "shelf", "shelf"),  # what usually comes first is the act itself
+    ],
+)
+def test_its_four_cases_hold_for_any_act_and_thing(do, to, in_the_plan, tmp_path):
+    write(new_rule("own-pack", "own-rule", load_rulebase(), tmp_path, do, to), tmp_path, tmp_path)
+    base = load_rulebase([tmp_path])
+    own = harness.cases("own-pack", tmp_path / "cases")
+
+    assert [case.plan["parts"]["thing"]["kind"] for case in own[:3]] == [in_the_plan] * 3
+    assert [text for case in own for text in harness.run_case(case, base)] == []
+
+
 def test_a_row_comes_with_the_rule_and_is_to_be_written_too(tmp_path):
     files = dict(new_rule("tiling/joints", "new-rule", load_rulebase()))
     rows = next(text for path, text in files.items() if path.name == "coverage.yaml")

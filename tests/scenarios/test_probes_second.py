@@ -32,7 +32,15 @@ def table(turn: int, field: str, name: str) -> dict[str, Any]:
 JUDGED = [(*where, number, one) for where in FIELDS for number, one in sorted(table(*where, "first").items())]
 HITS = [(turn, field, number) for turn, field, number, one in JUDGED if one["verdict"] == "hit"]
 # What its writer found at a step beside the one that was named.
-BESIDE = {(2, "plumber", "14"): "rip-out", (2, "fire-and-fall-safety", "03"): "rub-in", (3, "plumber", "04"): "dig"}
+BESIDE = {
+    (2, "plumber", "14"): "rip-out",
+    (2, "fire-and-fall-safety", "03"): "rub-in",
+    (3, "plumber", "04"): "dig",
+    (3, "fire-and-fall-safety", "01"): "board",
+    (3, "fire-and-fall-safety", "15"): "planks-down",
+    (3, "insurer-and-building-department", "01"): "frame",
+    (3, "insurer-and-building-department", "03"): "set-pool",
+}
 
 
 def test_so_many_were_hit_at_the_first_try():

@@ -14,7 +14,7 @@ from advisor.review.days.model import Moment, Timetable
 from advisor.review.model import Report
 from advisor.review.reviewing import review_plan
 from advisor.rulebase.base import load_rulebase
-from advisor.site.model import Effect, Key, Site
+from advisor.site.model import Effect, Key, SimulatedSite
 from advisor.site.simulate import failures
 
 MINUTES = 24 * 60
@@ -67,12 +67,12 @@ def broken(report: Report) -> list[tuple[str, str]]:
     return sorted(set(found))
 
 
-def _steady(site: Site, keys: tuple[Key, ...], order: list[int]) -> bool:
+def _steady(site: SimulatedSite, keys: tuple[Key, ...], order: list[int]) -> bool:
     """Whether what happens to these states hangs on nothing else, so that times alone tell it."""
     return not any(e.only_if for s in order for e in site.effects[s] if e.key in keys)
 
 
-def _moments(site: Site, keys: tuple[Key, ...], step: int, at: dict[str, tuple[int, int]]) -> list[int]:
+def _moments(site: SimulatedSite, keys: tuple[Key, ...], step: int, at: dict[str, tuple[int, int]]) -> list[int]:
     """The start of the step, and each moment within it at which one of the states may change."""
     start, end = at[site.steps[step]]
     changes = {
@@ -86,7 +86,9 @@ def _moments(site: Site, keys: tuple[Key, ...], step: int, at: dict[str, tuple[i
     return [start, *sorted(changes)]
 
 
-def _so(site: Site, need: Any, moment: int, step: int, at: dict[str, tuple[int, int]], place: dict[int, int]) -> bool:
+def _so(
+    site: SimulatedSite, need: Any, moment: int, step: int, at: dict[str, tuple[int, int]], place: dict[int, int]
+) -> bool:
     """Whether the need holds at that moment."""
 
     def value(key: Key) -> str:

@@ -16,7 +16,7 @@ import yaml
 from generators import SECTIONS, SINGLE, _Maker
 
 from advisor.plan import read_plan
-from advisor.plan.rooms import Rooms
+from advisor.plan.rooms import RoomsOfParts
 from advisor.rulebase.base import load_rulebase
 from advisor.rulebase.vocabulary import Attribute
 from advisor.tables import rules_folder
@@ -51,7 +51,7 @@ class Completer:
     def __init__(self, plan: dict[str, Any]) -> None:
         self.plan, self.words = plan, load_rulebase().vocabulary
         self.read = read_plan(copy.deepcopy(plan), self.words)
-        self.rooms = Rooms(self.read)
+        self.rooms = RoomsOfParts(self.read)
         self.left_out: Counter[str] = Counter()
 
     def below(self, taxonomy: str, words: list[str]) -> set[str]:
@@ -90,7 +90,7 @@ class Completer:
 
     def _stay_put(self, made: dict[str, Any]) -> None:
         """A thing that the plan puts somewhere stays there: no drawn room of a neighbor takes it elsewhere."""
-        rooms = Rooms(read_plan(copy.deepcopy(made), self.words))
+        rooms = RoomsOfParts(read_plan(copy.deepcopy(made), self.words))
         told = {own: room for own in self.read.entities["part"] if (room := self.rooms.of(own)) is not None}
         if all(rooms.of(own) == room for own, room in told.items()):
             return

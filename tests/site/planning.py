@@ -12,13 +12,13 @@ from itertools import permutations
 from typing import Any
 
 from advisor.rulebase.model import State
-from advisor.site.model import FIRM, Effect, Key, Need, Site, Want
+from advisor.site.model import FIRM, Effect, Key, Need, SimulatedSite, Want
 from advisor.site.simulate import failures
 
 VALUES = ("start", "made")
 
 
-def random_site(seed: int, most: int = 7) -> Site:
+def random_site(seed: int, most: int = 7) -> SimulatedSite:
     """A site of a few steps, states and needs.
 
     What ends a state puts it back, and nothing is needed as it was at the start: the mover never slips a step in
@@ -28,7 +28,7 @@ def random_site(seed: int, most: int = 7) -> Site:
     count = pick.randint(2, most)
     states = {name: State(name, "part", VALUES, False, (), name) for name in ("a", "b", "c")}
     keys: list[Key] = [(name, thing) for name in states for thing in ("x", "y")][: pick.randint(1, 4)]
-    site = Site(
+    site = SimulatedSite(
         [f"s{i}" for i in range(count)], states, effects=[[] for _ in range(count)], needs=[[] for _ in range(count)]
     )
     for step in range(count):
@@ -56,20 +56,20 @@ def moves(order: Sequence[int]) -> int:
     return len(order) - max(best, default=0)
 
 
-def kept(site: Site, order: Sequence[int], edges: Iterable[tuple[int, int]] = ()) -> bool:
+def kept(site: SimulatedSite, order: Sequence[int], edges: Iterable[tuple[int, int]] = ()) -> bool:
     """Whether the order keeps every need and edge."""
     place = {step: k for k, step in enumerate(order)}
     return all(place[a] < place[b] for a, b in edges) and not list(failures(site, order))
 
 
-def fewest(site: Site, edges: Iterable[tuple[int, int]] = ()) -> int | None:
+def fewest(site: SimulatedSite, edges: Iterable[tuple[int, int]] = ()) -> int | None:
     """The least number of moved steps of any order that keeps everything, by trying all; None where none does."""
     edges = list(edges)
     found = [moves(order) for order in permutations(range(len(site.steps))) if kept(site, order, edges)]
     return min(found, default=None)
 
 
-def problem(site: Site) -> tuple[Any, list[Any]]:
+def problem(site: SimulatedSite) -> tuple[Any, list[Any]]:
     """The site as a planning problem of `unified-planning`, and the action of each step."""
     from unified_planning.shortcuts import And, BoolType, Fluent, InstantaneousAction, Not, Or, Problem
 
@@ -117,7 +117,7 @@ def problem(site: Site) -> tuple[Any, list[Any]]:
     return task, actions
 
 
-def _values(site: Site) -> dict[Key, list[str]]:
+def _values(site: SimulatedSite) -> dict[Key, list[str]]:
     found: dict[Key, set[str]] = {}
     for effects in site.effects:
         for effect in effects:
@@ -131,7 +131,7 @@ def _values(site: Site) -> dict[Key, list[str]]:
     return {key: sorted({*wanted, site.at_start(key)}) for key, wanted in found.items()}
 
 
-def valid(site: Site, order: Sequence[int]) -> bool:
+def valid(site: SimulatedSite, order: Sequence[int]) -> bool:
     """Whether the library's validator accepts the order."""
     from unified_planning.engines import SequentialPlanValidator, ValidationResultStatus
     from unified_planning.plans import ActionInstance, SequentialPlan
@@ -142,7 +142,7 @@ def valid(site: Site, order: Sequence[int]) -> bool:
     return bool(result.status == ValidationResultStatus.VALID)
 
 
-def planned(site: Site) -> bool:
+def planned(site: SimulatedSite) -> bool:
     """Whether the library's planner finds an order."""
     from unified_planning.engines import CompilationKind
     from unified_planning.shortcuts import Compiler, OneshotPlanner, get_environment

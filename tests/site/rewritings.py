@@ -17,7 +17,7 @@ import rewritings_of_words  # noqa: F401
 from rewriting import WORDS, Plan, Told, key_of, kind_is, meant, members, operator, parts
 
 from advisor.plan import read_plan
-from advisor.plan.rooms import Rooms
+from advisor.plan.rooms import RoomsOfParts
 
 Pick = random.Random
 # What may be said of a step and holds of each of its parts: no hours, areas, amounts or counts.
@@ -130,7 +130,7 @@ def room_said_outright(plan: Plan, pick: Pick) -> Plan:
 
 
 def _room(plan: Plan, own: str) -> Any:
-    return Rooms(read_plan(plan, WORDS)).of(own)
+    return RoomsOfParts(read_plan(plan, WORDS)).of(own)
 
 
 @operator

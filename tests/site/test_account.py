@@ -12,7 +12,7 @@ from typer.testing import CliRunner
 from advisor.cli.app import app
 from advisor.plan import read_plan
 from advisor.reports.text import as_text
-from advisor.review.asked import StepAccount
+from advisor.review.asked import RulesOfStep
 from advisor.review.model import Report
 from advisor.review.reviewing import review_plan
 from advisor.review.set_aside import Waiver
@@ -39,7 +39,7 @@ def _review(text: str) -> Report:
     return review_plan(read_plan(text, rulebase.vocabulary, "plan.yaml"), rulebase)
 
 
-def _of(report: Report, step: str) -> StepAccount:
+def _of(report: Report, step: str) -> RulesOfStep:
     return next(one for one in report.account if one.step == step)
 
 

@@ -26,7 +26,7 @@ from advisor.reports.text import as_text
 from advisor.reports.unchecked import NOT_SETTLED
 from advisor.review.order import work_order as order_of_work
 from advisor.rulebase.base import load_rulebase
-from advisor.site.model import FIRM, Site
+from advisor.site.model import FIRM, SimulatedSite
 from advisor.site.mover import settle
 from advisor.site.run import run
 from advisor.site.simulate import failures
@@ -34,7 +34,7 @@ from advisor.site.simulate import failures
 NAMES = ("rooms", "parts", "products")
 
 
-def long_site(count: int, seed: int) -> Site:
+def long_site(count: int, seed: int) -> SimulatedSite:
     """The site of so many steps: careful plans one after the other, each with a step displaced."""
     plan: dict[str, Any] = {"house": {"built": "2003"}, **{sort: {} for sort in NAMES}, "steps": []}
     pick = random.Random(seed)

@@ -17,13 +17,13 @@ sys.path.insert(0, str(Path(__file__).parent))
 import displacing
 
 from advisor.site.further import further
-from advisor.site.model import FIRM, Need, Rather, Site, mark_done
+from advisor.site.model import FIRM, Need, Rather, SimulatedSite, mark_done
 from advisor.site.mover import settle
 
 
-def site(count: int, needs: list[tuple[int, int]], rather: list[tuple[int, int]]) -> Site:
+def site(count: int, needs: list[tuple[int, int]], rather: list[tuple[int, int]]) -> SimulatedSite:
     """Steps without a name of their own: pairs of which the first must, or had rather, come first."""
-    made = Site(
+    made = SimulatedSite(
         [f"s{i}" for i in range(count)], {}, effects=[[] for _ in range(count)], needs=[[] for _ in range(count)]
     )
     for first, then in needs:

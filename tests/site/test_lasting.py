@@ -17,15 +17,15 @@ import advisor.review.order.work_order as order_of_work
 from advisor.rulebase.base import load_rulebase
 from advisor.rulebase.model import State
 from advisor.site.lasting import Lasting, lasting
-from advisor.site.model import FIRM, Effect, Need, Site
+from advisor.site.model import FIRM, Effect, Need, SimulatedSite
 
 POWER = State("power", "part", ("live", "dead"), False, (), "")
 KEY = ("power", "lamp")
 
 
-def site(*steps: str) -> Site:
+def site(*steps: str) -> SimulatedSite:
     """Steps called off, on and work (any that ends in `work`): work needs the power dead."""
-    made = Site(list(steps), {"power": POWER}, effects=[[] for _ in steps], needs=[[] for _ in steps])
+    made = SimulatedSite(list(steps), {"power": POWER}, effects=[[] for _ in steps], needs=[[] for _ in steps])
     for place, step in enumerate(steps):
         if step.startswith("off"):
             made.effects[place].append(Effect(place, KEY, "dead", "brings", (), "off"))
@@ -36,7 +36,7 @@ def site(*steps: str) -> Site:
     return made
 
 
-def pairs(made: Site) -> set[tuple[str, str]]:
+def pairs(made: SimulatedSite) -> set[tuple[str, str]]:
     """The steps that stay in order."""
     return {(k.first, k.then) for k in lasting(made, made.order(), ()).kept}
 

@@ -18,7 +18,7 @@ from share import FULL, generated, rule_cases, scenarios, taken
 from advisor.engine.run import Drawn
 from advisor.errors import InputError
 from advisor.plan import make_facts, read_plan
-from advisor.plan.rooms import Rooms
+from advisor.plan.rooms import RoomsOfParts
 from advisor.rulebase.base import load_rulebase
 from advisor.rulebase.forms import rules_of
 from advisor.rulebase.model import SIGNALS
@@ -113,7 +113,7 @@ def _elsewhere(gone: Deletion, words: Vocabulary) -> bool:
     """Whether a room was taken out and a neighbor still tells one: that is said in other words, and not left out."""
     if (gone.sort, gone.attribute) != ("part", "room"):
         return False
-    return Rooms(read_plan(copy.deepcopy(gone.plan), words)).of(gone.thing) is not None
+    return RoomsOfParts(read_plan(copy.deepcopy(gone.plan), words)).of(gone.thing) is not None
 
 
 def _graver(lost: Name, before: dict[Name, list[Drawn]], after: dict[Name, list[Drawn]]) -> bool:

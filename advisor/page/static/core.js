@@ -169,15 +169,24 @@ function showLine(line) {
 }
 
 // What stood open and where the cursor was stays so over a change.
+// What an advice would change belongs to the plan that it was asked for: it stays while that one does.
+export const changedMeanwhile = () => tell("The plan was changed meanwhile. Look again at what this would change.", after("advice-head"), true);
+
+function hang(preview) {
+  const button = preview.plan === text() && document.querySelector(`.take[data-finding="${CSS.escape(preview.dataset.finding)}"]`);
+  if (button) button.closest("li").append(preview); else changedMeanwhile();
+}
+
 function replace(id, html) {
   const spot = $(id), active = document.activeElement;
   const inside = spot.contains(active) && active.id ? { id: active.id, from: active.selectionStart, to: active.selectionEnd } : null;
   const row = inside && rowOf(active);
   const open = [...spot.querySelectorAll("details[open]")].map((one) => one.id).filter(Boolean);
-  const typed = typedIn(spot);
+  const typed = typedIn(spot), preview = spot.querySelector("#preview");
   spot.innerHTML = html; // escaped by the templates
   for (const one of open) if ($(one)) $(one).open = true;
   for (const [own, value] of typed) if ($(own)) { if (value === true) $(own).checked = true; else $(own).value = value; }
+  if (preview) hang(preview);
   if (id === "says-body") for (const box of spot.querySelectorAll("input[type=checkbox]")) box.checked = ticks.has(tickOf(box));
   if (inside && $(inside.id)) {
     $(inside.id).focus();

@@ -1,5 +1,5 @@
 // What each field and button of the page does.
-import { $, after, asked, change, forgetWords, hasPlan, inFolder, keepWords, keyOf, post, restore, rowOf, show, start, step, tell, text, write } from "./core.js";
+import { $, after, asked, change, changedMeanwhile, forgetWords, hasPlan, inFolder, keepWords, keyOf, post, restore, rowOf, show, start, step, tell, text, write } from "./core.js";
 let file = null;
 const problemsOf = (found) => found.problems.map((one) => one.message).join(" ");
 
@@ -162,11 +162,14 @@ $("advice-body").addEventListener("click", async (event) => {
   let button = event.target.closest(".take");
   if (!button) return;
   const sent = text(), found = await post("/take", { text: sent, finding: button.dataset.finding });
-  if (found === null || text() !== sent) return; // the plan is another one by now
+  if (found === null) return;
+  if (text() !== sent) { changedMeanwhile(); return; }
   button = document.querySelector(`.take[data-finding="${CSS.escape(button.dataset.finding)}"]`) || button; // drawn anew meanwhile
   if ($("preview")) $("preview").remove();
   const box = document.createElement("div"), row = rowOf(button);
   box.id = "preview";
+  box.plan = sent;
+  box.dataset.finding = button.dataset.finding;
   const write = found.problems.length === 0 && found.text !== text();
   for (const words of found.problems.length ? [problemsOf(found)] : [...found.said, found.told]) box.append(Object.assign(document.createElement("p"), { textContent: words }));
   if (write) {
@@ -180,7 +183,7 @@ $("advice-body").addEventListener("click", async (event) => {
     go.addEventListener("click", () => {
       box.remove();
       button.focus();
-      if (text() !== sent) { tell("The plan was changed meanwhile. Look again at what this would change.", after("advice-head"), true); return; }
+      if (text() !== sent) { changedMeanwhile(); return; }
       change(found.text, `Done. ${found.told}`, () => { const rows = document.querySelectorAll(".advised > li"); return rows.length ? [rows[Math.min(row, rows.length - 1)], "afterbegin"] : after("advice-head")(); });
     });
     box.append(more, go, " ");

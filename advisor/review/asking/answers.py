@@ -13,7 +13,7 @@ from advisor.plan.model import Plan
 from advisor.plan.values import BadValueError, scalar_value
 from advisor.review.asked import Question
 from advisor.rulebase.base import RuleBase
-from advisor.rulebase.vocabulary import Attribute, Vocabulary, fold
+from advisor.rulebase.vocabulary import Attribute, Taxonomy, Vocabulary, fold
 from advisor.site.assume import Key
 from advisor.site.usual import usual_of
 from advisor.units import DIMENSIONS
@@ -52,7 +52,7 @@ def choices(
     spoken = [term.name for term in taxonomy.terms.values() if not term.gathered]
     if len(spoken) > most:
         first = usual_of(rulebase).first_words(key[0], attribute.name, _word(key, plan))
-        brought = _brought(attribute, key, question, spoken)
+        brought = _brought(attribute, key, question, taxonomy, spoken)
         spoken = [*first, *brought, *_usual(attribute, key, plan, rulebase, spoken)]
         spoken = list(dict.fromkeys(spoken))[:most]
     if len(spoken) < 2:
@@ -61,13 +61,16 @@ def choices(
     return tuple(Choice(f"{word} ({meanings[word]})" if meanings[word] else word, word) for word in spoken)
 
 
-def _brought(attribute: Attribute, key: Key, question: Question | None, spoken: Sequence[str]) -> list[str]:
-    """The words that bring something, the gravest first."""
+def _brought(
+    attribute: Attribute, key: Key, question: Question | None, taxonomy: Taxonomy, spoken: Sequence[str]
+) -> list[str]:
+    """The words that bring something, the gravest first; a question has them in the words of the plan's country."""
     if question is None:
         return []
     lead = attribute.name.replace("_", " ") + " "
     mine = [a.value for a in question.answers if a.key in (key, ("", "", "")) or len(question.keys) == 1]
-    return [word for word in (value.removeprefix(lead) for value in mine) if word in spoken]
+    words = (taxonomy.said(value) or value for value in (value.removeprefix(lead) for value in mine))
+    return [word for word in words if word in spoken]
 
 
 def _usual(attribute: Attribute, key: Key, plan: Plan, rulebase: RuleBase, spoken: Sequence[str]) -> list[str]:

@@ -14,6 +14,7 @@ from typing import Any
 from advisor.errors import InputError, Problem
 from advisor.plan import read_plan
 from advisor.plan.facts import question as ask_of
+from advisor.plan.facts import value_in_words
 from advisor.plan.model import Plan
 from advisor.review.asked import Question
 from advisor.review.asking.answers import Choice, choices, chosen, meant, pieces, put, sizes
@@ -234,7 +235,10 @@ class Walk:
         return {(*asked.key[:2], name): one for name, one in found.items()}
 
     def _offered(self, one: Offered) -> AskedNow:
-        choices = tuple(Choice(f"{key[2].replace('_', ' ')} of {key[1]}: {value}", value) for key, value in one.ways)
+        known = self.rulebase.vocabulary.attributes
+        choices = tuple(
+            Choice(value_in_words(known[key[0]][key[2]], *key[:2], value), value) for key, value in one.ways
+        )
         ask = f"You said '{one.words}'. Which is meant?"
         return AskedNow(tuple(key for key, _ in one.ways), ask, choices, (), "", False, (), {}, None)
 

@@ -10,16 +10,16 @@ from advisor.plan.model import Plan
 from advisor.review.order.constraints import Constraint
 from advisor.review.order.told import MovedStep, NotKept
 from advisor.review.wording import wording
-from advisor.site.model import Need, Site
+from advisor.site.model import Need, SimulatedSite
 from advisor.site.mover import Settled
 
 if TYPE_CHECKING:
     from advisor.review.order.work_order import WorkOrder
 
 
-def bare(ids: Sequence[str]) -> Site:
+def bare(ids: Sequence[str]) -> SimulatedSite:
     """A site of which nothing is known but its steps."""
-    return Site(list(ids), {}, effects=[[] for _ in ids], needs=[[] for _ in ids])
+    return SimulatedSite(list(ids), {}, effects=[[] for _ in ids], needs=[[] for _ in ids])
 
 
 def of_needs(settled: Settled, ids: Sequence[str], plan: Plan) -> list[Constraint]:

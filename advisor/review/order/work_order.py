@@ -15,7 +15,7 @@ from advisor.review.order.rings import Ring, free_of_rings
 from advisor.review.order.told import PlaceInOrder
 from advisor.rulebase.vocabulary import Vocabulary
 from advisor.site.lasting import Lasting, lasting
-from advisor.site.model import INNER, Site
+from advisor.site.model import INNER, SimulatedSite
 from advisor.site.mover import Edge, Settled, settle
 from advisor.site.verdicts import MOVE
 
@@ -80,7 +80,9 @@ class WorkOrder:
         return rows
 
 
-def order_of_work(plan: Plan, findings: list[Finding], vocabulary: Vocabulary, site: Site | None = None) -> WorkOrder:
+def order_of_work(
+    plan: Plan, findings: list[Finding], vocabulary: Vocabulary, site: SimulatedSite | None = None
+) -> WorkOrder:
     """The steps in the order that keeps every constraint and every need that some order can keep.
 
     It is the author's order, `after:` applied, with as few steps moved as that allows. `site` is that of the plan.

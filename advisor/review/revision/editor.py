@@ -13,6 +13,7 @@ from advisor.review.finding import Finding
 from advisor.review.hold_points import wants_to_know
 from advisor.review.revision.details import Details
 from advisor.review.revision.text import hours
+from advisor.review.revision.written import ValueWritten
 from advisor.rulebase.model import Advice, Operand
 from advisor.site.verdicts import AGAIN
 
@@ -129,7 +130,7 @@ class Editor(Details):
             self.document.add_entry("products", name, new)
         replaced = [name if o == same else o for o in old] or [name]
         self.document.set(self._path("step", step, "using"), replaced[0] if len(replaced) == 1 else replaced)
-        self.notes.append(f"{step} uses {name}")
+        self.written.append(ValueWritten(f"{step} uses {name}"))
         self.entries.get(name, [step], sort="product")
 
     def _same_product(self, cells: Mapping[str, Content]) -> str:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from advisor.plan.editing import Content, PlanText
 from advisor.plan.facts import question
 from advisor.plan.model import Plan
+from advisor.review.revision.written import ThingToFindOut, ThingToGet, Written
 from advisor.rulebase.vocabulary import Vocabulary
 from advisor.units import read_quantity
 
@@ -27,9 +28,9 @@ def _members(value: Content) -> list[str]:
     return [str(one) for one in value]
 
 
-def _told(what: str, own: Mapping[str, list[str]], steps: Sequence[str]) -> str:
+def _to_get(what: str, own: Mapping[str, list[str]], steps: Sequence[str]) -> ThingToGet:
     details = ", ".join(f"{name.replace('_', ' ')} {', '.join(values)}" for name, values in own.items())
-    return f"to get {what}{f' ({details})' if details else ''} for {', '.join(steps) or 'the work'}"
+    return ThingToGet(what, details, tuple(steps))
 
 
 def _content(members: list[str]) -> Content:
@@ -47,7 +48,7 @@ class EntryWriter:
             _Wanted(entry.what, list(entry.steps), {name: _members(value.text) for _, name, value in entry.values})
             for entry in plan.to_get
         ]
-        self.notes: list[str] = []  # what was written, in words
+        self.written: list[Written] = []
         self._asked = [(e.sort, e.of, e.attribute, e.ask, e.by) for e in plan.to_find_out]
 
     def get(self, what: str, steps: Sequence[str], said: Mapping[str, Content] | None = None, sort: str = "") -> None:
@@ -64,11 +65,11 @@ class EntryWriter:
             if not lacks and set(known.values) == set(own):
                 self.document.add_to(["to_get", f"#{number}", "for"], more)
                 known.steps += more
-                self.notes.append(f"to get {what} for {', '.join(more)} too")
+                self.written.append(ThingToGet(what, "", tuple(more), too=True))
                 return
             if lacks and not more and set(known.steps) == set(steps):
                 self._make(number, known, lacks, sort)
-                self.notes.append(_told(what, lacks, steps))
+                self.written.append(_to_get(what, lacks, steps))
                 return
         cells: dict[str, Content] = {"what": what}
         if said:
@@ -77,7 +78,7 @@ class EntryWriter:
             cells["for"] = list(steps)
         self.document.add_item("to_get", cells)
         self._got.append(_Wanted(what, list(steps), own))
-        self.notes.append(_told(what, own, steps))
+        self.written.append(_to_get(what, own, steps))
 
     def _unlike(self, gear: str) -> str:
         """The gear by a word that no thing of the plan has for its name."""
@@ -129,5 +130,5 @@ class EntryWriter:
         if by:
             cells["by"] = by
         self.document.add_item("to_find_out", cells)
-        self.notes.append(f"to find out: {text}")
+        self.written.append(ThingToFindOut(text))
         self._asked.append((sort, own, attribute, text, by))

@@ -17,6 +17,7 @@ from advisor.review.model import Report
 from advisor.review.reviewing import review_plan
 from advisor.review.revision.editor import Editor, has_advice
 from advisor.review.revision.entries import EntryWriter
+from advisor.review.revision.written import ThingToFindOut, Written, in_short
 from advisor.review.rules_there import settle
 from advisor.review.told_once import names
 from advisor.rulebase.base import RuleBase
@@ -33,8 +34,13 @@ class TakenChange:
 
     finding: str
     signal: str
-    what: str
+    written: tuple[Written, ...]
     because: str
+
+    @property
+    def what(self) -> str:
+        """What was written, in one line."""
+        return in_short(self.written)
 
 
 @dataclass(slots=True)
@@ -111,9 +117,8 @@ def apply(
         except InputError:
             continue  # such as an order that would wait for itself
         text = changed
-        told(
-            TakenChange(finding.id, finding.signal, "; ".join([*editor.notes, *editor.entries.notes]), finding.because)
-        )
+        written = (*editor.written, *editor.entries.written)
+        told(TakenChange(finding.id, finding.signal, written, finding.because))
         standing = _standing(plan, rulebase)
     return text
 
@@ -168,7 +173,8 @@ def asked(
         writer.ask(
             question.sort, question.id or question.sort, question.attribute, [] if everywhere else steps, question.ask
         )
-        told(TakenChange(mine[0].id, mine[0].signal, f"to find out: {question.ask}", f"{mine[0].title} hangs on it."))
+        written = (ThingToFindOut(question.ask),)
+        told(TakenChange(mine[0].id, mine[0].signal, written, f"{mine[0].title} hangs on it."))
         covered.add(question.name)
         left = [
             one for one in left

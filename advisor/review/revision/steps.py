@@ -6,6 +6,7 @@ from advisor.plain import Plain
 from advisor.plan.editing import Content, flow
 from advisor.plan.said import words
 from advisor.review.revision.text import Writing
+from advisor.review.revision.written import StepAdded, TwoWays, ValueWritten
 from advisor.review.taken_along import many
 
 
@@ -30,7 +31,7 @@ class Steps(Writing):
         if where == "after" and any(one.id == step and "after" in one.values for one in self.plan.steps):
             with_it["after"] = step  # that one waits for others, and would be done after this one
         self.document.add_step({"id": own, **new, **with_it}, where, step, place[1])
-        self.notes.append(f"new step {own} {where} {step}")
+        self.written.append(StepAdded(own, where, step))
         self.added.append(place[1] + (where == "after"))
         self.entries.steps.setdefault(own, self.entries.steps.get(step, 0))
         for tool in many({**new, **with_it}.get("with", [])):
@@ -71,7 +72,7 @@ class Steps(Writing):
         name = self._fresh(cells["kind"], {*self.plan.entities["product"], *self.names})
         self.names.add(name)
         self.document.add_entry("products", name, cells)
-        self.notes.append(f"new product {name}")
+        self.written.append(ValueWritten(f"new product {name}"))
         if cells["kind"] not in self.whole.at_hand:
             self.entries.get(name, [step], sort="product")
         return name
@@ -94,5 +95,5 @@ class Steps(Writing):
         other: dict[str, Content] = {"id": self._fresh(f"{step}-if-found", {s.id for s in self.plan.steps}), **kept}
         other |= {**self.whole.tests[do], "if": {f"result of {test}": self.whole.results["found"]}}
         self.document.add_step(other, "after", step, place[1])
-        self.notes.append(f"{step} only if {test} finds nothing, else {other['id']}")
+        self.written.append(TwoWays(step, test, str(other["id"])))
         self.added.append(place[1] + 1)

@@ -10,6 +10,7 @@ from advisor.plain import Plain
 from advisor.plan.editing import Content, PlanText
 from advisor.plan.model import Basis, Plan
 from advisor.review.revision.entries import EntryWriter
+from advisor.review.revision.written import ValueWritten, Written
 from advisor.review.taken_along import owns, whole
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.values import type_of
@@ -20,7 +21,7 @@ _SECTIONS = {"room": "rooms", "part": "parts", "product": "products", "step": "s
 
 
 class Writing:
-    """One document and the plan that it says, with what was written in words."""
+    """One document and the plan that it says, with what was written."""
 
     def __init__(self, document: PlanText, plan: Plan, rulebase: RuleBase, wished: set[tuple[str, str, str]]) -> None:
         self.document, self.plan, self.rulebase = document, plan, rulebase
@@ -33,7 +34,7 @@ class Writing:
         self.added: list[int] = []  # where steps went in, each counted in the file as it was then
         self.unknown: list[Basis] = []  # of products and rooms, what the finding could not know
         self.undone_by = ""  # the step that undid what is needed again
-        self.notes: list[str] = []  # what was written, in words
+        self.written: list[Written] = []
         self.flows: list[float] = []  # fresh air that the finding worked out
 
     def _written(self, sort: str, name: str, values: list[Plain]) -> Content:
@@ -66,7 +67,7 @@ class Writing:
         self.document.set(self._path(sort, own, name), value)
         if self.document.text != before:
             shown = value if isinstance(value, str) else ", ".join(map(str, value))
-            self.notes.append(f"{own}: {name.replace('_', ' ')} {shown}")
+            self.written.append(ValueWritten(f"{own}: {name.replace('_', ' ')} {shown}"))
 
     def _add_to(self, sort: str, own: str, name: str, values: list[Plain]) -> None:
         """A list is added to, not overwritten."""
@@ -77,7 +78,7 @@ class Writing:
             written = self._written(sort, name, more)
             members = [written] if isinstance(written, str) else [str(one) for one in written]
             self.document.add_to(self._path(sort, own, name), members)
-            self.notes.append(f"{own}: {name} {', '.join(members)}")
+            self.written.append(ValueWritten(f"{own}: {name} {', '.join(members)}"))
 
     def _path(self, sort: str, own: str, name: str) -> list[str]:
         """Where an attribute is or would be written, by the word that its author used for it."""

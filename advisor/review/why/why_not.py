@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from advisor.engine.guards import Failure, State, solve
+from advisor.engine.guards import Failure, PartialMatch, solve
 from advisor.engine.memory import Env, Memory, Record, match_one
 from advisor.review.why.why import Teller
 from advisor.rulebase.base import RuleBase
@@ -60,7 +60,7 @@ class Seeker:
             *(Not((p,)) for p in variant.absent),
             *variant.guards,
         ]
-        rule, states = variant.rule, [State(dict(env))]
+        rule, states = variant.rule, [PartialMatch(dict(env))]
         for held, condition in enumerate(conditions):
             failures: list[Failure] = []
             grown = [new for state in states[:200] for new in solve([condition], state, self.memory, failures, rule.id)]
@@ -107,13 +107,13 @@ def _words(condition: Guard | Condition, rule: Rule, rulebase: RuleBase) -> str:
 
 
 def _detail(
-    condition: Guard | Condition, states: list[State], memory: Memory, teller: Teller, failures: list[str]
+    condition: Guard | Condition, states: list[PartialMatch], memory: Memory, teller: Teller, failures: list[str]
 ) -> tuple[str, int]:
     if isinstance(condition, Pattern):
         return _closest(condition, states, memory, teller)
     if isinstance(condition, Not):
         for state in states:
-            for found in solve(condition.inside, State(state.env), memory, [], ""):
+            for found in solve(condition.inside, PartialMatch(state.env), memory, [], ""):
                 node = teller.fact(*found.support[0]) if found.support else None
                 return (f"it is there: {node.text}", node.line) if node else ("it is there", 0)
     if isinstance(condition, Compute) and failures:
@@ -122,7 +122,7 @@ def _detail(
     return f"with {values}", 0
 
 
-def _closest(pattern: Pattern, states: list[State], memory: Memory, teller: Teller) -> tuple[str, int]:
+def _closest(pattern: Pattern, states: list[PartialMatch], memory: Memory, teller: Teller) -> tuple[str, int]:
     """The fact that passes most tests of the pattern, and the test that it fails."""
     best: tuple[int, Record, Test, Env] | None = None
     for state in states[:50]:
