@@ -283,6 +283,8 @@ class Verbs:
                 and len(item.senses) > 1
             ):
                 return -2.5
+        if how == "base" and token.text in ("in", "at", "under", "behind", "near") and "part" in item.roles():
+            return -1.5  # `wallpaper in the hall`
         if token.text in ("is", "are", "was", "were", "has", "that", "on", "of"):
             return -1.5 if how != "gerund" else -0.5
         following = found[number + 1] if number + 1 < len(found) else None
