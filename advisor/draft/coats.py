@@ -229,7 +229,7 @@ class Coats:
             for place in range(item.end, min(self.clause.stop, item.end + 6)):
                 inside = any(m.start <= place < m.end for m in self.mentions)
                 two = tuple(t.text for t in tokens[place : place + 2])
-                end = place + (2 if two in self.language.words["colors"] else 1)
+                end = place + (2 if len(two) > 1 and two in self.language.words["colors"] else 1)
                 if not inside and (end > place + 1 or self.language.has("colors", tokens[place].text)):
                     span = self.hearer.span(place, end)
                     product = self.implied(step, span)

@@ -69,7 +69,7 @@ class Valuing(Weighing):
         place = clause.start
         while place < clause.stop:
             two = tuple(t.text for t in self.tokens[place : place + 2])
-            end = place + (2 if two in self.language.words["colors"] else 1)
+            end = place + (2 if len(two) > 1 and two in self.language.words["colors"] else 1)
             if place in inside or not (end > place + 1 or self.language.has("colors", two[0])):
                 place += 1
                 continue

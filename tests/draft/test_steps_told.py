@@ -116,6 +116,12 @@ def test_a_seen_thing_is_there_though_it_is_asked_of() -> None:
     assert [part["kind"] for part in hear("Sand the door. Stud there?").plan["parts"].values()] == ["door"]
 
 
+@pytest.mark.parametrize("text", ["the tub is cast iron, 5 ft, white", "paint the tub white", "tub, white", "white"])
+def test_a_text_may_end_with_a_color(text: str) -> None:
+    """The last word of a text has none behind it."""
+    assert hear(text).text == text
+
+
 def test_inches_before_a_name() -> None:
     """`an 18 in cabinet` is so wide; `2 in stock` is how many there are."""
     assert fact("Pull the 18 in vanity.", "part", "vanity", "width") == "18 in"
