@@ -1,6 +1,6 @@
 """Steps as people tell them: who does what was told before, what is gone over, put on, looked for; what is no step.
 
-Sentences of our own, beside each one that must be heard otherwise. Source: common practice of speech; none is published.
+Sentences of our own, beside each one that must be heard otherwise. Source: common practice of speech.
 """
 
 from __future__ import annotations
