@@ -14,7 +14,11 @@ from advisor.review.model import Report
 MOST_LINES = 8
 _WHOLE_FROM, _QUARTER = 20, 0.25  # hours
 _MOST_STEPS = 6  # of the chain, named in the report
-_LEAST_PRESSING = ("A delay at any of these delays the end:", "You must do without:", "Later than you planned:")
+_LEAST_PRESSING = (
+    "A delay at any of these delays the end:",
+    "You do without at least:",
+    "Later than you planned:",
+)
 
 
 def moment(at: Moment) -> str:
@@ -79,7 +83,7 @@ def summary(schedule: Timetable | NoTimetable | None) -> list[str]:
     if schedule.critical_chain:
         said.append(f"A delay at any of these delays the end: {_few(schedule.critical_chain)}.")
     if schedule.without:
-        said.append(f"You must do without: {'; '.join(map(without, schedule.without))}.")
+        said.append(f"You do without at least: {'; '.join(map(without, schedule.without))}.")
     said.append(money_line(schedule.money))
     if schedule.late:
         said.append(f"Too late: {schedule.late}.")

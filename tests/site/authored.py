@@ -46,7 +46,7 @@ def line(entry: Entry) -> str:
 def main() -> None:
     """Print what is said."""
     parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("folder", choices=["ordinary", "ordinary-2", "terse"])
+    parser.add_argument("folder", choices=["ordinary", "ordinary-2", "terse", "terse-2"])
     parser.add_argument("names", nargs="*")
     parser.add_argument("--judge", action="store_true")
     args = parser.parse_args()
