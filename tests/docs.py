@@ -39,6 +39,8 @@ def _fill(match: re.Match[str]) -> str:
         environment = dict(os.environ) | {"NO_COLOR": "1", "COLUMNS": "80"}
         words = [sys.executable, "-m", "advisor", *what.split()[1:]]
         run = subprocess.run(words, cwd=TOP, env=environment, capture_output=True, text=True, check=False)
+        if run.returncode not in (0, 1):  # 1 is an answer too: mistakes are none that a document shows
+            raise SystemExit(f"{what} ended with status {run.returncode}; no document was changed.\n{run.stderr}")
         # The hash of the rules changes with every word of a rule.
         said = re.sub(r"\brules [0-9a-f]{12}\b", "rules 0123456789ab", run.stdout)
         body = f"```\n$ {what}\n{said}```"
@@ -51,6 +53,6 @@ def without_counts(text: str) -> str:
 
 
 if __name__ == "__main__":
-    for name in DOCS:
-        path = TOP / name
-        path.write_text(filled(path.read_text(encoding="utf-8")), encoding="utf-8")
+    made = {TOP / name: filled((TOP / name).read_text(encoding="utf-8")) for name in DOCS}
+    for path, text in made.items():
+        path.write_text(text, encoding="utf-8")

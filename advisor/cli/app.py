@@ -130,9 +130,15 @@ def review(
         bool, typer.Option("--brief", help="The first screen alone: text, or html for one sheet.")
     ] = False,
     every: Annotated[bool, typer.Option("--all", help="Everything: sources and controls beside each finding.")] = False,
-    step: Annotated[str | None, typer.Option("--step", metavar="ID", help="One step alone.")] = None,
+    step: Annotated[
+        str | None,
+        typer.Option("--step", metavar="ID", help="One step of one plan alone, as text: with its time and amounts."),
+    ] = None,
     only: Annotated[
-        Signal | None, typer.Option("--only", help="Findings of this signal word and graver alone.")
+        Signal | None,
+        typer.Option(
+            "--only", help="Findings of this signal word and graver alone: of one plan as text, or a file a plan."
+        ),
     ] = None,
     units: Annotated[Units | None, typer.Option("--units", help="us or metric, whatever the plan says.")] = None,
     width: Annotated[

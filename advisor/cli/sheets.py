@@ -83,7 +83,8 @@ def checklist(
 ) -> None:
     """Print a checklist for a class: hold points to tick, an exercise, its key, or a blank sheet for a usual job."""
     from advisor.cli.files import put
-    from advisor.reports.checklist import JOB, as_checklist_html, as_checklist_json, as_checklist_text
+    from advisor.reports.checklist import JOB, as_checklist_html, as_checklist_text
+    from advisor.reports.checklist_data import as_checklist_json
 
     if exercise and answers:
         raise typer.BadParameter("take --exercise or --answers, not both.")

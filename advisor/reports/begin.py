@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from advisor.reports.arrange import Arranged
 from advisor.review.metric import localized
 from advisor.review.model import Report
@@ -10,6 +12,7 @@ from advisor.review.wording import listed
 
 BEGIN = "Before you begin"
 TRADE_NOTE = "if local code asks"
+_DEAD = {"shut off power", "prove dead"}  # what advice adds that says so
 
 
 def verdict(arranged: Arranged) -> str:
@@ -20,24 +23,37 @@ def verdict(arranged: Arranged) -> str:
     return f"Do not start yet: first see to {' and '.join(said)} below." if said else ""
 
 
-def begin_lines(report: Report) -> list[str]:
-    """What to ask and to shut off before you begin: the permit, who may do it, the water."""
+def dead_before(report: Report, only: str = "") -> list[str]:
+    """The steps before which the power is off and proved dead, in the order of work."""
+    steps = {step for f in report.findings if _DEAD & set(f.adds) for step in (f.step, *f.steps)}
+    return [row.step for row in report.order if row.step in steps and only in ("", row.step)]
+
+
+def begin_lines(report: Report, only: str = "") -> list[str]:
+    """What to ask and to shut off before you begin: the permit, who may do it, power, water; `only` for one step."""
+
+    def of(steps: Sequence[str]) -> list[str]:
+        return [step for step in steps if only in ("", step)]
+
     said = []
-    steps = before_all(report, "permit")
+    steps = of(before_all(report, "permit"))
     if steps:
         said.append(f"Ask your building department whether {listed(steps)} need{'s' * (len(steps) == 1)} a permit.")
     for trade, touched in trades_touched(report.plan).items():
         name = who_words(LICENSED + trade)
         # Where a finding gives the step to that trade there is nothing to ask.
         given = {one.step for one in report.findings if one.who == LICENSED + trade}
-        own = [step for step in touched if step not in given]
+        own = of([step for step in touched if step not in given])
         if not own:
             continue
         if own == steps:
             said.append(f"Ask too whether you may do {'it' if len(own) == 1 else 'them'} yourself or need {name}.")
         else:
             said.append(f"Ask there too whether you may do {listed(own)} yourself, or local code asks for {name}.")
-    water = before_all(report, "water_off")
+    power = dead_before(report, only)
+    if power:
+        said.append(f"Power off and proved dead before {listed(power)}.")
+    water = of(before_all(report, "water_off"))
     if water:
         said.append(f"Find out where the water is shut off. Shut it off before {listed(water)}, and try a tap.")
     if said and not steps:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import json
 import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
+from string import ascii_lowercase
 
 from advisor.plan.model import Plan
 from advisor.reports.answered import EXPLAINED, HEADING, HoldView, hold_views
@@ -13,7 +13,7 @@ from advisor.reports.arrange import Entry, arrange, goes_first
 from advisor.reports.begin import BEGIN, begin_lines
 from advisor.reports.calendar_chart import days_of
 from advisor.reports.clean import legible
-from advisor.reports.data import SCHEMA, as_utf8, made_by_data, made_by_words
+from advisor.reports.data import made_by_words
 from advisor.reports.html import plan_title, render
 from advisor.reports.opened import gravest_open_words
 from advisor.reports.unchecked import sheet_lines
@@ -32,11 +32,13 @@ _BLANK = "_" * 72
 _SIGNED = f"Name {'_' * 25}  Date {'_' * 13}  Signed {'_' * 20}"
 TASKS = {
     "list": "Tick a box when it is true or done. '!' is a hazard to keep in mind.",
-    "exercise": "Read the plan. For each number write what can go wrong and what must be true first.",
-    "answers": "The key. The numbers are those of the exercise.",
+    "exercise": "Read the plan. At each number write what can go wrong and what must be true first, if anything.",
+    "answers": "The key. The numbers are those of the exercise; a letter for each answer.",
     "job": "A blank sheet for a usual job. Write in what is asked, tick what is true or done. '!' is a hazard.",
 }
-LIST, JOB = "list", "job"
+LIST, JOB, EXERCISE, KEY = "list", "job", "exercise", "answers"
+_ROOM = 3  # lines to write on: the same at each step, so that none tells how much there is to find
+NOTHING = "No rule speaks here. What you found may still be right."
 ASKED = "To find out first"
 MOST_ASKED = 8
 
@@ -47,6 +49,12 @@ class ChecklistItem:
 
     number: int
     view: FindingView
+    letter: str = ""  # of a key: which of the answers to that number it is
+
+    @property
+    def mark(self) -> str:
+        """`12`, or `12b` in a key."""
+        return f"{self.number}{self.letter}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +64,7 @@ class Group:
     title: str
     items: tuple[ChecklistItem, ...]
     work: tuple[str, ...] = ()  # its steps, each to tick when it is done
+    number: int = 0  # of an exercise and its key
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +101,8 @@ def checked(report: Report, by: str, start: int = 1, form: str = "list") -> Chec
         groups |= {f"Work that starts on {day}": [] for day in days.values()}
     if by in _IN_ORDER:
         groups |= {title: [] for title in work}
+    if by == "step" and form in (EXERCISE, KEY):
+        groups |= {_step_title(own, place): [] for own, place in places.items()}
     for entry in [*arranged.first, *(entry for _, group in arranged.steps for entry in group)]:
         title = _trade_title(entry, trades, report.plan.units) if by == "trade" else _title(entry, by, places, days)
         groups.setdefault(title, []).append(finding_view(entry, report))
@@ -100,7 +111,12 @@ def checked(report: Report, by: str, start: int = 1, form: str = "list") -> Chec
     number = start
     found = []
     for title, views in ordered:
-        if views or title in work:
+        if form in (EXERCISE, KEY):
+            # A number a step, whatever is to be found there: the sheet must not tell how much that is.
+            items = tuple(ChecklistItem(number, v, _letter(n)) for n, v in enumerate(views))
+            found.append(Group(title, items, number=number))
+            number += 1
+        elif views or title in work:
             items = tuple(ChecklistItem(number + n, v) for n, v in enumerate(views))
             found.append(Group(title, items, tuple(work.get(title, ()))))
             number += len(views)
@@ -113,6 +129,10 @@ def checked(report: Report, by: str, start: int = 1, form: str = "list") -> Chec
         plan_title(report), _plan(report.plan), tuple(found), holds, missed, begin, changes, report.cautions,
         asked, gravest_open_words(report) if blank else "",
     )  # fmt: skip
+
+
+def _letter(number: int) -> str:
+    return ascii_lowercase[number % 26] * (number // 26 + 1)
 
 
 def _work(report: Report, by: str, places: dict[str, int], days: dict[str, str]) -> dict[str, list[str]]:
@@ -175,7 +195,8 @@ def many_checked(reports: Sequence[Report], by: str, form: str = "list") -> list
     start = 1
     for report in reports:
         found.append(checked(report, by, start, form))
-        start += sum(len(group.items) for group in found[-1].groups)
+        groups = found[-1].groups
+        start += len(groups) if form in (EXERCISE, KEY) else sum(len(group.items) for group in groups)
     return found
 
 
@@ -203,8 +224,13 @@ def as_checklist_text(reports: Sequence[Report], by: str = "step", form: str = "
             lines += [line for view in one.holds for line in _wrap(view.line, "     [ ] ", " " * 9)]
         for group in one.groups:
             lines += ["", group.title.upper(), "-" * min(len(group.title), WIDTH)]
-            for item in group.items:
-                lines += _item(item, form)
+            if form == EXERCISE:
+                lines += _blanks(group.number)
+            elif form == KEY and not group.items:
+                lines += _wrap(NOTHING, f"{group.number:>3}. ", " " * 5)
+            else:
+                for item in group.items:
+                    lines += _item(item, form)
             for text in group.work:
                 lines += _wrap(f"Done: {text}.", "     [ ] ", " " * 9)
         if not one.groups:
@@ -220,18 +246,16 @@ def _wrap(text: str, first: str, rest: str) -> list[str]:
     return textwrap.wrap(text, WIDTH, initial_indent=first, subsequent_indent=rest, break_on_hyphens=False)
 
 
+def _blanks(number: int) -> list[str]:
+    room = [f"     {_BLANK}"] * _ROOM
+    return [f"{number:>3}. What can go wrong?", *room, "     What must be true first?", *room]
+
+
 def _item(item: ChecklistItem, form: str) -> list[str]:
     view = item.view
-    if form == "exercise":
-        return [
-            f"{item.number:>3}. What can go wrong?",
-            f"     {_BLANK}",
-            "     What must be true first?",
-            f"     {_BLANK}",
-        ]
     mark = "[ ]" if view.hold else " ! "
     where = f" ({', '.join(view.steps)})" if len(view.steps) > 1 else ""
-    lines = _wrap(f"{view.signal.upper()}: {view.what}{where}", f"{item.number:>3}. {mark} ", " " * 9)
+    lines = _wrap(f"{view.signal.upper()}: {view.what}{where}", f"{item.mark:>3}. {mark} ", " " * 9)
     if form == "answers":
         lines += _wrap(view.because, " " * 9, " " * 9)
         for level, text in view.controls:
@@ -256,43 +280,6 @@ def as_checklist_html(reports: Sequence[Report], by: str = "step", form: str = "
         holds_heading=HEADING,
         holds_told=EXPLAINED,
         asked_heading=ASKED,
-    )
-
-
-def as_checklist_json(reports: Sequence[Report], by: str = "step", form: str = "list") -> str:
-    """The checklist as data: plans, groups, items with their numbers."""
-    plans = []
-    for report, one in zip(reports, many_checked(reports, by, form), strict=True):
-        groups = [_group_data(group, form) for group in one.groups]
-        asked = {"asked": list(one.asked), "left": one.left} if form == JOB else {}
-        plans.append({"file": report.plan.file, "title": one.title, "groups": groups, **asked})
-    made = made_by_data(reports[0]) if reports else None
-    data = {"schema": SCHEMA, "by": by, "form": form, "made_by": made, "plans": plans}
-    cautions = list(reports[0].cautions) if reports else []
-    return as_utf8(json.dumps(data | {"cautions": cautions}, ensure_ascii=False, indent=2)) + "\n"
-
-
-def _group_data(group: Group, form: str) -> dict[str, object]:
-    data: dict[str, object] = {"title": group.title, "items": [_item_data(item, form) for item in group.items]}
-    return data | ({"work": list(group.work)} if group.work else {})
-
-
-def _item_data(item: ChecklistItem, form: str) -> dict[str, object]:
-    """An item; of an exercise its number and its steps alone."""
-    view = item.view
-    if form == "exercise":
-        return {"number": item.number, "steps": list(view.steps)}
-    data: dict[str, object] = {
-        "number": item.number,
-        "findings": list(view.ids),
-        "hold": view.hold,
-        "signal": view.signal,
-        "steps": list(view.steps),
-        "what": view.what,
-        "because": view.because,
-        "who": view.who,
-        "sources": [one.words for one in view.sources],
-    }
-    return data | (
-        {"controls": [{"level": level, "control": text} for level, text in view.controls]} if form == "answers" else {}
+        room=_ROOM,
+        nothing=NOTHING,
     )

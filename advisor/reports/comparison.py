@@ -21,7 +21,6 @@ from advisor.review.model import Report
 from advisor.review.order.told import PlaceInOrder
 from advisor.review.revision.revise import TakenChange
 from advisor.review.revision.ways import Way
-from advisor.review.set_aside import Answered
 from advisor.rulebase.model import SIGNALS
 
 _NAMED = 3  # findings that a change is told with by name
@@ -37,26 +36,44 @@ WORDS = {
 
 
 def rows(found: Comparison) -> list[Row]:
-    """Every finding and practice with what became of it, the gravest first in each group."""
-    told: list[Row] = []
-    groups: tuple[tuple[str, Iterable[Finding | OpenPractice | Answered]], ...] = (
-        ("gone", found.gone), ("moved", found.moved), ("answered", found.answered), ("new", found.new),
-        ("still", found.same), ("open", found.open),
-    )  # fmt: skip
-    for word, group in groups:
+    """Every finding as reports tell it, and every practice, with what became of it, the gravest first in each group."""
+    told: dict[tuple[str, str], Row] = {}
+    for word, group in _groups(found):
         for one in group:
-            about = one.about if isinstance(one, Answered) else one
-            told.append((word, about.signal, about.id, about.title))
-    return told
+            name, title = one.id, one.title
+            if isinstance(one, Finding):
+                name, title = found.told_as(one).id, found.told_as(one).title
+            known = told.get((word, name))
+            if known is None or SIGNALS.index(one.signal) > SIGNALS.index(known[1]):
+                told[word, name] = (word, one.signal, name, title)
+    # What a report tells in one finding is gone where nothing of it is left.
+    left = {name for word, name in told if word in ("new", "still")}
+    return [row for (word, name), row in told.items() if word not in ("gone", "moved") or name not in left]
+
+
+def _groups(found: Comparison) -> Iterable[tuple[str, Iterable[Finding | OpenPractice]]]:
+    answered = [one.about for one in found.answered]
+    yield from (("gone", found.gone), ("moved", found.moved), ("answered", answered))
+    yield from (("new", found.new), ("still", found.same), ("open", found.open))
+
+
+def numbers(found: Comparison) -> dict[str, int]:
+    """How many practices are gone, moved, answered, new, still there and open, each counted once, as a review does."""
+    rules: dict[str, set[str]] = {}
+    for word, group in _groups(found):
+        rules[word] = {found.told_as(one).rule if isinstance(one, Finding) else one.rule for one in group}
+    speaks = rules["new"] | rules["still"]
+    rules["new"] -= rules["still"]
+    rules["gone"] -= speaks | rules["moved"]
+    rules["moved"] -= speaks
+    return {word: len(own) for word, own in rules.items()}
 
 
 def counts(found: Comparison) -> str:
-    """`41 gone, 2 moved, 12 answered, 3 new, 5 still there, 140 still open`."""
-    numbers = (
-        (len(found.gone), "gone"), (len(found.moved), "moved"), (len(found.answered), "answered"),
-        (len(found.new), "new"), (len(found.same), "still there"), (len(found.open), "still open"),
-    )  # fmt: skip
-    return ", ".join(f"{number} {word}" for number, word in numbers) + "."
+    """`41 gone, 2 moved, 12 answered, 3 new, 5 still there, 140 still open`, as practices."""
+    words = {"still": "still there", "open": "still open"}
+    said = ", ".join(f"{number} {words.get(word, word)}" for word, number in numbers(found).items())
+    return f"Practices, each counted once: {said}."
 
 
 def changes(found: Comparison) -> str:
@@ -134,6 +151,7 @@ def as_data(found: Comparison, old: Report, new: Report) -> dict[str, Any]:
         **{word: [_brief(f) for f in group] for word, group in (("added", found.new), ("still", found.same))},
         "open": [open_data(one) for one in found.open],
         "hold_points": [hold_data(point) for point in found.holds],
+        "practices": numbers(found),
         "order": {"old": [o.step for o in old.order], "new": [o.step for o in new.order]},
     }
 

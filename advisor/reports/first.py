@@ -11,7 +11,9 @@ from typing import Any
 
 from advisor.document import read_file
 from advisor.reports.arrange import Arranged, Entry, arrange
-from advisor.reports.begin import TRADE_NOTE, begin_lines, verdict
+from advisor.reports.begin import begin_lines, verdict
+from advisor.reports.calling import call_words
+from advisor.reports.likely import likely
 from advisor.reports.opened import also_open, not_judged, silence
 from advisor.reports.place import COUNTRY, place_line
 from advisor.reports.schedule_text import argument, tight
@@ -19,7 +21,7 @@ from advisor.reports.unchecked import head_words, headline_addition
 from advisor.review.finding import Finding
 from advisor.review.metric import localized
 from advisor.review.model import Report
-from advisor.review.who import LABORATORY, LICENSED, LOCAL_CODE, before_all, trades_touched, who_words
+from advisor.review.who import LABORATORY, LICENSED, LOCAL_CODE, who_words
 from advisor.review.wording import listed
 from advisor.rulebase.model import SIGNALS
 from advisor.tables import rules_folder
@@ -29,7 +31,6 @@ MOST_GET = 12  # things to get that a page names, as `screen.html.j2` does
 LEGEND = "[ ] tick when true or done. ! keep in mind. [7] a note at the end."
 _SO_ON = " …?"
 _SHORT = 66  # letters of a question beside what to do today
-_DEPARTMENT = "your building department"
 _GRAVE = SIGNALS.index("warning")
 
 
@@ -72,7 +73,9 @@ def first_screen(report: Report, get: Sequence[str] = ()) -> First:
     """The first screen of a report; `get` is what to buy, rent or borrow, by name."""
     arranged = arrange(report)
     entries = arranged.entries()
-    grave = sorted((e for e in entries if e.finding.rank >= _GRAVE), key=lambda e: (-e.finding.rank, e.finding.advised))
+    grave = sorted(
+        (e for e in entries if e.finding.rank >= _GRAVE), key=lambda e: (-e.finding.rank, *likely(e.finding))
+    )
     return First(
         title=report.name,
         counts=counts_words(report, arranged),
@@ -82,7 +85,7 @@ def first_screen(report: Report, get: Sequence[str] = ()) -> First:
         place=place_line(report),
         today=today(report, arranged),
         not_yet=tuple(_not_yet(entries, report)),
-        call=_call(entries, report),
+        call=call_words(entries, report),
         dangers=tuple(_dangers(grave, report.plan.units)),
         get=tuple(dict.fromkeys(get)),
         questions=tuple(q.ask for q in report.questions if q.name != COUNTRY)[:MOST_QUESTIONS],  # its line asks
@@ -218,27 +221,6 @@ def _until(finding: Finding) -> str:
     if finding.kind == "refer":
         return f"{who_words(finding.who)} has it in hand" if finding.who.startswith(LICENSED) else "you have asked"
     return str(words["until_rule"].get(finding.rule, ""))
-
-
-def _call(entries: list[Entry], report: Report) -> str:
-    """Whom to call: trades, laboratories, the building department, each with the steps."""
-    calls: dict[str, list[str]] = {}
-    for entry in entries:
-        who = entry.finding.who
-        if entry.finding.rank == 0 or (who not in (LABORATORY, LOCAL_CODE) and not who.startswith(LICENSED)):
-            continue
-        name = _DEPARTMENT if who == LOCAL_CODE else who_words(who)
-        own = calls.setdefault(name, [])
-        own += [step for step in entry.steps if step and step not in own]
-    if asked := before_all(report, "permit"):
-        own = calls.pop(_DEPARTMENT, [])
-        calls[f"{_DEPARTMENT} about a permit too"] = [*own, *(step for step in asked if step not in own)]
-    for trade, touched in trades_touched(report.plan).items():
-        name = who_words(LICENSED + trade)
-        if left := [step for step in touched if step not in calls.get(name, ())]:
-            calls[f"{name} {TRADE_NOTE}"] = left
-    said = [f"{name} ({', '.join(steps)})" if steps else name for name, steps in calls.items()]
-    return localized("; ".join(said), report.plan.units)
 
 
 def _dangers(grave: Sequence[Entry], units: str) -> list[Danger]:

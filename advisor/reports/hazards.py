@@ -1,7 +1,7 @@
 """The job hazard analysis: task, hazard, controls (the form of OSHA 3071), worst and likeliest first.
 
 How bad and how sure is what the signal word says (ANSI Z535.6). Within a word, what the plan states comes
-before what was presumed, because it is the likelier.
+before what was presumed, because it is the likelier; what only our own advice brings is last, as it may never come.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from advisor.reports.arrange import Entry, arrange
 from advisor.reports.clean import legible
 from advisor.reports.data import SCHEMA, as_utf8, made_by_data, made_by_words
 from advisor.reports.html import plan_title, render
+from advisor.reports.likely import likely
 from advisor.reports.notes import resting, source_words
 from advisor.reports.table_csv import table
 from advisor.reports.unchecked import sheet_lines
@@ -25,7 +26,10 @@ from advisor.review.who import who_words
 HEADER = ("Task", "Hazard", "Controls")
 _WIDTHS = (18, 28, 30)  # with two gaps of two: 80 columns
 FORM = "Job hazard analysis in the form of OSHA 3071 (2002): task, hazard, controls."
-ORDER = "Worst first, by signal word. Within a word, what the plan states comes before what was presumed."
+ORDER = (
+    "Worst first, by signal word. Within a word, what will come about is before what could, what the plan states "
+    "before what was presumed, and what only advice given here brings is last."
+)
 LEFT_OUT = "Notices are about the work and not about people. They stand in the review."
 
 
@@ -49,9 +53,9 @@ def hazard_rows(report: Report) -> list[HazardRow]:
     entries = [*arranged.first, *(entry for _, group in arranged.steps for entry in group)]
     places = {o.step: place for place, o in enumerate(report.order, 1)}
 
-    def key(entry: Entry) -> tuple[int, bool, bool, int, str]:
+    def key(entry: Entry) -> tuple[object, ...]:
         finding = entry.finding
-        return -finding.rank, bool(finding.rests_on), finding.advised, places.get(entry.steps[0], 0), finding.id
+        return -finding.rank, *likely(finding), bool(finding.rests_on), places.get(entry.steps[0], 0), finding.id
 
     return [_row(entry, report, places) for entry in sorted(entries, key=key) if entry.finding.signal != "notice"]
 

@@ -87,7 +87,7 @@ def bibliography(reports: Iterable[Report]) -> list[Cited]:
 
 def words_used(texts: Sequence[str], units: str = "") -> list[tuple[str, str]]:
     """The words of the glossary that stand in the texts, with what they mean, as the country of `units` says it."""
-    whole = " ".join(texts).casefold()
+    whole = " ".join(" ".join(texts).split()).casefold()  # a word may stand across two lines
     found = [
         (localized(word, units), localized(meaning, units), pattern.search(whole))
         for word, meaning, pattern in _glossary()

@@ -6,6 +6,7 @@ import textwrap
 from typing import Any
 
 from advisor.reports.calendar_chart import rows_of, runs_back
+from advisor.reports.calling import there_at
 from advisor.reports.clean import legible
 from advisor.reports.data import made_by_words
 from advisor.reports.order_data import place_of_step
@@ -28,8 +29,11 @@ def as_order_text(report: Report, work: WorkOrder) -> str:
     _title(lines, "ORDER OF WORK")
     for ring in work.rings:
         _wrap(lines, ring.told(), "  ! ")
+    there = there_at(report)
     for row in work.entries():
         lines.append(f"{row.place:>3}. {row.step}")
+        if row.step in there:
+            _wrap(lines, f"Call before it: {there[row.step]}.", "     ")
         for said in (row.why, row.waiting):
             if said:
                 _wrap(lines, said, "     ")

@@ -70,14 +70,19 @@ def place_data(report: Report) -> dict[str, Any]:
         "editions": {name: stated[name].text if name in stated else "presumed" for name in EDITIONS}
         if place.code == HOME
         else {},
-        "not_looked_at": _laws(own) if place.code != HOME else None,
-        "ask": own.ask if place.code != HOME else None,
         "known": {row.name: row.value for row in own.rows.values()} if place.code != HOME else {},
-        "sources": {row.name: f"{row.cite} ({row.verified})" for row in own.rows.values()}
-        if place.code != HOME
-        else {},
         "unknown": [name for name, _ in own.missing] if place.code != HOME else [],
-        "asks": [ask for _, ask in own.missing] if place.code != HOME else [],
+        **(_asked_there(own) if place.code != HOME else {}),
+    }
+
+
+def _asked_there(own: Country) -> dict[str, Any]:
+    """Of another country: whose law was not looked at, whom to ask, where each value was read, what to ask there."""
+    return {
+        "not_looked_at": _laws(own),
+        "ask": own.ask,
+        "sources": {row.name: f"{row.cite} ({row.verified})" for row in own.rows.values()},
+        "asks": [ask for _, ask in own.missing],
     }
 
 

@@ -14,7 +14,11 @@ from advisor.review.model import Report
 MOST_LINES = 8
 _WHOLE_FROM, _QUARTER = 20, 0.25  # hours
 _MOST_STEPS = 6  # of the chain, named in the report
-_LEAST_PRESSING = ("A delay at any of these delays the end:", "You must do without:", "Later than you planned:")
+_LEAST_PRESSING = (
+    "A delay at any of these delays the end:",
+    "You do without at least:",
+    "Later than you planned:",
+)
 
 
 def moment(at: Moment) -> str:
@@ -79,7 +83,7 @@ def summary(schedule: Timetable | NoTimetable | None) -> list[str]:
     if schedule.critical_chain:
         said.append(f"A delay at any of these delays the end: {_few(schedule.critical_chain)}.")
     if schedule.without:
-        said.append(f"You must do without: {'; '.join(map(without, schedule.without))}.")
+        said.append(f"You do without at least: {'; '.join(map(without, schedule.without))}.")
     said.append(money_line(schedule.money))
     if schedule.late:
         said.append(f"Too late: {schedule.late}.")
@@ -129,14 +133,21 @@ def _total(schedule: Timetable) -> str:
         text += f", and {hours_of_work(schedule.hired_hours)} by others"
     budget, over = schedule.budget_hours, _over(schedule)
     if budget is not None and over:
-        text += f"; {hours_of_work(over)} more than the {hours_of_work(budget)} at hand"
+        clock = _by_clock(schedule)
+        together = f" {hours_of_work(clock)} by the clock," if _rounded(clock) != _rounded(work) else ""
+        text += f";{together} {hours_of_work(over)} more than the {hours_of_work(budget)} at hand"
     return text + "."
 
 
 def _over(schedule: Timetable) -> float:
-    """Hours of work beyond those at hand, as shown; 0 where there is time enough or no limit."""
+    """Hours by the clock beyond those at hand, as shown; 0 where there is time enough or no limit."""
     budget = schedule.budget_hours
-    return max(0.0, _rounded(schedule.work_hours) - budget) if budget is not None else 0.0
+    return max(0.0, _rounded(_by_clock(schedule)) - budget) if budget is not None else 0.0
+
+
+def _by_clock(schedule: Timetable) -> float:
+    """Hours as those count them who give a job ten hours: two who work together are there at the same time."""
+    return schedule.work_hours if schedule.clock_hours is None else schedule.clock_hours
 
 
 def tight(schedule: Timetable | NoTimetable | None) -> str:

@@ -11,6 +11,7 @@ Lines = list[tuple[str, str]]  # text, style
 SCREEN, WIDTH = 24, 80
 STYLES = {"danger": "bold white on red", "warning": "bold yellow", "caution": "yellow", "notice": "cyan"}
 _LABEL = 10
+_CALL = 4  # lines at most of whom to call
 
 
 def screen_lines(first: First, width: int = WIDTH, most: int = SCREEN) -> Lines:
@@ -24,6 +25,12 @@ def screen_lines(first: First, width: int = WIDTH, most: int = SCREEN) -> Lines:
             return lines
     lines = _lines(first, width, 0, 1)
     return [*lines[: most - 1], lines[-1]]  # where the rest is stands on any screen
+
+
+def call_is_cut(first: First, width: int) -> bool:
+    """Whether there are more to call than the screen has room for."""
+    head = f"{'Call':<{_LABEL}}"
+    return _block(first.call, width, head, _CALL) != _block(first.call, width, head, len(first.call))
 
 
 def explained(lines: Lines, width: int, room: int, units: str = "") -> Lines:
@@ -45,7 +52,7 @@ def _lines(first: First, width: int, shown: int, wrap: int) -> Lines:
         lines += [(line, "dim") for line in _block(first.place, width, "", 4)]
     _labelled(lines, "Today", [first.today] if first.today else [], width, wrap, "bold")
     _labelled(lines, "Wait", list(first.not_yet), width, wrap)
-    _labelled(lines, "Call", [first.call] if first.call else [], width, 4)
+    _labelled(lines, "Call", [first.call] if first.call else [], width, _CALL)
     for word in ("danger", "warning"):
         own = [danger_line(one, room) for one in first.dangers[:shown] if one.signal == word]
         _labelled(lines, f"{word.capitalize()}s", own, width, 1, STYLES[word] if word == "danger" else "")

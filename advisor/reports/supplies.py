@@ -8,13 +8,27 @@ from typing import Any
 
 from advisor.reports.clean import legible
 from advisor.reports.data import SCHEMA, as_utf8, made_by_data, made_by_words
-from advisor.reports.supply_data import supply_data
+from advisor.reports.supply_data import amount, ask_for, in_shop, supply_data
 from advisor.reports.table_csv import table
 from advisor.review.model import Report
 from advisor.review.supply import Supply
 
 WIDTH = 80
-HEADER = ("shelf", "what", "how", "have", "need", "to get", "unit", "for", "why", "price USD")
+HEADER = (
+    "shelf",
+    "what",
+    "how",
+    "have",
+    "need",
+    "to get",
+    "unit",
+    "for",
+    "why",
+    "price USD",
+    "ask for",
+    "at least",
+    "against",
+)
 SHELVES = {
     "safety": "SAFETY SHELF", "paint": "PAINT", "tile": "TILE", "electrical": "ELECTRICAL", "plumbing": "PLUMBING",
     "lumber": "LUMBER", "hardware": "SCREWS AND FITTINGS", "tools": "TOOLS",
@@ -32,24 +46,24 @@ def short_name(one: Supply) -> str:
     return one.what.partition(",")[0].partition(" (")[0].partition(":")[0]
 
 
-def amount(value: float | None, unit: str) -> str:
-    """`2.5 gal`, `3`, or a question mark where nobody knows."""
-    if value is None:
-        return "?"
-    return f"{value:.3g}" + (f" {unit}" if unit and unit != "each" else "")
-
-
 def amounts(one: Supply) -> str:
-    """`have 1 qt, need 1.6 qt: get 0.6 qt`."""
+    """`have 1 qt, need 1.76 qt: get 1 qt`: what is to get is rounded up to what shops sell."""
+    least = "at least " * one.at_least
     if one.need is None:
-        return "amount not known"
+        if one.have:
+            return f"have {amount(one.have, one.unit)}; whether that is enough cannot be told"
+        return "how much it takes cannot be told"
+    whole = in_shop(one.need, one)
     if one.have is None:
-        return f"need {amount(one.need, one.unit)}; you did not say how much you have"
+        exact = amount(one.need, one.unit)
+        worked = f" ({exact} by the sum)" if exact != whole else ""
+        return f"need {least}{whole}{worked}; you did not say how much you have"
     if not one.lacking:
-        return f"have {amount(one.have, one.unit)}, enough"
+        enough = "enough for what the plan tells" if one.at_least else "enough"
+        return f"have {amount(one.have, one.unit)}, need {least}{amount(one.need, one.unit)}: {enough}"
     if not one.have:
-        return f"get {amount(one.short, one.unit)}"
-    return f"have {amount(one.have, one.unit)}, need {amount(one.need, one.unit)}: get {amount(one.short, one.unit)}"
+        return f"get {least}{whole}"
+    return f"have {amount(one.have, one.unit)}, need {least}{amount(one.need, one.unit)}: get {least}{ask_for(one)}"
 
 
 def price_words(one: Supply) -> str:
@@ -75,9 +89,14 @@ def as_supplies_text(report: Report) -> str:
             )
     if not lacking:
         lines += ["", *textwrap.wrap(NONE, WIDTH)]
-    if there := [one for one in report.supplies if not one.lacking]:
-        lines += ["", "ALREADY THERE"]
-        lines += [line for one in there for line in _wrap(f"{one.what}: {amounts(one)}", "  ")]
+    if there := [one for one in report.supplies if not one.lacking and not one.against]:
+        lines += ["", "ALREADY THERE, BY THE PLAN"]
+        lines += [line for one in there for line in _wrap(_there(one), "  ")]
+    if against := [one for one in report.supplies if one.against]:
+        lines += ["", "DO NOT GET: THE REVIEW SPEAKS AGAINST IT"]
+        lines += [
+            line for one in against for line in _wrap(f"{one.what} ({', '.join(one.steps)}): {one.against}.", "  ")
+        ]
     lines += [
         "",
         *textwrap.wrap(
@@ -88,14 +107,22 @@ def as_supplies_text(report: Report) -> str:
     return "\n".join(legible(line) for line in lines) + "\n"
 
 
+def _there(one: Supply) -> str:
+    """What is there and, where it was worked out, what it was held against."""
+    why = f". {one.why[:1].upper()}{one.why[1:]}." if one.unit != "each" else ""
+    return f"{one.what}: {amounts(one)}{why}"
+
+
 def as_supplies_csv(report: Report) -> str:
     """One row a thing, what is there too."""
     rows: list[tuple[object, ...]] = [HEADER]
     for s in report.supplies:
         cells = (s.have, s.need, s.short)
         told = tuple("" if value is None else f"{value:.6g}" for value in cells)
+        price = "" if s.price is None else s.price
+        least = "yes" if s.at_least else ""
         rows.append(
-            (s.shelf, s.what, s.how, *told, s.unit, "; ".join(s.steps), s.why, "" if s.price is None else s.price)
+            (s.shelf, s.what, s.how, *told, s.unit, "; ".join(s.steps), s.why, price, ask_for(s), least, s.against)
         )
     return table(rows)
 

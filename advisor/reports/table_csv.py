@@ -20,6 +20,7 @@ from advisor.showing import show
 HEADER = (
     "plan", "line", "finding", "rule", "title", "kind", "signal", "step", "what", "because",
     "controls", "numbers", "rests on", "sources", "advised", "status", "reason", "by", "until", "who", "made by",
+    "group",
 )  # fmt: skip
 # What spreadsheets read as the start of a formula, also in its full width.
 _FORMULA = ("=", "+", "-", "@", "＝", "＋", "－", "＠")
@@ -29,7 +30,9 @@ def as_csv(reports: Sequence[Report], problems: Sequence[Problem] = ()) -> str:
     """One row a finding; accepted ones and plans that could not be read have their status in `status`."""
     rows: list[Sequence[object]] = [HEADER]
     for report in reports:
-        rows += [_row(report, finding, None) for finding in told(report.findings, report.plan)]
+        shown = told(report.findings, report.plan)
+        first = {rule: next(f.id for f in shown if f.rule == rule) for rule in {f.rule for f in shown}}
+        rows += [_row(report, finding, None, first[finding.rule]) for finding in shown]
         rows += [_row(report, one.finding, one.waiver) for one in report.accepted]
         for missed in report.missed():
             row = dict.fromkeys(HEADER, "") | {"plan": report.plan.file, "rule": missed.rule, "title": missed.title}
@@ -66,7 +69,8 @@ def made_by(report: Report) -> str:
     return " ".join(one for one in report.made_by if one)
 
 
-def _row(report: Report, finding: Finding, waiver: Waiver | None) -> tuple[object, ...]:
+def _row(report: Report, finding: Finding, waiver: Waiver | None, group: str = "") -> tuple[object, ...]:
+    """A finding; `group` is the first finding of its practice: those with the same one are counted once."""
     units = report.plan.units
     numbers = [f"{number_name(n, units)} {show(n.value, n.dimension, units).text}" for n in finding.numbers]
     return (
@@ -76,7 +80,7 @@ def _row(report: Report, finding: Finding, waiver: Waiver | None) -> tuple[objec
         " ".join(resting(finding)), "; ".join(source_words(s) for s in finding.sources),
         "yes" if finding.advised else "no", "accepted" if waiver else "speaks",
         waiver.reason if waiver else "", waiver.by if waiver else "",
-        waiver.until.isoformat() if waiver and waiver.until else "", finding.who, made_by(report),
+        waiver.until.isoformat() if waiver and waiver.until else "", finding.who, made_by(report), group or finding.id,
     )  # fmt: skip
 
 

@@ -17,7 +17,7 @@ from advisor.reports.opened import (
     account_words,
     accounts,
 )
-from advisor.reports.screen import SCREEN, STYLES, WIDTH, Lines, explained, screen_lines
+from advisor.reports.screen import SCREEN, STYLES, WIDTH, Lines, call_is_cut, explained, screen_lines
 from advisor.reports.text_end import Writer
 from advisor.reports.view import input_words, short_number, untold
 from advisor.review.asked import RulesOfStep
@@ -79,12 +79,15 @@ class _Writer(Writer):
         alone = bool(self.shape.step)
         if alone:
             self.wrap(first.title, "", "bold")
+            self.about()
         else:
             self.lines += screen_lines(first, self.shape.width)
         entries = self.kept(self.arranged.first)
         if alone:
             entries = [entry for entry in entries if self.shape.step in entry.steps]
         begin = () if alone else first.begin
+        if not alone and call_is_cut(first, self.shape.width):
+            begin = (f"Call {first.call}.", *begin)
         if entries or begin:
             self.title("BEFORE ANYTHING ELSE")
         for entry in entries:
@@ -93,7 +96,7 @@ class _Writer(Writer):
             self.wrap(text, "  [ ] ")
         if not alone:
             text_end.holds(self)
-        self.title("STEPS IN THE ORDER OF WORK")
+        self.title("WHAT IS SAID OF IT" if alone else "STEPS IN THE ORDER OF WORK")
         self.wrap(LEGEND, "  ", "dim")
         self.steps(self.alone() if alone else self.arranged)
         if self.shape.only:
@@ -107,6 +110,15 @@ class _Writer(Writer):
             text_end.foot(self, self.shape.every)
         text_end.end_notes(self, self.shown, self.shape.every)
         return self.lines
+
+    def about(self) -> None:
+        """What one step alone takes: its time, its supplies, what must hold before it."""
+        from advisor.reports.one_step import about_step
+
+        for title, said in about_step(self.report, self.shape.step):
+            self.title(title)
+            for text in said:
+                self.wrap(text, "  - " if len(said) > 1 else "  ")
 
     def alone(self) -> Arranged:
         """All that is said of the one step asked for, also what the whole report tells at another step."""
@@ -133,7 +145,8 @@ class _Writer(Writer):
         report = self.report
         moves = {o.step: o.why for o in report.order if o.why}
         own, quiet = accounts(report), list[str]()
-        spoken = {step for entry in arranged.entries() for step in entry.steps}
+        spoken = {step for entry in self.kept(arranged.entries()) for step in entry.steps}
+        milder = {step for entry in arranged.entries() for step in entry.steps} - spoken
         for number, (step, every) in enumerate(arranged.steps, 1):
             if self.shape.step and step != self.shape.step:
                 continue
@@ -142,6 +155,10 @@ class _Writer(Writer):
                 if step in spoken:
                     self.quiet(quiet)
                     self.step(f"{number:>3}. {step}: see above", account)
+                    continue
+                if step in milder:
+                    self.quiet(quiet)
+                    self.step(f"{number:>3}. {step}: milder findings alone, left out by --only", None)
                     continue
                 if account is None or account.known:
                     told = f" ({len(account.open)} not judged yet)" if account and account.concerned else ""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections import Counter
 from collections.abc import Sequence
+from dataclasses import asdict, dataclass
 
 from advisor.errors import Problem
 from advisor.reports.arrange import arrange
@@ -13,11 +14,14 @@ from advisor.reports.data import SCHEMA, as_data, as_utf8, made_by_data, made_by
 from advisor.reports.first import headline, today
 from advisor.reports.opened import open_counts, open_practices
 from advisor.reports.view import change_words
+from advisor.review.asked import OpenPractice
 from advisor.review.model import Report
+from advisor.review.told_once import group_of, names, told
+from advisor.rulebase.model import SIGNALS
 
 WORDS = ("danger", "warning", "caution", "notice")
 PLAN_HEADER = ("Plan", "Danger", "Warning", "Caution", "Notice", "Accepted", "Open", "Today")
-MOST_OFTEN = 5
+MOST_OFTEN, MOST_OPEN = 10, 5  # told of a class
 
 
 def is_plan(report: Report) -> bool:
@@ -46,29 +50,62 @@ def totals_line(reports: Sequence[Report], problems: Sequence[Problem]) -> str:
     return f"{plans}: {', '.join(said) or 'no findings'}{left}{accepted}{broken}."
 
 
-def often(reports: Sequence[Report]) -> list[tuple[str, str, int, int]]:
-    """Rule, title, in how many plans it speaks, in how many it is open: those first that concern the most plans."""
+@dataclass(frozen=True, slots=True)
+class Often:
+    """A practice over many plans, by the code that reports tell it with: where it speaks, and where it is open."""
+
+    rule: str
+    title: str
+    speaks: int
+    open: int
+    signal: str  # its gravest word in any of them
+
+
+def often(reports: Sequence[Report]) -> list[Often]:
+    """Those first that concern the most plans, and of like ones the gravest."""
     speak, left, titles = Counter[str](), Counter[str](), dict[str, str]()
+    gravest: dict[str, int] = {}
     for report in filter(is_plan, reports):
-        speaking = {f.rule: f.title for f in report.findings}
-        opened = {one.rule: one.title for one in report.open if one.rule not in speaking}
+        findings = told(report.findings, report.plan)
+        speaking = {f.rule: f.title for f in findings}
+        own = {name for f in report.findings for name in (f.rule, *names(f))}
+        opened = {rule: title for rule, title, _ in map(_open_as_told, report.open) if rule not in own}
+        for rule, rank in [
+            *((f.rule, f.rank) for f in findings),
+            *((r, k) for r, _, k in map(_open_as_told, report.open)),
+        ]:
+            gravest[rule] = max(rank, gravest.get(rule, 0))
         speak.update(speaking.keys())
         left.update(opened.keys())
-        titles |= speaking | opened
-    ordered = sorted(titles, key=lambda rule: (-speak[rule], -left[rule], rule))
-    return [(rule, titles[rule], speak[rule], left[rule]) for rule in ordered]
+        titles |= opened | speaking
+    ordered = sorted(titles, key=lambda rule: (-speak[rule], -left[rule], -gravest[rule], rule))
+    return [Often(rule, titles[rule], speak[rule], left[rule], SIGNALS[gravest[rule]]) for rule in ordered]
+
+
+def _open_as_told(one: OpenPractice) -> tuple[str, str, int]:
+    """A practice that is open by the code, title and rank with which reports tell it."""
+    group = group_of(one.rule)
+    return (group.id, group.title, one.rank) if group else (one.rule, one.title, one.rank)
 
 
 def often_words(reports: Sequence[Report]) -> list[str]:
-    """What a class should hear first: the practices that most often speak, and those most often open."""
+    """What a class should hear first: the practices that most often speak, all dangers of two plans, those most often
+    open; then how many more there are."""
     if sum(map(is_plan, reports)) < 2:
         return []
     found = often(reports)
-    speaking = [one for one in found if one[2] > 1][:MOST_OFTEN]
-    opened = sorted((one for one in found if one[3] > 1), key=lambda o: (-o[3], o[0]))[:MOST_OFTEN]
-    return [f"speaks in {one[2]} plans: {one[1]} ({one[0]})" for one in speaking] + [
-        f"open in {one[3]} plans: {one[1]} ({one[0]})" for one in opened
-    ]
+    common = [one for one in found if one.speaks > 1]
+    common.sort(key=lambda one: (-one.speaks, -SIGNALS.index(one.signal)))
+    speaking = [one for n, one in enumerate(common) if n < MOST_OFTEN or one.signal == WORDS[0]]
+    waiting = sorted((one for one in found if one.open > 1), key=lambda o: (-o.open, o.rule))
+    said = [f"speaks in {one.speaks} plans: {one.title} ({one.rule}), a {one.signal}" for one in speaking]
+    said += [f"open in {one.open} plans: {one.title} ({one.rule})" for one in waiting[:MOST_OPEN]]
+    more = len(common) - len(speaking), max(0, len(waiting) - MOST_OPEN)
+    if any(more):
+        said.append(
+            f"and {more[0]} more that speak in several plans, {more[1]} more that are open: --format json has all"
+        )
+    return said
 
 
 def worst_first(reports: Sequence[Report]) -> list[Report]:
@@ -121,7 +158,7 @@ def many_as_json(reports: Sequence[Report], problems: Sequence[Problem]) -> str:
     data = {
         "schema": SCHEMA,
         "totals": totals(reports, problems),
-        "often": [{"rule": r, "title": t, "speaks": s, "open": o} for r, t, s, o in often(reports)],
+        "often": [asdict(one) for one in often(reports)],
         "made_by": made_by_data(reports[0]) if reports else None,
         "reports": [as_data(report) for report in reports],
         "problems": [

@@ -2,13 +2,24 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from advisor.review.asked import OpenPractice
 from advisor.review.finding import Finding
 from advisor.review.model import Report
 from advisor.review.set_aside import Answered, HoldPoint
+from advisor.review.told_once import told
 from advisor.site.verdicts import MOVE
+
+
+@dataclass(frozen=True, slots=True)
+class ToldAs:
+    """A finding as reports tell it: one may stand for several."""
+
+    id: str
+    rule: str
+    title: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,6 +33,11 @@ class Comparison:
     same: tuple[Finding, ...]
     open: tuple[OpenPractice, ...]  # of the new plan
     holds: tuple[HoldPoint, ...]  # of the new plan
+    names: Mapping[str, ToldAs] = field(default_factory=dict)  # by the id of each finding how a report tells it
+
+    def told_as(self, finding: Finding) -> ToldAs:
+        """The finding that a report tells it in; itself where it is told alone."""
+        return self.names.get(finding.id, ToldAs(finding.id, finding.rule, finding.title))
 
     def worst_new(self) -> int:
         """The gravest new signal as a rank; -1 where nothing is new."""
@@ -43,6 +59,12 @@ def compare(old: Report, new: Report) -> Comparison:
         tuple(f for f in new.findings if (f.id, f.signal) in before),
         tuple(new.open),
         tuple(new.holds),
+        {
+            name: ToldAs(one.id, one.rule, one.title)
+            for report in (old, new)
+            for one in told(report.findings, report.plan)
+            for name in one.of or (one.id,)
+        },
     )
 
 

@@ -19,6 +19,9 @@ class Supply:
     shelf: str  # where a shop keeps it
     price: float | None  # [USD], where the plan gives one
     planned: bool = False  # whether the plan lists it under `to_get`
+    at_least: bool = False  # whether more may be needed: the plan leaves out a size
+    pack: float = 0.0  # how much a box of it holds, in the unit; 0 where nobody said
+    against: str = ""  # the finding that speaks against it, by its title: nobody should get it
 
     @property
     def short(self) -> float | None:
@@ -29,5 +32,7 @@ class Supply:
 
     @property
     def lacking(self) -> bool:
-        """Whether something of it is to get."""
-        return self.short is None or self.short > 0
+        """Whether something of it is to get. What is there, of which nobody knows how far it goes, is not."""
+        if self.against:
+            return False
+        return not self.have if self.short is None else self.short > 0

@@ -64,6 +64,11 @@ def group_name(finding: Finding) -> str:
     return group.id if group.whole or finding.step is None else f"{group.id}@{finding.step}"
 
 
+def group_of(rule: str) -> ToldTogether | None:
+    """The group that tells what a rule says; None where it is told by itself."""
+    return _group_of().get(rule)
+
+
 def account_told(report: Report) -> list[RulesOfStep]:
     """The account of each step, with what speaks there by the practice that tells it."""
     shown = {name: finding.rule for finding in told(report.findings, report.plan) for name in finding.of}

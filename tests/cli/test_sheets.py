@@ -14,15 +14,29 @@ RUN = CliRunner()
 
 @pytest.mark.usefixtures("tiny")
 def test_checklist_numbers_are_those_of_its_key(monkeypatch):
-    """Exercise and key carry the same numbers, by every grouping; the key says which finding each is."""
+    """Exercise and key carry the same numbers, by every grouping; a letter in the key is one of the answers."""
     plans = [str(HERE / "plans" / "small.yaml")] * 2
     for by in ("step", "day", "trade", "topic"):
         exercise = RUN.invoke(app, ["checklist", *plans[:1], "--by", by, "--exercise"]).stdout
         key = RUN.invoke(app, ["checklist", *plans[:1], "--by", by, "--answers"]).stdout
         blanks = re.findall(r"^ *(\d+)\. What can go wrong\?$", exercise, re.MULTILINE)
-        answers = re.findall(r"^ *(\d+)\. (?:\[ \]| ! ) [A-Z]+:", key, re.MULTILINE)
+        answers = re.findall(r"^ *(\d+)([a-z]+)\. (?:\[ \]| ! ) [A-Z]+:", key, re.MULTILINE)
+        nothing = re.findall(r"^ *(\d+)\. No rule speaks here", key, re.MULTILINE)
 
-        assert blanks == answers == [str(n) for n in range(1, 9)]
+        assert blanks == [str(n) for n in range(1, len(blanks) + 1)]
+        assert {number for number, _ in answers} | {*nothing} == {*blanks}
+        assert (len(answers), len(set(answers))) == (8, 8)
+
+
+@pytest.mark.usefixtures("tiny")
+def test_the_exercise_does_not_tell_how_much_there_is_to_find():
+    """Each step of the plan has as much room as any other, those too of which nothing is said."""
+    text = RUN.invoke(app, ["checklist", str(HERE / "plans" / "small.yaml"), "--exercise"]).stdout
+    blocks = re.split(r"(?m)^(?=Step \d+\. |STEP \d+\. )", text.partition("BEFORE ANYTHING ELSE")[2])[1:]
+    rooms = [block.count("\n     ____") for block in blocks]
+
+    assert len(blocks) == len(re.findall(r"(?m)^  \d+\. ", text.partition("STEPS")[2].partition("\n\n")[0]))
+    assert len(set(rooms)) == 1
 
 
 @pytest.mark.usefixtures("tiny")

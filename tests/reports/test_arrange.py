@@ -93,7 +93,7 @@ def test_money_and_delay_stay_where_the_schedule_has_much_to_say_and_no_statemen
     said = " ".join(" ".join(lines).split())
 
     assert len(lines) <= MOST_LINES
-    assert ["short" in said, "Too late: 3 days" in said, "You must do without:" in said] == [True, True, False]
+    assert ["short" in said, "Too late: 3 days" in said, "You do without at least:" in said] == [True, True, False]
 
 
 def _of(part: str, step: str, because: str = "A weak joint burns."):

@@ -8,7 +8,8 @@ import re
 import pytest
 
 from advisor.plan import read_plan
-from advisor.reports.checklist import as_checklist_html, as_checklist_json, as_checklist_text
+from advisor.reports.checklist import as_checklist_html, as_checklist_text
+from advisor.reports.checklist_data import as_checklist_json
 from advisor.review.model import Report
 from advisor.review.reviewing import review_plan
 from advisor.review.revision.revise import accept

@@ -120,7 +120,7 @@ def test_nothing_is_listed_twice():
 
 def test_the_list_knows_every_rule_and_word_that_it_names():
     """`rules/report/supplies.yaml` speaks of rules and tools that there are."""
-    from advisor.review.buying.supplies import _known
+    from advisor.review.buying.on_site import shop_words as _known
 
     rulebase = load_rulebase()
     rules = {rule.id for rule in rulebase.rules}
@@ -128,6 +128,13 @@ def test_the_list_knows_every_rule_and_word_that_it_names():
 
     assert sorted(set(_known()["by_rule"]) - rules) == []
     assert sorted(set(_known()["rent"]) - tools) == []
+    assert sorted(set(_known()["off"]) - rules) == []
+    named = [word for entry in _known()["off"].values() if entry != "all" for word in entry.get("tools", ())]
+    assert sorted({word for word in named if len(word) > 1} - tools) == []
+    assert sorted({*_known()["covered_by"], *(w for ws in _known()["covered_by"].values() for w in ws)} - tools) == []
+    kinds = set(rulebase.vocabulary.taxonomies["product_kind"].terms)
+    assert sorted({kind for ws in _known()["shelf_of"].values() for kind in ws} - kinds) == []
+    assert sorted(set(_known()["shelf_of"]) - set(_known()["shelves"])) == []
 
 
 def test_what_the_plan_lists_to_get_is_marked_and_not_listed_twice():

@@ -211,6 +211,14 @@ def test_hours_are_told_in_quarters_or_whole_and_add_up(work, presumed, said) ->
     assert summary(schedule)[0] == said
 
 
+def test_hours_at_hand_are_hours_by_the_clock() -> None:
+    fits = Timetable(work_hours=16.0, clock_hours=9.0, budget_hours=10.0)
+    short = Timetable(work_hours=16.0, clock_hours=12.0, budget_hours=10.0)
+
+    assert summary(fits)[0] == "16 h of work."
+    assert summary(short)[0] == "16 h of work; 12 h by the clock, 2 h more than the 10 h at hand."
+
+
 def test_two_people_work_side_by_side() -> None:
     steps = [{"id": f"s{i}", "do": "fill", "to": f"p{i}", "for": "4 h", "wait": "0 h"} for i in range(4)]
     steps[3]["people"] = 2

@@ -4,7 +4,8 @@ The second: 120 of eight trades, written, frozen and judged after the misses of 
 18 in part, 10 missed (106 of 240 in the first round, before). The third: 30 a trade, again by fresh hands. No rule was
 made by any of them when they were judged. What their writers said of that try is `first.yaml`; what was a hit has to
 stay one: a finding at the step that the writer named (or at that where the writer found it) at or above the word that
-was asked for.
+was asked for. After the causes had been mended a fresh judge, who knew what was expected, found 120 hit of the 127
+plans of the third round in which something had been wrong, 6 in part and 1 missed; `mended.yaml` names the practice.
 """
 
 from functools import cache
@@ -91,10 +92,11 @@ NAMES = [f"{turn} {field} {number}" for turn, field, number, _ in MENDED]
 
 @pytest.mark.parametrize(("turn", "field", "number", "said"), MENDED, ids=NAMES)
 def test_what_was_missed_is_mended(turn, field, number, said):
-    """By the practice that says the hazard at the writer's step, at or above the writer's word."""
+    """By the practice that says the hazard at the writer's step, or in time before, at or above the writer's word."""
     asked, spoken = table(turn, field, "expected")[number], _speaks(turn, field, number)
 
-    words = {signal for rule, signal, step in spoken if rule == said["says"] and step == asked["step"]}
+    at = said.get("step", asked["step"])
+    words = {signal for rule, signal, step in spoken if rule == said["says"] and step == at}
 
     assert any(WORDS.index(word) >= WORDS.index(asked["word"]) for word in words)
 

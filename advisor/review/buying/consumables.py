@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Iterator
 from math import ceil
 
-from advisor.plan.model import Entity, Plan
+from advisor.plan.model import Entity
 from advisor.plan.said import action_of, number, words
+from advisor.review.buying.left_out import LeftOut
+from advisor.review.buying.on_site import OnSite
 from advisor.review.supply import Supply
+from advisor.review.wording import listed
 from advisor.rulebase.vocabulary import Vocabulary
+from advisor.showing import show
 from advisor.tables import Row, table
 
 _EACH = "each"
@@ -16,72 +20,89 @@ _MEASURES = {"covers": "area", "runs": "length", "pieces": "count"}
 _HELD = {"holds": "weight", "fills": "amount"}
 
 
-def used_up(plan: Plan, vocabulary: Vocabulary, owned: Collection[str]) -> Iterator[Supply]:
-    """A supply for each row and each product of the plan: the packs that all its steps need, and those there are."""
-    hired = vocabulary.members("who", "paid firm")
-    at_work = [s for s in plan.steps if "done" not in s.values and hired.isdisjoint(words(s, "who"))]
+def kinds_with_rows(vocabulary: Vocabulary) -> frozenset[str]:
+    """The kinds of product of which the table tells an amount."""
+    terms = vocabulary.taxonomies["product_kind"]
+    named = {word for row in table("consumables").rows.values() for word in _list(row, "product")}
+    return frozenset(kind for word in named if word in terms.terms for kind in (word, *terms.below(word)))
+
+
+def used_up(site: OnSite, off: LeftOut) -> Iterator[tuple[Supply, tuple[str, ...]]]:
+    """A supply for each row and each product of the plan: the packs that all its steps need, and those there are.
+
+    Beside each the products that it counts, by their names.
+    """
     for row in table("consumables").rows.values():
-        by_product: dict[tuple[str, ...], list[Entity]] = {}
-        for step in at_work:
-            if _takes(row, step, plan, vocabulary, owned):
-                own = [p for p in _products(step, plan) if "product" in row.cells and _kind_of(row, p, vocabulary)]
-                by_product.setdefault(tuple(p.id for p in own), []).append(step)
-        for names, steps in by_product.items():
-            yield _supply(row, [plan.entities["product"][name] for name in names], steps, plan, vocabulary)
+        by_product: dict[tuple[str, ...], tuple[list[Entity], list[Entity]]] = {}
+        for step in site.at_work:
+            if step.id not in off.steps and _takes(row, step, site, off):
+                used = off.used(step, site.products(step))
+                own = [p for p in used if "product" in row.cells and _kind_of(row, p, site)]
+                by_product.setdefault(tuple(p.id for p in own), (own, []))[1].append(step)
+        for names, (own, steps) in by_product.items():
+            yield _supply(row, own, steps, site), names
 
 
-def _takes(row: Row, step: Entity, plan: Plan, vocabulary: Vocabulary, owned: Collection[str]) -> bool:
+def _takes(row: Row, step: Entity, site: OnSite, off: LeftOut) -> bool:
     """Whether a step uses it up, and has no other thing in its place."""
     action = action_of(step)
-    if not _is(vocabulary, "action", action, row, "for") or _is(vocabulary, "action", action, row, "but"):
+    if not _is(site, "action", action, row, "for") or _is(site, "action", action, row, "but"):
         return False
-    if "parts" in row.cells and not _own(row, step, plan, vocabulary):
+    if "parts" in row.cells and not _own(row, step, site):
         return False
     ways = set(words(step, "by"))
-    if "by" in row.cells and not any(_is(vocabulary, "method", way, row, "by") for way in ways):
+    if "by" in row.cells and not any(_is(site, "method", way, row, "by") for way in ways):
         return False
-    if any(_is(vocabulary, "method", way, row, "not_by") for way in ways):
+    if any(_is(site, "method", way, row, "not_by") for way in ways):
         return False
-    if any(_is(vocabulary, "tool", tool, row, "tool") for tool in {*owned}):
+    tools = words(step, "with")
+    if "with" in row.cells and not any(_is(site, "tool", tool, row, "with") for tool in tools):
         return False
-    used = _products(step, plan)
+    if any(_is(site, "tool", tool, row, "not_with") for tool in tools):
+        return False
+    if any(_is(site, "tool", tool, row, "tool") for tool in site.owned()):
+        return False
+    used = off.used(step, site.products(step))
     # A plan that names what is used names it all: mastic in the place of mortar, or a cleaner that is no sealant.
     if not used and "named" in row.cells:
         return False
-    return "product" not in row.cells or not used or any(_kind_of(row, one, vocabulary) for one in used)
+    return "product" not in row.cells or not used or any(_kind_of(row, one, site) for one in used)
 
 
-def _supply(row: Row, own: list[Entity], steps: list[Entity], plan: Plan, vocabulary: Vocabulary) -> Supply:
-    need, why = _need(row, steps, plan, vocabulary)
+def _supply(row: Row, own: list[Entity], steps: list[Entity], site: OnSite) -> Supply:
+    need, why, sure = _need(row, steps, site)
     packs = [_packs(row, product) for product in own]
     have = None if None in packs else sum(p for p in packs if p is not None)
     said = str(row.cells["say"]) + (f" ({', '.join(product.id for product in own)})" if own else "")
     price = number(own[0], "cost") if own else None
-    return Supply(said, tuple(s.id for s in steps), have, need, _EACH, why, "buy", str(row.cells["shelf"]), price)
+    ids = tuple(s.id for s in steps)
+    return Supply(said, ids, have, need, _EACH, why, "buy", str(row.cells["shelf"]), price, at_least=not sure)
 
 
-def _need(row: Row, steps: list[Entity], plan: Plan, vocabulary: Vocabulary) -> tuple[float, str]:
-    """Packs of it for all the steps, rounded up together, and how that was worked out; one at least."""
+def _need(row: Row, steps: list[Entity], site: OnSite) -> tuple[float, str, bool]:
+    """Packs of it for all the steps, rounded up together, how that was worked out, and whether all sizes are known."""
     if "once" in row.cells:
-        return float(row.cells["once"]), "one lasts for these steps (common practice)"
+        return float(row.cells["once"]), "one lasts for these steps (common practice)", True
     column = next(name for name in _MEASURES if name in row.cells)
     attribute, rate = _MEASURES[column], float(row.cells[column])
     if column == "pieces":
-        parts = {part.id: number(part, attribute) for step in steps for part in _own(row, step, plan, vocabulary)}
-        return float(
-            ceil(rate * sum(1.0 if n is None else n for n in parts.values()))
-        ), "by the piece (common practice)"
-    total, sure = 0.0, True
+        parts = {part.id: number(part, attribute) for step in steps for part in _own(row, step, site)}
+        packs = float(ceil(rate * sum(1.0 if n is None else n for n in parts.values())))
+        return packs, "by the piece (common practice)", True
+    total, missing = 0.0, list[str]()
     for step in steps:
         whole = number(step, attribute)
-        of = _own(row, step, plan, vocabulary) if "parts" in row.cells else _parts(step, plan)
-        sizes = [whole] if whole is not None else [number(part, attribute) for part in of]
-        total += sum(size for size in sizes if size is not None)
-        sure = sure and bool(sizes) and None not in sizes
+        of = _own(row, step, site) if "parts" in row.cells else site.parts(step)
+        sizes = {step.id: whole} if whole is not None else {part.id: number(part, attribute) for part in of}
+        total += sum(size for size in sizes.values() if size is not None)
+        missing += [name for name, size in (sizes or {step.id: None}).items() if size is None and name not in missing]
     packs = float(max(1, ceil(total / rate - 1e-9)))
-    if not sure:
-        return packs, f"at least so many: the plan leaves out the {attribute} that it goes by"
-    return packs, f"by {attribute} and the usual yield of a pack (common practice); the label rules"
+    units = site.plan.units
+    each = f"one for each {show(rate, attribute, units).text} (common practice; the label rules)"
+    why = f"{show(total, attribute, units).text}, {each}" if total else each
+    if missing:
+        return packs, f"{why}. The plan leaves out the {attribute} of {listed(missing)}", False
+    return packs, why, True
 
 
 def _packs(row: Row, product: Entity) -> float | None:
@@ -95,31 +116,20 @@ def _packs(row: Row, product: Entity) -> float | None:
     return None
 
 
-def _own(row: Row, step: Entity, plan: Plan, vocabulary: Vocabulary) -> list[Entity]:
+def _own(row: Row, step: Entity, site: OnSite) -> list[Entity]:
     """The parts of the step that the row is for."""
-    return [
-        part
-        for part in _parts(step, plan)
-        if any(_is(vocabulary, "part_kind", kind, row, "parts") for kind in words(part, "kind"))
-    ]
+    return [part for part in site.parts(step) if site.is_kind("part_kind", part, "kind", _list(row, "parts"))]
 
 
-def _parts(step: Entity, plan: Plan) -> list[Entity]:
-    known = plan.entities.get("part", {})
-    return [known[name] for name in words(step, "to") if name in known]
+def _kind_of(row: Row, product: Entity, site: OnSite) -> bool:
+    return site.is_kind("product_kind", product, "kind", _list(row, "product"))
 
 
-def _products(step: Entity, plan: Plan) -> list[Entity]:
-    known = plan.entities.get("product", {})
-    return [known[name] for name in words(step, "using") if name in known]
-
-
-def _kind_of(row: Row, product: Entity, vocabulary: Vocabulary) -> bool:
-    return any(_is(vocabulary, "product_kind", kind, row, "product") for kind in words(product, "kind"))
-
-
-def _is(vocabulary: Vocabulary, sort: str, word: str, row: Row, column: str) -> bool:
+def _is(site: OnSite, sort: str, word: str, row: Row, column: str) -> bool:
     """Whether a word is one of those in a row's cell, or a kind of it."""
-    terms = vocabulary.taxonomies[sort]
-    names = [name.strip() for name in str(row.cells.get(column, "")).split(";") if name.strip()]
-    return any(word == name or word in terms.below(name) for name in names if name in terms.terms)
+    terms = site.vocabulary.taxonomies[sort]
+    return any(word == name or word in terms.below(name) for name in _list(row, column) if name in terms.terms)
+
+
+def _list(row: Row, column: str) -> list[str]:
+    return [name.strip() for name in str(row.cells.get(column, "")).split(";") if name.strip()]

@@ -105,6 +105,7 @@ class Timetable:
     presumed_hours: float = 0.0
     hired_hours: float = 0.0
     budget_hours: float | None = None
+    clock_hours: float | None = None  # as work_hours, but two who work together count once
     working_days: int = 0
     calendar_days: int = 0
     ready: Moment | None = None  # dry and cured

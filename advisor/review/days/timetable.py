@@ -114,6 +114,7 @@ def _data(
         presumed_hours=_hours(sum(h.man_minutes for h in hours.values() if any("takes" in p for p in h.presumed))),
         hired_hours=_hours(sum(h.work for h in hours.values() if h.hired)),
         budget_hours=number(budget, "hours"),
+        clock_hours=_hours(sum(h.work for h in hours.values() if h.people)),
         working_days=len(worked),
         calendar_days=(max(last - 1, first) // DAY) - first // DAY + 1,
         ready=_moment(result.finish, calendar),

@@ -1,0 +1,105 @@
+"""One step alone, besides what is said of it: as planned, what must hold before, its time, what it takes."""
+
+from __future__ import annotations
+
+from advisor.reports.begin import begin_lines, dead_before
+from advisor.reports.calendar_chart import rows_of
+from advisor.reports.first import screen_words
+from advisor.reports.schedule_text import hours, moment
+from advisor.reports.supplies import amounts
+from advisor.reports.view import step_words
+from advisor.review.days.model import WorkRow
+from advisor.review.metric import localized
+from advisor.review.model import Report
+from advisor.review.wording import listed
+from advisor.site.table import state_rows
+
+AS_PLANNED, BEFORE, TIME, TAKES = "AS THE PLAN HAS IT", "WHAT MUST HOLD BEFORE IT", "ITS TIME", "WHAT IT TAKES"
+_NO_TIME = "No calendar could be made."
+
+
+def about_step(report: Report, step: str) -> list[tuple[str, list[str]]]:
+    """Headings with their lines, in the order in which they are read; none without a line."""
+    entity = next(one for one in report.plan.steps if one.id == step)
+    found = [
+        (AS_PLANNED, [f"{step_words(entity)}."]),
+        (BEFORE, _before(report, step)),
+        (TIME, _time(report, step)),
+        (TAKES, _takes(report, step)),
+    ]
+    return [(title, lines) for title, lines in found if lines]
+
+
+def _before(report: Report, step: str) -> list[str]:
+    """What is asked for in advance, what it waits for, which steps come first, and what is so by then."""
+    place = next(one for one in report.order if one.step == step)
+    said = begin_lines(report, only=step)
+    said += [place.waiting] if place.waiting else []
+    words = screen_words()
+    found = [f for f in report.findings if step in (f.step, *f.steps)]
+    until = [str(words["until"][do]) for f in found for do in f.adds if do in words["until"]]
+    until += [str(words["until_rule"][f.rule]) for f in found if f.rule in words["until_rule"]]
+    if dead_before(report, step):
+        until = [one for one in until if one != words["until"]["prove dead"]]  # said already
+    if told := list(dict.fromkeys(until)):
+        said.append(localized(f"Do not start until {listed(told)}.", report.plan.units))
+    places = {row.step: row.place for row in report.order}
+    first = {f.first for f in [*report.findings, *report.latent] if f.first and f.step == step and f.first in places}
+    if earlier := sorted(first, key=places.__getitem__):
+        said.append(f"After {listed(earlier)}.")
+    if place.why:
+        said.append(place.why)
+    return said + _states(report, step)
+
+
+def _states(report: Report, step: str) -> list[str]:
+    """What is so before the step if the work goes as the plan says, of all that it needs."""
+    if report.site is None:
+        return []
+    known = {name: number for number, name in enumerate(report.site.steps)}
+    order = [known[row.step] for row in report.order if row.step in known]
+    found = []
+    for row in state_rows(report.site, order):
+        if row["step"] != step:
+            continue
+        of = f" of {row['of']}" if row["of"] else ""
+        if row["known"] == "unknown":
+            found.append(f"{row['state']}{of}: the plan does not tell; {row['value']} is presumed")
+            continue
+        since = "from the start" if row["since"] == "start" else f"since {row['since']}"
+        found.append(f"{row['state']}{of}: {row['value']}, {since}{', presumed' * (row['known'] == 'presumed')}")
+    return [f"By the plan, as it stands, before this step: {'; '.join(found)}."] if found else []
+
+
+def _time(report: Report, step: str) -> list[str]:
+    """When each piece of it is done, how long it takes, and what has to wait after it."""
+    rows = [row for row in rows_of(report) if row.step == step]
+    if not rows:
+        return [_NO_TIME] if any(one.id == step for one in report.plan.steps) else []
+    said = [_row(row) for row in rows]
+    presumed = list(dict.fromkeys(text for row in rows for text in row.presumed))
+    said += [f"Presumed: {'; '.join(presumed)}."] if presumed else []
+    if any(row.critical for row in rows):
+        said.append("A delay here delays the end of the whole work.")
+    return said
+
+
+def _row(row: WorkRow) -> str:
+    coat = f"Coat {row.coat}: " if row.coat else ""
+    text = f"{coat}{moment(row.begins)} to {moment(row.ends)}, {hours(row.hours or row.by_itself_hours)} of work"
+    text += f" by {row.people} people" if row.people > 1 else ""
+    return f"{text}; then {hours(row.wait_hours)} of waiting." if row.wait_hours else f"{text}."
+
+
+def _takes(report: Report, step: str) -> list[str]:
+    """Amounts and gear, to get and there; a thing that serves other steps too says so."""
+    found = []
+    for one in sorted(report.supplies, key=lambda s: (bool(s.against), not s.lacking)):
+        if step not in one.steps:
+            continue
+        others = len(one.steps) - 1
+        shared = f" (for {others} other step{'s' * (others != 1)} too)" if others else ""
+        how = f" ({one.how})" if one.how != "buy" and one.lacking else ""
+        said = f"do not get it: {one.against}" if one.against else amounts(one)
+        found.append(f"{one.what}{how}: {said}{shared}.")
+    return found

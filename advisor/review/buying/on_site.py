@@ -1,0 +1,86 @@
+"""What a list of supplies is made from: the plan, what the rules drew from it, who works and what is there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+from typing import Any
+
+from advisor.document import read_file
+from advisor.engine.memory import Memory
+from advisor.plan.model import Entity, Plan
+from advisor.plan.said import number, words
+from advisor.review.finding import Finding
+from advisor.review.model import Gear
+from advisor.rulebase.vocabulary import Vocabulary
+from advisor.tables import rules_folder
+
+
+@dataclass(frozen=True)
+class OnSite:
+    """What a list of supplies is made from."""
+
+    plan: Plan
+    memory: Memory
+    vocabulary: Vocabulary
+    findings: Sequence[Finding]
+    gear: Sequence[Gear]
+
+    def people(self) -> int:
+        """How many people work."""
+        crew = self.plan.entities.get("crew", {}).get("crew")
+        return max(1, int(number(crew, "people") or 1))
+
+    def owned(self) -> frozenset[str]:
+        """What the crew says that it has."""
+        crew = self.plan.entities.get("crew", {}).get("crew")
+        return frozenset(words(crew, "owns")) if crew else frozenset()
+
+    def there(self, what: str) -> bool:
+        """Whether the crew has it, or something that is a kind of it."""
+        tools = self.vocabulary.taxonomies.get("tool")
+        return not self.owned().isdisjoint({what, *(tools.below(what) if tools and what in tools.terms else ())})
+
+    def order(self, steps: Iterable[str]) -> tuple[str, ...]:
+        """Steps in the plan's order, each once."""
+        places = self.places
+        return tuple(sorted({s for s in steps if s in places}, key=places.__getitem__))
+
+    @cached_property
+    def places(self) -> dict[str, int]:
+        """The place of each step."""
+        return {step.id: n for n, step in enumerate(self.plan.steps)}
+
+    @cached_property
+    def at_work(self) -> list[Entity]:
+        """The steps that are still to do and that no paid firm does: a firm brings its own."""
+        hired = self.vocabulary.members("who", "paid firm")
+        return [s for s in self.plan.steps if "done" not in s.values and hired.isdisjoint(words(s, "who"))]
+
+    def parts(self, step: Entity) -> list[Entity]:
+        """The parts that a step is to."""
+        known = self.plan.entities.get("part", {})
+        return [known[name] for name in words(step, "to") if name in known]
+
+    def products(self, step: Entity) -> list[Entity]:
+        """The products that a step uses."""
+        known = self.plan.entities.get("product", {})
+        return [known[name] for name in words(step, "using") if name in known]
+
+    def is_kind(self, sort: str, entity: Entity, attribute: str, kinds: Iterable[str]) -> bool:
+        """Whether a word of an entity is one of those, or a kind of one."""
+        terms = self.vocabulary.taxonomies[sort]
+        return any(
+            word == kind or word in terms.below(kind)
+            for word in words(entity, attribute)
+            for kind in kinds
+            if kind in terms.terms
+        )
+
+
+@lru_cache(maxsize=1)
+def shop_words() -> dict[str, Any]:
+    """`rules/report/supplies.yaml`: what to ask for in a shop, and what is left out or covered."""
+    known: dict[str, Any] = read_file(rules_folder() / "report" / "supplies.yaml").plain()
+    return known
