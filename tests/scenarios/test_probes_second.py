@@ -4,8 +4,8 @@ The second: 120 of eight trades, written, frozen and judged after the misses of 
 18 in part, 10 missed (106 of 240 in the first round, before). The third: 30 a trade, again by fresh hands. No rule was
 made by any of them when they were judged. What their writers said of that try is `first.yaml`; what was a hit has to
 stay one: a finding at the step that the writer named (or at that where the writer found it) at or above the word that
-was asked for. After the causes had been mended a fresh judge, who knew what was expected, found 120 hit of the 127 plans
-of the third round in which something had been wrong, 6 in part and 1 missed; `mended.yaml` says by which practice.
+was asked for. After the causes had been mended a fresh judge, who knew what was expected, found 120 hit of the 127
+plans of the third round in which something had been wrong, 6 in part and 1 missed; `mended.yaml` names the practice.
 """
 
 from functools import cache

@@ -1,6 +1,6 @@
-"""What is said of plans whose authors read no rules: careful ordinary ones, and terse ones of five lines, forty a folder.
+"""What is said of plans whose authors read no rules: twice forty careful ordinary ones, twice forty terse ones.
 
-python -m tests.site.authored ordinary|ordinary-2|terse [NAME…]     each finding, as a reader meets it, and the counts
+python -m tests.site.authored ordinary|ordinary-2|terse|terse-2 [NAME…]  each finding as a reader meets it, and counts
 python -m tests.site.authored terse --judge                          the plans with their findings, for someone to judge
 """
 
