@@ -62,6 +62,10 @@ class Language:
     product_of: dict[str, str]  # action: the product that it puts on
     step_carries: dict[str, list[str]]
     means: dict[str, dict[str, dict[str, str]]]
+    no_things: frozenset[tuple[str, ...]]  # names of classes, which in a sentence name no thing
+    goes_over: list[str]  # verbs that say only that something is worked on
+    puts_on: list[str]  # verbs that say only that a product is put on
+    given: dict[str, str]  # noun behind `give it a`: what is done
     sayings: list[Saying] = field(default_factory=list)
     told: dict[tuple[str, str], str] = field(default_factory=dict)  # by sort and attribute: the sentence that is told
 
@@ -92,6 +96,7 @@ def load_language(folder: Path | None = None) -> Language:
         data["by thing"], data["purposes"], data["noun of doing"], data["done to"],
         data["liquids"], data["accessories"], data["with a tool"], phrases(data["not nouns"]),
         data["instead"], data["of product"], data["product of"], data["step carries"], data["means"],
+        phrases(data["no things"]), data["goes over"], data["puts on"], data["given"],
     )  # fmt: skip
     for sort, attributes in data["sayings"].items():
         for attribute, spec in attributes.items():

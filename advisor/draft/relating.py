@@ -73,9 +73,15 @@ class Relating(Hearing):
             if before and before[-1].sense.name in ("helper", "child", "landlord") and not _I & set(near):
                 self.board.put(step, "who", before[-1].sense.name, self.span(before[-1].start, before[-1].end))
                 self.helpers.add(before[-1].words)
-            if len(doers := self._doers(item, mentions, clause)) > 1:
+            doers = self._doers(item, mentions, clause)
+            if before and len(doers) > 1:
+                self.helpers |= {m.words for m in mentions if m.start in doers and m.sense.name == "helper"}
+            if len(doers) > 1:
                 self.board.put(step, "people", str(len(doers)), self.span(doers[0], item.start))
             if before:
+                continue
+            if self.label and clause.lead in (":", ",", "and"):
+                self.board.put(step, "who", self.label, self.span(item.start, item.end))
                 continue
             if self.person and {"he", "she", "hes", "shes"} & set(near[-2:]):
                 at = item.start - 1
@@ -83,8 +89,20 @@ class Relating(Hearing):
             elif {"i", "ill", "myself", "im"} & set(near):
                 at = max(clause.start, item.start - 4) + max(n for n, w in enumerate(near) if w in _I)
                 self.myself.append((step, self.span(at, at + 1)))
-            elif clause.lead in (",", "and", "then") and self.myself and self.myself[-1][0] in self.frames.sentence:
+            elif (
+                clause.lead in (",", "and", "then")
+                and self.myself
+                and (self.myself[-1][0] in self.frames.sentence or self.retold == self.begin)
+            ):
                 self.myself.append((step, self.myself[-1][1]))
+
+    def _label(self, clause: Clause, mentions: list[Mention]) -> None:
+        """`me: sanding`, `Theo: tile and grout`: who does what stands behind it, to the end of the line."""
+        behind = self.tokens[clause.stop].text if clause.stop < len(self.tokens) else ""
+        who = [m for m in mentions if m.sense.role == "who"]
+        if behind == ":" and len(who) == 1 and len(mentions) == 1 and clause.stop - clause.start <= 2:
+            self.label = who[0].sense.name
+            self.board.heard.append((self.span(clause.start, clause.stop), "words: who does it"))
 
     def _doers(self, item: Item, mentions: list[Mention], clause: Clause) -> list[int]:
         """The places of those who do it together: `my brother and I carry it`."""
@@ -93,7 +111,8 @@ class Relating(Hearing):
         while place >= clause.start:
             who = next((m for m in mentions if m.sense.role == "who" and m.start <= place < m.end), None)
             if who is not None:
-                found.insert(0, who.start)
+                if not (found and who.end == found[0]):  # `my neighbor Greg` is one
+                    found.insert(0, who.start)
                 place = who.start - 1
             elif self.tokens[place].text in ("i", "me"):
                 found.insert(0, place)
@@ -220,6 +239,8 @@ class Relating(Hearing):
     def _crew(self) -> None:
         """Whether a helper works all the time or only comes for a lift is asked: a lift of two hangs on it."""
         crew = self.board.single("crew")
+        if self.people.counted and len(self.helpers | self.people.helping) > 1:
+            crew.facts["people"].value = str(1 + len(self.helpers | self.people.helping))
         told = [(str(s.facts["who"].value), s.facts["who"].spans[0]) for s in self.board.steps if "who" in s.facts]
         if told and "who" not in crew.facts:
             others = sorted({who for who, _ in told} - {"owner"})

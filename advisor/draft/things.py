@@ -9,8 +9,31 @@ from advisor.draft.kept import _WHERE, Spans
 from advisor.draft.lexicon import Sense
 from advisor.draft.mentions import Mention
 from advisor.draft.rooms import Rooms
+from advisor.draft.turns import turns
 
-_PASSING = frozenset(["to", "into", "from", "through", "thru", "over", "under", "above", "behind", "between"])
+_PASSING = frozenset(
+    [
+        "to",
+        "into",
+        "from",
+        "through",
+        "thru",
+        "over",
+        "under",
+        "above",
+        "behind",
+        "between",
+        "near",
+        "by",
+        "toward",
+        "towards",
+        "off",
+        "next",
+        "beside",
+        "across",
+        "past",
+    ]
+)
 
 
 def told_age(mention: Mention) -> str:
@@ -29,6 +52,7 @@ class Things(Rooms):
         self._mentions, self._items = mentions, items
         words = {t.text for t in self.tokens[clause.start : clause.stop]}
         self._switches = bool(words & {"off", "on", "at", "kill", "flip", "shut", "turn"})
+        self._turned = bool(words & turns("turned"))  # a valve that is put on is not turned on
         self._clause_has_object = any(m.sense.role == "part" and not m.prep for m in mentions) or self._has_pronoun(
             clause
         )
@@ -111,7 +135,8 @@ class Things(Rooms):
 
     def _only_where(self, mention: Mention) -> bool:
         """Whether a part is named only to say where something is: `under the sink`, `at the breaker`."""
-        if mention.sense.name in ("breaker", "panel", "shutoff valve") and self._switches:
+        switched = ("breaker", "panel", "shutoff valve") if self._turned else ("breaker", "panel")
+        if mention.sense.name in switched and self._switches:
             return True
         if mention.sense.role != "part" or mention.prep not in _WHERE:
             return False
@@ -177,12 +202,22 @@ class Things(Rooms):
         thing.kept = (thing.kind == "outdoors" and mention.words in ("outside", "outdoors")) or (
             self._waits(mention, clause) and (thing.kept or thing is not self.board.room)
         )
+        aside = clause.lead == "(" and mention.prep in ("in", "at", "from")
+        if aside and thing is not self.board.room:
+            thing.kept = True  # `water off (valve in the basement)`
         if thing.kept:
             return
         if self.board.room is None or (mention.prep not in _PASSING and not self._of_a_thing(mention)):
             moved = mention.prep in ("in", "at", "outside", "") and self.board.room is not None and self._does(clause)
+            moved = moved or self._only_stored(mention)
             if not moved or self._fronted(mention, clause):
                 self.board.room = thing
+
+    def _only_stored(self, mention: Mention) -> bool:
+        """`new one in garage`: in a talk of another room it only waits there."""
+        room = self.board.room
+        waits = mention.prep in ("in", "at", "out", "for", "to", "from") and mention.sense.name in self._stores
+        return waits and room is not None and room.kind not in self._stores
 
     def _thing(self, mention: Mention, clause: Clause, span: Spans, rooms: list[Mention]) -> None:
         sort, kind, place = mention.sense.role, mention.sense.name, span(mention.start, mention.end)
@@ -224,7 +259,8 @@ class Things(Rooms):
             name = names.get(mention.words)
             known = any(t.kind == mention.sense.name for t in self.board.things[mention.sense.role])
             if name and not known and any(t.kind in self.below("part", kind) for t in self.board.things["part"]):
-                return Sense("part", name, "beside")
+                part = name in self.board.vocabulary.taxonomies["part_kind"].terms
+                return Sense("part" if part else "product", name, "beside")
         return mention.sense
 
     def _called_so(self, kind: str, words: str, age: str) -> Thing | None:

@@ -15,6 +15,7 @@ class Verbs:
         self.lexicon = lexicon
         self.language = lexicon.language
         self.tokens = tokens
+        self.names: set[str] = set()  # of people
 
     def _take_for_verb(self, found: list[Item], number: int, start: int, stop: int) -> None:
         item = found[number]
@@ -27,12 +28,28 @@ class Verbs:
             return  # `cut them to fit`
         if len(senses) < len(item.senses) and any(t.dashed for t in self.tokens[item.start + 1 : item.end]):
             return  # `a drop-in sink`
+        if (
+            sense.of == "base"
+            and any(t.dashed for t in self.tokens[item.start + 1 : item.end])
+            and self._named_ahead(item)
+        ):
+            return  # `a new pull-down one`
+        if self._is_named(item, sense.of, stop):
+            return
         if self._is_in(words, "never") or (sense.name,) in self.language.never:
             return
         if number and self._of_a_room(found[number - 1], item, start):
             return
         if number and self._object_of(found[number - 1], item, stop):
             return
+        if number and self._told_of_a_body(found[number - 1], item):
+            return
+        article = item.start > start and self.tokens[item.start - 1].text in ("a", "an")
+        if sense.of == "base" and article and item.end - item.start > 1:
+            return  # `with a brush on a drill`
+        ahead = self.tokens[item.start - 1].text if item.start > start else ""
+        if sense.of == "base" and ahead in ("with", "of", "without"):
+            return  # `brick with plaster over it`
         score = 0.0 if len(senses) < len(item.senses) or self._is_in(words, "weak") else 1.5
         before = self._before(item, start, sense.of)
         if before > 0 and self._in_a_list(found, number, start):
@@ -45,6 +62,32 @@ class Verbs:
             score += 1.0 if len(senses) == len(item.senses) or item.also else 0.4
         if score >= 1.0:
             item.verb = sense
+
+    def _told_of_a_body(self, before: Item, item: Item) -> bool:
+        """`on the bathroom wall, drywall`: what the wall is of."""
+        part = before.get("part")
+        body = part is not None and before.verb is None and part.name in ("wall", "ceiling", "floor")
+        comma = before.end == item.start - 1 and self.tokens[before.end].text == ","
+        return body and comma and item.get("term", "material") is not None
+
+    def _named_ahead(self, item: Item) -> bool:
+        word = self.tokens[item.start - 1].text if item.start else ""
+        return self.language.has("articles", word) or self.language.has("adjectives", word)
+
+    def _is_named(self, item: Item, how: str, stop: int) -> bool:
+        """Whether what stands around a word tells that it is a name: `the wall (drywall)`, `label gone`."""
+        ahead = self.tokens[item.start - 1].text if item.start else ""
+        behind = [t.text for t in self.tokens[item.end : item.end + 2]]
+        both = any(s.role != "action" for s in item.senses)
+        if both and ahead == "(" and behind[:1] == [")"]:
+            return True
+        if behind[:1] and item.end < stop and behind[0] in turns("of a sort"):
+            return True
+        if both and item.end < stop and behind[0] in self.language.noun_of_doing:
+            return True  # `wallpaper removal`
+        if how == "base" and not item.also and behind[:1] and behind[0] in turns("told of a thing"):
+            return both or self._is_in(tuple(t.text for t in self.tokens[item.start : item.end]), "weak")
+        return how == "base" and item.end < stop and tuple(behind) in (("there", "now"), ("there", "today"))
 
     def _of_a_room(self, before: Item, item: Item, start: int) -> bool:
         """`the hall trim`, `our kitchen sink`: a thing of the room that stands right before it."""
@@ -72,6 +115,10 @@ class Verbs:
         first = self.lexicon.phrases.get(words[0], {}).get(words, ())
         names = {s.name for s in first if s.role == "action"}
         return len(words) == 1 and any((name,) in listed for name in names if words[0].startswith(name[:3]))
+
+    def is_weak(self, words: tuple[str, ...]) -> bool:
+        """Whether a word is more often something else than a verb."""
+        return self._is_in(words, "weak")
 
     def _before(self, item: Item, start: int, how: str) -> float:
         language, at = self.language, item.start - 1
@@ -118,6 +165,8 @@ class Verbs:
             return 0.0
         if how == "third" and word in ("he", "she", "who", "wife", "husband"):
             return 2.5  # `he cuts`
+        if how == "third" and word in self.names and self.tokens[at].capital:
+            return 2.5  # `we lay, Theo cuts`
         if how == "third" and self.tokens[at].capital and at == start and word not in self.lexicon.phrases:
             return 2.5  # `Theo cuts`
         if how == "third" and any(
@@ -225,8 +274,6 @@ class Verbs:
             return 1.5
         if how == "past" and token.text == "with":
             return 0.6
-        if token.text in ("type", "kind", "style", "model", "version"):
-            return -3.0
         if how == "base" and self.tokens[item.start - 1].sort in ("mark", "break") if item.start else how == "base":
             ahead = [t.text for t in self.tokens[item.end : min(stop, item.end + 6)]]
             cut = next((n for n, w in enumerate(ahead) if w in (",", "and", "then", "that", "which")), len(ahead))
@@ -236,6 +283,8 @@ class Verbs:
                 and len(item.senses) > 1
             ):
                 return -2.5
+        if how == "base" and token.text in ("in", "at", "under", "behind", "near") and "part" in item.roles():
+            return -1.5  # `wallpaper in the hall`
         if token.text in ("is", "are", "was", "were", "has", "that", "on", "of"):
             return -1.5 if how != "gerund" else -0.5
         following = found[number + 1] if number + 1 < len(found) else None
