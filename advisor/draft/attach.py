@@ -14,6 +14,7 @@ _OTHERS = (("product", "coats"), ("part", "layers"), ("part", "count"))  # `3 co
 # measures that make no sense of things that do not carry them: amperes of a floor
 _BY_KIND = frozenset({"current", "voltage", "power", "airflow", "box_volume", "loudness", "pressure", "volume"})
 WRITE, MARGIN, OFFER = 2.0, 0.55, 0.9
+_NAMED = 1.35  # nearer than this is what the clause itself names
 
 
 class Attacher:
@@ -249,20 +250,32 @@ class Attacher:
                         )
                     )
         ways = sorted((w for w in ways if w[4]), key=lambda w: (-w[0], w[1]))
+        size = next((w for w in ways if self._is_size(w[2], w[3], context)), None)
+        if size is not None:
+            self.board.put(size[2], size[3], size[4], span, "hedged" if context.hedged else "")
+            return True
         if not ways or not amount.unit:
             return False
         self.offer([(w[2], w[3], w[4]) for w in ways], span)
         return True
 
+    def _is_size(self, thing: Thing, attribute: str, context: Context) -> bool:
+        """`vanity is 36 in`, `fan 52 in`: of the one thing that is named, the measure by which such are sized."""
+        named = [t for t, nearness in context.near if nearness >= _NAMED]
+        return named == [thing] and context.beside == thing.id and self._sized(thing, attribute)
+
     def _usual_here(self, thing: Thing, name: str) -> float:
         """How readily a measure is taken for an attribute: more where kinds are sized by it, less if seldom told."""
-        language = self.lexicon.language
+        seldom = name in self.lexicon.language.seldom
+        return self._prior.get(name, 0.0) + (2.0 if self._sized(thing, name) else 0.0) - (0.9 if seldom else 0.0)
+
+    def _sized(self, thing: Thing, name: str) -> bool:
+        """Whether things of that kind are told apart by that measure: vanities by their width."""
         known = self.board.vocabulary.taxonomies.get(f"{thing.sort}_kind")
-        sized = known is not None and any(
+        return known is not None and any(
             name == sized and kind in known.terms and thing.kind in known.below(kind)
-            for kind, sized in language.sized_by.items()
+            for kind, sized in self.lexicon.language.sized_by.items()
         )
-        return self._prior.get(name, 0.0) + (2.0 if sized else 0.0) - (0.9 if name in language.seldom else 0.0)
 
     def text(self, attribute: Attribute, item: Item | None) -> str:
         """The value of an item as a plan writes it for that attribute; '' where the words do not give it."""

@@ -32,6 +32,7 @@ class Thing:
     words: str = ""  # its last name in the text
     place: int = 0  # the token at which it was last spoken of
     goal: bool = False  # a step that is the purpose, told again in its parts
+    opening: bool = False  # the first step, alone in its sentence: it may only sum up what follows
     drop: bool = False
     put_in: bool = False  # takes the place of another: `the light for a fan`
     kept: bool = False  # a room in which only something is kept

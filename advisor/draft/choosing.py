@@ -143,7 +143,7 @@ class Choosing(Kept):
             return []
         words = set(reach[:2] if heard else before)
         several = bool(words & {"them", "those", "these", "they", "theyre", "theyll", "both", "all"})
-        ranked = self.ranked(item.verb.name if item.verb else "", pointed=True)
+        ranked = self.ranked(item.verb.name if item.verb else "", pointed=True, at=item.start)
         if heard and not several and len(self.board.last_to) == 1:  # `steam it and scrape it`
             ranked = [(s + (0.5 if o == self.board.last_to and self._it_again(item) else 0.0), o) for s, o in ranked]
         ranked = [(score + self._pointed_at(own, item.start, several=several), own) for score, own in ranked]
@@ -167,8 +167,9 @@ class Choosing(Kept):
         """What a pronoun points at: things told of a few words before it, one or several as it says."""
         things = [t for one in own if (t := self.board.named(one)) is not None]
         near = any(place - 15 <= t.place < place and self._same_sentence(t.place, place) for t in things)
+        told = [t.id for t in things] == [self.subject.id] if self.subject is not None and not several else False
         plural = len(things) > 1 or any(t.words.endswith("s") and not t.words.endswith("ss") for t in things)
-        return (0.6 if near else 0.0) + (0.3 if plural == several else -0.3)
+        return (0.6 if near else 0.0) + (1.0 if told and near else 0.0) + (0.3 if plural == several else -0.3)
 
     def _same_sentence(self, first: int, second: int) -> bool:
         return all(t.text not in (".", ";", "!", "?") and t.sort != "break" for t in self.tokens[first:second])

@@ -201,6 +201,9 @@ def scope(
         clause.denied_from = cues["negation"][0][0]
     clause.hedged = "hedge" in cues
     clause.asked = "question" in cues or question
+    if "if" in cues and any(place[0] and tokens[place[0] - 1].text in turns("asking if") for place in cues["if"]):
+        del cues["if"]  # `see if the box is ok`: what is looked at is not known, and nothing hangs on it
+        clause.unknown = clause.unknown or clause.lead == "if" or tokens[clause.start].text == "if"
     clause.conditional = ("condition" in cues or "if" in cues) and not clause.unknown
     clause.goal = "goal" in cues
     clause.over = "past" in cues

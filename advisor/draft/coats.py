@@ -125,7 +125,7 @@ class Coats:
     def _after_primer(self, match: Match) -> str:
         """`prime, 2 coats white`: coats of a color behind a primer are paint."""
         last = self.board.steps[-1] if self.board.steps else None
-        behind = self.hearer.tokens[match.end : match.end + 3]
+        behind = self.hearer.tokens[match.end : match.end + 3]  # the words `of exterior acrylic`, too
         if last is None or last.kind != "prime" or any(item.start < match.start for item, _ in self.steps):
             return ""
         words = [t.text for t in behind]
@@ -133,8 +133,8 @@ class Coats:
             return "paint"  # `use a primer, then two coats`
         told = any(self.language.has("colors", w) for w in words) or any(
             (phrase := self.hearer.lexicon.at(self.hearer.tokens, match.end + n, match.end + n + 1)) is not None
-            and any(s.of == "sheen" for s in phrase[1])
-            for n, w in enumerate(words[:2])
+            and any(s.of in ("sheen", "binder") for s in phrase[1])
+            for n, w in enumerate(words)
             if match.end + n < len(self.hearer.tokens)
         )
         return "paint" if told else ""
@@ -206,6 +206,8 @@ class Coats:
 
     def says(self, item: Item) -> bool:
         """Whether a word for gloss or for what dries was taken for the product of a step that puts a coat on."""
+        if self._shade_of_stain(item):
+            return True
         sense = item.get("term", "sheen") or item.get("term", "binder")
         if (
             sense is None
@@ -228,6 +230,23 @@ class Coats:
                 done = self.board.put(product, name, term.name, span) or done
         return done
 
+    def _shade_of_stain(self, item: Item) -> bool:
+        """`stain the treads dark walnut`: the color of the stain, not what the treads are of."""
+        behind = [step for i, step in self.steps if i.start < item.start]
+        material = item.get("term", "material")
+        if material is None or not behind or behind[-1].kind != "stain" or self.clause.unknown or self.clause.denied:
+            return False
+        tokens = self.hearer.tokens
+        before = tokens[item.start - 1].text
+        if before in ("of", "in", "on", "to", "is", "are") and before != "in":
+            return False
+        start = item.start - (before in ("dark", "light", "golden", "medium", "special", "red", "honey"))
+        span = self.hearer.span(start, item.end)
+        product = self.implied(behind[-1], span)
+        if product is None or "color" in product.facts:
+            return False
+        return self.board.put(product, "color", " ".join(t.text for t in tokens[start : item.end]), span)
+
     def colors(self, items: list[Item]) -> None:
         """A color behind a verb that puts a coat on is the coat's."""
         tokens = self.hearer.tokens
@@ -237,7 +256,7 @@ class Coats:
             for place in range(item.end, min(self.clause.stop, item.end + 6)):
                 inside = any(m.start <= place < m.end for m in self.mentions)
                 two = tuple(t.text for t in tokens[place : place + 2])
-                end = place + (2 if len(two) == 2 and two in self.language.words["colors"] else 1)
+                end = place + (2 if len(two) > 1 and two in self.language.words["colors"] else 1)
                 if not inside and (end > place + 1 or self.language.has("colors", tokens[place].text)):
                     span = self.hearer.span(place, end)
                     product = self.implied(step, span)

@@ -27,7 +27,7 @@ class Coloring(Hearing):
     def _may_be_coated(self, thing: Thing) -> bool:
         return self.attacher.table.score("part", thing.kind, "coating") > 0
 
-    def _colors(self, clause: Clause, mentions: list[Mention]) -> None:
+    def _colors(self, clause: Clause, mentions: list[Mention], coated: list[int]) -> None:
         """`the walls are white`, `enamel, the color is navy`: of what stands before it, or of what is put on."""
         inside = {p for m in mentions for p in range(m.start, m.end)}
         place = clause.start
@@ -37,13 +37,21 @@ class Coloring(Hearing):
             if place in inside or not (end > place + 1 or self.language.has("colors", two[0])):
                 place += 1
                 continue
-            thing = self._colored(clause, mentions, place)
+            put_on = any(at < place for at in coated)  # `paint the risers white`: they become so
+            thing = self._colored(clause, mentions, place) if not put_on else None
             said, span = " ".join(two[: end - place]), self.span(place, end)
             if thing is not None and "color" not in thing.facts:
                 self.board.put(thing, "color", said, span)
-            elif thing is None and any(self.language.has("wants", t.text) for t in self.tokens[clause.start : place]):
+            elif (
+                not put_on
+                and thing is None
+                and any(self.language.has("wants", t.text) for t in self.tokens[clause.start : place])
+            ):
                 self.wanted_color = (said, span)
             place = end
+
+    def _wants_before(self, clause: Clause, place: int) -> bool:
+        return any(self.language.has("wants", t.text) for t in self.tokens[clause.start : place])
 
     def _colored(self, clause: Clause, mentions: list[Mention], place: int) -> Thing | None:
         before = [m for m in mentions if m.end <= place and m.sense.role in ("part", "product")]

@@ -11,7 +11,7 @@ from advisor.draft.mentions import Mention
 class Doers(Hearing):
     """Finds those who do a step."""
 
-    def _right_before(self, who: Mention, item: Item) -> bool:
+    def _stands_before(self, who: Mention, item: Item) -> bool:
         """`my brother in law ray is gonna hold it`: little words and names may stand between."""
         between = [t.text for t in self.tokens[who.end : item.start]]
         heard = [w for w in between if w not in self.finder.names and not self.language.has("will do", w)]
@@ -34,7 +34,8 @@ class Doers(Hearing):
         while place >= clause.start:
             who = next((m for m in mentions if m.sense.role == "who" and m.start <= place < m.end), None)
             if who is not None:
-                found.insert(0, who.start)
+                if not (found and who.end == found[0]):  # `my neighbor Greg` is one
+                    found.insert(0, who.start)
                 place = who.start - 1
             elif self.tokens[place].text in ("i", "me"):
                 found.insert(0, place)

@@ -5,12 +5,11 @@ from __future__ import annotations
 import re
 
 from advisor.draft.amounting import Amounting
-from advisor.draft.board import MOST_CANDIDATES, Candidate, Span, Thing, Unsure
+from advisor.draft.board import Span, Thing
 from advisor.draft.clauses import Clause
 from advisor.draft.items import Item
 from advisor.draft.mentions import Mention
 from advisor.draft.rows import Rows
-from advisor.draft.tokens import folded
 from advisor.draft.turns import turns
 
 
@@ -33,6 +32,9 @@ class Doing(Rows, Amounting):
                     self._not_mine(clause, item, mentions, stop)
                 self.board.heard.append((span, "not to be done" if clause.denied else "unknown"))
                 continue
+            if self._works_a_tool(item, mentions):
+                self.board.heard.append((span, "words: works a tool"))
+                continue
             self.things.others = []
             to, held = self.things.objects(
                 clause,
@@ -50,6 +52,8 @@ class Doing(Rows, Amounting):
                 continue
             if left is not None:
                 to = left
+            if to and self.ahead and clause.lead in (",", "and") and not self._follows(mentions, item, stop):
+                to = [*(own for own in self.ahead if own not in to), *to]  # `fridge, stove and range get moved out`
             if not to and self._all_of_it(item):
                 to = self.things.main(item.verb.name if item.verb else "")
             if not to and item.verb is not None and item.verb.name == "locate studs":
@@ -72,9 +76,12 @@ class Doing(Rows, Amounting):
             if over and self.tokens[clause.stop - 1].text == "before":
                 self.board.heard.append((span, "done before: no work of this job"))
                 continue  # `he has laid tile before`
-            step = self.frames.step(clause, item, to, span, over=over, bare=bare, first=number == 0)
+            told_who = self._only_who(clause, item, mentions)
+            count = len(self.board.steps)
+            step = self.frames.step(clause, item, to, span, over=over, bare=bare, first=number == 0, told_who=told_who)
             if step is None:
                 continue
+            self.retold = self.begin if told_who and bare and len(self.board.steps) == count else self.retold
             step.bare = bare
             step.others = [*self.things.others, *(one for one in step.others if one not in self.things.others)]
             if inherited and to and "to" in step.facts and step.facts["to"].value == to:
@@ -88,7 +95,13 @@ class Doing(Rows, Amounting):
                 )
                 if one in self.board.steps and not one.drop and fits:
                     self.board.put(one, "to", to, self.span(earlier.start, earlier.end), over=True)
-            if ((bare and item.end == stop) and "to" not in step.facts) or inherited:
+            behind = self.tokens[item.end].text if item.end < clause.stop else ","
+            joins = item.end >= clause.stop or behind in (",", "and", "or", "then", "/")
+            if (
+                joins
+                and (((bare and item.end == stop) and "to" not in step.facts) or inherited)
+                and not self.things.inner(item)
+            ):
                 self.waiting.append((item, step))
             elif not bare:
                 self.waiting = []
@@ -115,6 +128,32 @@ class Doing(Rows, Amounting):
             self.row_end = clause.stop
         return made
 
+    def _only_who(self, clause: Clause, item: Item, mentions: list[Mention]) -> bool:
+        """Whether somebody stands before a verb, and no word of order: it may only be told who does it."""
+        words = {t.text for t in self.tokens[clause.start : clause.stop]}
+        goes_on = self.retold == self.begin  # in this sentence that is all that is told
+        if self.label and clause.lead in (":", ",", "and"):
+            return True
+        ordered = clause.lead == "then" or "after it" in clause.cues or words & turns("once more")
+        if {"before it", "first"} & set(clause.cues) or (ordered and not goes_on):
+            return False
+        if goes_on and clause.lead in ("and", ",") and item.start == clause.start:
+            return True  # `I sand and paint`
+        before = self.tokens[item.start - 1].text if item.start > clause.start else ""
+        return before in ("i", "we") or any(m.sense.role == "who" and m.end == item.start for m in mentions)
+
+    def _works_a_tool(self, item: Item, mentions: list[Mention]) -> bool:
+        """`my nephew runs the drill`: with what something is done, and not what."""
+        told = item.end == item.start + 1 and self.tokens[item.start].text in turns("works a tool")
+        behind = next((m for m in mentions if m.start >= item.end), None)
+        return (
+            told
+            and behind is not None
+            and behind.sense.role == "tool"
+            and behind.start - item.end <= 2
+            and not behind.prep
+        )
+
     def _all_of_it(self, item: Item) -> bool:
         """`stain the whole thing`, `vacuum all of it`: what the text is about."""
         words = tuple(t.text for t in self.tokens[item.end : item.end + 3])
@@ -128,6 +167,17 @@ class Doing(Rows, Amounting):
         phrase = self.lexicon.at(self.tokens, place, len(self.tokens))
         return token.sort == "word" and not known and phrase is None and token.text not in self.lexicon.sayings
 
+    def _coat_or_state(self, place: int, stop: int) -> bool:
+        """`scrape the loose paint`: what is on the thing, which is the one worked on."""
+        for at in range(place, min(stop, place + 3)):
+            found = self.lexicon.at(self.tokens, at, stop)
+            if found and any(s.role == "term" and s.of in ("coating", "condition") for s in found[1]):
+                return True
+            word = self.tokens[at].text
+            if not (self.language.has("articles", word) or self.language.has("adjectives", word)):
+                return False
+        return False
+
     def _unknown_object(self, item: Item, stop: int, mentions: list[Mention]) -> bool:
         """`put up a fan rated box`: what it is done to is said, in words that are not understood."""
         words = [t.text for t in self.tokens[item.end : min(stop, item.end + 3)]]
@@ -135,6 +185,8 @@ class Doing(Rows, Amounting):
             return False
         if words[0] == "everything":
             return True
+        if words[0] in turns("parts of something") or self._coat_or_state(item.end, stop):
+            return words[0] in turns("parts of something")
         if self._unheard_of(item.end) and not words[0].endswith("ly"):
             self.strange = True
             return True
@@ -230,37 +282,3 @@ class Doing(Rows, Amounting):
     @staticmethod
     def _follows(mentions: list[Mention], item: Item, stop: int) -> bool:
         return any(item.end <= m.start < stop and m.sense.role == "part" for m in mentions)
-
-    def offer_things(self) -> None:
-        """A step whose thing is not told, or only follows: the things that it may be done to are offered."""
-        for step in self.board.steps:
-            if "in" in step.facts and "to" not in step.facts:
-                continue
-            fed = step.kind in self.language.feeds and "to" not in step.facts
-            if step.called or not (self._takes_a_thing(step.kind) or step.others or fed):
-                continue
-            mine = step.facts.get("to")
-            told = list(mine.value) if mine is not None and isinstance(mine.value, list) else []
-            listed = [own for own in step.others if own not in told and self.board.named(own) is not None]
-            if not told and not listed:
-                parts = sorted(
-                    self.board.things["part"],
-                    key=lambda t: (-self.things.likely.score(step.kind, t.kind), t.place > step.place, -t.place),
-                )
-                listed = [p.id for p in parts if self.things.likely.score(step.kind, p.kind) >= 0]
-            if not told and self._takes_a_thing(step.kind):
-                self.board.unchecked.append(step.id)
-            ways = tuple(Candidate("step", step.id, "to", own) for own in listed[:MOST_CANDIDATES])
-            if ways:
-                self.board.unsure.append(Unsure(step.facts["do"].spans[0], ways, "or to?" if told else "done to what?"))
-
-    def _inherits(self, item: Item) -> bool:
-        """Whether what is done to nothing named is done to what was worked on before."""
-        return item.verb is not None and self._takes_a_thing(item.verb.name)
-
-    def _takes_a_thing(self, name: str) -> bool:
-        words = self.language.words
-        if not name or folded(name) in words["inherits no"]:
-            return False
-        taxonomy = self.board.vocabulary.taxonomies["action"]
-        return any(folded(one) in words["inherits"] for one in (name, *taxonomy.above(name)))

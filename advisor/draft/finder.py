@@ -6,11 +6,12 @@ from advisor.draft.again import said_anew
 from advisor.draft.items import Item, Match, fits
 from advisor.draft.language import VALUE, Saying
 from advisor.draft.lexicon import MAX_GAP, Lexicon, Sense
-from advisor.draft.named import names_of
 from advisor.draft.tokens import Token
 from advisor.draft.verbs import Verbs
 
 _SIZES = frozenset({"wide", "deep", "high", "tall", "long", "thick"})
+_GETS = frozenset({"get", "gets", "getting"})
+_GOT = frozenset({"got", "gotten"})
 _SLIP_LEAST, _SLIP_LONG = 5, 9
 MOST_SLIPS = 60  # words of a text that are looked up as slips: each costs some time
 
@@ -23,7 +24,6 @@ class Finder(Verbs):
         self.slips = 0
         self.again: set[int] = set()  # words that take something back that was said anew
         self._words: list[str] | None = None
-        self.names = names_of(lexicon, tokens)  # people called by name, and what they are
 
     def items(self, start: int, stop: int) -> list[Item]:
         """The items of a stretch of tokens, in order, none over another."""
@@ -31,7 +31,7 @@ class Finder(Verbs):
         place, taken = start, set[int]()
         while place < stop:
             item = self._item(place, stop) if place not in taken else None
-            if item is None:
+            if item is None or (found and self._put_there(found[-1], item)):
                 place += 1
                 continue
             taken.update(item.also)
@@ -45,6 +45,12 @@ class Finder(Verbs):
         found, places = said_anew(self.tokens, [i for i in found if i.senses or i.amount or i.name], self.language)
         self.again |= places
         return found
+
+    @staticmethod
+    def _put_there(before: Item, item: Item) -> bool:
+        """`primer on the walls`: the walls it is put on, not how it is mounted."""
+        mounts = item.roles() == {"term"} and all(s.of == "mount" for s in item.senses)
+        return mounts and before.end == item.start and before.get("product") is not None and before.verb is None
 
     def _same_unit(self, found: list[Item], stop: int) -> None:
         """`24 inches wide, 34 high`: a number before a word of size has the unit of the measure before it."""
@@ -67,6 +73,10 @@ class Finder(Verbs):
             return None
         amount = self.language.measures.amount(self.tokens[:stop], place) if self._may_measure(place) else None
         phrase = self.lexicon.at(self.tokens, place, stop)
+        if phrase and place + 1 < stop and self.language.has("articles", token.text):
+            longer = self.lexicon.at(self.tokens, place + 1, stop)
+            if longer and longer[0] > phrase[0]:
+                return None  # `the supply lines`, where the list holds `the supply`
         if phrase and (amount is None or phrase[0] > amount.end):
             if self.language.has("articles", token.text) and place + 1 < phrase[0] < stop:
                 further = self.lexicon.at(self.tokens, place + 1, stop)
@@ -103,13 +113,15 @@ class Finder(Verbs):
         for rest, action, how in self.lexicon.gaps.get(self.tokens[place].text, ()):
             if how == "third" and not self._somebody_before(place):
                 continue  # `he takes the doors off`, not `the lights over the table are on`
-            if len(rest) > 2 or (
+            if len(rest) > 3 or (
                 len(rest) == 2 and rest[1] not in ("on", "in", "up", "off", "out", "down", "together", "water")
             ):
                 continue
             for at in range(place + 2, min(place + 2 + MAX_GAP, stop - len(rest) + 1)):
                 between = self.tokens[at - 1]
                 if between.sort in ("mark", "break") or between.text in ("then", "but", "because", "with", "and"):
+                    break
+                if self.tokens[place].text in _GOT or (self.tokens[place].text in _GETS and not self._gets(place + 1)):
                     break
                 if tuple(t.text for t in self.tokens[at : at + len(rest)]) == rest and not self._governs(
                     at + len(rest) - 1, stop
@@ -122,15 +134,23 @@ class Finder(Verbs):
         at, length, action, how = best
         return Item(place, place + 1, (Sense("action", action, how),), also=list(range(at, at + length)))
 
+    def _gets(self, place: int) -> bool:
+        """`get it up`, `get the mirror up`: a thing stands behind it."""
+        word = self.tokens[place].text
+        return any(self.language.has(g, word) for g in ("articles", "pronouns")) or word in ("old", "new")
+
     def _governs(self, place: int, stop: int) -> bool:
         """Whether a particle is a preposition here: `put the primer on the doors`, `cut a hole in drywall`."""
-        if self.tokens[place].text not in ("on", "in", "over", "through", "back") or place + 1 >= stop:
+        if place + 1 < stop and self.tokens[place].text == "out" and self.tokens[place + 1].text == "of":
+            named = self.lexicon.at(self.tokens, place + 2, stop) if place + 2 < stop else None
+            return named is not None and any(s.of == "material" or s.name == "lumber" for s in named[1])
+        if place + 1 < stop and self.tokens[place].text == "back":
+            named = self.lexicon.at(self.tokens, place + 1, stop)
+            return named is not None and any(s.role in ("part", "room") for s in named[1])  # `in the back door`
+        if self.tokens[place].text not in ("on", "in", "over", "through") or place + 1 >= stop:
             return False
         following = self.tokens[place + 1].text
         named = self.lexicon.at(self.tokens, place + 1, stop)
-        if self.tokens[place].text == "back":  # `put a hook on the back door`
-            part = named is not None and any(s.role in ("part", "room") for s in named[1])
-            return part and self.language.has("articles", self.tokens[place - 1].text)
         return self.language.has("articles", following) or (
             named is not None and any(s.role in ("part", "room", "product") for s in named[1])
         )
@@ -165,8 +185,9 @@ class Finder(Verbs):
 
     def _known(self, word: str) -> bool:
         language = self.language
+        stems = {word.removesuffix(end) for end in ("s", "es", "ed", "d", "ing")}
         return (
-            word in language.ordinary
+            bool(stems & language.ordinary)
             or language.has("little", word)
             or any((word,) in group for group in language.words.values())
         )

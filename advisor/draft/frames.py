@@ -100,11 +100,23 @@ class Frames:
         return telling or row or who or bool(item.also and before) or any(word in ("need", "needs") for word in before)
 
     def step(
-        self, clause: Clause, item: Item, to: list[str], span: Span, *, over: bool, bare: bool, first: bool = True
+        self,
+        clause: Clause,
+        item: Item,
+        to: list[str],
+        span: Span,
+        *,
+        over: bool,
+        bare: bool,
+        first: bool = True,
+        told_who: bool = False,
     ) -> Thing | None:
         """The step that a verb tells: an earlier one told again, or a new one in its place."""
         action = item.verb.name if item.verb else ""
         early = self.hangs(clause) and first
+        if told_who and bare and not early and (named := self._done_by(action)) is not None:
+            named.facts["do"].spans.append(span)
+            return named
         known = self._told(action, to, early or bare)
         if known is not None and known.kind != action and not early:
             known = None  # to remove is a part of what was to be replaced, not the purpose told again
@@ -133,12 +145,24 @@ class Frames:
         begins = begins or (action == "replace" and len(self.board.steps) == 1)
         step.goal = (clause.goal or begins) and len(self.board.steps) <= 2
         step.place = item.start
+        step.opening = len(self.board.steps) == 1 and not over
+        if self.sentence:
+            self.sentence[0].opening = False
         if step.goal and to and not self.board.purpose:
             self.board.purpose = list(to)
         self._order(clause, step, early)
         self.last = step
         self.sentence.append(step)
         return step
+
+    def _done_by(self, action: str) -> Thing | None:
+        """`sand, prime, paint … Theo sands, I paint`: a step told before, of which it is told who does it."""
+        taxonomy = self.board.vocabulary.taxonomies["action"]
+        for step in self.board.steps:
+            same = step.kind == action or action in taxonomy.above(step.kind)
+            if same and step not in self.sentence and "who" not in step.facts and "done" not in step.facts:
+                return step
+        return None
 
     def hangs(self, clause: Clause) -> bool:
         """Whether a clause only says when another one is done: `before painting`."""
@@ -192,11 +216,11 @@ class Frames:
             steps.remove(step)  # `breaker off first!`, told last
             steps.insert(0, step)
             return
-        if self._told_late(clause) and step in steps[1:] and "done" not in step.facts:
-            steps.remove(step)  # `we put a sheet over it before`, `i shoulda said that first`
-            steps.insert(0, step)
+        late_first = bool(first) and first[0][0] > clause.start + 3 and len(steps) > 1 and not self._goes_on(clause)
+        trails = self._trails(clause) and clause.lead not in ("then", "and") and not clause.over
+        if (trails or self._told_late(clause)) and step in steps[1:] and "done" not in step.facts:
+            self._to_the_front(step)  # `carpet out, planks in. Baseboards off first`; `i shoulda said that first`
             return
-        late_first = bool(first) and first[0][0] > clause.start + 3 and len(steps) > 1
         early = "before it" in clause.cues or late_first or self._alone_before(clause)
         early = early or (bool(first) and self._put_early)  # `… and first of all`, told from the last to the first
         goes_on = clause.lead in ("and", "or") or clause.start == self._ordered
@@ -222,9 +246,25 @@ class Frames:
             ),
             len(self.tokens),
         )
+        return bool(find(self.tokens, clause.start, min(end, clause.stop + 8), self.language.words["told late"]))
+
+    def _trails(self, clause: Clause) -> bool:
+        """Whether `first` or `before` ends a clause whose sentence told nothing else, and nothing goes on from it."""
         last = self.tokens[clause.stop - 1].text
-        late = find(self.tokens, clause.start, min(end, clause.stop + 8), self.language.words["told late"])
-        return bool(late) or (last in ("before", "beforehand") and not self.sentence[-1:])
+        ends = last in ("first", "before", "beforehand") and clause.stop - clause.start > 1
+        return ends and not self.sentence and not self._goes_on(clause)
+
+    def _goes_on(self, clause: Clause) -> bool:
+        """`take the doors off first, then sand them`: `first` begins a row."""
+        behind = [t.text for t in self.tokens[clause.stop : clause.stop + 2]]
+        return "then" in behind or behind[1:] == ["and"] or behind[:1] == ["and"]
+
+    def _to_the_front(self, step: Thing) -> None:
+        """Put a step before all that were told, but behind what makes safe."""
+        steps = self.board.steps
+        steps.remove(step)
+        at = next((n for n, other in enumerate(steps) if not self._makes_safe(other)), len(steps))
+        steps.insert(at, step)
 
     def _makes_safe(self, step: Thing) -> bool:
         taxonomy = self.board.vocabulary.taxonomies["action"]
@@ -250,41 +290,3 @@ def objects(mentions: Iterable[Mention], start: int, stop: int) -> tuple[list[Me
     """Things between two places: those that a verb takes straight, and those behind a preposition."""
     inside = [m for m in mentions if start <= m.start and m.end <= stop]
     return [m for m in inside if not m.prep], [m for m in inside if m.prep]
-
-
-def made_of_others(board: Board, purposes: dict[str, list[str]]) -> None:
-    """Drop the step that only named the purpose where its parts are told as steps of their own."""
-    taxonomy = board.vocabulary.taxonomies["action"]
-    for step in board.steps:
-        mine = step.facts.get("to")
-        if not step.goal or step.kind not in purposes or mine is None:
-            continue
-        parts = {kind for one in purposes[step.kind] if one in taxonomy.terms for kind in taxonomy.below(one)}
-        others = [other for other in board.steps if other is not step and not other.drop]
-        fits = [o for o in others if o.kind in parts and o.kind not in (step.kind, "move", "restore")]
-        if step.kind != "replace":
-            fits = [o for o in fits if board.steps.index(o) > board.steps.index(step) and "to" in o.facts]
-        same = [o for o in fits if (there := o.facts.get("to")) is None or _alike(board, mine.value, there.value)]
-        news = {t.id for t in board.things["part"] if t.age == "new"} | {t.id for t in board.things["part"] if t.put_in}
-        told = step.kind == "replace" and any(news & set(o.facts["to"].value) for o in fits if "to" in o.facts)
-        step.drop = bool(same) or told
-    board.heard += [(span, "the purpose of the work") for s in board.steps if s.drop for span in s.facts["do"].spans]
-    board.things["step"] = [step for step in board.steps if not step.drop]
-
-
-def put_back(board: Board) -> None:
-    """What goes in after the same thing was taken out is put back: `traps off … traps on`."""
-    taxonomy = board.vocabulary.taxonomies["action"]
-    out: set[str] = set()
-    for step in board.steps:
-        mine = step.facts.get("to")
-        to = set(mine.value) if mine is not None else set()
-        if step.kind in taxonomy.below("remove") and step.kind not in taxonomy.below("install"):
-            out |= to
-        elif step.kind == "install" and step.moved and not step.bare and to and to <= out and "using" not in step.facts:
-            step.facts["do"].value = "reinstall"
-
-
-def _alike(board: Board, mine: str | list[str], other: str | list[str]) -> bool:
-    kinds = [{thing.kind for own in listed if (thing := board.named(own))} for listed in (mine, other)]
-    return bool(kinds[0] & kinds[1])

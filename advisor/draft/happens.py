@@ -5,6 +5,7 @@ from __future__ import annotations
 from advisor.draft.items import Item
 from advisor.draft.lexicon import Lexicon
 from advisor.draft.tokens import Token
+from advisor.draft.turns import turns
 
 
 class Happens:
@@ -50,3 +51,41 @@ class Happens:
         at = place + (place < stop and self.language.has("articles", self.tokens[place].text))
         rows = self.lexicon.at(self.tokens, at, stop) if at < stop else None
         return rows is not None and any(s.role == "action" and s.of == "gerund" for s in rows[1])
+
+    def _told_of_a_body(self, before: Item, item: Item) -> bool:
+        """`on the bathroom wall, drywall`: what the wall is of."""
+        part = before.get("part")
+        body = part is not None and before.verb is None and part.name in ("wall", "ceiling", "floor")
+        comma = before.end == item.start - 1 and self.tokens[before.end].text == ","
+        return body and comma and item.get("term", "material") is not None
+
+    def _named_ahead(self, item: Item) -> bool:
+        word = self.tokens[item.start - 1].text if item.start else ""
+        return self.language.has("articles", word) or self.language.has("adjectives", word)
+
+    def _is_named(self, item: Item, how: str, stop: int) -> bool:
+        """Whether what stands around a word tells that it is a name: `the wall (drywall)`, `label gone`."""
+        ahead = self.tokens[item.start - 1].text if item.start else ""
+        behind = [t.text for t in self.tokens[item.end : item.end + 2]]
+        both = any(s.role != "action" for s in item.senses)
+        if both and ahead == "(" and behind[:1] == [")"]:
+            return True
+        if behind[:1] and item.end < stop and behind[0] in turns("of a sort"):
+            return True
+        if both and item.end < stop and behind[0] in self.language.noun_of_doing:
+            return True  # `wallpaper removal`
+        if how == "base" and not item.also and behind[:1] and behind[0] in turns("told of a thing"):
+            return both or self._is_in(tuple(t.text for t in self.tokens[item.start : item.end]), "weak")
+        return how == "base" and item.end < stop and tuple(behind) in (("there", "now"), ("there", "today"))
+
+    def _is_in(self, words: tuple[str, ...], group: str) -> bool:
+        listed = getattr(self.language, group)
+        if words in listed:
+            return True
+        first = self.lexicon.phrases.get(words[0], {}).get(words, ())
+        names = {s.name for s in first if s.role == "action"}
+        return len(words) == 1 and any((name,) in listed for name in names if words[0].startswith(name[:3]))
+
+    def is_weak(self, words: tuple[str, ...]) -> bool:
+        """Whether a word is more often something else than a verb."""
+        return self._is_in(words, "weak")

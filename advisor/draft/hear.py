@@ -3,25 +3,27 @@
 from __future__ import annotations
 
 from advisor.draft.answers import Answers
-from advisor.draft.asked import AskedOf
 from advisor.draft.board import Board
 from advisor.draft.clauses import OPENER, THERE, Clause, asked_from, clauses, find, scope, sentences
 from advisor.draft.doing import Doing
-from advisor.draft.frames import made_of_others, put_back
 from advisor.draft.items import Item, Match
+from advisor.draft.meant import Meant
 from advisor.draft.mentions import Mention
+from advisor.draft.named import names_of
 from advisor.draft.owning import _LISTING, Owning
 from advisor.draft.relating import Relating
+from advisor.draft.summing import made_of_others, put_back
 from advisor.draft.valuing import Valuing
 
 _TELLS = frozenset({"is", "are", "was", "has", "said"})  # something is told of the trade, not who does the step
 
 
-class Hearer(Doing, Valuing, Relating, Owning, AskedOf):
+class Hearer(Doing, Valuing, Relating, Owning, Meant):
     """Hears one text. `board` holds what came of it."""
 
     def hear(self) -> Board:
         """All of the text."""
+        self.names = self.finder.names = names_of(self.text, self.tokens, self.lexicon)
         answers = Answers(self.text, self.tokens, self.lexicon, self.board)
         for start, stop, question in sentences(self.tokens):
             if answers.take(start, stop, question):
@@ -44,7 +46,8 @@ class Hearer(Doing, Valuing, Relating, Owning, AskedOf):
         return self.board
 
     def _sentence(self, start: int, stop: int, question: bool) -> None:
-        items = self._with_names(self.moved.find(self.finder.items(start, stop), start, stop), start, stop)
+        items = self.worked.find(self.finder.items(start, stop), start, stop)
+        items = self._with_names(self.moved.find(items, start, stop), start, stop)
         self.frames.begin_sentence()
         self.things.begin_sentence()
         self.waiting = []
@@ -52,8 +55,9 @@ class Hearer(Doing, Valuing, Relating, Owning, AskedOf):
         first = next((t.text for t in self.tokens[start:stop] if t.text not in ("and", "but", "so", "then")), "")
         if first in ("it", "its", "they", "theyre", "itll", "theyll") and self.subject is not None:
             self.board.talk_of(self.subject)  # what the sentence before was about
-        self.subject = None
+        self.subject = self.things.subject = None
         self.condition = self.listing = False
+        self.label, self.ahead = "", []
         if find(self.tokens, start, stop, self.language.words["backwards"]):
             self.frames.backwards = True
         self.board.heard.extend(
@@ -71,6 +75,7 @@ class Hearer(Doing, Valuing, Relating, Owning, AskedOf):
             matches = self.finder.sayings(own, clause.start, clause.stop)
             said = {p for m in matches for p in range(m.start, m.end) if m.saying.value} | self.finder.again
             asked_before = self._asked_and_unknown(clause, listed[number + 1 : number + 3])
+            asked_before = asked_before or self._left_open(clause, own, listed[number + 1 : number + 2])
             if clause.lead == OPENER:
                 self.begin, self.told = clause.start, None
             scope(clause, self.tokens, self.language, question and number >= asked, said, self.finder.names)
@@ -107,53 +112,23 @@ class Hearer(Doing, Valuing, Relating, Owning, AskedOf):
         self._plain(clause, items, matches)
         self.told = self.latest
 
-    def _hangs_on_a_condition(self, clause: Clause, items: list[Item], before: Clause | None) -> bool:
-        """`if it is dry i paint it, then hang it`: the condition, and what follows at once; not what comes after."""
-        if clause.conditional:
-            joint = "if" in clause.cues
-            self.condition = joint and not any(i.verb is not None for i in items[1:])
-            inner = next((p for p in range(clause.start + 1, clause.stop) if self._starts_anew(p)), None)
-            if joint and inner is not None and any(i.verb is not None and i.start > inner for i in items):
-                self.condition = True  # `if it is dry i paint it and hang it`
-            return True
-        if not self.condition:
-            return False
-        ended = before is not None and not before.conditional and clause.lead in (OPENER, "then", "but", "so", "also")
-        ended = (
-            ended
-            or clause.lead in ("then", "but")
-            or (before is not None and not before.conditional and clause.lead == ",")
-        )
-        ended = ended or (
-            before is not None and before.conditional and clause.lead == "then" and "if" not in before.cues
-        )
-        self.condition = not ended
-        return self.condition
-
-    def _starts_anew(self, place: int) -> bool:
-        return self.tokens[place].text in ("i", "we", "ill", "well", "he", "she")
-
-    def _goes_on_with_goal(self, clause: Clause, items: list[Item], before: Clause) -> bool:
-        """`I'm going to strip and repaint the door`: what is joined to a purpose is one, too."""
-        first = next((i for i in items if i.verb is not None), None)
-        if first is None or first.verb is None or not before.goal or clause.lead not in ("and", "or"):
-            return False
-        return first.start <= clause.start + 1 and first.verb.of == "base"
-
-    def _guesses(self, clause: Clause) -> bool:
-        first = tuple(t.text for t in self.tokens[clause.start : clause.start + 2])
-        return first in (("could", "be"), ("might", "be"), ("may", "be")) or first[:1] in (("maybe",), ("perhaps",))
-
     def _plain(self, clause: Clause, items: list[Item], matches: list[Match]) -> None:
         self.strange = False
-        chosen = [group for group in self._chosen(matches, items) if not self._names_a_part(group, items)]
+        chosen = [
+            group
+            for group in self._chosen(matches, items)
+            if not self._names_a_part(group, items) and not self._worked_on(group, items)
+        ]
         covered = {p for group in chosen for p in range(group[0].start, group[0].end)}
         words = {p for group in chosen for p in range(group[0].start, group[0].end)
                  if group[0].value is None or not group[0].value.start <= p < group[0].value.end}  # fmt: skip
         groups = ("second thought", "unknown", "question", "hedge")
         cued = {p for g in groups for places in clause.cues.get(g, ()) for p in range(*places)}
+        ways = {p for g in chosen if all((m.saying.sort, m.saying.attribute) == ("step", "by") for m in g)
+                for p in range(g[0].start, g[0].end)}  # fmt: skip
         for item in items:
-            if item.verb is not None and (item.start in covered or item.start in cued):
+            does = item.start in ways and item.verb is not None and item.verb.of == "base"  # `brush on the stain`
+            if item.verb is not None and ((item.start in covered and not does) or item.start in cued):
                 item.verb = None
             if item.verb is not None and (
                 "as it is" in clause.cues  # `right now i run a cord out the window`
@@ -161,6 +136,7 @@ class Hearer(Doing, Valuing, Relating, Owning, AskedOf):
                 or not self.frames.supported(item, clause, self._somebody(items, item))
             ):
                 item.verb = None
+        self._only_tells(clause, items)
         things = [t for listed in self.board.things.values() for t in listed]
         if self._heading(clause):
             return
@@ -191,7 +167,9 @@ class Hearer(Doing, Valuing, Relating, Owning, AskedOf):
         self.things.wanted(clause, mentions, items)
         verbs: list[Item] = []
         parts = (self.things.of(m) for m in mentions if m.sense.role == "part" and not m.prep)
-        self.subject = self.subject or next((thing for thing in parts if thing is not None), None)
+        before, self.subject = self.subject, self.subject or next((t for t in parts if t is not None), None)
+        if before is None and not any(item.verb is not None for item in items):
+            self.things.subject = self.subject  # `the drain is off center so the plumber moves it`
         self._bought(clause, mentions)
         verbs = [item for item in items if item.verb is not None]
         if self._owns(clause, mentions, items):
@@ -217,51 +195,24 @@ class Hearer(Doing, Valuing, Relating, Owning, AskedOf):
             self._purpose_noun(clause, mentions)
         steps = self._steps(clause, verbs, mentions, items)
         self._who_does(clause, steps, mentions)
+        self._label(clause, mentions)
         self._relate(clause, mentions, steps)
+        self._stands_ahead(clause, mentions, bool(verbs))
         if not verbs and self._grits(clause, items, steps):
             return
         self._values(clause, items, chosen, covered, mentions, steps)
 
-    @staticmethod
-    def _names_a_part(group: list[Match], items: list[Item]) -> bool:
-        """`the hall has wallpaper`: a thing of the room, not what is on a part, where no part is named before it."""
-        value = group[0].value
-        if (
-            value is None
-            or not value.get("part")
-            or any(m.saying.attribute not in ("has", "coating", "material", "core") for m in group)
-        ):
-            return False
-        return not any(i.get("part") and i.end <= group[0].start for i in items) and any(
-            i.get("room") and i.end <= group[0].start for i in items
+    def _stands_ahead(self, clause: Clause, mentions: list[Mention], does: bool) -> None:
+        """Keep the parts that are only named, each between commas: what follows may be done to all of them."""
+        inside = {p for m in mentions for p in range(m.start, m.end)}
+        bare = all(
+            p in inside or self.language.has("articles", self.tokens[p].text) for p in range(clause.start, clause.stop)
         )
-
-    def _chosen(self, matches: list[Match], items: list[Item]) -> list[list[Match]]:
-        """Sayings grouped by their words, the longest first, none over another."""
-        groups: dict[tuple[int, int], list[Match]] = {}
-        for match in matches:
-            if match.saying.attribute == "windows" and match.value is not None and not self._of_a_room(match):
-                continue  # `4 windows upstairs` are worked on
-            if match.saying.attribute == "termination" and match.value is not None and match.value.get("part"):
-                continue  # `a hole in the wall`: the wall itself
-            groups.setdefault((match.start, match.end), []).append(match)
-        found: list[list[Match]] = []
-        taken: set[int] = set()
-        for (start, end), group in sorted(groups.items(), key=lambda g: (g[0][0] - g[0][1], g[0])):
-            places = set(range(start, end))
-            cut = any(i.start in places and i.end > end and i.end - i.start > 1 and not i.amount for i in items) or any(
-                i.start < start < i.end and i is not group[0].value for i in items
-            )
-            if places & taken or cut:
-                continue
-            taken |= places
-            found.append(group)
-        return sorted(found, key=lambda g: g[0].start)
-
-    def _of_a_room(self, match: Match) -> bool:
-        """Whether windows are counted to tell of a room: one is spoken of."""
-        found = [self.lexicon.at(self.tokens, p, match.start) for p in range(self.begin, match.start)]
-        return self.board.room is not None or any(s.role == "room" for one in found if one for s in one[1])
+        parts = [
+            t.id for m in mentions if m.sense.role == "part" and not m.prep and (t := self.things.of(m)) is not None
+        ]
+        alone = bare and not does and parts and len(parts) == len(mentions) and not clause.denied and not clause.unknown
+        self.ahead = [*self.ahead, *parts] if alone else []
 
     def _trade(self, clause: Clause, mentions: list[Mention]) -> None:
         """`add two outlets, electrician for that`: a trade by itself does the step before it."""

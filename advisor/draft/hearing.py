@@ -14,6 +14,7 @@ from advisor.draft.moved import Moved
 from advisor.draft.people import People
 from advisor.draft.things import Things
 from advisor.draft.tokens import Token, tokens_of
+from advisor.draft.worked import Worked
 
 MOST_TOKENS = 6_000
 
@@ -27,6 +28,7 @@ class Hearing:
         self.tokens: list[Token] = tokens_of(text)[:MOST_TOKENS]
         self.finder = Finder(lexicon, self.tokens)
         self.moved = Moved(lexicon, self.tokens)
+        self.worked = Worked(lexicon, self.tokens)
         self.namer = Namer(self.tokens, self.language, lexicon.exact)
         self.attacher = Attacher(board, lexicon, table)
         self.frames = Frames(board, self.tokens, self.language)
@@ -45,7 +47,10 @@ class Hearing:
         self.reach = 0  # the token up to which a word for having reaches
         self.helpers: set[str] = set()  # who helps, as they are called
         self.names: set[str] = set()  # of people who do something
+        self.label = ""  # who does what stands behind it: `me: sanding`
+        self.retold = -1  # the sentence in which it was only told who does what was told before
         self.person = ""  # who was spoken of last, but for the owner
+        self.ahead: list[str] = []  # parts that stood alone before a comma, in this sentence
         self.listing = False  # a heading said that steps follow
         self.myself: list[tuple[Thing, Span]] = []  # steps of which the words say that the owner does them
         self.subject: Thing | None = None  # what a sentence named first

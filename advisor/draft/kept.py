@@ -52,9 +52,11 @@ class Kept:
         self._of: dict[int, Thing] = {}
         self._roomed: set[int] = set()
         self._clause_has_object = False
+        self._turned = False
         self._mentions: list[Mention] = []  # of the clause
         self._items: list[Item] = []  # of the clause
         self._head: Thing | None = None  # the room at the head of the sentence
+        self.subject: Thing | None = None  # what the sentence named first, and told something of
         self.notes = sum(t.sort == "break" for t in tokens) > 1  # a list of short notes under a heading
         self._accessories = frozenset(k for one in lexicon.language.accessories for k in self.below("part", one))
         self._kinds: Counter[str] = Counter()  # how many parts there are of each kind

@@ -70,6 +70,10 @@ class Language:
     step_carries: dict[str, list[str]]
     part_carries: dict[str, list[str]]
     means: dict[str, dict[str, dict[str, str]]]
+    no_things: frozenset[tuple[str, ...]]  # names of classes, which in a sentence name no thing
+    goes_over: list[str]  # verbs that say only that something is worked on
+    puts_on: list[str]  # verbs that say only that a product is put on
+    given: dict[str, str]  # noun behind `give it a`: what is done
     sayings: list[Saying] = field(default_factory=list)
     told: dict[tuple[str, str], str] = field(default_factory=dict)  # by sort and attribute: the sentence that is told
 
@@ -105,12 +109,27 @@ def load_language(folder: Path | None = None) -> Language:
         _all_forms(data["by thing"], data["irregular"]), data["purposes"], data["noun of doing"], data["done to"],
         data["liquids"], data["accessories"], data["with a tool"], phrases(data["not nouns"]),
         data["instead"], data["of product"], data["product of"], data["step carries"], data["part carries"],
-        data["means"],
+        data["means"], phrases(data["no things"]), data["goes over"], data["puts on"], data["given"],
     )  # fmt: skip
     for sort, attributes in data["sayings"].items():
         for attribute, spec in attributes.items():
             _add(own, sort, attribute, spec)
     return own
+
+
+def verb_forms(language: Language, word: str) -> list[tuple[str, str]]:
+    """The forms of a verb, each with what it is."""
+    regular = forms.past(word)
+    before, done = language.irregular.get(word, [regular, regular])
+    if (word,) in language.words["bare of work"]:
+        return [(word, "base"), (forms.third(word), "third")]  # `did`, `done`: nothing by themselves
+    return [
+        (word, "base"),
+        (forms.third(word), "third"),
+        (forms.gerund(word), "gerund"),
+        (before, "past"),
+        (done, "past"),
+    ]
 
 
 def _all_forms(rows: dict[str, Any], irregular: dict[str, list[str]]) -> dict[str, Any]:

@@ -7,7 +7,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from advisor.draft import forms
-from advisor.draft.language import VALUE, Language, Saying, load_language
+from advisor.draft.language import VALUE, Language, Saying, load_language, verb_forms
 from advisor.draft.tokens import Token, folded
 from advisor.rulebase.vocabulary import Attribute, Vocabulary
 
@@ -76,20 +76,6 @@ class Lexicon:
         return None
 
 
-def _verb_forms(language: Language, word: str) -> list[tuple[str, str]]:
-    regular = forms.past(word)
-    before, done = language.irregular.get(word, [regular, regular])
-    if (word,) in language.words["bare of work"]:
-        return [(word, "base"), (forms.third(word), "third")]  # `did`, `done`: nothing by themselves
-    return [
-        (word, "base"),
-        (forms.third(word), "third"),
-        (forms.gerund(word), "gerund"),
-        (before, "past"),
-        (done, "past"),
-    ]
-
-
 @lru_cache(maxsize=2)
 def _shared(key: int) -> list[Lexicon]:
     return []
@@ -124,6 +110,8 @@ def _made(vocabulary: Vocabulary, language: Language) -> Lexicon:
                 phrase = folded(spelling)
                 if name == "action":
                     _add_verb(own, phrase, language.instead.get(spelling, term.name))
+                elif name in _KINDS and phrase in language.no_things:
+                    continue
                 elif name in _KINDS:
                     _add_noun(own, phrase, Sense(_KINDS[name], term.name))
                 elif term.name not in ("none",):
@@ -272,12 +260,12 @@ def _add_verb(own: Lexicon, phrase: Phrase, action: str) -> None:
     first = phrase[0]
     if (first.endswith("ing") and len(phrase) == 1) or first == "to":
         return  # the doing of a verb that stands in the list itself
-    for form, how in _verb_forms(own.language, first):
-        gaps = action != "evacuate" and first not in ("go", "come", "get", "sit")
+    for form, how in verb_forms(own.language, first):
+        gaps = action != "evacuate" and first not in ("go", "come", "sit")
         own.add((form, *phrase[1:]), Sense("action", action, how))
         if (
             len(phrase) > 1
-            and (phrase[1] in _PARTICLES or phrase[1:] == ("with", "water"))
+            and (phrase[1] in _PARTICLES or phrase[1:] in (("with", "water"), ("for",)) or phrase[1:3] == ("to", "the"))
             and first not in ("power", "water", "gas", "breaker", "pilots", "pilot")
         ):
             if gaps:
@@ -295,5 +283,5 @@ def _add_verb(own: Lexicon, phrase: Phrase, action: str) -> None:
         elif len(phrase) > 2 and phrase[1] in ("the", "a", "an"):
             own.add((form, *phrase[2:]), Sense("action", action, how))  # kill the breaker: kill breaker
     if len(phrase) == 2 and phrase[1] not in _PARTICLES and phrase[1].isalpha():
-        for form, how in _verb_forms(own.language, phrase[1])[2:]:  # skim coated, dry fitting
+        for form, how in verb_forms(own.language, phrase[1])[2:]:  # skim coated, dry fitting
             own.add((first, form), Sense("action", action, how))

@@ -69,11 +69,15 @@ class Namer(Neighbors):
             joined = following if following and following.start == item.end and following.verb is None else None
             taken_up = joined is not None and joined.roles() & {"part", "product"} and joined.start not in said
             ahead = item.roles() & {"room", "term", "product"} or (item.get("part") and joined and joined.get("part"))
-            if taken_up and ahead and not item.get("tool"):
-                continue  # the kind of the thing that follows; taken up with it
+            inside = (room := item.get("room")) is not None and room.name != "outdoors"  # `exterior enamel`
+            alone = inside and joined is not None and not joined.get("part")
+            if taken_up and ahead and not item.get("tool") and not (alone and not item.get("part")):
+                continue  # the kind of the thing that follows; taken up with it; `kids room paint` tells of the room
+            if joined is not None and item.get("tool") and item.get("term", "material") and joined.get("tool"):
+                continue  # `a plastic scraper`
             if joined is not None and item.get("room") and joined.get("room") and not item.get("part"):
                 continue  # `the hall bathroom`
-            if self._counts_rooms(items, number):
+            if self._counts_rooms(items, number) or self._side_of(item):
                 continue
             sense = self._sense(clause, items, number, known, owning)
             if sense is None or self._shade(item) or self._carton(item, clause):
@@ -97,6 +101,10 @@ class Namer(Neighbors):
     ) -> Sense | None:
         """The meaning of a name where it stands; None where it is no name there but a value."""
         item = items[number]
+        if item.get("tool") and self._holds(item):
+            return None  # `a bucket of primer`
+        if item.get("term", "material") and (self._in_brackets(item) or self._told_of_a_body(item)):
+            return None  # `the wall (drywall)`
         rooms = frozenset(p for i in items[:number] if i.get("room") and i.verb is None for p in range(i.start, i.end))
         before = self._word_before(item.start, clause.start, rooms if item.get("room") else frozenset())
         if before == "or" and number and items[number - 1].end == item.start - 1:  # `is it drywall or plaster`
@@ -141,7 +149,8 @@ class Namer(Neighbors):
                 and item.get("term", "coating")
             ):
                 score += {"product": -1.0, "term": 0.6}.get(sense.role, 0)
-            if before in _COPULA and sense.role == "term" and not self._there_is(item.start, clause):
+            told_of = before in _COPULA and not self._asked_of(item.start, clause)
+            if told_of and sense.role == "term" and not self._there_is(item.start, clause):
                 score += 1.5
             by_name = (sense.role, " ".join(words)) in known
             score += 0.6 if by_name and sense.role == "part" else 0.0
@@ -164,6 +173,11 @@ class Namer(Neighbors):
                 score += 0.6
             scores[sense] = score
         best = max(scores, key=lambda s: (scores[s], s.role == "part", s))
+        used = bool(owning or amount or verb) or (best.role, best.name) in known
+        coats = item.get("term", "binder") or item.get("term", "coating") or best.name in self.language.of_product
+        used = used or before in ("with", "using", "of") or self._measured_out(item.start, clause.start)
+        if best.role == "product" and item.get("term", "material") and not used and not coats:
+            return None  # `concrete under`, `wood on wood`: what something is made of
         return best if best.role in NOUNS else None
 
     def _with_what_stands_before(

@@ -71,6 +71,9 @@ class Moved:
         word = self.tokens[at].text if at > start else ""
         if word not in _OUT | _IN:
             return None
+        if at == start + 1 and self.tokens[start].text == "back" and word in _IN:
+            sense = Sense("action", "reinstall", "moved")  # `baseboards off, back on last`
+            return Item(start, end, (sense,), verb=sense)
         first = at
         while first - 1 > start and (
             self.tokens[first - 1].text in _GOING

@@ -31,6 +31,8 @@ class Neighbors:
     def _shade(self, item: Item) -> bool:
         """`light gray`: a color, no lamp."""
         two = tuple(t.text for t in self.tokens[item.end - 1 : item.end + 1])
+        if two[:1] == ("light",) and len(two) == 2 and (two[1] in turns("lightly") or two[1].endswith("ing")):
+            return True  # `a light sanding`
         return item.end - item.start == 1 and len(two) == 2 and two in self.language.words["colors"]
 
     def _carton(self, item: Item, clause: Clause) -> bool:
@@ -41,6 +43,30 @@ class Neighbors:
             return True
         words = self.tokens[max(clause.start, item.start - 8) : min(clause.stop, item.end + 2)]
         return any(self.language.has("reads", t.text) for t in words)
+
+    def _asked_of(self, place: int, clause: Clause) -> bool:
+        """`is wall behind it rotten`: what is asked of stands right behind the first word, and tells of nothing."""
+        at = clause.start
+        while at < place and self.tokens[at].text in ("and", "or", "but", "so"):
+            at += 1
+        return place == at + 1 and self.tokens[at].text in ("is", "are", "was", "were")
+
+    def _told_of_a_body(self, item: Item) -> bool:
+        """`on the bathroom wall, drywall`: what the wall is of, by itself behind a comma."""
+        before = [t.text for t in self.tokens[max(0, item.start - 2) : item.start]]
+        behind = self.tokens[item.end] if item.end < len(self.tokens) else None
+        ends = behind is None or behind.sort in ("mark", "break")
+        return ends and before[1:] == [","] and before[0] in turns("bodies")
+
+    def _holds(self, item: Item) -> bool:
+        """Whether a word only tells in what something is: `a bucket of primer`."""
+        behind = self.tokens[item.end].text if item.end < len(self.tokens) else ""
+        return behind == "of" and self.tokens[item.end - 1].text in turns("holders")
+
+    def _in_brackets(self, item: Item) -> bool:
+        """Whether a word stands in brackets by itself."""
+        around = self.tokens[item.start - 1 : item.start] + self.tokens[item.end : item.end + 1]
+        return [t.text for t in around] == ["(", ")"]
 
     def _prep(self, place: int, start: int) -> str:
         word = self.tokens[place - 1].text if place > start else ""
@@ -54,6 +80,15 @@ class Neighbors:
         )
         behind = self.tokens[item.end].text if item.end < len(self.tokens) else ""
         return counted and item.get("room") is not None and self.language.has("house words", behind)
+
+    def _side_of(self, item: Item) -> bool:
+        """`the outside of the doors`: a side of them, and no place."""
+        room = item.get("room")
+        behind = self.tokens[item.end].text if item.end < len(self.tokens) else ""
+        if room is None or room.name not in ("outdoors", "indoors"):
+            return False
+        kind = self.tokens[item.end - 1].text in ("exterior", "interior")  # `exterior acrylic`
+        return behind == "of" or (kind and not (item.start and self.tokens[item.start - 1].text == "the"))
 
     def _measured_out(self, place: int, start: int) -> bool:
         """`two coats of`, `a can of`: what follows is a product."""

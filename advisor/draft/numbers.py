@@ -156,9 +156,10 @@ class Measures:
 
     def _is_inch(self, tokens: list[Token], at: int) -> bool:
         following = tokens[at + 1] if at + 1 < len(tokens) else None
-        return following is None or following.sort in ("mark", "break", "number") or (
-            following.text in _BEHIND_INCHES
-        )  # fmt: skip
+        if following is None or following.sort in ("mark", "break", "number") or following.text in _BEHIND_INCHES:
+            return True
+        digits = tokens[at - 1].sort == "number" and tokens[at - 1].text != "1"  # `18 in cabinet`
+        return digits and following.sort == "word" and following.text not in turns("not behind inches")
 
     def amount(self, tokens: list[Token], at: int) -> Amount | None:
         """The longest amount that begins at a place."""

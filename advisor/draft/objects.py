@@ -61,7 +61,7 @@ class Objects(Choosing):
             reached = [m for m in after if m.sense.role == "part" and m.prep in _ON]
             named = [m for m in reached if (t := self.of(m)) is not None and not self.only_accessories([t.id])]
             straight = named[:1] or straight
-        elif not straight:
+        if not straight and any(m.sense.role == "product" and m.prep in ("", "of") for m in after):
             straight = [m for m in after if m.sense.role == "part" and m.prep in _AT]
         taxonomy = self.board.vocabulary.taxonomies["action"]
         cuts = item.verb is not None and any(
@@ -76,6 +76,8 @@ class Objects(Choosing):
         )
         if switches:
             found = [own for own in found if (t := self.board.named(own)) is None or t.kind not in _SWITCHES]
+            fed = [m for m in after if m.sense.role == "part" and m.prep in ("to", "for")]
+            found = found or [t.id for m in fed if (t := self.of(m)) is not None and t.kind not in _SWITCHES]
         if not found:
             found = self.pronoun(item, stop)
         return found, [*after, *[m for m in earlier if m.sense.role == "who" or m.prep]]

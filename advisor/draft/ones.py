@@ -49,7 +49,9 @@ class Ones(SaidOf):
                 found.append(added)
                 continue
             earlier = [m for m in mentions if m.end <= place and m.sense.role == "part"]
-            kind, name = (earlier[-1].sense, earlier[-1].words) if earlier else (None, "")
+            straight = [m for m in earlier if not m.prep] or earlier  # `the fan over the stove with a quiet one`
+            straight = earlier if earlier and earlier[-1].end == place else straight  # `for a GFCI one`
+            kind, name = (straight[-1].sense, straight[-1].words) if earlier else (None, "")
             twin = self._twin() or self._purpose()
             if (
                 earlier
@@ -74,7 +76,7 @@ class Ones(SaidOf):
             own = Mention(item, kind, place, place + 1, name, age=age)
             back = next((n for n, w in enumerate(reversed(words)) if w in _AGES), None)
             at = place - 1 - back if back is not None else place
-            while at > clause.start and any(i.end == at and i.verb is None and i.get("term") for i in items):
+            while at > clause.start and any(i.end == at and i.verb is None and self._of_one(i) for i in items):
                 at = next(i.start for i in items if i.end == at)
             while at > clause.start and self.language.has("adjectives", self.tokens[at - 1].text):
                 at -= 1
@@ -88,12 +90,17 @@ class Ones(SaidOf):
             own.before = [
                 i
                 for i in items
-                if at <= i.start and i.end <= place and i.verb is None and (i.get("term") or i is counted)
+                if at <= i.start and i.end <= place and i.verb is None and (self._of_one(i) or i is counted)
             ]
             if at > clause.start and self.language.has("prepositions", self.tokens[at - 1].text):
                 own.prep = self.tokens[at - 1].text
             found.append(own)
         return sorted(found, key=lambda m: m.start)
+
+    @staticmethod
+    def _of_one(item: Item) -> bool:
+        """`a white one`, `a 48 inch one`: how the one is."""
+        return item.get("term") is not None or (item.amount is not None and item.amount.sort == "measure")
 
     def _told_apart(self, clause: Clause, mentions: list[Mention], items: list[Item], place: int) -> bool:
         """`old out, new in`, `old 30 in, new 36 in`: the word for one of two by itself."""

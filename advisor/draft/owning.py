@@ -8,6 +8,7 @@ from advisor.draft.hearing import Hearing
 from advisor.draft.items import Item
 from advisor.draft.lexicon import Sense
 from advisor.draft.mentions import Mention
+from advisor.draft.named import listed, may_be_name
 
 _LISTING = frozenset({",", "and", ":", "-"})  # what may join the entries of a list
 
@@ -114,19 +115,15 @@ class Owning(Hearing):
         added = []
         for place in range(start, stop):
             token = self.tokens[place]
-            if token.text in self.finder.names and place not in taken:
-                if not any(i.end == place and i.get("who") for i in items):  # `my nephew gus` is one person
-                    added.append(Item(place, place + 1, (Sense("who", "helper"),)))
+            known = token.text in self.names
+            if place in taken or not (known or may_be_name(token, self.lexicon)):
                 continue
-            if not token.capital or token.sort != "word" or len(token.text) < 3 or place in taken:
-                continue
-            if self._little(token.text) or token.text in self.lexicon.phrases:
-                continue
-            helps = place + 1 < stop and self.tokens[place + 1].text == "helps"
-            if helps or token.text in self.names or place + 1 in verbs or place + 1 in third:
+            if known or place + 1 in verbs or place + 1 in third:
                 self.names.add(token.text)
+                if any(i.end == place and i.get("who") for i in items):
+                    continue  # `my nephew gus` is one person
                 added.append(Item(place, place + 1, (Sense("who", "helper"),)))
         return sorted([*items, *added], key=lambda i: i.start) if added else items
 
     def _little(self, word: str) -> bool:
-        return any((word,) in group for group in self.language.words.values()) or word in self.language.ordinary
+        return listed(word, self.language)

@@ -20,6 +20,8 @@ class People:
     def __init__(self, board: Board, tokens: list[Token], language: Language) -> None:
         self.board, self.tokens, self.language = board, tokens, language
         self.taken: set[int] = set()  # places of words that are known
+        self.helping: set[str] = set()  # who helps, as they are called
+        self.counted = False  # how many are at work was not told but counted
 
     def hear(self, clause: Clause, mentions: list[Mention], span: Spans, told: bool = False) -> None:
         """The people of a clause that tells something."""
@@ -27,7 +29,7 @@ class People:
             return
         self._helpers(clause, mentions, span)
         helping = any((t.text,) in self.language.words["helping"] for t in self.tokens[clause.start : clause.stop])
-        if not clause.denied and not told and not helping:
+        if not clause.denied and not told and not helping and not self._is_so_old(clause, span):
             self._children(clause, span)
             self._named_child(clause, span)
 
@@ -43,12 +45,43 @@ class People:
             self.board.heard.append((place, "words: a person"))
             with_me = self._with_me(clause, mention)
             if (helping or with_me) and "conditional" not in clause.cues:
-                if "people" not in crew.facts and not mention.before and not mention.words.endswith("s"):
+                one = not mention.before and not mention.words.endswith("s")
+                if one and not self._called(mention, mentions):
+                    self.helping.add(mention.words)
+                if "people" not in crew.facts and one:
                     self.board.put(crew, "people", "2", place)
+                    self.counted = True
                 elif mention.before and mention.before[0].amount is not None and mention.before[0].amount.number < 20:
                     self.board.put(crew, "people", str(int(mention.before[0].amount.number) + 1), place)
                 for p in helping:
                     self.board.heard.append((span(p, p + 1), "words: helps"))
+
+    def _is_so_old(self, clause: Clause, span: Spans) -> bool:
+        """`my sons room … he is 4`: the age of a child that was spoken of."""
+        words = [t.text for t in self.tokens[clause.start : clause.stop]]
+        head = 1 if words[:1] and words[0] in ("hes", "shes") else 2
+        if head == 2 and words[:2] not in (["he", "is"], ["she", "is"]):
+            return False
+        place = clause.start + head
+        number = self.tokens[place] if place < clause.stop else None
+        if number is None or number.value is None or number.value.denominator != 1 or number.value > 18:
+            return False
+        ends = place + 1 >= clause.stop or self.tokens[place + 1].text in ("and", "so", "now", "years", "yrs")
+        near = self.tokens[max(0, clause.start - 25) : clause.start]
+        if not ends or not any(self.language.has("kids", t.text) for t in near):
+            return False
+        house, under = self.board.single("house"), number.value < 6
+        if under:
+            self.board.put(house, "children_under_6", "1", span(clause.start, place + 1))
+        else:
+            ways = (Candidate("house", "house", "children_under_6", "0"),)
+            self.board.unsure.append(Unsure(span(clause.start, place + 1), ways, "none younger?"))
+        return True
+
+    @staticmethod
+    def _called(mention: Mention, mentions: list[Mention]) -> bool:
+        """`my neighbor Greg`: the name behind tells who that is."""
+        return any(m.start == mention.end and m.sense.role == "who" for m in mentions)
 
     def _named_child(self, clause: Clause, span: Spans) -> None:
         """`(Ollie, 3)`, `Ollie 3 climbs them`: a name with a small number behind it may be a child of that age."""
@@ -92,7 +125,9 @@ class People:
         if any(self.language.has("kids", t.text) for t in self.tokens[clause.start : stop]):
             stop = self._with_ages(stop)  # `two kids, 3 and 7`
         words = [t.text for t in self.tokens[clause.start : stop]]
-        kids = [p for p, w in enumerate(words) if self.language.has("kids", w)]
+        kids = [
+            p for p, w in enumerate(words) if self.language.has("kids", w) and words[p + 1 : p + 3] != ["in", "law"]
+        ]
         olds = [
             p
             for p in range(len(words) - 2)

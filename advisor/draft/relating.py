@@ -68,7 +68,7 @@ class Relating(Doers):
         told = [m.sense.name for m in mentions if m.sense.role == "who" and m.sense.name != "owner"]
         self.person = told[-1] if told else self.person
         for item, step in steps:
-            before = [m for m in mentions if m.sense.role == "who" and self._right_before(m, item)]
+            before = [m for m in mentions if m.sense.role == "who" and self._stands_before(m, item)]
             near = [t.text for t in self.tokens[max(clause.start, item.start - 4) : item.start]]
             if before and before[-1].sense.name in ("helper", "child", "landlord") and not _I & set(near):
                 self.board.put(step, "who", before[-1].sense.name, self.span(before[-1].start, before[-1].end))
@@ -79,9 +79,15 @@ class Relating(Doers):
             if (both := self._both_do(item, clause)) is not None:
                 self.board.put(step, "people", "2", self.span(both, item.start))
                 continue
-            if len(doers := self._doers(item, mentions, clause)) > 1:
+            doers = self._doers(item, mentions, clause)
+            if before and len(doers) > 1:
+                self.helpers |= {m.words for m in mentions if m.start in doers and m.sense.name == "helper"}
+            if len(doers) > 1:
                 self.board.put(step, "people", str(len(doers)), self.span(doers[0], item.start))
             if before:
+                continue
+            if self.label and clause.lead in (":", ",", "and"):
+                self.board.put(step, "who", self.label, self.span(item.start, item.end))
                 continue
             if self.person and {"he", "she", "hes", "shes"} & set(near[-2:]):
                 at = item.start - 1
@@ -89,8 +95,20 @@ class Relating(Doers):
             elif {"i", "ill", "myself", "im"} & set(near):
                 at = max(clause.start, item.start - 4) + max(n for n, w in enumerate(near) if w in _I)
                 self.myself.append((step, self.span(at, at + 1)))
-            elif clause.lead in (",", "and", "then") and self.myself and self.myself[-1][0] in self.frames.sentence:
+            elif (
+                clause.lead in (",", "and", "then")
+                and self.myself
+                and (self.myself[-1][0] in self.frames.sentence or self.retold == self.begin)
+            ):
                 self.myself.append((step, self.myself[-1][1]))
+
+    def _label(self, clause: Clause, mentions: list[Mention]) -> None:
+        """`me: sanding`, `Theo: tile and grout`: who does what stands behind it, to the end of the line."""
+        behind = self.tokens[clause.stop].text if clause.stop < len(self.tokens) else ""
+        who = [m for m in mentions if m.sense.role == "who"]
+        if behind == ":" and len(who) == 1 and len(mentions) == 1 and clause.stop - clause.start <= 2:
+            self.label = who[0].sense.name
+            self.board.heard.append((self.span(clause.start, clause.stop), "words: who does it"))
 
     def settle(self) -> None:
         """What the end of a text tells: where others do steps, those of the owner are told apart; walls are walls."""
@@ -238,6 +256,8 @@ class Relating(Doers):
     def _crew(self) -> None:
         """Whether a helper works all the time or only comes for a lift is asked: a lift of two hangs on it."""
         crew = self.board.single("crew")
+        if self.people.counted and len(self.helpers | self.people.helping) > 1:
+            crew.facts["people"].value = str(1 + len(self.helpers | self.people.helping))
         doing = [s for s in self.board.steps if "who" in s.facts and "done" not in s.facts]
         told = [(str(s.facts["who"].value), s.facts["who"].spans[0]) for s in doing]
         if told and "who" not in crew.facts:

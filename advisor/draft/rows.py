@@ -2,16 +2,51 @@
 
 from __future__ import annotations
 
-from advisor.draft.board import Thing
+from advisor.draft.board import MOST_CANDIDATES, Candidate, Thing, Unsure
 from advisor.draft.clauses import Clause
 from advisor.draft.coats import Coats
 from advisor.draft.hearing import Hearing
 from advisor.draft.items import Item
 from advisor.draft.mentions import Mention
+from advisor.draft.tokens import folded
 
 
 class Rows(Hearing):
     """Hears steps without verbs."""
+
+    def offer_things(self) -> None:
+        """A step whose thing is not told, or only follows: the things that it may be done to are offered."""
+        for step in self.board.steps:
+            if "in" in step.facts and "to" not in step.facts:
+                continue
+            fed = step.kind in self.language.feeds and "to" not in step.facts
+            if step.called or not (self._takes_a_thing(step.kind) or step.others or fed):
+                continue
+            mine = step.facts.get("to")
+            told = list(mine.value) if mine is not None and isinstance(mine.value, list) else []
+            listed = [own for own in step.others if own not in told and self.board.named(own) is not None]
+            if not told and not listed:
+                parts = sorted(
+                    self.board.things["part"],
+                    key=lambda t: (-self.things.likely.score(step.kind, t.kind), t.place > step.place, -t.place),
+                )
+                listed = [p.id for p in parts if self.things.likely.score(step.kind, p.kind) >= 0]
+            if not told and self._takes_a_thing(step.kind):
+                self.board.unchecked.append(step.id)
+            ways = tuple(Candidate("step", step.id, "to", own) for own in listed[:MOST_CANDIDATES])
+            if ways:
+                self.board.unsure.append(Unsure(step.facts["do"].spans[0], ways, "or to?" if told else "done to what?"))
+
+    def _inherits(self, item: Item) -> bool:
+        """Whether what is done to nothing named is done to what was worked on before."""
+        return item.verb is not None and self._takes_a_thing(item.verb.name)
+
+    def _takes_a_thing(self, name: str) -> bool:
+        words = self.language.words
+        if not name or folded(name) in words["inherits no"]:
+            return False
+        taxonomy = self.board.vocabulary.taxonomies["action"]
+        return any(folded(one) in words["inherits"] for one in (name, *taxonomy.above(name)))
 
     def _goes_on(self, clause: Clause, items: list[Item], mentions: list[Mention]) -> bool:
         """`disconnect the hose, the supply line and the wires`: things alone behind a verb's things go on with them."""

@@ -11,6 +11,7 @@ from advisor.draft.kept import _BODY, Spans
 from advisor.draft.mentions import Mention
 from advisor.draft.numbers import Amount
 from advisor.draft.objects import Objects
+from advisor.draft.turns import turns
 from advisor.units import read_quantity
 
 _LEAST_ROOM = 0.9  # metres: less is no side of a room
@@ -28,9 +29,16 @@ class SaidOf(Objects):
         for name, value in self.lexicon.extras.get((phrase, thing.sort), ()):
             if name in attributes:
                 self.board.put(thing, name, value, span(mention.item.start, mention.item.end))
+        material = mention.item.get("term", "material")
+        own = material is not None and material.name != "wood" and thing.born == mention.start
+        if own and material is not None and thing.kind in self.language.made_of and "material" in attributes:
+            self.board.put(thing, "material", material.name, span(mention.item.start, mention.item.end), "inferred")
         for item in mention.before:
             place = span(item.start, item.end)
             amount = item.amount
+            if self._of_a_piece(mention, thing, item):
+                self.board.heard.append((place, "words: some pieces of it"))
+                continue
             if amount is not None and amount.sort == "number" and not amount.unit:
                 one = self.tokens[item.start].text == "one" and thing.sort == "part"
                 if one:
@@ -71,6 +79,16 @@ class SaidOf(Objects):
             self.board.put(thing, "new", "yes", span(mention.start, mention.end), "inferred")
         if mention.age == "new" and thing.sort == "part":
             self.board.put(thing, "new", "yes", span(mention.start, mention.end))
+
+    def _of_a_piece(self, mention: Mention, thing: Thing, item: Item) -> bool:
+        """`the fence … 4 broken pickets`: so many, and so, are pieces of the thing that was told before."""
+        last = mention.words.split()[-1] if mention.words else ""
+        earlier = thing.born < mention.start and last not in thing.words.split()
+        return (
+            earlier
+            and last in turns("pieces of a whole")
+            and (item.amount is not None or bool(item.get("term", "condition")))
+        )
 
     def pair(self, item: Item, context: Context, attacher: Attacher, place: Span) -> None:
         """A pair of measures by itself: of what is spoken of; of a floor it is the room's."""

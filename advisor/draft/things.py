@@ -8,9 +8,32 @@ from advisor.draft.items import Item
 from advisor.draft.kept import _WHERE, Spans
 from advisor.draft.lexicon import Sense
 from advisor.draft.mentions import Mention
+from advisor.draft.turns import turns
 from advisor.draft.wanting import Wanting
 
-_PASSING = frozenset(["to", "into", "from", "through", "thru", "over", "under", "above", "behind", "between"])
+_PASSING = frozenset(
+    [
+        "to",
+        "into",
+        "from",
+        "through",
+        "thru",
+        "over",
+        "under",
+        "above",
+        "behind",
+        "between",
+        "near",
+        "by",
+        "toward",
+        "towards",
+        "off",
+        "next",
+        "beside",
+        "across",
+        "past",
+    ]
+)
 
 
 def told_age(mention: Mention) -> str:
@@ -29,6 +52,7 @@ class Things(Wanting):
         self._mentions, self._items = mentions, items
         words = {t.text for t in self.tokens[clause.start : clause.stop]}
         self._switches = bool(words & {"off", "on", "at", "kill", "flip", "shut", "turn"})
+        self._turned = bool(words & turns("turned"))  # a valve that is put on is not turned on
         self._clause_has_object = any(m.sense.role == "part" and not m.prep for m in mentions) or self._has_pronoun(
             clause
         )
@@ -92,7 +116,8 @@ class Things(Wanting):
 
     def _only_where(self, mention: Mention) -> bool:
         """Whether a part is named only to say where something is: `under the sink`, `at the breaker`."""
-        if mention.sense.name in ("breaker", "panel", "shutoff valve") and self._switches:
+        switched = ("breaker", "panel", "shutoff valve") if self._turned else ("breaker", "panel")
+        if mention.sense.name in switched and self._switches:
             return True
         if mention.sense.role != "part" or mention.prep not in _WHERE:
             return False
@@ -159,12 +184,22 @@ class Things(Wanting):
         )
         thing.drop = self._aside(mention) and (thing.drop or not thing.place)
         thing.place = mention.start
+        aside = clause.lead == "(" and mention.prep in ("in", "at", "from")
+        if aside and thing is not self.board.room:
+            thing.kept = True  # `water off (valve in the basement)`
         if thing.kept:
             return
         if self.board.room is None or (mention.prep not in _PASSING and not self._of_a_thing(mention)):
             moved = mention.prep in ("in", "at", "outside", "") and self.board.room is not None and self._does(clause)
+            moved = moved or self._only_stored(mention)
             if not moved or self._fronted(mention, clause):
                 self.board.room = thing
+
+    def _only_stored(self, mention: Mention) -> bool:
+        """`new one in garage`: in a talk of another room it only waits there."""
+        room = self.board.room
+        waits = mention.prep in ("in", "at", "out", "for", "to", "from") and mention.sense.name in self._stores
+        return waits and room is not None and room.kind not in self._stores
 
     def _thing(self, mention: Mention, clause: Clause, span: Spans, rooms: list[Mention]) -> None:
         sort, kind, place = mention.sense.role, mention.sense.name, span(mention.start, mention.end)
@@ -211,7 +246,7 @@ class Things(Wanting):
         whole = next((m for m in self._mentions if m.prep == "of" and 0 < m.start - mention.end <= 3), None)
         for kind, names in self.language.beside.items() if mention.sense.role in ("part", "product") else ():
             name = names.get(mention.words)
-            sort, name = ("product", name[8:]) if name and name.startswith("product ") else ("part", name)
+            sort = "part" if name in self.board.vocabulary.taxonomies["part_kind"].terms else "product"
             if name and whole is not None and whole.sense.name in self.below("part", kind):
                 return Sense(sort, name, "beside")
             known = any(t.kind == mention.sense.name for t in self.board.things[mention.sense.role])

@@ -83,7 +83,8 @@ def tokens_of(text: str) -> list[Token]:
             sort = "number" if value is not None else "mark"
         elif sort == "word":
             said = said.lower().replace("'", "").replace("’", "")
-            said = short_words("short words").get(said, said)
+            watts = said == "w" and bool(found) and found[-1].sort == "number"  # `15 W`, and not `with`
+            said = said if watts else short_words("short words").get(said, said)
             if match[0][0].isupper():
                 said = short_words("short days").get(said, said)
         elif sort == "name":

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from advisor.draft.board import Candidate, Span, Thing, Unsure
+from advisor.draft.board import Span, Thing, Unsure
 from advisor.draft.clauses import Clause
 from advisor.draft.coats import Coats
 from advisor.draft.coloring import Coloring
 from advisor.draft.context import Context
 from advisor.draft.items import Item, Match
 from advisor.draft.mentions import Mention
+from advisor.draft.weighing import Weighing
 
 
-class Valuing(Coloring):
+class Valuing(Coloring, Weighing):
     """Hears values."""
 
     def _values(
@@ -33,6 +34,9 @@ class Valuing(Coloring):
         coats = Coats(self, clause, mentions, steps)
         for group in chosen:
             start, end = group[0].start, group[0].end
+            if self._of_no_part(group, mentions, steps):
+                self.board.heard.append((self.span(start, end), "words: of a tool, or looked for"))
+                continue
             if not clause.unknown and not clause.denied and coats.take(group):
                 continue
             context = self._context(clause, mentions, steps, start, end)
@@ -51,10 +55,16 @@ class Valuing(Coloring):
                 continue
             if coats.says(item):
                 continue
+            if self._looked_for(item, steps) or self._counted_pieces(item, items):
+                self.board.heard.append((self.span(item.start, item.end), "words: looked for, or a piece"))
+                continue
+            if item.amount is not None and any(m.sense.role == "tool" and m.start == item.end for m in mentions):
+                self.board.heard.append((self.span(item.start, item.end), "words: size of a tool"))
+                continue  # `a 9 inch roller`
             self._bare(clause, item, items, mentions, steps)
         if not clause.unknown and not clause.denied:
             coats.colors(items)
-            self._colors(clause, mentions)
+            self._colors(clause, mentions, [i.start for i, s in steps if s.kind in coats.coating])
 
     def _bare(
         self, clause: Clause, item: Item, items: list[Item], mentions: list[Mention], steps: list[tuple[Item, Thing]]
@@ -104,95 +114,15 @@ class Valuing(Coloring):
                 if names and other.get("attr") and any((s.of, s.name) in names for s in other.senses):
                     self.board.heard.append((self.span(other.start, other.end), "words: name of what is said"))
 
-    def _only_a_place(self, item: Item, span: Span) -> bool:
-        """`tiles from Spain`, `a German house`: a country that no saying puts the house in is offered, not written."""
-        found = next((s for s in item.senses if s.role == "term" and s.of in self.lexicon.places), None)
-        if found is None:
-            return False
-        known = self.board.vocabulary.attributes["house"].values()
-        name = next(a.name for a in known if a.type == "term" and a.of == found.of)
-        way = Candidate("house", "house", name, found.name)
-        self.board.unsure.append(Unsure(span, (way,), "does the house stand there?"))
-        return True
-
-    def _times(self, item: Item, mentions: list[Mention], span: Span) -> bool:
-        """`drawers x5`: how many there are."""
-        amount = item.amount
-        if amount is None or amount.unit or amount.sort != "number" or amount.number.denominator != 1:
-            return False
-        before = next((m for m in mentions if m.end == item.start - 1), None)
-        thing = self.things.of(before) if before is not None and self.tokens[item.start - 1].text == "x" else None
-        return (
-            thing is not None
-            and thing.sort in ("part", "product")
-            and self.board.put(thing, "count", amount.text, span)
-        )
-
-    def _is_used(self, clause: Clause, item: Item) -> bool:
-        """`insulate with fiberglass batts`: what is behind `with` is used, and says nothing of the thing."""
-        if not any(item.get("term", of) for of in ("material", "coating", "condition")):
-            return False
-        if item.start > clause.start and self.tokens[item.start - 1].text == "in":
-            return True
-        before = [t.text for t in self.tokens[max(clause.start, item.start - 4) : item.start]]
-        return bool(clause.cues.get("future")) and any(word in ("with", "using") for word in before)
-
-    def _of_another(self, clause: Clause, item: Item, mentions: list[Mention]) -> bool:
-        """`a stepladder, wooden`; `the house is from 1958, brick`: what was named last is no thing of the plan."""
-        last = max((m for m in mentions if m.end <= item.start), key=lambda m: m.start, default=self.told)
-        if last is not None and last.start >= self.begin:
-            return last.sense.role in ("tool", "who")
-        if any(m.start > item.start for m in mentions):
-            return False
-        return any(self.language.has("house words", t.text) for t in self.tokens[self.begin : item.start])
-
-    def _unknown_name(self, place: int) -> bool:
-        token = self.tokens[place]
-        known = self.language.has("little", token.text) or any((token.text,) in g for g in self.language.words.values())
-        phrase = token.text in self.lexicon.phrases and (token.text,) in self.lexicon.phrases[token.text]
-        number = self.language.measures.number(self.tokens, place) is not None  # `its oak fourteen foot long`
-        return token.sort == "word" and not (known or phrase or number) and token.text not in self.language.ordinary
-
-    def _stands_alone(self, clause: Clause, item: Item) -> bool:
-        """`the old vinyl has to come up`: a thing called by what it is made of, not a word about another thing."""
-        told = item.get("term", "material") or item.get("term", "condition")
-        behind = self.tokens[item.end].text if item.end < clause.stop else ""
-        if (
-            item.get("term", "material")
-            and self.language.has("wholes", behind)
-            and behind not in ("both", "inside", "outside")
-        ):
-            return True  # `with a marble top`
-        if told and item.end < clause.stop and self._unknown_name(item.end):
-            return True  # `a pine strip`
-        if item.end < clause.stop and item.start == clause.start and not item.get("part"):
-            return item.get("term") is not None and self.tokens[item.end].text in ("is", "are")
-        if item.get("term", "material") is None or item.start == clause.start or item.end >= clause.stop:
-            return False
-        before, behind = self.tokens[item.start - 1].text, self.tokens[item.end].text
-        named = before in ("the", "old", "existing", "that", "this", "new", "our", "my")
-        return named and behind in ("is", "has", "was", "comes", "goes", "needs", "will", "gets", "that", "which")
-
-    def _names(self, items: list[Item], item: Item) -> list[tuple[str, str]]:
-        """The attributes named beside a value, with nothing but little words between."""
-        found: list[tuple[str, str]] = []
-        for other in items:
-            if other is item or other.verb is not None or not other.get("attr"):
-                continue
-            first, second = (other, item) if other.start < item.start else (item, other)
-            between = self.tokens[first.end : second.start]
-            if len(between) <= 4 and all(
-                self.language.has("little", t.text) or t.text in (":", "=", "-") for t in between
-            ):
-                found += [(s.of, s.name) for s in other.senses if s.role == "attr"]
-        return found
-
     def _context(
         self, clause: Clause, mentions: list[Mention], steps: list[tuple[Item, Thing]], start: int, end: int
     ) -> Context:
         near: dict[int, tuple[Thing, float]] = {}
         inside = [(m, t) for m in mentions if (t := self.things.of(m)) is not None]
+        fronted = next((m for m, _ in inside if m.end <= start and self._is_under(m, clause)), None)
         for number, (mention, thing) in enumerate(inside):
+            if mention is fronted:
+                continue
             distance = min(abs(mention.start - end), abs(start - mention.end))
             nearness = (
                 2.2
@@ -208,6 +138,11 @@ class Valuing(Coloring):
                 nearness -= 1.0 if thing.sort == "room" else 0.3
             if id(thing) not in near or near[id(thing)][1] < nearness:
                 near[id(thing)] = (thing, nearness)
+        ahead = self.told if not inside and clause.lead == "," else None
+        at = ahead.start if ahead is not None and ahead.end == clause.start - 1 else -1
+        body = next((t for t in self.board.things["part"] if t.place == at), None)
+        if body is not None and body.kind in self.things.bodies:
+            near[id(body)] = (body, 1.9)  # `on the living room wall, plaster`
         weight = 1.3 if not near else 0.3
         focus = sorted(self.board.focus[:6], key=lambda t: t.sort == "part" and self.things.only_accessories([t.id]))
         if self.tokens[clause.start - 1].text == "(" and clause.start:  # `the exterior wall (brick)`
@@ -217,7 +152,7 @@ class Valuing(Coloring):
                 focus = [t for own in self.board.last_to if (t := self.board.named(own)) is not None]
             elif not near:
                 near[id(last)] = (last, 2.4)
-        if self.strange and not near:
+        if (self.strange or fronted is not None) and not near:
             focus = []
         pointed = not inside and self.language.has("points", self.tokens[clause.start].text)
         for thing in focus[:4]:
@@ -241,6 +176,7 @@ class Valuing(Coloring):
             clause.hedged,
             clause.denied and start >= clause.denied_from,
             people=people,
+            beside=self._right_before(inside, start, end, clause),
             far=frozenset() if self._goes_on_of_it() else frozenset(id(t) for t in focus if t.place < self.begin),
             house=house,
         )

@@ -14,7 +14,7 @@ class Verbs(Happens):
 
     def __init__(self, lexicon: Lexicon, tokens: list[Token]) -> None:
         super().__init__(lexicon, tokens)
-        self.names: dict[str, str] = {}
+        self.names: set[str] = set()  # of people
 
     def _take_for_verb(self, found: list[Item], number: int, start: int, stop: int) -> None:
         item = found[number]
@@ -43,12 +43,28 @@ class Verbs(Happens):
             return
         if self._happened(item, start, stop) or self._one_of_two(item, found[:number], start):
             return
+        if (
+            sense.of == "base"
+            and any(t.dashed for t in self.tokens[item.start + 1 : item.end])
+            and self._named_ahead(item)
+        ):
+            return  # `a new pull-down one`
+        if self._is_named(item, sense.of, stop):
+            return
         if self._is_in(words, "never") or (sense.name,) in self.language.never:
             return
         if number and self._of_a_room(found[number - 1], item, start):
             return
         if number and self._object_of(found[number - 1], item, stop):
             return
+        if number and self._told_of_a_body(found[number - 1], item):
+            return
+        article = item.start > start and self.tokens[item.start - 1].text in ("a", "an")
+        if sense.of == "base" and article and item.end - item.start > 1:
+            return  # `with a brush on a drill`
+        ahead = self.tokens[item.start - 1].text if item.start > start else ""
+        if sense.of == "base" and ahead in ("with", "of", "without"):
+            return  # `brick with plaster over it`
         score = 0.0 if len(senses) < len(item.senses) or self._is_in(words, "weak") else 1.5
         before = self._before(item, start, sense.of)
         if before > 0 and self._in_a_list(found, number, start):
@@ -80,14 +96,6 @@ class Verbs(Happens):
         comma = item.start > start and self.tokens[item.start - 1].text in (",", "and", ":")
         named = bool(item.roles() & {"product", "tool", "part"})
         return comma and named and self._ends(item.end) and not any(i.verb is not None for i in found[:number])
-
-    def _is_in(self, words: tuple[str, ...], group: str) -> bool:
-        listed = getattr(self.language, group)
-        if words in listed:
-            return True
-        first = self.lexicon.phrases.get(words[0], {}).get(words, ())
-        names = {s.name for s in first if s.role == "action"}
-        return len(words) == 1 and any((name,) in listed for name in names if words[0].startswith(name[:3]))
 
     def _before(self, item: Item, start: int, how: str) -> float:
         language, at = self.language, item.start - 1
@@ -256,8 +264,6 @@ class Verbs(Happens):
             return 1.5
         if how == "past" and token.text == "with":
             return 0.6
-        if token.text in ("type", "kind", "style", "model", "version"):
-            return -3.0
         if how == "base" and self.tokens[item.start - 1].sort in ("mark", "break") if item.start else how == "base":
             ahead = [t.text for t in self.tokens[item.end : min(stop, item.end + 6)]]
             cut = next((n for n, w in enumerate(ahead) if w in (",", "and", "then", "that", "which")), len(ahead))
@@ -267,6 +273,8 @@ class Verbs(Happens):
                 and len(item.senses) > 1
             ):
                 return -2.5
+        if how == "base" and token.text in ("in", "at", "under", "behind", "near") and "part" in item.roles():
+            return -1.5  # `wallpaper in the hall`
         if token.text in ("is", "are", "was", "were", "has", "that", "on", "of"):
             return -1.5 if how != "gerund" else -0.5
         following = found[number + 1] if number + 1 < len(found) else None

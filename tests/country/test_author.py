@@ -48,7 +48,8 @@ GEAR = (
 _FIGURE = r"\d(?:[\d,.]*\d)?(?:-\d+/\d+|/\d+)?"
 MEASURES = rf"{_FIGURE}(?: to {_FIGURE})? (?:in|ft|sq ft|cu ft|lb|gal|qt|oz|psi|°F|cfm|mil|yd)"
 INCHES = (
-    r"inch(?:es)?|(?:a|square|cubic|few|of) (?:foot|feet)|a (?:foot|yard) (?:deep|from|off|away|apart)|cubic yards?"
+    r"inch(?:es)?|(?:square|cubic|few) (?:foot|feet)|cubic yards?"
+    r"|(?:a|A) (?:foot|yard) (?:deep|down|from|off|away|apart|or)"
 )
 LEAVE = re.compile(
     r"[Nn]o permit (?:is )?(?:needed|asked)|(?<!noise )(?:is|are) (?:allowed|legal|permitted|exempt)"

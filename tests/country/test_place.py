@@ -5,19 +5,24 @@ Codes and names are those of ISO 3166-1, read in pycountry 26.2.16 (Debian iso-c
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 import pytest
+import yaml
 
 from advisor.errors import InputError
 from advisor.plan import read_plan
 from advisor.plan.model import Place
-from advisor.reports.place import place_data, place_line
+from advisor.reports.place import HEADING, place_data, place_line
 from advisor.reports.text import as_text
 from advisor.review.days.model import Timetable
 from advisor.review.model import Report
 from advisor.review.reviewing import review, review_plan
+from advisor.review.rules_there import settle
 from advisor.rulebase.base import load_rulebase
+from tests.country.told import FORMATS, told
+from tests.country.told import report_of as report_of_file
 
 DOOR = {"kind": "door", "coating": "varnish"}
 
@@ -176,3 +181,16 @@ def test_a_region_is_named_by_the_questions_on_codes(more: dict[str, str], asks:
     asked = [q.ask for q in report.questions if q.sort == "code"]
     assert asked
     assert any("the building department in Oregon" in one for one in asked) is asks
+
+
+@pytest.mark.parametrize("form", FORMATS)
+@pytest.mark.parametrize("house", [None, {"country": "US"}])
+def test_at_home_nothing_is_told_but_the_line(house: dict[str, Any] | None, form: str, tmp_path: Path) -> None:
+    """The rules are the same objects, and no format has a section on the country."""
+    rulebase = load_rulebase()
+    file = tmp_path / "plan.yaml"
+    file.write_text(yaml.safe_dump(plan_of(house)), encoding="utf-8")
+    assert settle(report_of_file(file).plan, rulebase) is rulebase
+    text = told(file, form)
+    assert HEADING.lower() not in text.lower()
+    assert ("Presumed country: the United States." in text) is (house is None and form != "json")

@@ -1,0 +1,123 @@
+"""Work told by what it is done with, or by a noun: `go over it with a sander`, `give the doors a good cleaning`."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from advisor.draft.items import Item
+from advisor.draft.language import verb_forms
+from advisor.draft.lexicon import Lexicon, Sense
+from advisor.draft.tokens import Token, folded
+
+_REACH = 10  # words between such a verb and what it is done with
+_GIVE = frozenset({"give", "gives", "giving", "gave", "given"})
+_COARSE, _FINE = 24, 600  # grits that somebody goes over a thing with
+
+
+@lru_cache(maxsize=2)
+def _forms(key: int, spellings: tuple[str, ...]) -> dict[tuple[str, ...], str]:
+    return {}
+
+
+class Worked:
+    """Finds the verbs of a text that say what is done only by what stands further on."""
+
+    def __init__(self, lexicon: Lexicon, tokens: list[Token]) -> None:
+        self.lexicon, self.tokens, self.language = lexicon, tokens, lexicon.language
+        spellings = (*self.language.goes_over, *self.language.puts_on)
+        self.forms = _forms(id(lexicon), spellings)
+        for phrase in map(folded, spellings) if not self.forms else ():
+            for form, how in verb_forms(self.language, phrase[0]):
+                self.forms[(form, *phrase[1:])] = how
+        puts = {folded(one) for one in self.language.puts_on}
+        self.puts = {(form, *phrase[1:]) for phrase in puts for form, _ in verb_forms(self.language, phrase[0])}
+        self.longest = max(map(len, self.forms), default=0)
+        self.first = {form[0] for form in self.forms}
+
+    def find(self, items: list[Item], start: int, stop: int) -> list[Item]:
+        """The items of a sentence with these verbs, in their order."""
+        found = [item for place in range(start, stop) if (item := self._verb(items, place, stop)) is not None]
+        if not found:
+            return items
+        taken = {p for item in found for p in (*range(item.start, item.end), *item.also)}
+        rest = [i for i in items if not taken & set(range(i.start, i.end))]
+        return sorted([*rest, *found], key=lambda i: i.start)
+
+    def _verb(self, items: list[Item], place: int, stop: int) -> Item | None:
+        word = self.tokens[place].text
+        if word in _GIVE:
+            return self._given(place, stop)
+        if word not in self.first:
+            return None
+        for length in range(min(self.longest, stop - place), 0, -1):
+            words = tuple(t.text for t in self.tokens[place : place + length])
+            how = self.forms.get(words)
+            if how is None:
+                continue
+            puts = words in self.puts
+            action = (
+                self._by_product(items, place + length, stop) if puts else self._by_what(items, place + length, stop)
+            )
+            sense = Sense("action", action, how)
+            return Item(place, place + length, (sense,), verb=sense) if action else None
+        return None
+
+    def _end(self, place: int, stop: int) -> int:
+        """Where what belongs to a verb ends: at a stop, at `then`, at the next reach."""
+        for at in range(place, min(stop, place + _REACH)):
+            if self.tokens[at].sort in ("mark", "break") or self.tokens[at].text in ("then", "but", "and", "before"):
+                return at
+        return min(stop, place + _REACH)
+
+    def _by_what(self, items: list[Item], place: int, stop: int) -> str:
+        """What is done with the tool or the grit behind `with`."""
+        end = self._end(place, stop)
+        at = next((p for p in range(place, end) if self.tokens[p].text in ("with", "using")), None)
+        if at is None:
+            return ""
+        for item in items:
+            if not at < item.start < end + 1:
+                continue
+            tool, product, amount = item.get("tool"), item.get("product"), item.amount
+            if tool is not None and self.language.tool_does.get(tool.name):
+                return self.language.tool_does[tool.name][0]
+            if product is not None:
+                kinds = self.lexicon.vocabulary.taxonomies["product_kind"]
+                listed = (product.name, *kinds.above(product.name)) if product.name in kinds.terms else ()
+                return next((self.language.of_product[k] for k in listed if k in self.language.of_product), "")
+            if amount is not None and amount.sort == "number" and _COARSE <= amount.number <= _FINE:
+                return "sand"
+        return ""
+
+    def _by_product(self, items: list[Item], place: int, stop: int) -> str:
+        """What is done with the product that stands right behind: `brush on the stain`, `apply two coats of poly`."""
+        end = self._end(place, stop)
+        kinds = self.lexicon.vocabulary.taxonomies["product_kind"]
+        for item in items:
+            if not place <= item.start < end or item.amount is not None:
+                continue
+            product = item.get("product")
+            if product is not None and any(i.start == item.end and i.get("product") for i in items):
+                continue  # `an oil stain`
+            if product is None:
+                if item.roles() & {"part", "tool", "room"}:
+                    return ""
+                continue
+            listed = (product.name, *kinds.above(product.name)) if product.name in kinds.terms else ()
+            return next((self.language.of_product[k] for k in listed if k in self.language.of_product), "")
+        return ""
+
+    def _given(self, place: int, stop: int) -> Item | None:
+        """`give the doors a light sanding`: what is done stands behind the thing."""
+        for at in range(place + 1, self._end(place + 1, stop)):
+            action = self.language.given.get(self.tokens[at].text)
+            if action is None:
+                continue
+            first = next(
+                (p for p in range(at - 1, max(place, at - 5), -1) if self.tokens[p].text in ("a", "another", "one")),
+                None,
+            )
+            if first is not None:
+                sense = Sense("action", action, "base")
+                return Item(place, place + 1, (sense,), verb=sense, also=list(range(first, at + 1)))
+        return None
