@@ -32,9 +32,6 @@ class Doing(Rows, Amounting):
                     self._not_mine(clause, item, mentions, stop)
                 self.board.heard.append((span, "not to be done" if clause.denied else "unknown"))
                 continue
-            if self._works_a_tool(item, mentions):
-                self.board.heard.append((span, "words: works a tool"))
-                continue
             self.things.others = []
             to, held = self.things.objects(
                 clause,
@@ -141,18 +138,6 @@ class Doing(Rows, Amounting):
             return True  # `I sand and paint`
         before = self.tokens[item.start - 1].text if item.start > clause.start else ""
         return before in ("i", "we") or any(m.sense.role == "who" and m.end == item.start for m in mentions)
-
-    def _works_a_tool(self, item: Item, mentions: list[Mention]) -> bool:
-        """`my nephew runs the drill`: with what something is done, and not what."""
-        told = item.end == item.start + 1 and self.tokens[item.start].text in turns("works a tool")
-        behind = next((m for m in mentions if m.start >= item.end), None)
-        return (
-            told
-            and behind is not None
-            and behind.sense.role == "tool"
-            and behind.start - item.end <= 2
-            and not behind.prep
-        )
 
     def _all_of_it(self, item: Item) -> bool:
         """`stain the whole thing`, `vacuum all of it`: what the text is about."""

@@ -246,7 +246,7 @@ class Things(Wanting):
         whole = next((m for m in self._mentions if m.prep == "of" and 0 < m.start - mention.end <= 3), None)
         for kind, names in self.language.beside.items() if mention.sense.role in ("part", "product") else ():
             name = names.get(mention.words)
-            sort = "part" if name in self.board.vocabulary.taxonomies["part_kind"].terms else "product"
+            sort, name = ("product", name[8:]) if name and name.startswith("product ") else ("part", name)
             if name and whole is not None and whole.sense.name in self.below("part", kind):
                 return Sense(sort, name, "beside")
             known = any(t.kind == mention.sense.name for t in self.board.things[mention.sense.role])
