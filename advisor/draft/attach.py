@@ -14,7 +14,6 @@ _OTHERS = (("product", "coats"), ("part", "layers"), ("part", "count"))  # `3 co
 # measures that make no sense of things that do not carry them: amperes of a floor
 _BY_KIND = frozenset({"current", "voltage", "power", "airflow", "box_volume", "loudness", "pressure", "volume"})
 WRITE, MARGIN, OFFER = 2.0, 0.55, 0.9
-_NAMED = 1.35  # nearer than this is what the clause itself names
 
 
 class Attacher:
@@ -250,19 +249,10 @@ class Attacher:
                         )
                     )
         ways = sorted((w for w in ways if w[4]), key=lambda w: (-w[0], w[1]))
-        size = next((w for w in ways if self._is_size(w[2], w[3], context)), None)
-        if size is not None:
-            self.board.put(size[2], size[3], size[4], span, "hedged" if context.hedged else "")
-            return True
         if not ways or not amount.unit:
             return False
         self.offer([(w[2], w[3], w[4]) for w in ways], span)
         return True
-
-    def _is_size(self, thing: Thing, attribute: str, context: Context) -> bool:
-        """`vanity is 36 in`, `fan 52 in`: of the one thing that is named, the measure by which such are sized."""
-        named = [t for t, nearness in context.near if nearness >= _NAMED]
-        return named == [thing] and context.beside == thing.id and self._sized(thing, attribute)
 
     def _usual_here(self, thing: Thing, name: str) -> float:
         """How readily a measure is taken for an attribute: more where kinds are sized by it, less if seldom told."""

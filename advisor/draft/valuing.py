@@ -176,7 +176,6 @@ class Valuing(Coloring, Weighing):
             clause.hedged,
             clause.denied and start >= clause.denied_from,
             people=people,
-            beside=self._right_before(inside, start, end, clause),
             far=frozenset() if self._goes_on_of_it() else frozenset(id(t) for t in focus if t.place < self.begin),
             house=house,
         )

@@ -123,19 +123,6 @@ class Weighing(Hearing):
                 found += [(s.of, s.name) for s in other.senses if s.role == "attr"]
         return found
 
-    def _right_before(self, inside: list[tuple[Mention, Thing]], start: int, end: int, clause: Clause) -> str:
-        """The thing of which a measure is told with nothing but `is` between, and nothing behind that it may be of."""
-        last = next((row for row in reversed(inside) if row[0].end <= start), None)
-        if last is None or last[0].prep or any(m.start >= end for m, _ in inside):
-            return ""
-        between = [t.text for t in self.tokens[last[0].end : start]]
-        behind = self.tokens[end].text if end < clause.stop and self.tokens[end].sort != "number" else ""
-        return (
-            last[1].id
-            if between in ([], ["is"], ["are"], ["measures"], ["about"], ["is", "about"]) and not behind
-            else ""
-        )
-
     def _is_under(self, mention: Mention, clause: Clause) -> bool:
         """`under the carpet is concrete`: what is told is there, and not what the carpet is of."""
         behind = self.tokens[mention.end].text if mention.end < clause.stop else ""
