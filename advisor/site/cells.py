@@ -130,7 +130,7 @@ def _outside(constraint: Constraint) -> list[Constraint]:
     return found
 
 
-class Worked:
+class WorkedOut:
     """A value worked out from unknowns: nothing is known of it but what it hangs on."""
 
     __slots__ = ("keys",)
@@ -139,7 +139,7 @@ class Worked:
         self.keys = keys
 
     def __eq__(self, other: object) -> bool:
-        return isinstance(other, Worked) and self.keys == other.keys
+        return isinstance(other, WorkedOut) and self.keys == other.keys
 
     def __hash__(self) -> int:
         return hash(self.keys)
@@ -199,7 +199,7 @@ def keys_of(values: Iterable[object]) -> frozenset[Key]:
     for value in values:
         if type(value) is Open:
             found.add(value.key)
-        elif type(value) is Worked:
+        elif type(value) is WorkedOut:
             found |= value.keys
         elif type(value) is tuple:
             found |= keys_of(value)

@@ -30,7 +30,7 @@ from advisor.rulebase.split import Guard, Later, Variant
 from advisor.rulebase.vocabulary import Taxonomy
 from advisor.site.absences import ends_of, restricted
 from advisor.site.assume import CERTAIN, MARK, MARKED, Set, Ways, holds_today, joined, pruned, with_set
-from advisor.site.cells import Open, Worked, keys_of, stated
+from advisor.site.cells import Open, WorkedOut, keys_of, stated
 from advisor.site.fewest import MANY, few_count, fewest, settled
 from advisor.site.limits import Budget, TooMuchError
 from advisor.site.matching import Env, compared
@@ -241,7 +241,7 @@ class Evaluation:
                 return
             need = {read[0].key: constraint, MARK: MARKED}
         if left := with_set(ways, need):
-            yield {**{name: Worked(loose) for name in names}, **env}, left
+            yield {**{name: WorkedOut(loose) for name in names}, **env}, left
 
     def _collect(self, guard: Collect, env: Env, ways: Ways) -> Iterator[Step]:
         """Today's value, and one that is not known where something that counts is not known."""
@@ -258,7 +258,7 @@ class Evaluation:
                 continue
             if type(value) is Open:
                 value = value.presumed
-            if type(value) is Worked or (value is None and guard.how != "count"):
+            if type(value) is WorkedOut or (value is None and guard.how != "count"):
                 continue
             own = fact.values.get("id")
             key = (own, value or "") if own is not None else tuple(sorted(fact.values.items(), key=str))
@@ -279,4 +279,4 @@ class Evaluation:
             keys = frozenset(k for one in unknown for k in one if k[0] not in "!~")
             left = joined(ways, pruned([{**one, MARK: MARKED} for one in unknown]))
             if left:
-                yield ({**env, guard.var: Worked(keys)} if guard.var not in env else env), left
+                yield ({**env, guard.var: WorkedOut(keys)} if guard.var not in env else env), left

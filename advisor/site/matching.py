@@ -17,7 +17,7 @@ from advisor.site.assume import (
     Set,
     meet,
 )
-from advisor.site.cells import Open, Worked, keys_of, stated
+from advisor.site.cells import Open, WorkedOut, keys_of, stated
 
 Env = dict[str, Any]
 Branch = tuple[Env, Set]
@@ -32,7 +32,7 @@ def may_match(form: Form, values: dict[str, Any]) -> bool:
             if op != "unknown":
                 return False
             continue
-        if type(value) is Worked:
+        if type(value) is WorkedOut:
             if op == "unknown":
                 return False
             continue
@@ -72,7 +72,7 @@ def match_one(form: Form, values: dict[str, Any], env: Env, cells: Mapping[Key, 
                 continue
             return _NONE
         kind = type(value)
-        if kind is Open or kind is Worked:
+        if kind is Open or kind is WorkedOut:
             return _slow(form, place, values, grown, cells)
         if op == "bind":
             known = grown.get(var)
@@ -80,7 +80,7 @@ def match_one(form: Form, values: dict[str, Any], env: Env, cells: Mapping[Key, 
                 if grown is env:
                     grown = dict(env)
                 grown[var] = value
-            elif type(known) is Open or type(known) is Worked:
+            elif type(known) is Open or type(known) is WorkedOut:
                 return _slow(form, place, values, grown, cells)
             elif known != value and not same(known, value):
                 return _NONE
@@ -91,7 +91,7 @@ def match_one(form: Form, values: dict[str, Any], env: Env, cells: Mapping[Key, 
                 return _NONE
         elif op != "known":
             plain = _plain(wanted, grown)
-            if plain is not wanted and any(type(v) is Open or type(v) is Worked for v in plain):
+            if plain is not wanted and any(type(v) is Open or type(v) is WorkedOut for v in plain):
                 return _slow(form, place, values, grown, cells)
             if not _passes(op, value, plain, many):
                 return _NONE
@@ -166,13 +166,13 @@ def _bind(var: str, value: Any, env: Env, cells: Mapping[Key, Open]) -> list[Bra
 
 def compared(op: str, left: Any, right: tuple[Any, ...], cells: Mapping[Key, Open], many: bool = False) -> Set | None:
     """What would have to be so for `left op right`; None where it cannot be."""
-    loose = len(right) < 9 and any(type(v) is Open or type(v) is Worked for v in right)
+    loose = len(right) < 9 and any(type(v) is Open or type(v) is WorkedOut for v in right)
     if type(left) is Open and not loose:
         if op == "known":
             return {left.key: left.passing("known", ())}  # type: ignore[dict-item]
         constraint = left.passing(op, right)
         return None if constraint is None else {left.key: constraint}
-    if type(left) is not Open and type(left) is not Worked:
+    if type(left) is not Open and type(left) is not WorkedOut:
         if not loose:
             return NOTHING if op == "known" or _passes(op, left, right, many) else None
         if len(right) == 1 and type(right[0]) is Open and op in _FLIPPED and not isinstance(left, tuple):

@@ -7,7 +7,7 @@ from typing import Any
 
 from advisor.rulebase.forms import Form
 from advisor.site.assume import CERTAIN, Key, Ways, joined, pruned, with_set
-from advisor.site.cells import Open, Worked
+from advisor.site.cells import Open, WorkedOut
 from advisor.site.limits import TooMuchError
 from advisor.site.matching import Env, match_one, may_match
 from advisor.site.things import PossibleFact
@@ -81,7 +81,7 @@ class PossibleFacts:
             return found
         for attribute, name in form.binds if env else ():
             value = env.get(name)
-            if value is None or type(value) is Open or type(value) is Worked:
+            if value is None or type(value) is Open or type(value) is WorkedOut:
                 continue
             key = (form.number, attribute)
             kept = self._rows.get(key)
@@ -90,7 +90,7 @@ class PossibleFacts:
                 loose: list[PossibleFact] = []
                 for fact in found:
                     own = fact.values.get(attribute)
-                    if type(own) is Open or type(own) is Worked:
+                    if type(own) is Open or type(own) is WorkedOut:
                         loose.append(fact)
                     else:
                         rows.setdefault(own, []).append(fact)

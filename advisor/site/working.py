@@ -9,7 +9,7 @@ from advisor.engine.guards import PartialMatch, solve
 from advisor.engine.memory import Memory
 from advisor.rulebase.model import Compute, Lookup
 from advisor.site.assume import Key, Set, Ways, with_set
-from advisor.site.cells import Open, Worked
+from advisor.site.cells import Open, WorkedOut
 from advisor.site.matching import Env, compared
 
 
@@ -26,7 +26,7 @@ class Working:
     ) -> Iterator[tuple[Env, Ways]]:
         """Each result with the variables that it binds; of a variable that is bound to something open, what it asks."""
         bound = tuple(env.get(n) for n in names)
-        if any(type(b) is Open or type(b) is Worked for b in bound):
+        if any(type(b) is Open or type(b) is WorkedOut for b in bound):
             key_env = {n: v for n, v in env.items() if n not in names}
         else:
             key_env = env
