@@ -7,7 +7,7 @@ from advisor.draft.language import Language
 from advisor.draft.tokens import Token
 from advisor.draft.turns import turns
 
-_REACH = 8  # words between what is taken back and the word that does so
+_REACH = 12  # words between what is taken back and the word that does so
 _NAMES = frozenset({"part", "product", "room", "tool"})
 
 
@@ -15,16 +15,16 @@ def said_anew(tokens: list[Token], found: list[Item], language: Language) -> tup
     """The items without those that were taken back, and the places of the words that did so."""
     gone: set[int] = set()
     places: set[int] = set()
-    for number, first in enumerate(found):
-        for second in found[number + 1 : number + 4]:
+    for number, second in enumerate(found):
+        for at in range(number - 1, max(-1, number - 7), -1):  # the nearest that it may take the place of
+            first = found[at]
             if id(first) in gone or id(second) in gone or second.verb is not None:
                 continue
             back = _taken_back(tokens, first, second)
             if back is None:
                 continue
             if first.amount is not None and second.amount is not None and _alike(first, second):
-                between = found[number + 1 : found.index(second)]
-                if any(i.verb is not None and i.start > back for i in between):
+                if any(i.verb is not None and i.start > back for i in found[at + 1 : number]):
                     continue
                 amount = second.amount
                 if first.amount.unit and not amount.unit and amount.sort == "number":
@@ -37,9 +37,11 @@ def said_anew(tokens: list[Token], found: list[Item], language: Language) -> tup
                     first.amount = amount
                     gone.add(id(second))
                     places.update(range(back, second.end))
-            elif back == first.end and _same_sort(first, second):
+                break
+            if back == first.end and _same_sort(first, second):
                 gone.add(id(first))
                 places.update(range(first.start, second.start))
+                break
     return [item for item in found if id(item) not in gone], places
 
 
@@ -48,7 +50,7 @@ def _taken_back(tokens: list[Token], first: Item, second: Item) -> int | None:
     for place in range(first.end, min(second.start, first.end + _REACH)):
         if tokens[place].text in (".", ";", "?", "!") or tokens[place].sort == "break":
             return None
-        if tokens[place].text in turns("takes back"):
+        if tokens[place].text in turns("takes back") and not _lasts(first, second):
             rest = tokens[place + 1 : second.start]
             return (
                 place
@@ -58,10 +60,18 @@ def _taken_back(tokens: list[Token], first: Item, second: Item) -> int | None:
     return None
 
 
+def _lasts(first: Item, second: Item) -> bool:
+    """`three coats, wait 24 hours`: how long somebody waits is no other number of coats."""
+    one, two = first.amount, second.amount
+    return one is not None and two is not None and "time" in two.dimensions and "time" not in one.dimensions
+
+
 def _alike(first: Item, second: Item) -> bool:
     one, two = first.amount, second.amount
-    if one is None or two is None or one.sort in ("year", "decade") or two.sort in ("vague", "age"):
+    if one is None or two is None or two.sort in ("vague", "age"):
         return False
+    if {one.sort, two.sort} & {"year", "decade"}:
+        return {one.sort, two.sort} <= {"year", "decade"}  # `house is 1924 no 1922`
     return not two.unit or not one.unit or bool(one.dimensions & two.dimensions)
 
 

@@ -14,7 +14,6 @@ _OTHERS = (("product", "coats"), ("part", "layers"), ("part", "count"))  # `3 co
 # measures that make no sense of things that do not carry them: amperes of a floor
 _BY_KIND = frozenset({"current", "voltage", "power", "airflow", "box_volume", "loudness", "pressure", "volume"})
 WRITE, MARGIN, OFFER = 2.0, 0.55, 0.9
-_NAMED = 1.35  # nearer than this is what the clause itself names
 
 
 class Attacher:
@@ -45,6 +44,10 @@ class Attacher:
         kind = self.board.vocabulary.attributes[thing.sort][attribute].type
         if kind in _BY_KIND and self.table.score(thing.sort, thing.kind, attribute) < 0:
             return False
+        of = self.lexicon.language.part_carries.get(attribute, ()) if thing.sort == "part" else ()
+        parts = self.board.vocabulary.taxonomies["part_kind"]
+        if of and not any(thing.kind in parts.below(one) for one in of):
+            return False  # no boxes of a wall
         return thing.sort != "step" or self._does(thing, attribute)
 
     def _does(self, step: Thing, attribute: str) -> bool:
@@ -142,8 +145,6 @@ class Attacher:
                     )
                 ):
                     continue
-                if not self._may(thing, attribute.name):
-                    continue
                 if named and attribute.name in self.lexicon.language.never_guessed:
                     continue
                 if item.amount is not None and not named and not plain:
@@ -167,7 +168,8 @@ class Attacher:
                 attribute = self.board.vocabulary.attributes[sort][name]
                 if name not in self.lexicon.language.never_guessed and fits(attribute.type, attribute.of, item):
                     scored.append((3.2, len(scored), self.board.single(sort), attribute, self.text(attribute, item)))
-        return self._decide(scored, context, span, said=bool(context.names), slip=item.slip)
+        done = self._decide(scored, context, span, said=bool(context.names), slip=item.slip)
+        return done or (item.amount is not None and not context.names and self._offer_measure(item, context, span))
 
     def _owners(self, sort: str, context: Context) -> list[tuple[Thing, float]]:
         if sort in ("house", "crew", "budget"):
@@ -175,6 +177,9 @@ class Attacher:
         if sort == "step":
             return [(context.step, 1.4)] if context.step is not None else []
         found = [(thing, nearness) for thing, nearness in context.near if thing.sort == sort]
+        if sort == "product" and not found and context.step is not None and "using" in context.step.facts:
+            used = self.board.named(str(context.step.facts["using"].value[0]))  # `oil it, 24 hours between coats`
+            found = [(used, 1.0)] if used is not None else []
         if sort == "room" and context.room is not None and all(t is not context.room for t, _ in found):
             parts = [nearness for t, nearness in context.near if t.sort == "part"]
             found.append((context.room, 0.9 if not parts else 0.3 if max(parts) < 1.35 else -1.2))
@@ -244,24 +249,15 @@ class Attacher:
                         )
                     )
         ways = sorted((w for w in ways if w[4]), key=lambda w: (-w[0], w[1]))
-        size = next((w for w in ways if self._is_size(w[2], w[3], context)), None)
-        if size is not None:
-            self.board.put(size[2], size[3], size[4], span, "hedged" if context.hedged else "")
-            return True
         if not ways or not amount.unit:
             return False
         self.offer([(w[2], w[3], w[4]) for w in ways], span)
         return True
 
-    def _is_size(self, thing: Thing, attribute: str, context: Context) -> bool:
-        """`vanity is 36 in`, `fan 52 in`: of the one thing that is named, the measure by which such are sized."""
-        named = [t for t, nearness in context.near if nearness >= _NAMED]
-        return named == [thing] and context.beside == thing.id and self._sized(thing, attribute)
-
     def _usual_here(self, thing: Thing, name: str) -> float:
         """How readily a measure is taken for an attribute: more where kinds are sized by it, less if seldom told."""
         seldom = name in self.lexicon.language.seldom
-        return self._prior.get(name, 0.0) + (1.0 if self._sized(thing, name) else 0.0) - (0.9 if seldom else 0.0)
+        return self._prior.get(name, 0.0) + (2.0 if self._sized(thing, name) else 0.0) - (0.9 if seldom else 0.0)
 
     def _sized(self, thing: Thing, name: str) -> bool:
         """Whether things of that kind are told apart by that measure: vanities by their width."""

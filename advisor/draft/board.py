@@ -44,6 +44,8 @@ class Thing:
     born: int = 0  # the token at which it was first spoken of
     covered: bool = False  # kept clean while something else is worked on
     idle: Span | None = None  # wanted, new, or to make room: a step is to touch it
+    instead: bool = False  # `a new one`: it takes the place of the one that is there
+    wanted: bool = False  # it is told that there is to be one
     called: bool = False  # introduced with a name: nothing is inferred of it
 
     @property

@@ -86,10 +86,14 @@ class Choosing(Kept):
         thing = self.board.named(own)
         return thing is not None and thing.born > at
 
-    def main(self) -> list[str]:
+    def main(self, action: str = "") -> list[str]:
         """What a text is about: the purpose of the work, or the first part that is more than hardware."""
         first = next((t.id for t in self.board.things["part"] if not self.only_accessories([t.id])), None)
-        return list(self.board.purpose) or ([first] if first else [])
+        own = list(self.board.purpose) or ([first] if first else [])
+        kinds = {t.kind for one in own if (t := self.board.named(one)) is not None}
+        new = [t.id for t in self.board.things["part"] if t.kind in kinds and t.age == "new"]
+        puts = self.board.vocabulary.taxonomies["action"].below("install") | {"connect"}
+        return new if new and action in puts - {"replace"} else own  # `set the new vanity, reconnect everything`
 
     def _topic(self, thing: Thing) -> float:
         """How much the text is about a thing: the purpose of the work counts for more than what was moved for it."""

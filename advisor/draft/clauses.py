@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Container
 from dataclasses import dataclass, field
 from functools import lru_cache
 
@@ -14,7 +15,7 @@ from advisor.draft.turns import turns
 LONGEST = 120  # tokens of a sentence: longer ones are heard in pieces, or time would grow with their square
 _CUES = (
     "unknown", "negation", "question", "condition", "if", "hedge", "past", "goal", "future", "have past", "before it",
-    "first", "after it", "second thought", "owns", "not owned", "wearing", "instead",
+    "first", "after it", "second thought", "owns", "not owned", "wearing", "instead", "as it is",
 )  # fmt: skip
 LONG = 22  # tokens between stops from which on somebody may begin anew without one
 THERE = "where"  # the lead of a clause that only tells what is there today
@@ -94,9 +95,13 @@ def clauses(
         ):
             first = cuts[-1][1] if cuts else start
             if word in ("and", "or"):
-                if _unknown_at(tokens, place + 1, language) or (
-                    _does(tokens, verbs, first, place)
-                    and _does(tokens, verbs, place + 1, _next(tokens, place + 1, stop), True)
+                if (
+                    _unknown_at(tokens, place + 1, language)
+                    or _somebody_begins(tokens, first, place, language, items)
+                    or (
+                        _does(tokens, verbs, first, place)
+                        and _does(tokens, verbs, place + 1, _next(tokens, place + 1, stop), True)
+                    )
                 ):
                     cuts.append((place, place + 1, word))
             elif any(p in verbs for p in range(first, place)) and (
@@ -115,6 +120,13 @@ def clauses(
 
 def _is_there_now(tokens: list[Token], start: int, stop: int, language: Language) -> int:
     """The end of `where a light hangs now`, `where the old tub was`; 0 where more is told of the thing, or it goes."""
+    if start + 1 < stop and tokens[start].text in ("there", "theres"):  # `where there is a light now`
+        for place in range(start + 1, min(start + 8, stop + 1)):
+            if place == stop or tokens[place].sort == "mark" or tokens[place].text in ("and", "but", "then"):
+                return place
+            if language.has("today", tokens[place].text) and (place + 1 == stop or tokens[place + 1].sort == "mark"):
+                return place + 1
+        return 0
     for place in range(start, min(start + 6, stop)):
         if language.has("stands there", tokens[place].text):
             end = place + 1
@@ -136,6 +148,23 @@ def _unknown_at(tokens: list[Token], place: int, language: Language) -> bool:
     )
 
 
+def _somebody_begins(tokens: list[Token], first: int, place: int, language: Language, items: list[Item]) -> bool:
+    """`my son drills and i hold the vacuum`: somebody else does the next; not `my brother and i carry it`."""
+    if place + 2 >= len(tokens) or place - first < 3 or tokens[place].text != "and":
+        return False
+    if tokens[place - 1].sort == "mark" or language.has("people", tokens[place - 1].text):
+        return False
+    if any(item.end == place and item.get("who") for item in items):
+        return False
+    if language.has("begins behind and", tokens[place + 1].text):
+        return True
+    begin = place + 1 + language.has("articles", tokens[place + 1].text)
+    person = next((item for item in items if item.start == begin and item.get("who")), None)
+    return person is not None and any(
+        item.verb is not None and person.end <= item.start <= person.end + 2 for item in items
+    )
+
+
 def _next(tokens: list[Token], place: int, stop: int) -> int:
     return next((p for p in range(place, stop) if tokens[p].text in (",", "and", "but", "then")), stop)
 
@@ -145,13 +174,20 @@ def _does(tokens: list[Token], verbs: set[int], start: int, stop: int, near: boo
     return any(p in verbs or tokens[p].text in turns("copulas") for p in range(start, reach))
 
 
-def scope(clause: Clause, tokens: list[Token], language: Language, question: bool, said: set[int]) -> None:
+def scope(
+    clause: Clause,
+    tokens: list[Token],
+    language: Language,
+    question: bool,
+    said: set[int],
+    names: Container[str] = (),
+) -> None:
     """Say how a clause is meant. `said` are places inside sayings: `never painted` denies nothing else."""
     for group in _CUES:
         places = find(tokens, clause.start, clause.stop, language.words[group])
         if group == "owns":
             places = [p for p in places if p[1] >= clause.stop or tokens[p[1]].text != "to"]
-            places = [p for p in places if _somebody_has(tokens, p[0], clause, language)]
+            places = [p for p in places if _somebody_has(tokens, p[0], clause, language, names)]
         if group == "negation":
             places = [p for p in places if not _only_says_no(tokens, p[0], clause)]
         if group in ("negation", "hedge", "not owned"):
@@ -182,11 +218,11 @@ def _only_says_no(tokens: list[Token], place: int, clause: Clause) -> bool:
     return tokens[place + 1].text in turns("after no") and tokens[place].text == "no"
 
 
-def _somebody_has(tokens: list[Token], place: int, clause: Clause, language: Language) -> bool:
+def _somebody_has(tokens: list[Token], place: int, clause: Clause, language: Language, names: Container[str]) -> bool:
     """Whether a person has it: `the hall has wallpaper` tells of no owner."""
     if tokens[place].text not in ("has", "have", "had") or place == clause.start:
         return True
-    return language.has("people", tokens[place - 1].text)
+    return language.has("people", tokens[place - 1].text) or tokens[place - 1].text in names
 
 
 @lru_cache(maxsize=256)

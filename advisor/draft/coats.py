@@ -13,6 +13,9 @@ if TYPE_CHECKING:
     from advisor.draft.hearing import Hearing
 
 
+_MANY = 5  # nobody puts on so many
+
+
 class Coats:
     """The coats of one clause."""
 
@@ -35,6 +38,8 @@ class Coats:
         ):
             return False
         span = self.hearer.span(match.start, match.end)
+        if self._there_already(match):
+            return True
         product = self._product(match.end)
         action = self._action(product) or self._after_primer(match)
         step = self._step(match.start, action, product)
@@ -56,6 +61,26 @@ class Coats:
                     used.value = [own for own in used.value if own != product.id]
             self.board.put(step, "using", [product.id], span)
         self.board.talk_of(step)
+        return True
+
+    def _there_already(self, match: Match) -> bool:
+        """`ten coats of paint on the frame`, `theres two coats on it`: layers of what is there, and no work."""
+        assert match.value is not None
+        assert match.value.amount is not None
+        tokens, amount = self.hearer.tokens, match.value.amount
+        words = [t.text for t in tokens[max(self.clause.start, match.start - 3) : match.start]]
+        behind = [t.text for t in tokens[match.end : match.end + 4]]
+        there = any(self.language.has("already there", w) for w in words) and "on" in behind and not self.steps
+        if amount.sort != "number" or not (amount.number >= _MANY or there):
+            return False
+        after = [m for m in self.mentions if m.start >= match.end and m.prep == "on" and m.sense.role == "part"]
+        part = self.hearer.things.of(after[0]) if after else None
+        part = part or next((t for t in self.board.focus if t.sort == "part"), None)
+        if part is None or self.hearer.things.table.score("part", part.kind, "layers") < 0:
+            return False
+        span = self.hearer.span(match.start, match.end)
+        self.board.put(part, "layers", amount.text, span, "hedged" if self.clause.hedged else "")
+        self.board.put(part, "coating", "paint", span, "inferred")
         return True
 
     def _product(self, end: int) -> Thing | None:
@@ -104,6 +129,8 @@ class Coats:
         if last is None or last.kind != "prime" or any(item.start < match.start for item, _ in self.steps):
             return ""
         words = [t.text for t in behind]
+        if self.clause.lead == "then" and not self.mentions:
+            return "paint"  # `use a primer, then two coats`
         told = any(self.language.has("colors", w) for w in words) or any(
             (phrase := self.hearer.lexicon.at(self.hearer.tokens, match.end + n, match.end + n + 1)) is not None
             and any(s.of in ("sheen", "binder") for s in phrase[1])

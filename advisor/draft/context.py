@@ -19,5 +19,4 @@ class Context:
     people: bool = False  # it speaks of people, and names no part
     far: frozenset[int] = frozenset()  # things that only earlier sentences named
     house: bool = False  # the clause speaks of the house
-    beside: str = ""  # the thing whose name stands right before the value
     names: list[tuple[str, str]] = field(default_factory=list)  # attributes named beside it: sort, attribute

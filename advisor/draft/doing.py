@@ -26,11 +26,11 @@ class Doing(Rows, Amounting):
             span = self.span(item.start, item.end)
             for place in item.also:
                 self.board.heard.append((self.span(place, place + 1), "words: part of the verb"))
-            if clause.unknown or (clause.denied and item.start >= clause.denied_from):
+            left = self._left_to_others(item, mentions)
+            if left is None and (clause.unknown or (clause.denied and item.start >= clause.denied_from)):
+                if clause.denied:
+                    self._not_mine(clause, item, mentions, stop)
                 self.board.heard.append((span, "not to be done" if clause.denied else "unknown"))
-                continue
-            if self._works_a_tool(item, mentions):
-                self.board.heard.append((span, "words: works a tool"))
                 continue
             self.things.others = []
             to, held = self.things.objects(
@@ -41,15 +41,23 @@ class Doing(Rows, Amounting):
                 stop,
                 passive=self.frames.passive(item, clause) or (number == 0 and not self._follows(mentions, item, stop)),
             )
+            cover = self._covers(item, stop)
+            self._takes_out(item, stop)
+            if self._empties(item, held):
+                to = self._emptied(item, held)
+            if not to and (self._handles(item, held) or self._says_nothing_alone(item, held)):
+                continue
+            if left is not None:
+                to = left
             if to and self.ahead and clause.lead in (",", "and") and not self._follows(mentions, item, stop):
                 to = [*(own for own in self.ahead if own not in to), *to]  # `fridge, stove and range get moved out`
             if not to and self._all_of_it(item):
-                to = self.things.main()
+                to = self.things.main(item.verb.name if item.verb else "")
             if not to and item.verb is not None and item.verb.name == "locate studs":
                 to = self.things.walls()
             bare = not to
             inherited = False
-            if not to and self.things.inner(item):
+            if (not to and self.things.inner(item)) or (item.verb is not None and item.verb.name == "empty"):
                 pass
             elif (
                 not to
@@ -59,7 +67,7 @@ class Doing(Rows, Amounting):
             ):
                 to, self.things.others = self.things.inherited(item.verb.name if item.verb else "", item.start)
                 inherited = True
-            if not self._with_its_thing(item, to, held):
+            if left is None and not self._with_its_thing(item, to, held):
                 continue
             over = self.frames.is_over(clause, item)
             if over and self.tokens[clause.stop - 1].text == "before":
@@ -107,6 +115,8 @@ class Doing(Rows, Amounting):
                 self.board.last_to = to
                 self.board.last_at = item.start
             self.things.equip(step, held, self.span, clause)
+            if cover:
+                self.board.put(step, "with", [cover], span)
             self._besides(step, item, span)
             self._grit_behind(step, item, items)
             self._wet_or_dry(step, item, stop)
@@ -129,22 +139,11 @@ class Doing(Rows, Amounting):
         before = self.tokens[item.start - 1].text if item.start > clause.start else ""
         return before in ("i", "we") or any(m.sense.role == "who" and m.end == item.start for m in mentions)
 
-    def _works_a_tool(self, item: Item, mentions: list[Mention]) -> bool:
-        """`my nephew runs the drill`: with what something is done, and not what."""
-        told = item.end == item.start + 1 and self.tokens[item.start].text in turns("works a tool")
-        behind = next((m for m in mentions if m.start >= item.end), None)
-        return (
-            told
-            and behind is not None
-            and behind.sense.role == "tool"
-            and behind.start - item.end <= 2
-            and not behind.prep
-        )
-
     def _all_of_it(self, item: Item) -> bool:
         """`stain the whole thing`, `vacuum all of it`: what the text is about."""
         words = tuple(t.text for t in self.tokens[item.end : item.end + 3])
-        return words in (("the", "whole", "thing"), ("all", "of", "it")) or words[:2] == ("it", "all")
+        told = words in (("the", "whole", "thing"), ("all", "of", "it")) or words[:2] == ("it", "all")
+        return told or words[:1] == ("everything",)
 
     def _unheard_of(self, place: int) -> bool:
         """Whether a word is none that is known."""
@@ -178,6 +177,8 @@ class Doing(Rows, Amounting):
             return True
         if any(self.language.has("wholes", word) for word in words[1:]):
             return False
+        if words[1:2] and words[1] in turns("pieces"):
+            return False  # `screw in a piece of plywood`
         named = self.language.has("articles", words[0]) and len(words) > 1 and not self.language.has("little", words[1])
         return named and words[1] not in ("first", "last")
 

@@ -78,12 +78,18 @@ class Finder(Verbs):
             if longer and longer[0] > phrase[0]:
                 return None  # `the supply lines`, where the list holds `the supply`
         if phrase and (amount is None or phrase[0] > amount.end):
+            if self.language.has("articles", token.text) and place + 1 < phrase[0] < stop:
+                further = self.lexicon.at(self.tokens, place + 1, stop)
+                if further is not None and further[0] > phrase[0]:
+                    return None  # `the supply lines`, though `the supply` is a name, too
             gap = self._gap(place, stop)
             if gap and phrase[0] == place + 1:
                 return gap
             if phrase[0] > place + 1 and self._only_third(phrase[1]) and self._named_before(place):
                 short = self.lexicon.at(self.tokens, place, place + 1)
                 phrase = short or phrase  # `take the old switches out`
+            if phrase[0] == place + 2 and self._named_before(place) and self._governs(place + 1, stop):
+                phrase = self.lexicon.at(self.tokens, place, place + 1) or phrase  # `a plug in the garage`
             return Item(place, phrase[0], phrase[1])
         if amount is not None:
             return Item(place, amount.end, amount=amount)
@@ -105,6 +111,8 @@ class Finder(Verbs):
         """`take the doors off`: a verb whose particle stands further on, with nothing of a new clause between."""
         best: tuple[int, int, str, str] | None = None
         for rest, action, how in self.lexicon.gaps.get(self.tokens[place].text, ()):
+            if how == "third" and not self._somebody_before(place):
+                continue  # `he takes the doors off`, not `the lights over the table are on`
             if len(rest) > 3 or (
                 len(rest) == 2 and rest[1] not in ("on", "in", "up", "off", "out", "down", "together", "water")
             ):
@@ -207,6 +215,8 @@ class Finder(Verbs):
         self, saying: Saying, anchor: int, place: int, value: Item | None, begins: dict[int, Item], stop: int
     ) -> tuple[int, Item | None] | None:
         for word in saying.words[anchor:]:
+            while place < stop and place in self.again and place not in begins:
+                place += 1  # `the house is 1924 no 1922`
             if word != VALUE:
                 if place >= stop or self.tokens[place].text != word:
                     return None

@@ -54,4 +54,4 @@ def past(word: str) -> str:
 
 def third(word: str) -> str:
     """What he or she does."""
-    return plural(word)
+    return f"{word}es" if word.endswith("o") else plural(word)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from advisor.draft.board import Board, Fact, Span, Thing
-from advisor.draft.clauses import Clause
+from advisor.draft.clauses import Clause, find
 from advisor.draft.items import Item
 from advisor.draft.language import Language
 from advisor.draft.mentions import Mention
@@ -217,8 +217,9 @@ class Frames:
             steps.insert(0, step)
             return
         late_first = bool(first) and first[0][0] > clause.start + 3 and len(steps) > 1 and not self._goes_on(clause)
-        if self._trails(clause) and clause.lead not in ("then", "and") and len(steps) > 1 and not clause.over:
-            self._to_the_front(step)  # `carpet out, planks in. Baseboards off first`
+        trails = self._trails(clause) and clause.lead not in ("then", "and") and not clause.over
+        if (trails or self._told_late(clause)) and step in steps[1:] and "done" not in step.facts:
+            self._to_the_front(step)  # `carpet out, planks in. Baseboards off first`; `i shoulda said that first`
             return
         early = "before it" in clause.cues or late_first or self._alone_before(clause)
         early = early or (bool(first) and self._put_early)  # `… and first of all`, told from the last to the first
@@ -234,6 +235,18 @@ class Frames:
             steps.insert(steps.index(self.last) + 1, step)
         else:
             self._put_early = False
+
+    def _told_late(self, clause: Clause) -> bool:
+        """Whether the words say that a step comes before all that was told so far."""
+        end = next(
+            (
+                p
+                for p in range(clause.stop, len(self.tokens))
+                if self.tokens[p].sort == "break" or self.tokens[p].text in ".;!?"
+            ),
+            len(self.tokens),
+        )
+        return bool(find(self.tokens, clause.start, min(end, clause.stop + 8), self.language.words["told late"]))
 
     def _trails(self, clause: Clause) -> bool:
         """Whether `first` or `before` ends a clause whose sentence told nothing else, and nothing goes on from it."""

@@ -40,7 +40,9 @@ class Hearer(Doing, Valuing, Relating, Owning, Meant):
         self.offer_things()
         self.things.untouched()
         self.things.settle_rooms()
+        self.color_wanted()
         self.settle()
+        self.things.leave_out_aside()
         return self.board
 
     def _sentence(self, start: int, stop: int, question: bool) -> None:
@@ -59,6 +61,11 @@ class Hearer(Doing, Valuing, Relating, Owning, Meant):
         if find(self.tokens, start, stop, self.language.words["backwards"]):
             self.frames.backwards = True
         self.board.heard.extend(
+            (self.span(p, p + 1), "words: a person's name")
+            for p in range(start, stop)
+            if self.tokens[p].text in self.finder.names
+        )
+        self.board.heard.extend(
             (self.span(p, p + 1), "words: said anew") for p in sorted(self.finder.again) if start <= p < stop
         )
         listed = clauses(self.tokens, start, stop, items, self.language, self.finder.again)
@@ -71,7 +78,7 @@ class Hearer(Doing, Valuing, Relating, Owning, Meant):
             asked_before = asked_before or self._left_open(clause, own, listed[number + 1 : number + 2])
             if clause.lead == OPENER:
                 self.begin, self.told = clause.start, None
-            scope(clause, self.tokens, self.language, question and number >= asked, said)
+            scope(clause, self.tokens, self.language, question and number >= asked, said, self.finder.names)
             if asked_before:  # `is the pipe leaking i dont know`
                 clause.unknown, clause.conditional, clause.asked, clause.denied = True, False, False, False
             self._clause(clause, own, matches, listed[number - 1] if number else None)
@@ -105,16 +112,6 @@ class Hearer(Doing, Valuing, Relating, Owning, Meant):
         self._plain(clause, items, matches)
         self.told = self.latest
 
-    def _named_in_passing(self, clause: Clause, items: list[Item]) -> None:
-        """`is the wall behind it rotten?`: what is asked of is there, and no more is said of it."""
-        for item in items:
-            item.verb = None
-        mentions = self.namer.mentions(clause, items, set(), set(), {})
-        there = [
-            m for m in mentions if m.sense.role == "part" and (self.things.definite(m) or self._asked_how(m, clause))
-        ]
-        self.things.resolve(clause, there, items, self.span, unknown=True)
-
     def _plain(self, clause: Clause, items: list[Item], matches: list[Match]) -> None:
         self.strange = False
         chosen = [
@@ -134,7 +131,8 @@ class Hearer(Doing, Valuing, Relating, Owning, Meant):
             if item.verb is not None and ((item.start in covered and not does) or item.start in cued):
                 item.verb = None
             if item.verb is not None and (
-                self.frames.is_state(item, clause)
+                "as it is" in clause.cues  # `right now i run a cord out the window`
+                or self.frames.is_state(item, clause)
                 or not self.frames.supported(item, clause, self._somebody(items, item))
             ):
                 item.verb = None

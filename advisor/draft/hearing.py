@@ -40,6 +40,9 @@ class Hearing:
             tuple[Item, Thing]
         ] = []  # verbs whose thing comes with a later one: `prime and paint the doors`
         self.strange = False  # a verb of the clause has a thing that is not understood
+        self.left: tuple[str, list[str], int] | None = None  # what somebody will not do: action, things, place
+        self.wanted_color: tuple[str, Span] | None = None
+        self.laid: set[int] = set()  # words for what is laid over a thing to keep it clean
         self.owning = False
         self.reach = 0  # the token up to which a word for having reaches
         self.helpers: set[str] = set()  # who helps, as they are called

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from advisor.document import read_file
+from advisor.draft import forms
 from advisor.draft.numbers import Measures
 from advisor.draft.tokens import folded
 from advisor.tables import rules_folder
@@ -48,6 +49,12 @@ class Language:
     seldom: frozenset[str]
     feeds: dict[str, list[str]]
     tool_does: dict[str, list[str]]
+    also_says: dict[str, dict[str, str]]  # a name of a part: what it says besides
+    trade_of: dict[str, str]
+    taken_out: dict[str, str]  # kind of product: what taking it out is
+    covers: list[str]  # tools that are laid over what is kept clean
+    containers: list[str]  # kinds of things that hold other things
+    tool_of: dict[str, str]  # action: the tool that it is named by
     made_of: dict[str, str]
     by_thing: dict[str, dict[str, str]]
     purposes: dict[str, list[str]]
@@ -61,6 +68,7 @@ class Language:
     of_product: dict[str, str]  # kind of product: what is done with it
     product_of: dict[str, str]  # action: the product that it puts on
     step_carries: dict[str, list[str]]
+    part_carries: dict[str, list[str]]
     means: dict[str, dict[str, dict[str, str]]]
     no_things: frozenset[tuple[str, ...]]  # names of classes, which in a sentence name no thing
     goes_over: list[str]  # verbs that say only that something is worked on
@@ -85,23 +93,52 @@ def load_language(folder: Path | None = None) -> Language:
     def phrases(listed: list[str]) -> frozenset[tuple[str, ...]]:
         return frozenset(folded(one) for one in listed)
 
+    words = {group: phrases(listed) for group, listed in data["words"].items()}
+    plain = {color for color in words["colors"] if len(color) == 1}
+    words["colors"] |= {(*shade, *color) for shade in words["shades"] for color in plain}
     own = Language(
-        {group: phrases(listed) for group, listed in data["words"].items()},
+        words,
         Measures.made(data["numbers"]), data["actions"], data["irregular"], phrases(data["split"]),
         phrases(data["never"]), phrases(data["weak"]), frozenset(data["never_guessed"]), data["nouns"],
         frozenset(word for line in data["ordinary"] for word in line.split()), data["inferred_rooms"],
         data["beside"], data["room words"],
         {name: float(value) for name, value in data["prior"].items()}, frozenset(data["never bare"]),
-        data["sized by"], frozenset(data["seldom"]), data["feeds"], data["tool does"], data["made of"],
-        data["by thing"], data["purposes"], data["noun of doing"], data["done to"],
+        data["sized by"], frozenset(data["seldom"]), data["feeds"], data["tool does"], data["also says"],
+        data["trade of"], data["taken out"], data["covers"], data["containers"], data["tool of"],
+        data["made of"],
+        _all_forms(data["by thing"], data["irregular"]), data["purposes"], data["noun of doing"], data["done to"],
         data["liquids"], data["accessories"], data["with a tool"], phrases(data["not nouns"]),
-        data["instead"], data["of product"], data["product of"], data["step carries"], data["means"],
-        phrases(data["no things"]), data["goes over"], data["puts on"], data["given"],
+        data["instead"], data["of product"], data["product of"], data["step carries"], data["part carries"],
+        data["means"], phrases(data["no things"]), data["goes over"], data["puts on"], data["given"],
     )  # fmt: skip
     for sort, attributes in data["sayings"].items():
         for attribute, spec in attributes.items():
             _add(own, sort, attribute, spec)
     return own
+
+
+def verb_forms(language: Language, word: str) -> list[tuple[str, str]]:
+    """The forms of a verb, each with what it is."""
+    regular = forms.past(word)
+    before, done = language.irregular.get(word, [regular, regular])
+    if (word,) in language.words["bare of work"]:
+        return [(word, "base"), (forms.third(word), "third")]  # `did`, `done`: nothing by themselves
+    return [
+        (word, "base"),
+        (forms.third(word), "third"),
+        (forms.gerund(word), "gerund"),
+        (before, "past"),
+        (done, "past"),
+    ]
+
+
+def _all_forms(rows: dict[str, Any], irregular: dict[str, list[str]]) -> dict[str, Any]:
+    """The rows of verbs under each of their forms: `runs`, `ran` beside `run`."""
+    found: dict[str, Any] = {}
+    for verb, row in rows.items():
+        for form in (verb, forms.third(verb), forms.gerund(verb), *irregular.get(verb, [forms.past(verb)])):
+            found.setdefault(form, row)
+    return found
 
 
 def _add(own: Language, sort: str, attribute: str, spec: dict[str, Any]) -> None:

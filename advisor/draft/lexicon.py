@@ -7,7 +7,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from advisor.draft import forms
-from advisor.draft.language import VALUE, Language, Saying, load_language
+from advisor.draft.language import VALUE, Language, Saying, load_language, verb_forms
 from advisor.draft.tokens import Token, folded
 from advisor.rulebase.vocabulary import Attribute, Vocabulary
 
@@ -76,19 +76,6 @@ class Lexicon:
         return None
 
 
-def verb_forms(language: Language, word: str) -> list[tuple[str, str]]:
-    """The forms of a verb, each with what it is."""
-    regular = forms.past(word)
-    before, done = language.irregular.get(word, [regular, regular])
-    return [
-        (word, "base"),
-        (forms.third(word), "third"),
-        (forms.gerund(word), "gerund"),
-        (before, "past"),
-        (done, "past"),
-    ]
-
-
 @lru_cache(maxsize=2)
 def _shared(key: int) -> list[Lexicon]:
     return []
@@ -135,7 +122,8 @@ def _made(vocabulary: Vocabulary, language: Language) -> Lexicon:
         for name, spellings in listed.items():
             for spelling in spellings:
                 sort, _, of = role.partition(" ")
-                _add_noun(own, folded(spelling), Sense(sort, name, of))
+                _add_noun(own, folded(spelling), Sense(sort, name, of), told=True)
+    own.extras |= {(folded(name), "part"): tuple(said.items()) for name, said in language.also_says.items()}
     for name, spellings in language.actions.items():
         for spelling in spellings:
             _add_verb(own, folded(spelling), name)
@@ -245,12 +233,17 @@ def _add_instead(own: Lexicon) -> None:
                     _add_noun(own, phrase, Sense("term", term, taxonomy))
 
 
-def _add_noun(own: Lexicon, phrase: Phrase, sense: Sense) -> None:
+def _add_noun(own: Lexicon, phrase: Phrase, sense: Sense, *, told: bool = False) -> None:
+    """Keep a name with its plural; `told` where `rules/language/` says what a word means that is vague elsewhere."""
     if phrase in own.language.not_nouns and sense.of not in ("test_result",):
         return
+    if sense.of == "condition" and phrase in own.language.words["no condition"]:
+        return
+    if sense.role == "term" and phrase[1:2] == ("the",) and own.language.has("prepositions", phrase[0]):
+        return  # `on the wall` is where something is, and the wall a part
     if len(phrase) == 1 and len(phrase[0]) == 1 and phrase[0].isalpha():
         return  # `a` is a class of extinguishers, and much else
-    if len(phrase) == 1 and phrase[0] in own.vocabulary.grammar.get("vague", ()) and phrase[0] != "tape":
+    if len(phrase) == 1 and phrase[0] in own.vocabulary.grammar.get("vague", ()) and not told:
         return
     own.add(phrase, sense)
     own.exact.add((phrase, sense.role))
@@ -268,7 +261,7 @@ def _add_verb(own: Lexicon, phrase: Phrase, action: str) -> None:
     if (first.endswith("ing") and len(phrase) == 1) or first == "to":
         return  # the doing of a verb that stands in the list itself
     for form, how in verb_forms(own.language, first):
-        gaps = how != "third" and action != "evacuate" and first not in ("go", "come", "sit")
+        gaps = action != "evacuate" and first not in ("go", "come", "sit")
         own.add((form, *phrase[1:]), Sense("action", action, how))
         if (
             len(phrase) > 1

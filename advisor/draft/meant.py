@@ -12,6 +12,16 @@ from advisor.draft.turns import turns
 class Meant(Hearing):
     """Judges the clauses of one text."""
 
+    def _named_in_passing(self, clause: Clause, items: list[Item]) -> None:
+        """`is the wall behind it rotten?`: what is asked of is there, and no more is said of it."""
+        for item in items:
+            item.verb = None
+        mentions = self.namer.mentions(clause, items, set(), set(), {})
+        there = [
+            m for m in mentions if m.sense.role == "part" and (self.things.definite(m) or self._asked_how(m, clause))
+        ]
+        self.things.resolve(clause, there, items, self.span, unknown=True)
+
     def _asked_how(self, mention: Mention, clause: Clause) -> bool:
         """`is wall behind rotten?`, `header wood or metal?`: how it is is asked, not whether there is one."""
         if mention.prep:

@@ -80,7 +80,7 @@ class Namer(Neighbors):
             if self._counts_rooms(items, number) or self._side_of(item):
                 continue
             sense = self._sense(clause, items, number, known, owning)
-            if sense is None or self._shade(item):
+            if sense is None or self._shade(item) or self._carton(item, clause):
                 continue
             found.append(self._with_what_stands_before(clause, items, number, sense, found))
         return found
@@ -105,7 +105,10 @@ class Namer(Neighbors):
             return None  # `a bucket of primer`
         if item.get("term", "material") and (self._in_brackets(item) or self._told_of_a_body(item)):
             return None  # `the wall (drywall)`
-        before = self._word_before(item.start, clause.start)
+        rooms = frozenset(p for i in items[:number] if i.get("room") and i.verb is None for p in range(i.start, i.end))
+        before = self._word_before(item.start, clause.start, rooms if item.get("room") else frozenset())
+        if before == "or" and number and items[number - 1].end == item.start - 1:  # `is it drywall or plaster`
+            before = self._word_before(items[number - 1].start, clause.start)
         verb = next((i.verb for i in reversed(items[:number]) if i.verb is not None), None)
         words = tuple(t.text for t in self.tokens[item.start : item.end])
         scores: dict[Sense, float] = {}
@@ -134,6 +137,10 @@ class Namer(Neighbors):
                 score -= 0.9 if sense.role == "product" else 0.0
             if verb is not None and verb.name in ("coat", "mix", "spread adhesive", "thin") and sense.role == "product":
                 score += 1.5
+            if sense.role == "tool" and not item.get("part") and self.language.has("handles", before):
+                score += 1.5  # `i hold the vacuum`
+            if sense.role == "part" and item.start and self.tokens[item.start - 1].text == "new":
+                score += 1.0  # `i got two new posts`
             if owning:
                 score += {"tool": 1.2, "product": 0.9}.get(sense.role, 0)
             if (
@@ -149,6 +156,8 @@ class Namer(Neighbors):
             score += 0.6 if by_name and sense.role == "part" else 0.0
             if by_name or ((sense.role, sense.name) in known and not (sense.role == "room" and item.get("part"))):
                 score += 0.8
+            if sense.role == "room" and ("room", sense.name) in known and ("part", sense.name) not in known:
+                score += 0.8  # `the closet is five foot wide`, told of as a room before
             if sense.role == "who" and sense.name == "owner":
                 score -= 5.0
             if (

@@ -89,6 +89,8 @@ class Moved:
             return None
         if thing is not None and not going and not self._opens(own, thing, start):
             return None
+        if thing is not None and "come" in between and not subject.endswith("s") and "will" not in between:
+            return None  # `the rod come down`: by itself
         action = self._action(word, thing, going=going, back="back" in between)
         if thing is None and told_apart and "back" not in between:
             action = "install" if subject == "new" else "remove"  # `old down, new up`

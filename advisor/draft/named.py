@@ -1,4 +1,4 @@
-"""People by their names: `Theo cuts, I lay`, `Theo and his dad lift it`. Found in all of a text before it is heard."""
+"""People by their names: `Theo cuts, I lay`, `my brother in law ray`. Found in all of a text before it is heard."""
 
 from __future__ import annotations
 
@@ -11,12 +11,40 @@ _LEAST = 3  # letters of a name
 
 
 def names_of(text: str, tokens: list[Token], lexicon: Lexicon) -> set[str]:
-    """The words with a capital letter that are none of the trade, and do something or are together with somebody."""
+    """Names with a capital letter whose bearers do something, and names behind what a person is, typed as they may."""
     return {
         token.text
         for place, token in enumerate(tokens)
-        if may_be_name(token, lexicon) and not text[token.start : token.end].isupper() and _acts(tokens, place, lexicon)
+        if _told_who(tokens, place, lexicon)
+        or (
+            may_be_name(token, lexicon)
+            and not text[token.start : token.end].isupper()
+            and _acts(tokens, place, lexicon)
+        )
     }
+
+
+def _told_who(tokens: list[Token], place: int, lexicon: Lexicon) -> bool:
+    """`my nephew gus`: a strange word behind what a person is; one that ends as verbs do needs a verb behind it."""
+    token, language = tokens[place], lexicon.language
+    word = token.text
+    if token.sort != "word" or len(word) < _LEAST or not word.isalpha() or listed(word, language):
+        return False
+    if word in lexicon.phrases or word in lexicon.sayings:
+        return False
+    behind = tokens[place + 1].text if place + 1 < len(tokens) else ""
+    acts = any(s.role == "action" for s in lexicon.phrases.get(behind, {}).get((behind,), ())) or any(
+        language.has(group, behind) for group in ("he or she", "tells of somebody")
+    )
+    if not (acts or token.capital or not word.endswith(("s", "ed", "ing"))):
+        return False
+    return any(_is_a_person(lexicon, tokens[begin:place]) for begin in range(max(0, place - 3), place))
+
+
+def _is_a_person(lexicon: Lexicon, tokens: list[Token]) -> bool:
+    words = tuple(token.text for token in tokens)
+    rows = lexicon.phrases.get(words[0], {}).get(words, ())
+    return any(s.role == "who" and s.name in ("helper", "child") for s in rows)
 
 
 def may_be_name(token: Token, lexicon: Lexicon) -> bool:

@@ -35,6 +35,15 @@ class Neighbors:
             return True  # `a light sanding`
         return item.end - item.start == 1 and len(two) == 2 and two in self.language.words["colors"]
 
+    def _carton(self, item: Item, clause: Clause) -> bool:
+        """`a box of screws`, `it says 80 cfm on the box`: what something came in, no box of wires."""
+        if self.tokens[item.end - 1].text not in ("box", "boxes"):
+            return False
+        if item.end < len(self.tokens) and self.tokens[item.end].text == "of":
+            return True
+        words = self.tokens[max(clause.start, item.start - 8) : min(clause.stop, item.end + 2)]
+        return any(self.language.has("reads", t.text) for t in words)
+
     def _asked_of(self, place: int, clause: Clause) -> bool:
         """`is wall behind it rotten`: what is asked of stands right behind the first word, and tells of nothing."""
         at = clause.start
@@ -105,10 +114,14 @@ class Neighbors:
             "two",
         )
 
-    def _word_before(self, place: int, start: int) -> str:
+    def _word_before(self, place: int, start: int, rooms: frozenset[int] = frozenset()) -> str:
         at = place - 1
         while at >= start and (
-            self.language.has("articles", self.tokens[at].text) or self.language.has("adjectives", self.tokens[at].text)
+            self.language.has("articles", self.tokens[at].text)
+            or self.language.has("adjectives", self.tokens[at].text)
+            or at in rooms
+            or (self.tokens[at].text == "of" and at > start and self.language.has("kind of", self.tokens[at - 1].text))
+            or (self.language.has("kind of", self.tokens[at].text) and self.tokens[at + 1].text == "of")
         ):
             at -= 1
         return self.tokens[at].text if at >= start else ""

@@ -122,7 +122,7 @@ class Objects(Choosing):
                 if rooms != {thing.id} and "in" not in step.facts:
                     self.board.put(step, "in", thing.id, place)
             elif role == "who" and mention.sense.name not in ("owner", "helper", "child", "tenant", "landlord"):
-                self.board.put(step, "who", mention.sense.name, place)
+                self.board.put(step, "who", self._trade_of(mention.sense.name, step), place)
         self._put_on(step, mentions, span)
         self._amounts(step)
         if step.kind == "evacuate" and self._to(step):
@@ -148,6 +148,14 @@ class Objects(Choosing):
                     and mention.prep != "between"
                 ):
                     self.board.put(step, "in", thing.id, span(mention.start, mention.end))
+
+    def _trade_of(self, who: str, step: Thing) -> str:
+        """`a licensed man hooks the outlet up`: an electrician."""
+        things = [t for own in self._to(step) if (t := self.board.named(own)) is not None]
+        trades = self.language.trade_of if who == "licensed trade" else {}
+        return next(
+            (trade for kind, trade in trades.items() if any(t.kind in self.below("part", kind) for t in things)), who
+        )
 
     def _put_on(self, step: Thing, mentions: list[Mention], span: Spans) -> None:
         """`set it on the base cabinets`: where a thing that is put in will be."""

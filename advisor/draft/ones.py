@@ -83,7 +83,15 @@ class Ones(SaidOf):
             while at > clause.start and self.language.has("articles", self.tokens[at - 1].text):
                 at -= 1
             own.start = at
-            own.before = [i for i in items if at <= i.start and i.end <= place and i.verb is None and self._of_one(i)]
+            counted = next(
+                (i for i in items if i.end == at and i.amount is not None and i.amount.sort == "number"), None
+            )
+            at = counted.start if counted is not None and place > at else at  # `eight new ones`
+            own.before = [
+                i
+                for i in items
+                if at <= i.start and i.end <= place and i.verb is None and (self._of_one(i) or i is counted)
+            ]
             if at > clause.start and self.language.has("prepositions", self.tokens[at - 1].text):
                 own.prep = self.tokens[at - 1].text
             found.append(own)
@@ -98,6 +106,8 @@ class Ones(SaidOf):
         """`old out, new in`, `old 30 in, new 36 in`: the word for one of two by itself."""
         if self.tokens[place].text not in ("old", "new") or any(m.start <= place < m.end for m in mentions):
             return False
+        if place > clause.start and self.language.has("is so", self.tokens[place - 1].text):
+            return False  # `the worktop is new`
         if place + 1 >= clause.stop:
             return not any(i.end == place for i in items)
         behind = self.tokens[place + 1]

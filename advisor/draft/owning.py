@@ -61,11 +61,17 @@ class Owning(Hearing):
             bought = bool(words & {"bought", "ordered", "purchased", "buying", "picked"})
             if not bought and "got" not in words:
                 continue
+            if bought and not mentions and clause.lead == "," and self.told is not None:  # `a tee, bought`
+                last = self.things.last_of(self.told)
+                if last is not None and last.sort == "part":
+                    self.board.put(last, "new", "yes", self.span(begin, end))
             for mention in mentions:
                 thing = self.things.of(mention)
                 close = mention.start >= end or mention.end == begin
                 if thing is None or thing.sort != "part" or not close or mention.prep or mention.age:
                     continue
+                if bought and not self.things.only_accessories([thing.id]):
+                    thing.idle, thing.wanted = thing.idle or self.span(mention.start, mention.end), True
                 if bought:
                     self.board.put(thing, "new", "yes", self.span(begin, end))
                 elif "new" not in thing.facts:
@@ -109,10 +115,13 @@ class Owning(Hearing):
         added = []
         for place in range(start, stop):
             token = self.tokens[place]
-            if place in taken or not may_be_name(token, self.lexicon):
+            known = token.text in self.names
+            if place in taken or not (known or may_be_name(token, self.lexicon)):
                 continue
-            if token.text in self.names or place + 1 in verbs or place + 1 in third:
+            if known or place + 1 in verbs or place + 1 in third:
                 self.names.add(token.text)
+                if any(i.end == place and i.get("who") for i in items):
+                    continue  # `my nephew gus` is one person
                 added.append(Item(place, place + 1, (Sense("who", "helper"),)))
         return sorted([*items, *added], key=lambda i: i.start) if added else items
 

@@ -244,4 +244,6 @@ class People:
                 )
                 if found:
                     return str(int(found[0]))
-        return "2" if self.tokens[start + kid].text.endswith(("s", "ren")) else "1"
+        token = self.tokens[start + kid]
+        owner = token.end - token.start > len(token.text)  # `my daughter's bedroom`
+        return "2" if token.text.endswith(("s", "ren")) and not owner else "1"

@@ -6,7 +6,7 @@ import itertools
 
 from advisor.draft.board import MOST_CANDIDATES, Candidate, Span, Thing, Unsure
 from advisor.draft.clauses import Clause
-from advisor.draft.hearing import Hearing
+from advisor.draft.doers import Doers
 from advisor.draft.items import Item
 from advisor.draft.mentions import Mention
 
@@ -19,7 +19,7 @@ _NEAR = 4  # words between two things of which one says where the other is
 _I = frozenset(["i", "ill", "myself", "we", "well", "ourselves", "im", "were", "id"])
 
 
-class Relating(Hearing):
+class Relating(Doers):
     """Hears where things stand and who does what."""
 
     _on_walls = frozenset(
@@ -68,11 +68,17 @@ class Relating(Hearing):
         told = [m.sense.name for m in mentions if m.sense.role == "who" and m.sense.name != "owner"]
         self.person = told[-1] if told else self.person
         for item, step in steps:
-            before = [m for m in mentions if m.sense.role == "who" and m.end <= item.start and item.start - m.end < 3]
+            before = [m for m in mentions if m.sense.role == "who" and self._stands_before(m, item)]
             near = [t.text for t in self.tokens[max(clause.start, item.start - 4) : item.start]]
             if before and before[-1].sense.name in ("helper", "child", "landlord") and not _I & set(near):
                 self.board.put(step, "who", before[-1].sense.name, self.span(before[-1].start, before[-1].end))
                 self.helpers.add(before[-1].words)
+                many = next((i.amount for i in before[-1].before if i.amount is not None), None)
+                if many is not None and 1 < many.number < 20:  # `my two nephews carry it`
+                    self.board.put(step, "people", str(int(many.number)), self.span(before[-1].start, item.start))
+            if (both := self._both_do(item, clause)) is not None:
+                self.board.put(step, "people", "2", self.span(both, item.start))
+                continue
             doers = self._doers(item, mentions, clause)
             if before and len(doers) > 1:
                 self.helpers |= {m.words for m in mentions if m.start in doers and m.sense.name == "helper"}
@@ -104,25 +110,6 @@ class Relating(Hearing):
             self.label = who[0].sense.name
             self.board.heard.append((self.span(clause.start, clause.stop), "words: who does it"))
 
-    def _doers(self, item: Item, mentions: list[Mention], clause: Clause) -> list[int]:
-        """The places of those who do it together: `my brother and I carry it`."""
-        found: list[int] = []
-        place = item.start - 1
-        while place >= clause.start:
-            who = next((m for m in mentions if m.sense.role == "who" and m.start <= place < m.end), None)
-            if who is not None:
-                if not (found and who.end == found[0]):  # `my neighbor Greg` is one
-                    found.insert(0, who.start)
-                place = who.start - 1
-            elif self.tokens[place].text in ("i", "me"):
-                found.insert(0, place)
-                place -= 1
-            elif self.tokens[place].text in ("and", "with", "will", "my", "his", "her", "our", "the"):
-                place -= 1
-            else:
-                break
-        return found
-
     def settle(self) -> None:
         """What the end of a text tells: where others do steps, those of the owner are told apart; walls are walls."""
         if any(t.called for listed in self.board.things.values() for t in listed):
@@ -139,7 +126,7 @@ class Relating(Hearing):
         told = next((house.facts[n] for n in ("children_under_6", "pets") if n in house.facts), None)
         if told is not None and told.value not in ("0", ["none"]) and "occupied" not in house.facts:
             self.board.put(house, "occupied", "yes", told.spans[0], "inferred")
-        outside = {k for one in ("deck", "fence", "siding") for k in self.things.below("part", one)}
+        outside = {k for one in ("deck", "fence", "siding", "gutter") for k in self.things.below("part", one)}
         for thing in self.board.things["part"]:
             if thing.kind in outside and not thing.called and "outside" not in thing.facts:
                 self.board.put(thing, "outside", "yes", thing.facts["kind"].spans[0], "inferred")
@@ -173,16 +160,46 @@ class Relating(Hearing):
             if thing.called:
                 continue
             covering = thing.kind in self.things.coverings or thing.age == "old"
+            if "stays" not in thing.facts and thing.age != "new" and (taker := self._taken_by(thing)) is not None:
+                self.board.put(thing, "stays", "no", taker.facts["kind"].spans[-1], "inferred")
             if thing.id in out and "stays" not in thing.facts and (covering or self._has_new(thing)):
                 self.board.put(thing, "stays", "no", out[thing.id], "inferred")
             elif thing.age == "new" and "new" not in thing.facts:
                 self.board.put(thing, "new", "yes", thing.facts["kind"].spans[0], "inferred")
+            elif thing.id in put and "new" not in thing.facts and self._has_old(thing):
+                self.board.put(thing, "new", "yes", put[thing.id], "inferred")
             elif thing.id in put and "new" not in thing.facts and not thing.removed:
                 ways = tuple(Candidate("part", thing.id, "new", answer) for answer in ("yes", "no"))
                 self.board.unsure.append(Unsure(put[thing.id], ways, "is it new?"))
 
+    def _has_old(self, thing: Thing) -> bool:
+        return thing.age != "old" and any(
+            t is not thing and t.age == "old" and t.kind == thing.kind for t in self.board.things["part"]
+        )
+
+    def _taken_by(self, thing: Thing) -> Thing | None:
+        """The new one that is put where a thing is: `it quit so i put a new one in`."""
+        adds = any(step.kind == "add" for step in self.board.steps) or any(
+            self.language.has("adds one", t.text) for t in self.tokens
+        )
+        puts = self.board.vocabulary.taxonomies["action"].below("install") | {"connect"}
+        worked = {
+            own
+            for step in self.board.steps
+            if step.kind in puts and "to" in step.facts
+            for own in step.facts["to"].value
+        }
+        if adds and thing.age != "old":
+            return None
+        news = [t for t in self.board.things["part"] if t.kind == thing.kind and t.age == "new" and t is not thing]
+        return next((t for t in news if t.instead and t.id in worked), None)
+
     def _with_tools(self) -> None:
         """A tool at hand and a step that is done with such a tool: offered. What a step uses may be owned."""
+        for step in self.board.steps:
+            tool = self.language.tool_of.get(step.kind)
+            if tool and "with" not in step.facts and "done" not in step.facts and step.facts["do"].note != "inferred":
+                self.board.put(step, "with", [tool], step.facts["do"].spans[0], "inferred")
         owned = self.board.single("crew").facts.get("owns")
         tools = list(owned.value) if owned is not None and isinstance(owned.value, list) else []
         taxonomy = self.board.vocabulary.taxonomies["action"]
@@ -241,7 +258,8 @@ class Relating(Hearing):
         crew = self.board.single("crew")
         if self.people.counted and len(self.helpers | self.people.helping) > 1:
             crew.facts["people"].value = str(1 + len(self.helpers | self.people.helping))
-        told = [(str(s.facts["who"].value), s.facts["who"].spans[0]) for s in self.board.steps if "who" in s.facts]
+        doing = [s for s in self.board.steps if "who" in s.facts and "done" not in s.facts]
+        told = [(str(s.facts["who"].value), s.facts["who"].spans[0]) for s in doing]
         if told and "who" not in crew.facts:
             others = sorted({who for who, _ in told} - {"owner"})
             own = len(told) < len(self.board.steps) or any(who == "owner" for who, _ in told)

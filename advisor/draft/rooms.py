@@ -62,6 +62,12 @@ class Rooms(Ones):
         told = any(self.language.has("waiting", t.text) for t in self.tokens[clause.start : clause.stop])
         return told and mention.prep in ("in", "at", "out", "inside")
 
+    def _aside(self, mention: Mention) -> bool:
+        """`the panel by the shed`, `one of them is for the garage`: named to say where, no room of the work."""
+        before = self.tokens[mention.start - 3 : mention.start] if mention.start > 2 else []
+        for_it = mention.prep == "for" and any(t.text in ("is", "are", "was") for t in before)
+        return for_it or self.language.has("aside", mention.prep)
+
     def _does(self, clause: Clause) -> bool:
         return bool(self.board.steps) and "goal" not in clause.cues
 

@@ -138,7 +138,8 @@ class SaidOf(Objects):
         known = self.board.vocabulary.attributes[thing.sort]
         carried = all(n in known and attacher.table.score(thing.sort, thing.kind, n) >= 0 for n in names)
         sure = carried and bool(first.unit) and "length" in first.dimensions and "wall" not in thing.kind
-        unit = "" if first.unit else " ft" if names[1] == "height" else " in"
+        large = any(thing.kind in self.below("part", one) for one in ("deck", "floor", "ceiling", "roof", "fence"))
+        unit = "" if first.unit else " ft" if names[1] == "height" or large else " in"
         if sure:
             self.board.put(thing, names[0], longer.text, place)
             self.board.put(thing, names[1], shorter.text, place)
@@ -169,11 +170,15 @@ class SaidOf(Objects):
         room = next((t for t, _ in sorted(context.near, key=lambda o: -o[1]) if t.sort == "room"), context.room)
         if term is not None and room is not None and not parts:
             self.body = (name, term.name, room, span)
-        if term is None or (not parts and (context.room is not None or any(t.sort == "room" for t, _ in context.near))):
+        one = "wall" in match.saying.words and name == "walls" and not context.hedged  # `the wall is plaster`
+        roomed = context.room is not None or any(t.sort == "room" for t, _ in context.near)
+        if term is None or (not parts and roomed and not one):
             return False
         part = max(parts, key=lambda t: t.place) if parts else self.board.add("part", _BODY[name], _BODY[name], span)
         if part is not None:
             self.board.talk_of(part)
+            if not parts and room is not None:
+                self.board.put(part, "room", room.id, span, "inferred")
         return part is not None and self.board.put(part, "material", term.name, span, note)
 
     def _feeds(self, step: Thing, other: Thing) -> bool:
@@ -216,6 +221,21 @@ class SaidOf(Objects):
                     del step.facts["in"]
             if other is not None:
                 self.board.put(step, "to", list(other.facts["to"].value), step.facts["do"].spans[0], "inferred")
+
+    def leave_out_aside(self) -> None:
+        """Rooms that only told where something else is are no rooms of the plan."""
+        used = {
+            str(fact.value)
+            for sort in ("part", "step")
+            for thing in self.board.things[sort]
+            for name in ("room", "in")
+            if (fact := thing.facts.get(name)) is not None and not isinstance(fact.value, list)
+        }
+        for room in self.board.things["room"]:
+            room.drop = room.drop and room.id not in used and list(room.facts) == ["kind"]
+            spans = room.facts["kind"].spans if room.drop else []
+            self.board.heard += [(span, "words: a place where nothing is done") for span in spans]
+        self.board.things["room"] = [room for room in self.board.things["room"] if not room.drop]
 
     def settle_rooms(self) -> None:
         """Parts of which no room was told are in the only one there is; a tub tells a bathroom where none is named."""

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from advisor.draft.board import Span, Thing, Unsure
+from advisor.draft.board import Thing
 from advisor.draft.clauses import Clause
 from advisor.draft.items import Item
 from advisor.draft.kept import _WHERE, Spans
 from advisor.draft.lexicon import Sense
 from advisor.draft.mentions import Mention
-from advisor.draft.rooms import Rooms
 from advisor.draft.turns import turns
+from advisor.draft.wanting import Wanting
 
 _PASSING = frozenset(
     [
@@ -41,7 +41,7 @@ def told_age(mention: Mention) -> str:
     return "new" if mention.age in ("added", "put in") else mention.age
 
 
-class Things(Rooms):
+class Things(Wanting):
     """Keeps the things of one text on the board."""
 
     def resolve(
@@ -61,6 +61,8 @@ class Things(Rooms):
                 self._of[id(mention)] = named
         for mention in mentions:
             mention.sense = self._beside(mention)
+            if (told := self._is_made_of(mention, clause)) is not None:
+                self._of[id(mention)] = told
         self._lacks(clause, mentions)
         rooms = [m for m in mentions if m.sense.role == "room" and m.sense.of != "name"]
         self._only_kept = not any(m.sense.role == "part" for m in mentions)
@@ -70,6 +72,7 @@ class Things(Rooms):
         for mention in mentions:
             if (
                 mention.sense.of != "name"
+                and id(mention) not in self._of
                 and mention.sense.role in ("part", "product")
                 and (
                     self._there(mention)
@@ -110,28 +113,6 @@ class Things(Rooms):
         if clause.denied and not clause.unknown:
             behind = [m for m in mentions if m.sense.role == "part" and m.start >= clause.denied_from and not m.prep]
             self.lacking = (behind[0].sense, behind[0].words) if behind else self.lacking
-
-    def wanted(self, clause: Clause, mentions: list[Mention], items: list[Item]) -> None:
-        """`I want a bath fan`, `with new hoses`: things that a step is to touch."""
-        wants = any(t.text in ("want", "wants") for t in self.tokens[clause.start : clause.stop])
-        alone = wants and not any(item.verb is not None for item in items)
-        for mention in mentions:
-            thing = self.of(mention)
-            if thing is None or thing.sort != "part" or clause.denied or clause.unknown or "owns" in clause.cues:
-                continue
-            if (alone and not mention.prep) or mention.age == "new":
-                thing.idle = thing.idle or self._span_of(mention)
-
-    def _span_of(self, mention: Mention) -> Span:
-        return self.tokens[mention.start].start, self.tokens[mention.end - 1].end
-
-    def untouched(self) -> None:
-        """What is wanted, new or has to make room, and is in no step: what is done with it is asked."""
-        touched = {own for step in self.board.steps for own in self._to(step)}
-        told = any(t.called for listed in self.board.things.values() for t in listed)
-        for thing in self.board.things["part"] if self.board.steps and not told else []:
-            if thing.idle is not None and thing.id not in touched and not thing.put_in:
-                self.board.unsure.append(Unsure(thing.idle, (), "nothing is done with it: what do you do with it?"))
 
     def _only_where(self, mention: Mention) -> bool:
         """Whether a part is named only to say where something is: `under the sink`, `at the breaker`."""
@@ -194,14 +175,15 @@ class Things(Rooms):
         if thing is None:
             return
         self._of[id(mention)] = thing
-        thing.place = mention.start
         stores = kind in self._stores and self.board.room is not None
         if "owns" in clause.cues and mention.prep and (self._only_kept or stores):
             thing.kept = True  # where something is kept, no room of the work
             return
         thing.kept = (thing.kind == "outdoors" and mention.words in ("outside", "outdoors")) or (
-            self._waits(mention, clause) and (thing.kept or thing is not self.board.room)
+            (self._waits(mention, clause) or self._aside(mention)) and (thing.kept or thing is not self.board.room)
         )
+        thing.drop = self._aside(mention) and (thing.drop or not thing.place)
+        thing.place = mention.start
         aside = clause.lead == "(" and mention.prep in ("in", "at", "from")
         if aside and thing is not self.board.room:
             thing.kept = True  # `water off (valve in the basement)`
@@ -242,6 +224,7 @@ class Things(Rooms):
             return
         thing.age = thing.age or told_age(mention)
         thing.place = mention.start
+        thing.instead = thing.instead or self._in_its_place(mention)
         self._of[id(mention)] = thing
         if sort != "part":
             return
@@ -253,15 +236,32 @@ class Things(Rooms):
             self.board.put(thing, "room", self.board.room.id, place, "inferred")
         self._flame(mention, thing, place)
 
+    def _in_its_place(self, mention: Mention) -> bool:
+        """`put a new one in`, `old box out, new box in`; not `another one`, `add a new one next to it`."""
+        near = {t.text for t in self.tokens[max(0, mention.start - 6) : mention.end + 3]}
+        return told_age(mention) == "new" and not any(self.language.has("one more of them", w) for w in near)
+
     def _beside(self, mention: Mention) -> Sense:
-        """`22 doors` in a talk of cabinets are the doors of cabinets."""
+        """`22 doors` in a talk of cabinets are the doors of cabinets; `panels of the fence` are no electrical ones."""
+        whole = next((m for m in self._mentions if m.prep == "of" and 0 < m.start - mention.end <= 3), None)
         for kind, names in self.language.beside.items() if mention.sense.role in ("part", "product") else ():
             name = names.get(mention.words)
+            sort, name = ("product", name[8:]) if name and name.startswith("product ") else ("part", name)
+            if name and whole is not None and whole.sense.name in self.below("part", kind):
+                return Sense(sort, name, "beside")
             known = any(t.kind == mention.sense.name for t in self.board.things[mention.sense.role])
             if name and not known and any(t.kind in self.below("part", kind) for t in self.board.things["part"]):
-                part = name in self.board.vocabulary.taxonomies["part_kind"].terms
-                return Sense("part" if part else "product", name, "beside")
+                return Sense(sort, name, "beside")
         return mention.sense
+
+    def _is_made_of(self, mention: Mention, clause: Clause) -> Thing | None:
+        """`its a pine board four foot long`: what a thing is made of, and no other thing."""
+        before = [t.text for t in self.tokens[clause.start : mention.start]]
+        pointed = bool(before) and len(before) <= 3 and self.language.has("points", before[0])
+        stuff = mention.words.split()[-1:] and self.language.has("stuff", mention.words.split()[-1])
+        if not pointed or not stuff or set(before) & {"on", "in", "under", "with", "got", "has", "goes", "needs"}:
+            return None
+        return next((t for t in self.board.focus if t.sort == "part" and t.kind not in self.bodies), None)
 
     def _called_so(self, kind: str, words: str, age: str) -> Thing | None:
         fits = [t for t in self.board.things["part"] if t.kind == kind and words.split()[-1] in t.words.split()]

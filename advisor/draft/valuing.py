@@ -5,13 +5,14 @@ from __future__ import annotations
 from advisor.draft.board import Span, Thing, Unsure
 from advisor.draft.clauses import Clause
 from advisor.draft.coats import Coats
+from advisor.draft.coloring import Coloring
 from advisor.draft.context import Context
 from advisor.draft.items import Item, Match
 from advisor.draft.mentions import Mention
 from advisor.draft.weighing import Weighing
 
 
-class Valuing(Weighing):
+class Valuing(Coloring, Weighing):
     """Hears values."""
 
     def _values(
@@ -28,6 +29,8 @@ class Valuing(Weighing):
             if thing is not None:
                 self.things.modify(mention, thing, self.attacher, clause, self.span)
                 taken.update(p for item in mention.before for p in range(item.start, item.end))
+        if "if" not in clause.cues and not clause.asked:
+            self._old_coats(items, mentions)
         coats = Coats(self, clause, mentions, steps)
         for group in chosen:
             start, end = group[0].start, group[0].end
@@ -48,7 +51,7 @@ class Valuing(Weighing):
                     self._bare(clause, group[0].value, items, mentions, steps)
         for item in items:
             places = set(range(item.start, item.end))
-            if item.verb is not None or places & covered or places & taken:
+            if item.verb is not None or places & covered or places & taken or places & self.laid:
                 continue
             if coats.says(item):
                 continue
@@ -62,38 +65,6 @@ class Valuing(Weighing):
         if not clause.unknown and not clause.denied:
             coats.colors(items)
             self._colors(clause, mentions, [i.start for i, s in steps if s.kind in coats.coating])
-
-    def _colors(self, clause: Clause, mentions: list[Mention], coated: list[int]) -> None:
-        """`the walls are white`, `enamel, the color is navy`: of what stands before it, or of what is put on."""
-        inside = {p for m in mentions for p in range(m.start, m.end)}
-        place = clause.start
-        while place < clause.stop:
-            two = tuple(t.text for t in self.tokens[place : place + 2])
-            end = place + (2 if len(two) > 1 and two in self.language.words["colors"] else 1)
-            if place in inside or not (end > place + 1 or self.language.has("colors", two[0])):
-                place += 1
-                continue
-            put_on = any(at < place for at in coated)  # `paint the risers white`: they become so
-            thing = self._colored(clause, mentions, place) if not put_on else None
-            if thing is not None and "color" not in thing.facts:
-                self.board.put(thing, "color", " ".join(two[: end - place]), self.span(place, end))
-            place = end
-
-    def _colored(self, clause: Clause, mentions: list[Mention], place: int) -> Thing | None:
-        before = [m for m in mentions if m.end <= place and m.sense.role in ("part", "product")]
-        words = [t.text for t in self.tokens[before[-1].end if before else clause.start : place]]
-        if (
-            before
-            and len(words) <= 3
-            and (not words or words[-1] in ("is", "are", "painted", "in", "was", ",", "all", "currently"))
-        ):
-            return self.things.of(before[-1])
-        if {"color", "colour"} & {t.text for t in self.tokens[clause.start : clause.stop]}:
-            return max(self.board.things["product"], key=lambda t: t.place, default=None)
-        last = self.told if self.told is not None and self.told.start >= self.begin else None
-        return (
-            self.things.last_of(last) if last is not None and not before and clause.lead == "," and not words else None
-        )
 
     def _bare(
         self, clause: Clause, item: Item, items: list[Item], mentions: list[Mention], steps: list[tuple[Item, Thing]]
@@ -159,7 +130,7 @@ class Valuing(Weighing):
                 + (0.6 if number == 0 and mention.end <= start else 0)
                 + (0.6 if distance == 0 else 0)
             )
-            if mention.prep in ("on", "over", "under", "in", "onto") and mention.start >= end:
+            if mention.prep in ("on", "over", "under", "in", "onto", "with") and mention.start >= end:
                 nearness -= 1.5
             if mention.sense.of == "name":
                 nearness += 3.0
@@ -183,9 +154,10 @@ class Valuing(Weighing):
                 near[id(last)] = (last, 2.4)
         if (self.strange or fronted is not None) and not near:
             focus = []
+        pointed = not inside and self.language.has("points", self.tokens[clause.start].text)
         for thing in focus[:4]:
             if thing.sort != "step" and id(thing) not in near:
-                near[id(thing)] = (thing, weight)
+                near[id(thing)] = (thing, weight + (0.7 if pointed and thing is focus[0] else 0.0))
                 weight -= 0.6
         words = {t.text for t in self.tokens[clause.start : clause.stop]}
         house = any(self.language.has("house words", word) for word in words)
@@ -204,7 +176,6 @@ class Valuing(Weighing):
             clause.hedged,
             clause.denied and start >= clause.denied_from,
             people=people,
-            beside=self._right_before(inside, start, end, clause),
             far=frozenset() if self._goes_on_of_it() else frozenset(id(t) for t in focus if t.place < self.begin),
             house=house,
         )

@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
+from advisor.draft.happens import Happens
 from advisor.draft.items import Item
 from advisor.draft.lexicon import Lexicon
 from advisor.draft.tokens import Token
 from advisor.draft.turns import turns
 
 
-class Verbs:
+class Verbs(Happens):
     """Judges the items of one text."""
 
     def __init__(self, lexicon: Lexicon, tokens: list[Token]) -> None:
-        self.lexicon = lexicon
-        self.language = lexicon.language
-        self.tokens = tokens
+        super().__init__(lexicon, tokens)
         self.names: set[str] = set()  # of people
 
     def _take_for_verb(self, found: list[Item], number: int, start: int, stop: int) -> None:
@@ -28,6 +27,22 @@ class Verbs:
             return  # `cut them to fit`
         if len(senses) < len(item.senses) and any(t.dashed for t in self.tokens[item.start + 1 : item.end]):
             return  # `a drop-in sink`
+        if (
+            self.language.has("does the", words[0])
+            and item.end - item.start == 1
+            and self._doing_behind(item.end, stop)
+        ):
+            return  # `he will do the wiring`
+        measured = number and found[number - 1].amount is not None and found[number - 1].end == item.start
+        if measured and self.language.has("behind a measure", words[0]):
+            return  # `nine inches square`
+        be = item.start > start and self.language.has("is so", self.tokens[item.start - 1].text)
+        if be and sense.of == "gerund" and item.get("term", "condition"):
+            return  # `the paint is chipping`
+        if self._only_named(item, start, stop):
+            return
+        if self._happened(item, start, stop) or self._one_of_two(item, found[:number], start):
+            return
         if (
             sense.of == "base"
             and any(t.dashed for t in self.tokens[item.start + 1 : item.end])
@@ -63,32 +78,6 @@ class Verbs:
         if score >= 1.0:
             item.verb = sense
 
-    def _told_of_a_body(self, before: Item, item: Item) -> bool:
-        """`on the bathroom wall, drywall`: what the wall is of."""
-        part = before.get("part")
-        body = part is not None and before.verb is None and part.name in ("wall", "ceiling", "floor")
-        comma = before.end == item.start - 1 and self.tokens[before.end].text == ","
-        return body and comma and item.get("term", "material") is not None
-
-    def _named_ahead(self, item: Item) -> bool:
-        word = self.tokens[item.start - 1].text if item.start else ""
-        return self.language.has("articles", word) or self.language.has("adjectives", word)
-
-    def _is_named(self, item: Item, how: str, stop: int) -> bool:
-        """Whether what stands around a word tells that it is a name: `the wall (drywall)`, `label gone`."""
-        ahead = self.tokens[item.start - 1].text if item.start else ""
-        behind = [t.text for t in self.tokens[item.end : item.end + 2]]
-        both = any(s.role != "action" for s in item.senses)
-        if both and ahead == "(" and behind[:1] == [")"]:
-            return True
-        if behind[:1] and item.end < stop and behind[0] in turns("of a sort"):
-            return True
-        if both and item.end < stop and behind[0] in self.language.noun_of_doing:
-            return True  # `wallpaper removal`
-        if how == "base" and not item.also and behind[:1] and behind[0] in turns("told of a thing"):
-            return both or self._is_in(tuple(t.text for t in self.tokens[item.start : item.end]), "weak")
-        return how == "base" and item.end < stop and tuple(behind) in (("there", "now"), ("there", "today"))
-
     def _of_a_room(self, before: Item, item: Item, start: int) -> bool:
         """`the hall trim`, `our kitchen sink`: a thing of the room that stands right before it."""
         named = before.end == item.start and before.roles() == {"room"} and "part" in item.roles()
@@ -107,18 +96,6 @@ class Verbs:
         comma = item.start > start and self.tokens[item.start - 1].text in (",", "and", ":")
         named = bool(item.roles() & {"product", "tool", "part"})
         return comma and named and self._ends(item.end) and not any(i.verb is not None for i in found[:number])
-
-    def _is_in(self, words: tuple[str, ...], group: str) -> bool:
-        listed = getattr(self.language, group)
-        if words in listed:
-            return True
-        first = self.lexicon.phrases.get(words[0], {}).get(words, ())
-        names = {s.name for s in first if s.role == "action"}
-        return len(words) == 1 and any((name,) in listed for name in names if words[0].startswith(name[:3]))
-
-    def is_weak(self, words: tuple[str, ...]) -> bool:
-        """Whether a word is more often something else than a verb."""
-        return self._is_in(words, "weak")
 
     def _before(self, item: Item, start: int, how: str) -> float:
         language, at = self.language, item.start - 1
@@ -144,10 +121,12 @@ class Verbs:
             how == "gerund"
             and word in ("the", "all", "any")
             and at > start
-            and self.tokens[at - 1].text in ("do", "does", "doing", "did", "done")
+            and self.language.has("does the", self.tokens[at - 1].text)
         ):
             return 2.5
-        if word in ("and", "or", ",") and how == "base" and self._after_a_noun(at, start) and self._ends(item.end):
+        named = any(s.role != "action" for s in item.senses)
+        listed = word in ("and", "or", ",") and how == "base" and named
+        if listed and self._after_a_noun(at, start) and self._ends(item.end):
             return -1.0
         if how == "past" and word in ("need", "needs", "needing"):
             return 2.5
@@ -163,16 +142,10 @@ class Verbs:
             return -1.5  # `the bulb strip`
         if word in ("is", "are") and how == "base":
             return 0.0
-        if how == "third" and word in ("he", "she", "who", "wife", "husband"):
-            return 2.5  # `he cuts`
-        if how == "third" and word in self.names and self.tokens[at].capital:
-            return 2.5  # `we lay, Theo cuts`
+        if how == "third" and self._somebody_before(item.start):
+            return 2.5  # `he cuts`, `my nephew gus cuts`
         if how == "third" and self.tokens[at].capital and at == start and word not in self.lexicon.phrases:
             return 2.5  # `Theo cuts`
-        if how == "third" and any(
-            s.role == "who" and s.name not in ("owner",) for s in self.lexicon.phrases.get(word, {}).get((word,), ())
-        ):
-            return 2.5  # `an electrician wires it`
         if language.has("before nouns", word):
             return {"base": -3.0, "gerund": -0.5, "past": -0.5, "third": -3.0}[how] + (
                 2.0 if word in ("by", "for", "is", "are") and how in ("gerund", "past") else 0
@@ -199,6 +172,23 @@ class Verbs:
         ):
             return {"base": 0.0, "gerund": 1.5, "past": 1.5, "third": -1.0}[how]
         return {"base": -0.4, "gerund": 0.5, "past": 0.2, "third": -1.5}[how]
+
+    def _somebody_before(self, place: int) -> bool:
+        """Whether somebody who may do it stands right before a word: `she`, `my brother in law ray`."""
+        at = place - 1
+        while at >= 0 and self.language.has("adverbs", self.tokens[at].text):
+            at -= 1
+        if at < 0 or self.tokens[at].sort in ("mark", "break"):
+            return False
+        if self.language.has("he or she", self.tokens[at].text) or self.tokens[at].text in self.names:
+            return True
+        for begin in range(max(0, at - 2), at + 1):
+            words = tuple(t.text for t in self.tokens[begin : at + 1])
+            if any(
+                s.role == "who" and s.name != "owner" for s in self.lexicon.phrases.get(words[0], {}).get(words, ())
+            ):
+                return True
+        return False
 
     def _runs_on(self, at: int, start: int) -> bool:
         """Whether somebody types without stops here."""

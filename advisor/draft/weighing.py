@@ -86,7 +86,8 @@ class Weighing(Hearing):
         token = self.tokens[place]
         known = self.language.has("little", token.text) or any((token.text,) in g for g in self.language.words.values())
         phrase = token.text in self.lexicon.phrases and (token.text,) in self.lexicon.phrases[token.text]
-        return token.sort == "word" and not known and not phrase and token.text not in self.language.ordinary
+        number = self.language.measures.number(self.tokens, place) is not None  # `its oak fourteen foot long`
+        return token.sort == "word" and not (known or phrase or number) and token.text not in self.language.ordinary
 
     def _stands_alone(self, clause: Clause, item: Item) -> bool:
         """`the old vinyl has to come up`: a thing called by what it is made of, not a word about another thing."""
@@ -121,19 +122,6 @@ class Weighing(Hearing):
             ):
                 found += [(s.of, s.name) for s in other.senses if s.role == "attr"]
         return found
-
-    def _right_before(self, inside: list[tuple[Mention, Thing]], start: int, end: int, clause: Clause) -> str:
-        """The thing of which a measure is told with nothing but `is` between, and nothing behind that it may be of."""
-        last = next((row for row in reversed(inside) if row[0].end <= start), None)
-        if last is None or last[0].prep or any(m.start >= end for m, _ in inside):
-            return ""
-        between = [t.text for t in self.tokens[last[0].end : start]]
-        behind = self.tokens[end].text if end < clause.stop and self.tokens[end].sort != "number" else ""
-        return (
-            last[1].id
-            if between in ([], ["is"], ["are"], ["measures"], ["about"], ["is", "about"]) and not behind
-            else ""
-        )
 
     def _is_under(self, mention: Mention, clause: Clause) -> bool:
         """`under the carpet is concrete`: what is told is there, and not what the carpet is of."""

@@ -5,7 +5,8 @@ from __future__ import annotations
 from functools import lru_cache
 
 from advisor.draft.items import Item
-from advisor.draft.lexicon import Lexicon, Sense, verb_forms
+from advisor.draft.language import verb_forms
+from advisor.draft.lexicon import Lexicon, Sense
 from advisor.draft.tokens import Token, folded
 
 _REACH = 10  # words between such a verb and what it is done with

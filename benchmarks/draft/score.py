@@ -173,7 +173,11 @@ class Scorer:
             there = found.get((sort, other, name), set()) if other else set()
             for member in members:
                 own["facts"] += 1
-                if member in there or self._narrower(sort, name, member, there):
+                if (
+                    member in there
+                    or self._narrower(sort, name, member, there)
+                    or self._outside(sort, mine, name, other)
+                ):
                     own["right"] += 1
                 elif other and member in offered.get((sort, other, name), set()):
                     own["offered"] += 1
@@ -207,6 +211,19 @@ class Scorer:
             self._unknown(str(thing), str(name), found, own)
         self._words(own)
         return own
+
+    def _outside(self, sort: str, mine: str, name: str, other: str | None) -> bool:
+        """A part of the yard that the draft tells to be outside: rules read both alike."""
+        part = self.found.entities["part"].get(other or "") if (sort, name) == ("part", "room") else None
+        room = (
+            self.meant.entities["room"].get(str(self.meant.entities["part"][mine].values["room"].plain))
+            if part
+            else None
+        )
+        if part is None or room is None or "room" in part.values or "outside" not in part.values:
+            return False
+        outdoors = self.vocabulary.taxonomies["room_kind"].below("outdoors")
+        return str(room.values["kind"].plain) in outdoors and part.values["outside"].plain == "yes"
 
     def _narrower(self, sort: str, name: str, wide: Any, found: set[Any]) -> bool:
         attribute = self.vocabulary.attributes[sort][name]

@@ -61,13 +61,21 @@ def test_what_is_done_is_told_by_what_stands_with_it(text: str, do: str) -> None
         "Wall is brick with plaster over it.",
         "Buying a new pull-down faucet.",
         "my nephew runs the drill",
-        "New sink is stainless, drop in, 33 by 22 inches.",
+        "Sink is stainless, drop in, 33 by 22 inches.",
         "The wall (drywall) is ours.",
     ],
 )
 def test_no_step(text: str) -> None:
     """Names, how a thing is, and who works with which tool."""
     assert does(text) == []
+
+
+def test_what_is_new_and_in_no_step_goes_in_once() -> None:
+    """`drop in` is how the sink is made, and no second step; that it goes in is inferred, and said so."""
+    found = hear("New sink is stainless, drop in, 33 by 22 inches.")
+
+    assert [step["do"] for step in found.plan["steps"]] == ["install"]
+    assert [step.facts["do"].note for step in found.board.steps] == ["inferred"]
 
 
 def test_removal_is_not_hanging() -> None:

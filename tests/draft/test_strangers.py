@@ -98,13 +98,24 @@ def test_where_something_is_worked_on_is_no_thing_of_today() -> None:
     assert fact(text, "part", "wall", "stays") is None
 
 
-def test_what_is_wanted_and_in_no_step_is_asked_about() -> None:
-    """`I want a bath fan: run a duct` does nothing with the fan; `I put in a bath fan` does."""
-    assert (
-        "what do you do with it?" in doubts("I want a bath fan: run a duct and cut a hole in the ceiling.")["bath fan"]
-    )
+def test_what_is_wanted_and_in_no_step_is_put_in() -> None:
+    """`I want a bath fan: run a duct` wants it put in, which is marked as inferred; `I want the tub gone` does not."""
+    text = "I want a bath fan: run a duct and cut a hole in the ceiling."
+    assert steps(text)[-1] == ("install", ["bath-fan"])
+    assert hear(text).board.steps[-1].facts["do"].note == "inferred"
     assert steps("I put in a bath fan and run a duct.") == [("install", ["bath-fan"]), ("install", ["duct"])]
     assert not any("what do you do with it?" in why for why in doubts("I want to put in a new bath fan.").values())
+    gone = "Paint the wall. I want the tub gone."
+    assert steps(gone) == [("paint", ["wall"])]
+    assert "what do you do with it?" in doubts(gone)["tub"]
+    assert steps("We need a new outlet in the garage.") == [("install", ["outlet"])]
+    for text in (
+        "We do not want a new light.",
+        "We want new countertops someday.",
+        "Do I want a shelf?",
+        "I need a drill.",
+    ):
+        assert steps(text) == [], text
 
 
 def test_a_flame_of_a_room() -> None:

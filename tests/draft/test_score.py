@@ -1,0 +1,24 @@
+"""The scorer itself: what it holds to be the same, and what not."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from advisor.rulebase.base import load_rulebase
+from benchmarks.draft.score import score
+
+
+@pytest.mark.parametrize(("room", "right"), [("yard", 1), ("garage", 0)])
+def test_outside_is_in_the_yard(room: str, right: int) -> None:
+    """Rules read `outside: yes` and a room outdoors alike (rules/packs/permits-and-trades.yaml); no other room."""
+    plan: dict[str, Any] = {
+        "rooms": {room: {"kind": room}},
+        "parts": {"fence": {"kind": "fence", "room": room}},
+        "steps": [{"do": "paint", "to": "fence"}],
+    }
+    counts = score({"text": "we paint the fence", "plan": plan}, load_rulebase())
+
+    assert counts["facts"] == 5  # kind of the room; kind and room of the fence; what is done, to what
+    assert counts["right"] == 3 + right
