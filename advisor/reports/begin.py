@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from advisor.reports.arrange import Arranged
+from advisor.reports.screen_words import screen_words
 from advisor.review.metric import localized
 from advisor.review.model import Report
 from advisor.review.who import LICENSED, before_all, trades_touched, who_words
@@ -12,7 +13,6 @@ from advisor.review.wording import listed
 
 BEGIN = "Before you begin"
 TRADE_NOTE = "if local code asks"
-_DEAD = {"shut off power", "prove dead"}  # what advice adds that says so
 
 
 def verdict(arranged: Arranged) -> str:
@@ -25,7 +25,8 @@ def verdict(arranged: Arranged) -> str:
 
 def dead_before(report: Report, only: str = "") -> list[str]:
     """The steps before which the power is off and proved dead, in the order of work."""
-    steps = {step for f in report.findings if _DEAD & set(f.adds) for step in (f.step, *f.steps)}
+    dead = set(screen_words()["dead"])
+    steps = {step for f in report.findings if dead & set(f.adds) for step in (f.step, *f.steps)}
     return [row.step for row in report.order if row.step in steps and only in ("", row.step)]
 
 

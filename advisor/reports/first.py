@@ -7,9 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from os.path import basename
-from typing import Any
 
-from advisor.document import read_file
 from advisor.reports.arrange import Arranged, Entry, arrange
 from advisor.reports.begin import begin_lines, verdict
 from advisor.reports.calling import call_words
@@ -17,6 +15,7 @@ from advisor.reports.likely import likely
 from advisor.reports.opened import also_open, not_judged, silence
 from advisor.reports.place import COUNTRY, place_line
 from advisor.reports.schedule_text import argument, tight
+from advisor.reports.screen_words import screen_words
 from advisor.reports.unchecked import head_words, headline_addition
 from advisor.review.finding import Finding
 from advisor.review.metric import localized
@@ -24,7 +23,6 @@ from advisor.review.model import Report
 from advisor.review.who import LABORATORY, LICENSED, LOCAL_CODE, who_words
 from advisor.review.wording import listed
 from advisor.rulebase.model import SIGNALS
-from advisor.tables import rules_folder
 
 MOST_DANGERS, MOST_NOT_YET, MOST_QUESTIONS = 6, 3, 3
 MOST_GET = 12  # things to get that a page names, as `screen.html.j2` does
@@ -243,13 +241,6 @@ def more_words(left: Sequence[Danger]) -> str:
     counts = [(sum(one.signal == word for one in left), word) for word in ("danger", "warning")]
     said = [f"{count} {word}{'s' * (count != 1)}" for count, word in counts if count]
     return f"and {', '.join(said)} more" if said else ""
-
-
-@lru_cache(maxsize=1)
-def screen_words() -> dict[str, Any]:
-    """Words of the first screen and of numbers, from `rules/report/screen.yaml`."""
-    words: dict[str, Any] = read_file(rules_folder() / "report" / "screen.yaml").plain()
-    return words
 
 
 @lru_cache(maxsize=1)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from advisor.reports.begin import begin_lines, dead_before
 from advisor.reports.calendar_chart import rows_of
-from advisor.reports.first import screen_words
 from advisor.reports.schedule_text import hours, moment
+from advisor.reports.screen_words import screen_words
 from advisor.reports.supplies import amounts
 from advisor.reports.view import step_words
 from advisor.review.days.model import WorkRow
@@ -40,7 +40,8 @@ def _before(report: Report, step: str) -> list[str]:
     until = [str(words["until"][do]) for f in found for do in f.adds if do in words["until"]]
     until += [str(words["until_rule"][f.rule]) for f in found if f.rule in words["until_rule"]]
     if dead_before(report, step):
-        until = [one for one in until if one != words["until"]["prove dead"]]  # said already
+        shown = {words["until"][do] for do in words["dead"]}  # said already
+        until = [one for one in until if one not in shown]
     if told := list(dict.fromkeys(until)):
         said.append(localized(f"Do not start until {listed(told)}.", report.plan.units))
     places = {row.step: row.place for row in report.order}

@@ -11,13 +11,14 @@ from dataclasses import dataclass
 from advisor.reports import text_end
 from advisor.reports.arrange import Arranged, Entry, arrange
 from advisor.reports.clean import legible
-from advisor.reports.first import LEGEND, First, first_screen, screen_words, sentences
+from advisor.reports.first import LEGEND, First, first_screen, sentences
 from advisor.reports.notes import Note, note_words, numbered, presumes
 from advisor.reports.opened import (
     account_words,
     accounts,
 )
 from advisor.reports.screen import SCREEN, STYLES, WIDTH, Lines, call_is_cut, explained, screen_lines
+from advisor.reports.screen_words import screen_words
 from advisor.reports.text_end import Writer
 from advisor.reports.view import input_words, short_number, untold
 from advisor.review.asked import RulesOfStep

@@ -9,10 +9,10 @@ from advisor.plan.model import Entity, Plan
 from advisor.reports.arrange import Arranged, Entry
 from advisor.reports.charts import Chart, charts_of
 from advisor.reports.data import number_name
-from advisor.reports.first import screen_words
 from advisor.reports.notes import Note, bibliography, presumes, public_url, resting, source_words
 from advisor.reports.opened import account_words, accounts, question_words
 from advisor.reports.schedule_text import argument
+from advisor.reports.screen_words import screen_words
 from advisor.review.finding import Cited, Figure, Finding
 from advisor.review.model import Report
 from advisor.review.who import who_words

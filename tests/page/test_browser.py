@@ -100,7 +100,7 @@ def test_undo_back_to_the_start_gives_the_first_plan(tab: Any) -> None:
 
 def test_what_was_not_sure_is_one_key_and_a_word_of_a_sentence_is_a_field(tab: Any) -> None:
     tab.locator("#words").fill(
-        "The house is from 1962. I sand the kitchen shelf with a random orbit sander. The shelf is 40 inches."
+        "The house is from 1962. I sand the kitchen shelf with a random orbit sander. The shelf has 40 inches."
     )
     tab.get_by_role("button", name="Make a plan of it").click()
     offer = tab.locator("#heard .offer", has_text="shelf: length 40 in")
@@ -161,7 +161,7 @@ def test_hostile_text_in_every_field_is_inert(tab: Any) -> None:
 def test_axe_finds_nothing(seen_by_axe: Any) -> None:
     page = seen_by_axe
     assert axe(page) == []
-    page.locator("#words").fill("I sand the kitchen shelf. The shelf is 40 inches.")
+    page.locator("#words").fill("I sand the kitchen shelf. The shelf has 40 inches.")
     page.get_by_role("button", name="Make a plan of it").click()
     page.locator("#heard .offer").first.wait_for()
     fill_plan(page)

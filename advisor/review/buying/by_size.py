@@ -15,7 +15,6 @@ from advisor.showing import show
 from advisor.units import from_base, to_base
 
 _SPARE = 1.1  # common practice: a tenth is left in can, tray and roller
-_FACES = {"top": 1, "bottom": 1, "both sides": 2, "all": 2}  # of a flat piece: its edges take little
 _MOST_TOLD = 3  # terms of a sum that are printed
 
 
@@ -67,7 +66,7 @@ def _areas(site: OnSite, step: Entity) -> tuple[list[float], list[str]]:
     sized, missing = [], []
     for part in site.parts(step):
         length, width = number(part, "length"), number(part, "width")
-        faces = sum(_FACES.get(face, 0) for face in words(step, "faces"))
+        faces = sum(int(shop_words()["faces"].get(face, 0)) for face in words(step, "faces"))
         if (area := number(part, "area")) is not None:
             sized.append(area)
         elif length and width and faces:
