@@ -45,6 +45,28 @@ def test_accepting_isolate_power_puts_off_then_dead_then_work() -> None:
     assert [f.rule for f in compare(revision.old, revision.new).gone if f.rule == "isolate-power"] == ["isolate-power"]
 
 
+def test_what_comes_before_a_step_that_waits_waits_too() -> None:
+    """IRC 2021, R109.1, as the rule cites it: the rough inspection is made once there is work to see and before it is covered.
+
+    The insulation is written above the pipes that it comes to wait for, and the inspection with it.
+    """
+    plan = """title: Pipes in an outside wall
+house: {built: 2003}
+rooms: {den: {kind: exterior wall}}
+parts: {line: {kind: water line, room: den}}
+steps:
+  - {id: close, do: insulate, to: line, in: den}
+  - {id: pipes, do: rough in, to: line}
+"""
+    revision = accept(plan, "x", ["all"], load_rulebase())
+    done = [own for own, _ in steps_of(revision.after)]
+
+    assert [own for own in done if own.startswith("get-inspected")] == ["get-inspected"]
+    assert done.index("pipes") < done.index("get-inspected") < done.index("close")
+    assert "inspection-before-closing" not in [f.rule for f in revision.new.findings]
+    assert accept(revision.after, "x", ["all"], load_rulebase()).after == revision.after
+
+
 def test_accepting_the_prop_puts_it_before_the_sealant() -> None:
     """Common practice: a sink that is lifted again after its bead was laid breaks the bead."""
     plan = """title: Sink

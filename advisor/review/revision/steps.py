@@ -30,6 +30,8 @@ class Steps(Writing):
         with_it = self._with_it(str(cells["do"][0]), new, own)
         if where == "after" and any(one.id == step and "after" in one.values for one in self.plan.steps):
             with_it["after"] = step  # that one waits for others, and would be done after this one
+        elif where == "before" and (waits := self._waits_for(step)):
+            with_it["after"] = waits  # else it would be done where the line stands, long before that one
         self.document.add_step({"id": own, **new, **with_it}, where, step, place[1])
         self.written.append(StepAdded(own, where, step))
         self.added.append(place[1] + (where == "after"))
@@ -38,6 +40,15 @@ class Steps(Writing):
             self.need(str(tool), [own])
         if str(cells["do"][0]) in self.whole.tests and where == "before":
             self._two_ways(own, str(cells["do"][0]), step)
+
+    def _waits_for(self, step: str) -> Content:
+        """What a step follows that is written above what it waits for; nothing for one that is done where it stands."""
+        place = next(number for number, one in enumerate(self.plan.steps) if one.id == step)
+        entity = self.plan.steps[place]
+        if all(one.line < entity.line for one in self.plan.steps[:place]):
+            return ""
+        names = words(entity, "after")
+        return names[0] if len(names) == 1 else names
 
     def _stands(self, cells: dict[str, list[Plain]], where: str, step: str) -> bool:
         """Whether the plan has that very step on that side already, and after what undid it."""
