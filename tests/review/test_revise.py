@@ -46,7 +46,7 @@ def test_accepting_isolate_power_puts_off_then_dead_then_work() -> None:
 
 
 def test_what_comes_before_a_step_that_waits_waits_too() -> None:
-    """IRC 2021, R109.1, as the rule cites it: the rough inspection is made once there is work to see and before it is covered.
+    """IRC 2021, R109.1, as the rule cites it: inspected once there is work to see and before it is covered.
 
     The insulation is written above the pipes that it comes to wait for, and the inspection with it.
     """
