@@ -115,8 +115,7 @@ class Amounting(Hearing):
         thing = self.things.of(first) if first is not None and first.sense.role == "product" else None
         if thing is None:
             return False
-        kinds = (thing.kind, *self.board.vocabulary.taxonomies["product_kind"].above(thing.kind))
-        action = next((self.language.of_product[k] for k in kinds if k in self.language.of_product), "")
+        action = self.lexicon.done_with(thing.kind)
         if action and self.board.vocabulary.taxonomies["action"].terms.get(action) is not None:
             item.verb = item.verb._replace(name=action)
         return bool(action)

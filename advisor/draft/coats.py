@@ -91,11 +91,7 @@ class Coats:
         return near if near is not None and not self.steps and 0 <= end - near.place <= 8 else None
 
     def _action(self, product: Thing | None) -> str:
-        if product is None:
-            return ""
-        taxonomy = self.board.vocabulary.taxonomies["product_kind"]
-        kinds = (product.kind, *taxonomy.above(product.kind))
-        return next((self.language.of_product[k] for k in kinds if k in self.language.of_product), "")
+        return "" if product is None else self.hearer.lexicon.done_with(product.kind)
 
     def _step(self, start: int, action: str, product: Thing | None) -> Thing | None:
         """The step that the coats belong to: the verb before them, or one told before that still has none."""
@@ -125,7 +121,7 @@ class Coats:
     def _after_primer(self, match: Match) -> str:
         """`prime, 2 coats white`: coats of a color behind a primer are paint."""
         last = self.board.steps[-1] if self.board.steps else None
-        behind = self.hearer.tokens[match.end : match.end + 3]  # the words `of exterior acrylic`, too
+        behind = self.hearer.tokens[match.end : match.end + 3]  # `of exterior acrylic`
         if last is None or last.kind != "prime" or any(item.start < match.start for item, _ in self.steps):
             return ""
         words = [t.text for t in behind]
@@ -238,7 +234,7 @@ class Coats:
             return False
         tokens = self.hearer.tokens
         before = tokens[item.start - 1].text
-        if before in ("of", "in", "on", "to", "is", "are") and before != "in":
+        if before in ("of", "on", "to", "is", "are"):
             return False
         start = item.start - (before in ("dark", "light", "golden", "medium", "special", "red", "honey"))
         span = self.hearer.span(start, item.end)
@@ -255,11 +251,10 @@ class Coats:
                 continue
             for place in range(item.end, min(self.clause.stop, item.end + 6)):
                 inside = any(m.start <= place < m.end for m in self.mentions)
-                two = tuple(t.text for t in tokens[place : place + 2])
-                end = place + (2 if len(two) > 1 and two in self.language.words["colors"] else 1)
-                if not inside and (end > place + 1 or self.language.has("colors", tokens[place].text)):
+                end = self.language.color_end(tokens, place)
+                if not inside and end:
                     span = self.hearer.span(place, end)
                     product = self.implied(step, span)
                     if product is not None:
-                        self.board.put(product, "color", " ".join(two[: end - place]), span)
+                        self.board.put(product, "color", " ".join(t.text for t in tokens[place:end]), span)
                     break

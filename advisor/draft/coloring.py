@@ -32,21 +32,16 @@ class Coloring(Hearing):
         inside = {p for m in mentions for p in range(m.start, m.end)}
         place = clause.start
         while place < clause.stop:
-            two = tuple(t.text for t in self.tokens[place : place + 2])
-            end = place + (2 if len(two) == 2 and two in self.language.words["colors"] else 1)
-            if place in inside or not (end > place + 1 or self.language.has("colors", two[0])):
+            end = self.language.color_end(self.tokens, place)
+            if place in inside or not end:
                 place += 1
                 continue
             put_on = any(at < place for at in coated)  # `paint the risers white`: they become so
             thing = self._colored(clause, mentions, place) if not put_on else None
-            said, span = " ".join(two[: end - place]), self.span(place, end)
+            said, span = " ".join(t.text for t in self.tokens[place:end]), self.span(place, end)
             if thing is not None and "color" not in thing.facts:
                 self.board.put(thing, "color", said, span)
-            elif (
-                not put_on
-                and thing is None
-                and any(self.language.has("wants", t.text) for t in self.tokens[clause.start : place])
-            ):
+            elif not put_on and thing is None and self._wants_before(clause, place):
                 self.wanted_color = (said, span)
             place = end
 

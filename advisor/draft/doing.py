@@ -170,8 +170,10 @@ class Doing(Rows, Amounting):
             return False
         if words[0] == "everything":
             return True
-        if words[0] in turns("parts of something") or self._coat_or_state(item.end, stop):
-            return words[0] in turns("parts of something")
+        if words[0] in turns("parts of something"):
+            return True
+        if self._coat_or_state(item.end, stop):
+            return False
         if self._unheard_of(item.end) and not words[0].endswith("ly"):
             self.strange = True
             return True

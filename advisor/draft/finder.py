@@ -78,10 +78,6 @@ class Finder(Verbs):
             if longer and longer[0] > phrase[0]:
                 return None  # `the supply lines`, where the list holds `the supply`
         if phrase and (amount is None or phrase[0] > amount.end):
-            if self.language.has("articles", token.text) and place + 1 < phrase[0] < stop:
-                further = self.lexicon.at(self.tokens, place + 1, stop)
-                if further is not None and further[0] > phrase[0]:
-                    return None  # `the supply lines`, though `the supply` is a name, too
             gap = self._gap(place, stop)
             if gap and phrase[0] == place + 1:
                 return gap

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from pathlib import Path
@@ -10,7 +11,7 @@ from typing import Any
 from advisor.document import read_file
 from advisor.draft import forms
 from advisor.draft.numbers import Measures
-from advisor.draft.tokens import folded
+from advisor.draft.tokens import Token, folded
 from advisor.tables import rules_folder
 
 VALUE = "{value}"
@@ -80,6 +81,11 @@ class Language:
     def has(self, group: str, word: str) -> bool:
         """Whether a single word stands in a group."""
         return (word,) in self.words[group]
+
+    def color_end(self, tokens: Sequence[Token], place: int) -> int:
+        """Where the color of one or two words that begins at a place ends; 0 where none does."""
+        words = tuple(token.text for token in tokens[place : place + 2])
+        return next((place + n for n in (2, 1) if len(words) >= n and words[:n] in self.words["colors"]), 0)
 
 
 @lru_cache(maxsize=2)

@@ -75,6 +75,11 @@ class Lexicon:
                 return place + length, rows[words]
         return None
 
+    def done_with(self, product: str) -> str:
+        """What is done with a kind of product, or with the nearest that it is a kind of; empty where that is open."""
+        kinds, done = self.vocabulary.taxonomies["product_kind"], self.language.of_product
+        return next((done[kind] for kind in (product, *kinds.above(product)) if kind in done), "")
+
 
 @lru_cache(maxsize=2)
 def _shared(key: int) -> list[Lexicon]:

@@ -103,7 +103,7 @@ class Owning(Hearing):
         for thing in (t for sort in ("part", "product") for t in self.board.things[sort]):
             for word in thing.words.split()[:-1] if not thing.called else ():
                 phrase = self.lexicon.phrases.get(word, {}).get((word,))
-                if not phrase and len(word) > 3 and not self._little(word):
+                if not phrase and len(word) > 3 and not listed(word, self.language):
                     found.setdefault(word, []).append(thing.id)
         return {word: own[0] for word, own in found.items() if len(own) == 1}
 
@@ -124,6 +124,3 @@ class Owning(Hearing):
                     continue  # `my nephew gus` is one person
                 added.append(Item(place, place + 1, (Sense("who", "helper"),)))
         return sorted([*items, *added], key=lambda i: i.start) if added else items
-
-    def _little(self, word: str) -> bool:
-        return listed(word, self.language)

@@ -239,12 +239,9 @@ class Relating(Doers):
 
     def _used(self) -> None:
         """What a coat, a filler or a sealant is put on with, where just one such product is told of."""
-        kinds = self.board.vocabulary.taxonomies["product_kind"]
         uses: dict[str, list[Thing]] = {}
         for product in self.board.things["product"]:
-            listed = (product.kind, *kinds.above(product.kind)) if product.kind in kinds.terms else (product.kind,)
-            action = next((self.language.of_product[k] for k in listed if k in self.language.of_product), "")
-            uses.setdefault(action, []).append(product)
+            uses.setdefault(self.lexicon.done_with(product.kind), []).append(product)
         for step in self.board.steps:
             fits = uses.get(step.kind, []) if not step.called and "done" not in step.facts else []
             if len(fits) == 1 and "using" not in step.facts and "with" not in step.facts:

@@ -11,30 +11,6 @@ from advisor.draft.mentions import Mention
 from advisor.draft.turns import turns
 from advisor.draft.wanting import Wanting
 
-_PASSING = frozenset(
-    [
-        "to",
-        "into",
-        "from",
-        "through",
-        "thru",
-        "over",
-        "under",
-        "above",
-        "behind",
-        "between",
-        "near",
-        "by",
-        "toward",
-        "towards",
-        "off",
-        "next",
-        "beside",
-        "across",
-        "past",
-    ]
-)
-
 
 def told_age(mention: Mention) -> str:
     """Old, or new also where it is added to nothing."""
@@ -189,7 +165,7 @@ class Things(Wanting):
             thing.kept = True  # `water off (valve in the basement)`
         if thing.kept:
             return
-        if self.board.room is None or (mention.prep not in _PASSING and not self._of_a_thing(mention)):
+        if self.board.room is None or (mention.prep not in turns("passing") and not self._of_a_thing(mention)):
             moved = mention.prep in ("in", "at", "outside", "") and self.board.room is not None and self._does(clause)
             moved = moved or self._only_stored(mention)
             if not moved or self._fronted(mention, clause):

@@ -29,11 +29,10 @@ def counted_elsewhere(tokens: Sequence[Token], language: Language) -> bool:
 
 def placed_there(board: Board, tokens: Sequence[Token], language: Language) -> bool:
     """Whether a country was offered that may be the house's, and not where some goods come from."""
-    before = {token.end: tokens[place - 1].text for place, token in enumerate(tokens) if place}
-    starts = {token.start: before.get(token.end, "") for token in tokens}
+    before = {token.start: tokens[place - 1].text for place, token in enumerate(tokens) if place}
     return any(
         any((way.sort, way.attribute) == ("house", "country") for way in one.candidates)
-        and not language.has("come from", starts.get(one.span[0], ""))
+        and not language.has("come from", before.get(one.span[0], ""))
         for one in board.unsure
     )
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
-
 from advisor.draft.items import Item
 from advisor.draft.language import verb_forms
 from advisor.draft.lexicon import Lexicon, Sense
@@ -14,25 +12,23 @@ _GIVE = frozenset({"give", "gives", "giving", "gave", "given"})
 _COARSE, _FINE = 24, 600  # grits that somebody goes over a thing with
 
 
-@lru_cache(maxsize=2)
-def _forms(key: int, spellings: tuple[str, ...]) -> dict[tuple[str, ...], str]:
-    return {}
-
-
 class Worked:
     """Finds the verbs of a text that say what is done only by what stands further on."""
 
     def __init__(self, lexicon: Lexicon, tokens: list[Token]) -> None:
         self.lexicon, self.tokens, self.language = lexicon, tokens, lexicon.language
-        spellings = (*self.language.goes_over, *self.language.puts_on)
-        self.forms = _forms(id(lexicon), spellings)
-        for phrase in map(folded, spellings) if not self.forms else ():
-            for form, how in verb_forms(self.language, phrase[0]):
-                self.forms[(form, *phrase[1:])] = how
-        puts = {folded(one) for one in self.language.puts_on}
-        self.puts = {(form, *phrase[1:]) for phrase in puts for form, _ in verb_forms(self.language, phrase[0])}
+        self.puts = self._forms(self.language.puts_on)
+        self.forms = self._forms(self.language.goes_over) | self.puts
         self.longest = max(map(len, self.forms), default=0)
         self.first = {form[0] for form in self.forms}
+
+    def _forms(self, spellings: list[str]) -> dict[tuple[str, ...], str]:
+        """Each form of these verbs, with what it is."""
+        return {
+            (form, *phrase[1:]): how
+            for phrase in map(folded, spellings)
+            for form, how in verb_forms(self.language, phrase[0])
+        }
 
     def find(self, items: list[Item], start: int, stop: int) -> list[Item]:
         """The items of a sentence with these verbs, in their order."""
@@ -82,9 +78,7 @@ class Worked:
             if tool is not None and self.language.tool_does.get(tool.name):
                 return self.language.tool_does[tool.name][0]
             if product is not None:
-                kinds = self.lexicon.vocabulary.taxonomies["product_kind"]
-                listed = (product.name, *kinds.above(product.name)) if product.name in kinds.terms else ()
-                return next((self.language.of_product[k] for k in listed if k in self.language.of_product), "")
+                return self.lexicon.done_with(product.name)
             if amount is not None and amount.sort == "number" and _COARSE <= amount.number <= _FINE:
                 return "sand"
         return ""
@@ -92,7 +86,6 @@ class Worked:
     def _by_product(self, items: list[Item], place: int, stop: int) -> str:
         """What is done with the product that stands right behind: `brush on the stain`, `apply two coats of poly`."""
         end = self._end(place, stop)
-        kinds = self.lexicon.vocabulary.taxonomies["product_kind"]
         for item in items:
             if not place <= item.start < end or item.amount is not None:
                 continue
@@ -103,8 +96,7 @@ class Worked:
                 if item.roles() & {"part", "tool", "room"}:
                     return ""
                 continue
-            listed = (product.name, *kinds.above(product.name)) if product.name in kinds.terms else ()
-            return next((self.language.of_product[k] for k in listed if k in self.language.of_product), "")
+            return self.lexicon.done_with(product.name)
         return ""
 
     def _given(self, place: int, stop: int) -> Item | None:
