@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from advisor.draft.board import Board, Candidate, Fact, Span, Thing, Unsure
+from advisor.draft.board import Board, Candidate, Fact, Span, Unsure
 from advisor.draft.carries import carries
 from advisor.draft.hear import Hearer
 from advisor.draft.lexicon import lexicon
@@ -174,8 +174,3 @@ def _questions(board: Board) -> list[str]:
         if attribute is not None:
             found[attribute.ask.replace("{{ id }}", own if own != sort else f"the {sort}")] = None
     return list(found)
-
-
-def things_of(board: Board) -> list[Thing]:
-    """All things that the draft writes."""
-    return [t for listed in board.things.values() for t in listed]

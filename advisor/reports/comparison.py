@@ -23,7 +23,6 @@ from advisor.review.revision.revise import TakenChange
 from advisor.review.revision.ways import Way
 from advisor.rulebase.model import SIGNALS
 
-_NAMED = 3  # findings that a change is told with by name
 Row = tuple[str, str, str, str]  # word, signal, id, title
 WORDS = {
     "gone": "gone because the plan changed",
@@ -74,19 +73,6 @@ def counts(found: Comparison) -> str:
     words = {"still": "still there", "open": "still open"}
     said = ", ".join(f"{number} {words.get(word, word)}" for word, number in numbers(found).items())
     return f"Practices, each counted once: {said}."
-
-
-def changes(found: Comparison) -> str:
-    """What one change did: `1 warning comes (…), 2 cautions go (…).`, or that it changed no finding."""
-    parts = []
-    for group, one, many in ((found.new, "comes", "come"), ((*found.gone, *found.moved), "goes", "go")):
-        for signal in reversed(SIGNALS):
-            mine = [f for f in group if f.signal == signal]
-            names = list(dict.fromkeys(f.title for f in mine))
-            if mine:
-                listed = "; ".join(names[:_NAMED]) + (" …" if len(names) > _NAMED else "")
-                parts.append(f"{count(len(mine), signal)} {one if len(mine) == 1 else many} ({listed})")
-    return f"{', '.join(parts)}." if parts else "No finding comes or goes."
 
 
 def in_short(found: Comparison, questions_before: int, questions_after: int, still_open: int) -> str:

@@ -31,7 +31,7 @@ def as_csv(reports: Sequence[Report], problems: Sequence[Problem] = ()) -> str:
     rows: list[Sequence[object]] = [HEADER]
     for report in reports:
         shown = told(report.findings, report.plan)
-        first = {rule: next(f.id for f in shown if f.rule == rule) for rule in {f.rule for f in shown}}
+        first = {finding.rule: finding.id for finding in reversed(shown)}  # of each practice
         rows += [_row(report, finding, None, first[finding.rule]) for finding in shown]
         rows += [_row(report, one.finding, one.waiver) for one in report.accepted]
         for missed in report.missed():

@@ -69,11 +69,9 @@ def often(reports: Sequence[Report]) -> list[Often]:
         findings = told(report.findings, report.plan)
         speaking = {f.rule: f.title for f in findings}
         own = {name for f in report.findings for name in (f.rule, *names(f))}
-        opened = {rule: title for rule, title, _ in map(_open_as_told, report.open) if rule not in own}
-        for rule, rank in [
-            *((f.rule, f.rank) for f in findings),
-            *((r, k) for r, _, k in map(_open_as_told, report.open)),
-        ]:
+        left_open = [_open_as_told(one) for one in report.open]
+        opened = {rule: title for rule, title, _ in left_open if rule not in own}
+        for rule, rank in [*((f.rule, f.rank) for f in findings), *((rule, rank) for rule, _, rank in left_open)]:
             gravest[rule] = max(rank, gravest.get(rule, 0))
         speak.update(speaking.keys())
         left.update(opened.keys())

@@ -16,11 +16,6 @@ def missed_count(report: Report) -> int:
     return len({one.rule for one in report.missed()})
 
 
-def checked_count(report: Report) -> int:
-    """How many rules looked at the whole plan."""
-    return sum(report.looked_at.values()) - missed_count(report)
-
-
 def headline_addition(report: Report) -> str:
     """What the headline says of rules given up; empty where there is none."""
     count = missed_count(report)

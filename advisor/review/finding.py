@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from advisor.calculators import Result
 from advisor.plan.model import Basis
 from advisor.review.wording import Wording
 from advisor.rulebase.model import SIGNALS
+
+if TYPE_CHECKING:
+    from advisor.engine.run import Drawn
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +61,7 @@ class Finding:
     wording: Wording | None = None  # the sentences before the values were put in
     adds: tuple[str, ...] = ()  # what the steps do that its advice adds
     decides: bool = False  # whether its advice adds a step that decides the rest: a test, a permit
-    drawn: list[object] = field(default_factory=list)  # advisor.engine.run.Drawn, for `why`
+    drawn: list[Drawn] = field(default_factory=list)  # the conclusions that it tells
     answer: tuple[str, ...] = ()  # of a need: move, again or unknown, and the steps that are meant; empty: do it
     wants: tuple[str, ...] = ()  # gear, tools and products that its advice names
     parts: tuple[str, ...] = ()  # the parts that it is about

@@ -169,7 +169,7 @@ def _of_advice(
         fresh = [f for f in (_at_a_step_of(plan, f) for f in fresh) if f is not None and f.id not in known]
         more += fresh
         known |= {f.id for f in fresh}
-        new = advised_facts([d for f in fresh for d in f.drawn], plan, base, rulebase.vocabulary)  # type: ignore[misc]
+        new = advised_facts([d for f in fresh for d in f.drawn], plan, base, rulebase.vocabulary)
         if set(new) <= set(advised):
             break
         advised = tuple(dict.fromkeys((*advised, *new)))

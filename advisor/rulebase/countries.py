@@ -103,14 +103,15 @@ def as_cited(key: str, citation: str, there: str) -> str:
 @lru_cache(maxsize=1)
 def _books() -> tuple[tuple[tuple[str, tuple[str, ...], re.Pattern[str] | None], ...], str]:
     """Countries with the keys and names of their books, and what is said of one elsewhere."""
-    listed = read_file(rules_folder() / FOLDER / ANYWHERE).get("books_of")
+    anywhere = read_file(rules_folder() / FOLDER / ANYWHERE)
+    listed = anywhere.get("books_of")
     found = []
     for own, (_, node) in sorted(listed.pairs.items()) if listed else []:
         keys, names = node.get("keys"), node.get("names")
         words = "|".join(re.escape(one.text) for one in names.items) if names else ""
         pattern = re.compile(rf"(?<!\w)(?:{words})(?!\w)") if words else None
         found.append((own, tuple(one.text for one in keys.items) if keys else (), pattern))
-    return tuple(found), _text(read_file(rules_folder() / FOLDER / ANYWHERE), "book_elsewhere")
+    return tuple(found), _text(anywhere, "book_elsewhere")
 
 
 @lru_cache(maxsize=1)

@@ -56,7 +56,7 @@ def coats(site: OnSite, off: LeftOut) -> Iterable[Supply]:
 
 def _coating(site: OnSite) -> list[Entity]:
     coating = site.vocabulary.taxonomies["action"].below("coat")
-    return [step for step in site.at_work if action_of(step) in {"coat", *coating}]
+    return [step for step in site.at_work if action_of(step) in coating]
 
 
 def _areas(site: OnSite, step: Entity) -> tuple[list[float], list[str]]:
@@ -137,11 +137,9 @@ def rest(site: OnSite, told: set[str], off: LeftOut) -> Iterable[Supply]:
         shelf = next(
             (s for s, kinds in shelves.items() if site.is_kind("product_kind", product, "kind", kinds)), "paint"
         )
-        kind = (words(product, "kind") or (name,))[0]
-        what = name if kind == name else f"{kind} ({name})"
         yield Supply(
-            what, tuple(steps), have, None, unit, "the plan names it; its label says how far it goes", "buy", shelf,
-            number(product, "cost"),
+            site.called(name), tuple(steps), have, None, unit,
+            "the plan names it; its label says how far it goes", "buy", shelf, number(product, "cost"),
         )  # fmt: skip
 
 

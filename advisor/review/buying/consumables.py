@@ -127,8 +127,7 @@ def _kind_of(row: Row, product: Entity, site: OnSite) -> bool:
 
 def _is(site: OnSite, sort: str, word: str, row: Row, column: str) -> bool:
     """Whether a word is one of those in a row's cell, or a kind of it."""
-    terms = site.vocabulary.taxonomies[sort]
-    return any(word == name or word in terms.below(name) for name in _list(row, column) if name in terms.terms)
+    return site.is_one(sort, word, _list(row, column))
 
 
 def _list(row: Row, column: str) -> list[str]:

@@ -59,9 +59,8 @@ def _speaks_of(
     if entry is None:
         return False
     if entry == NAMED:
-        return any(name in map(str, getattr(drawn, "env", {}).values()) for drawn in finding.drawn)
-    terms = site.vocabulary.taxonomies[sort]
-    return any(kind == word or kind in terms.below(word) for kind in kinds for word in entry if word in terms.terms)
+        return any(name in map(str, drawn.env.values()) for drawn in finding.drawn)
+    return any(site.is_one(sort, kind, entry) for kind in kinds)
 
 
 def _not_there(kind: str) -> Entity:

@@ -70,13 +70,17 @@ class OnSite:
 
     def is_kind(self, sort: str, entity: Entity, attribute: str, kinds: Iterable[str]) -> bool:
         """Whether a word of an entity is one of those, or a kind of one."""
+        return any(self.is_one(sort, word, kinds) for word in words(entity, attribute))
+
+    def is_one(self, sort: str, word: str, kinds: Iterable[str]) -> bool:
+        """Whether a word is one of those that the vocabulary knows, or a kind of one."""
         terms = self.vocabulary.taxonomies[sort]
-        return any(
-            word == kind or word in terms.below(kind)
-            for word in words(entity, attribute)
-            for kind in kinds
-            if kind in terms.terms
-        )
+        return any(word == kind or word in terms.below(kind) for kind in kinds if kind in terms.terms)
+
+    def called(self, name: str) -> str:
+        """A product of the plan as one asks for it: `mortar (gray)`."""
+        kind = (words(self.plan.entities["product"][name], "kind") or (name,))[0]
+        return name if kind == name else f"{kind} ({name})"
 
 
 @lru_cache(maxsize=1)

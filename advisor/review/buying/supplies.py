@@ -41,9 +41,9 @@ def supplies(
         elif not one.against:
             need = max((n for n in (known.need, one.need) if n is not None), default=None)
             steps = site.order((*known.steps, *one.steps))
-            planned, sure = known.planned or one.planned, known.at_least or one.at_least
+            planned, at_least = known.planned or one.planned, known.at_least or one.at_least
             price = known.price or one.price
-            merged[one.what] = replace(known, steps=steps, need=need, price=price, planned=planned, at_least=sure)
+            merged[one.what] = replace(known, steps=steps, need=need, price=price, planned=planned, at_least=at_least)
     for one in _products_off(site, off):
         merged.setdefault(one.what, one)
     shelves = shop_words()["shelves"]
@@ -164,9 +164,7 @@ def _products_off(site: OnSite, off: LeftOut) -> Iterable[Supply]:
             uses.setdefault(product.id, []).append(step.id)
     for name, steps in sorted(uses.items()):
         if all((step, name) in off.products for step in steps):
-            kind = (words(site.plan.entities["product"][name], "kind") or (name,))[0]
-            said = name if kind == name else f"{kind} ({name})"
-            yield _against(said, site.order(steps), off.products[steps[0], name], "buy", "paint")
+            yield _against(site.called(name), site.order(steps), off.products[steps[0], name], "buy", "paint")
 
 
 def _against(said: str, steps: tuple[str, ...], title: str, how: str, shelf: str) -> Supply:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from math import ceil
-from typing import TYPE_CHECKING, cast
+from typing import TYPE_CHECKING
 
 from advisor.plan.model import Entity, Plan
 from advisor.plan.said import action_of, words
@@ -18,7 +18,7 @@ from advisor.rulebase.model import Var
 from advisor.rulebase.vocabulary import Vocabulary
 
 if TYPE_CHECKING:
-    from advisor.engine.run import Drawn
+    pass
 
 # Not every kind of `install`: fastening or clipping may be part of making it.
 _IN_PLACE = "puts in its place"
@@ -85,7 +85,7 @@ def _pairs(finding: Finding) -> Iterator[tuple[str, str, float]]:
     """First step, next step and wait of every match: a finding gathers several, and names the first step of one."""
     if not finding.drawn and finding.first:
         yield finding.first, str(finding.step), finding.duration or 0.0
-    for drawn in cast("list[Drawn]", finding.drawn):
+    for drawn in finding.drawn:
         conclusion, env = drawn.conclusion, drawn.env
         if conclusion.first is None or conclusion.step is None:
             continue

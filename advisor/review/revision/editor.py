@@ -20,7 +20,7 @@ from advisor.site.verdicts import AGAIN
 
 def has_advice(finding: Finding) -> bool:
     """Whether its rule advises a change; one that orders two steps or sets a wait changes the plan without."""
-    return any(isinstance(d, Drawn) and d.conclusion.advice for d in finding.drawn)
+    return any(drawn.conclusion.advice for drawn in finding.drawn)
 
 
 def _first(drawn: Drawn) -> str:
@@ -39,7 +39,7 @@ class Editor(Details):
 
     def take(self, finding: Finding, way: str = "") -> None:
         """Put the advice in: that of a way of the hierarchy of controls, else the usual one as far as it is reached."""
-        drawn = [d for d in finding.drawn if isinstance(d, Drawn)]
+        drawn = finding.drawn
         self.flows = [n.value for n in finding.numbers if n.dimension == "airflow"]
         self.unknown = [b for b in finding.rests_on if not b.value and b.sort in ("product", "room")]
         self.undone_by = finding.answer[1] if finding.answer[:1] == (AGAIN,) else ""
@@ -71,8 +71,7 @@ class Editor(Details):
     def replaces(self, finding: Finding) -> bool:
         """Whether its advice puts something milder in the place of what is planned: that is taken before the rest."""
         self.flows = [n.value for n in finding.numbers if n.dimension == "airflow"]
-        drawn = next((d for d in finding.drawn if isinstance(d, Drawn)), None)
-        return drawn is not None and any(a.form == "use" for a in self._chosen(drawn, ""))
+        return any(a.form == "use" for drawn in finding.drawn[:1] for a in self._chosen(drawn, ""))
 
     def _chosen(self, drawn: Drawn, way: str) -> tuple[Advice, ...]:
         """The advice of the way asked for; where the usual one cannot be reached, that of the best way that can."""

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from advisor.engine.run import Drawn
 from advisor.plan import read_plan
 from advisor.review.compare import Comparison, compare
 from advisor.review.finding import Finding
@@ -38,8 +37,7 @@ class Way:
 
 def ways(text: str, name: str, finding: Finding, rulebase: RuleBase, old: Report) -> list[Way]:
     """Each way that the rule of the finding knows, best level first; the usual advice where it knows no other."""
-    drawn = [d for d in finding.drawn if isinstance(d, Drawn)]
-    levels = [level for level, _ in drawn[0].conclusion.ways] if drawn else []
+    levels = [level for drawn in finding.drawn[:1] for level, _ in drawn.conclusion.ways]
     controls = dict(reversed(finding.controls))
     found = []
     for level in levels or [""]:
