@@ -18,7 +18,8 @@ from typing import Any
 sys.path.insert(0, str(Path(__file__).parent.parent))
 
 import yaml
-from rules.harness import HERE, Case, cases, judge, light_report, packs_with_cases
+from rules.alone import Ran, comes_back
+from rules.harness import HERE, OF_THE_ORDER, Case, cases, judge, light_report, packs_with_cases, run_case
 
 from advisor.plan import make_facts, read_plan
 from advisor.rulebase.base import RuleBase, load_rulebase
@@ -196,37 +197,49 @@ def _with_makers(rulebase: RuleBase, wanted: dict[str, Rule]) -> tuple[Rule, ...
     return tuple(sorted(found.values(), key=lambda r: r.id))
 
 
-def _alive(case: Case, rulebase: RuleBase, cache: dict[str, Any]) -> bool:
-    if case.name not in cache:
-        plan = read_plan(case.plan, rulebase.vocabulary)
-        cache[case.name] = plan, make_facts(plan, rulebase.vocabulary)
-    plan, base = cache[case.name]
+def _alive(case: Case, rulebase: RuleBase) -> bool:
+    plan = read_plan(case.plan, rulebase.vocabulary)
     try:
-        report = light_report(plan, base, rulebase)
+        report = light_report(plan, make_facts(plan, rulebase.vocabulary), rulebase)
     except (KeyError, ValueError, TypeError):
         return False  # a mutant that cannot run is noticed
     return judge(case, report, rulebase) == []
 
 
 def survivors(
-    pack: str, rulebase: RuleBase, only: frozenset[str] = frozenset(), folder: Path = HERE
+    pack: str, rulebase: RuleBase, only: frozenset[str] = frozenset(), folder: Path = HERE, whole: bool = False
 ) -> tuple[int, list[tuple[str, str]]]:
-    """How many mutants the pack's rules have (or those `only`), and which of them no case notices."""
+    """How many mutants the pack's rules have (or those `only`), and which of them no case notices.
+
+    With `whole` each is run with all rules that it has to do with, which comes to the same and takes ten times as long.
+    """
     base_rules = needed(rulebase, pack)
-    cache: dict[str, Any] = {}
-    count, found = 0, []
-    broken = [case.name for case in cases(pack, folder) if not _alive(case, replace(rulebase, rules=base_rules), cache)]
+    base = replace(rulebase, rules=base_rules, strata=strata(base_rules)[0])
+    of_order = [case for case in cases(pack, folder) if case.rules() & OF_THE_ORDER]
+    ran = [Ran(case, base) for case in cases(pack, folder) if case not in of_order]
+    broken = {one.case.name: one.wrong() for one in ran if one.wrong()}
     assert not broken, f"{pack}: cases that fail without any change: {broken}"
+    count, found = 0, []
     for rule in (r for r in base_rules if r.pack == pack and (not only or r.id in only)):
-        ordered = sorted(cases(pack, folder), key=lambda c, rule=rule: rule.id not in c.rules())
+        ran.sort(key=lambda one, rule=rule: (rule.id not in one.case.rules(), one.case.name))
+        makes = any(c.kind == "deduce" for c in rule.conclusions)
+        alone = not whole and not (makes and comes_back(rule, base_rules))
+        ordered = [case for case in of_order if rule.id in case.rules()]
         for name, mutant in mutants(rule):
             count += 1
             rules = tuple(mutant if r.id == rule.id else r for r in base_rules)
-            levels, problems = strata(rules)
+            levels, problems = strata(rules) if makes or not alone else (base.strata, [])
             if problems:
                 continue
             changed = replace(rulebase, rules=rules, strata=levels)
-            if all(_alive(case, changed, cache) for case in ordered):
+            if ordered:
+                every = tuple(mutant if r.id == rule.id else r for r in rulebase.rules)
+                noticed = any(run_case(case, replace(rulebase, rules=every)) for case in ordered)
+            elif alone:
+                noticed = any(one.notices(rule, mutant, changed) for one in ran)
+            else:
+                noticed = not all(_alive(one.case, changed) for one in ran)
+            if not noticed:
                 found.append((rule.id, name))
                 print(f"  survives: {rule.id}: {name}", flush=True)
     return count, found
