@@ -189,7 +189,7 @@ def test_what_the_report_asks_for_by_area_has_its_size():
     primer, stripper = kitchen["primer on shellac"], bath["stripper on benzyl alcohol"]
 
     assert (primer.need, primer.unit, ask_for(primer)) == (pytest.approx(0.88, abs=0.01), "qt", "1 qt")
-    assert (stripper.need, ask_for(stripper)) == (pytest.approx(25 / 50 * 1.1, abs=0.01), "3 qt")
+    assert (stripper.need, ask_for(stripper)) == (pytest.approx(25 / 50 * 4 * 1.1, abs=0.01), "3 qt")
     assert primer.instead == ("undercoat",)
     assert "takes the place of undercoat there" in primer.why
     assert kitchen["undercoat"].why.endswith("Not needed where primer on shellac takes its place")
