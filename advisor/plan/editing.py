@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 from typing import Any
 
 import yaml
@@ -39,6 +40,14 @@ def _is_block(node: Any) -> bool:
     return isinstance(node, yaml.CollectionNode) and not node.flow_style
 
 
+@lru_cache(maxsize=2)
+def _composed(text: str) -> Any:
+    """The nodes of a text, which nobody changes: an edit asks for those of one text several times."""
+    # libyaml's marks count characters as those of the reader in Python do, but for a byte order mark.
+    fast = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+    return yaml.compose(text, Loader=yaml.SafeLoader if text.startswith("\ufeff") else fast)
+
+
 class PlanText:
     """The text of a plan with its nodes' marks. Each edit replaces `text` and reads the marks again."""
 
@@ -48,7 +57,7 @@ class PlanText:
 
     @property
     def _root(self) -> Any:
-        return yaml.compose(self.text, Loader=yaml.SafeLoader)  # its marks count characters
+        return _composed(self.text)
 
     def set(self, path: Sequence[str], value: Content) -> None:
         """Set `house.built`, `parts.doors.coating` or `steps.prime.by`; KeyError where there is no such thing."""

@@ -1,6 +1,9 @@
 """Edits of a plan's text touch nothing but what they change."""
 
+from collections.abc import Iterator
+
 import pytest
+import yaml
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -192,3 +195,20 @@ def test_a_moved_step_takes_its_lines_and_the_remark_above_along(number: int, be
     }
 
     assert text == "title: x\nsteps:\n" + "".join(blocks[own] for own in order) + "budget: {money: 1 USD}\n"
+
+
+def marks(node: yaml.Node) -> Iterator[tuple[int, int, int]]:
+    """Where each node begins and ends."""
+    yield node.start_mark.index, node.end_mark.index, node.start_mark.column
+    for inside in node.value if isinstance(node, yaml.CollectionNode) else []:
+        for one in inside if isinstance(inside, tuple) else [inside]:
+            yield from marks(one)
+
+
+@pytest.mark.parametrize("mark", ["", "\ufeff"], ids=["plain", "byte order mark"])
+@pytest.mark.parametrize("end", ["\n", "\r\n", "\x85", "\u2028"])
+def test_marks_count_characters_whichever_reader_makes_them(end: str, mark: str) -> None:
+    """The outside check is PyYAML's own reader in Python, which counts the characters of a `str`."""
+    text = mark + BLOCK.replace("doors", "dörs 😀").replace("\n", end)
+
+    assert list(marks(PlanText(text)._root)) == list(marks(yaml.compose(text, Loader=yaml.SafeLoader)))
