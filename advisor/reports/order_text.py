@@ -143,7 +143,7 @@ def _calendar(lines: list[str], report: Report) -> None:
         late = "<" if earlier else " "
         lines.append(f" {late}{mark} {label:<{longest}} {times} {work:>6} {wait:>8} {slack:>8}".rstrip())
     if any(row.task for row in rows):
-        lines.append("  What names no step is asked for here, before or after the step beside it.")
+        lines.append("  + is asked for here, before or after the step that it stands beside.")
     if any(row.coat for row in rows):
         lines.append("  (1), (2): first coat, second coat.")
     if any(back):
@@ -153,8 +153,9 @@ def _calendar(lines: list[str], report: Report) -> None:
 
 def _label(row: WorkRow, longest: int) -> str:
     """The step, cut to fit, with the number of its coat."""
-    if row.task:  # stands in the row of its step: what it is goes before whose it is
-        return row.task if len(row.task) <= longest else row.task[: longest - 1] + "…"
+    if row.task:  # beside the row of its step: what it is goes before whose it is
+        told = f"+ {row.task}"
+        return told if len(told) <= longest else told[: longest - 1] + "…"
     coat = f" ({row.coat})" if row.coat else ""
     step, room = row.step, longest - len(coat)
     return (step if len(step) <= room else step[: room - 1] + "…") + coat
