@@ -16,7 +16,7 @@ from types import MappingProxyType
 
 from advisor.plan.model import Entity, Plan
 from advisor.plan.said import action_of, number, words
-from advisor.review.days.asked_work import Asked, AskedOfStep
+from advisor.review.days.asked_work import AskedOfStep, AskedWork
 from advisor.review.days.hours import Hours
 from advisor.review.order.constraints import ORDER
 from advisor.review.order.lab_results import Awaited
@@ -105,7 +105,7 @@ def _add(found: list[Activity], step: Entity, hours: Hours, asked: AskedOfStep) 
         _add_asked(found, step, one, hours, begins)
 
 
-def _add_asked(found: list[Activity], step: Entity, one: Asked, hours: Hours, begins: int) -> None:
+def _add_asked(found: list[Activity], step: Entity, one: AskedWork, hours: Hours, begins: int) -> None:
     """A piece of work that a finding asks for, after what stands of the step so far."""
     by_itself = one.wait if not one.work else 0
     tail = one.wait if one.work else 0

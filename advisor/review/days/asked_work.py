@@ -15,7 +15,7 @@ from advisor.units import read_quantity
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class AskedWork:
     """One such piece of work: its name, its time, and the hands-off time after it [min]."""
 
     name: str
@@ -27,8 +27,8 @@ class Asked:
 class AskedOfStep:
     """What is asked before a step and after it, each in the order in which it is done."""
 
-    before: tuple[Asked, ...] = ()
-    after: tuple[Asked, ...] = ()
+    before: tuple[AskedWork, ...] = ()
+    after: tuple[AskedWork, ...] = ()
 
 
 def asked_work(findings: Iterable[Finding]) -> dict[str, AskedOfStep]:
@@ -41,18 +41,18 @@ def asked_work(findings: Iterable[Finding]) -> dict[str, AskedOfStep]:
     return {step: one for step, one in found.items() if one.before or one.after}
 
 
-def _named(side: dict[str, Asked], rules: set[str]) -> tuple[Asked, ...]:
+def _named(side: dict[str, AskedWork], rules: set[str]) -> tuple[AskedWork, ...]:
     """What the rules ask for on one side of a step, in the order of the list, each name once."""
     return tuple(dict.fromkeys(asked for rule, asked in side.items() if rule in rules))
 
 
 @lru_cache(maxsize=1)
-def _known() -> tuple[dict[str, Asked], dict[str, Asked]]:
+def _known() -> tuple[dict[str, AskedWork], dict[str, AskedWork]]:
     plain: dict[str, Any] = read_file(rules_folder() / "report" / "asked_work.yaml").plain()
     before, after = ({rule: _asked(said) for rule, said in plain[side].items()} for side in ("before", "after"))
     return before, after
 
 
-def _asked(said: dict[str, str]) -> Asked:
+def _asked(said: dict[str, str]) -> AskedWork:
     work, wait = (minutes(read_quantity(said.get(key, "0 min"), "time").si) for key in ("work", "wait"))
-    return Asked(said["name"], work, wait)
+    return AskedWork(said["name"], work, wait)
