@@ -116,7 +116,12 @@ def program(
 @app.command()
 def review(
     plans: Annotated[list[Path], typer.Argument(metavar="PLAN…", help="Plan files, folders of plans, or - for input.")],
-    form: Annotated[Format, typer.Option("--format", help="text, json, html, markdown, sarif or csv.")] = Format.text,
+    form: Annotated[
+        Format,
+        typer.Option(
+            "--format", help="text, json, html, markdown, sarif or csv (there, rows of one group count as one finding)."
+        ),
+    ] = Format.text,
     rules: Rules = None,
     fail_on: Annotated[
         Signal | None,

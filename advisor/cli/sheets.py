@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -11,6 +12,7 @@ import typer
 from advisor.cli.asking import Own, PlanFile
 
 if TYPE_CHECKING:
+    from advisor.cli.many import Reviewed
     from advisor.review.model import Report
 
 
@@ -81,8 +83,13 @@ def checklist(
     rules: Own = None,
     output: Output = None,
 ) -> None:
-    """Print a checklist for a class: hold points to tick, an exercise, its key, or a blank sheet for a usual job."""
+    """Print a checklist for a class: hold points to tick, an exercise, its key, or a blank sheet for a usual job.
+
+    Of many plans one that cannot be read is told on the error output and stops no other; the status is then 2.
+    """
+    from advisor.cli.app import tell
     from advisor.cli.files import put
+    from advisor.cli.many import Reviewed
     from advisor.reports.checklist import JOB, as_checklist_html, as_checklist_text
     from advisor.reports.checklist_data import as_checklist_json
 
@@ -94,8 +101,13 @@ def checklist(
         raise typer.BadParameter("a blank sheet goes by step; leave out --exercise, --answers and --by.")
     kind = JOB if job else "exercise" if exercise else "answers" if answers else "list"
     render = {"text": as_checklist_text, "html": as_checklist_html, "json": as_checklist_json}[form.value]
-    reports = [_of_jobs(job, rules)] if job else _reports(plans or [], rules)
-    put(render(reports, by.value, kind), output, form.value)
+    done = Reviewed([_of_jobs(job, rules)]) if job else _reviewed(plans or [], rules)
+    tell(done.problems)
+    put(render(done.reports, by.value, kind), output, form.value)
+    if done.problems:
+        broken = len({problem.file for problem in done.problems})
+        print(f"No sheet for {broken} plan{'s' * (broken != 1)}: see above.", file=sys.stderr)
+        raise typer.Exit(2)
 
 
 def supplies(
@@ -118,7 +130,7 @@ def _report(plan: Path, rules: list[Path] | None) -> Report:
 
     if plan.is_dir():
         raise InputError([Problem(str(plan), 0, 0, "is a folder. Expected a YAML file.")])
-    return _reports([plan], rules)[0]
+    return _reviewed([plan], rules).reports[0]
 
 
 def _of_jobs(names: list[str], rules: list[Path] | None) -> Report:
@@ -133,12 +145,12 @@ def _of_jobs(names: list[str], rules: list[Path] | None) -> Report:
     return review_plan(read_plan(write_start(start, rulebase.vocabulary), rulebase.vocabulary, start.title), rulebase)
 
 
-def _reports(plans: list[Path], rules: list[Path] | None) -> list[Report]:
-    """The reports of the plans; InputError with the mistakes of all that cannot be read."""
+def _reviewed(plans: list[Path], rules: list[Path] | None) -> Reviewed:
+    """The reports of the plans, and what is wrong with the others; InputError where none at all can be read."""
     from advisor.cli.many import find_plans, review_many
     from advisor.errors import InputError
 
     done = review_many(find_plans(plans), rules or [])
-    if done.problems:
+    if done.problems and not done.reports:
         raise InputError(done.problems)
-    return done.reports
+    return done

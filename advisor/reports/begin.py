@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from advisor.reports.arrange import Arranged
+from advisor.reports.opened import grave_open, not_judged
 from advisor.reports.screen_words import screen_words
 from advisor.review.metric import localized
 from advisor.review.model import Report
@@ -21,6 +22,16 @@ def verdict(arranged: Arranged) -> str:
     many = [(counts[word], word) for word in ("danger", "warning") if counts[word]]
     said = [f"the {word}" if count == 1 else f"the {count} {word}s" for count, word in many]
     return f"Do not start yet: first see to {' and '.join(said)} below." if said else ""
+
+
+def not_ready(report: Report) -> str:
+    """The same where no danger and no warning is found: what is not judged may hide one. Empty where all is judged."""
+    if not not_judged(report):
+        return ""
+    grave = [f"{count} {word}{'s' * (count != 1)}" for word, count in grave_open(report)]
+    may_be = f" among what is not judged may be {' and '.join(grave)}." if grave else " not all is judged."
+    first = " Answer the questions first." if report.questions else ""
+    return f"Do not start yet: no danger and no warning is found so far, but{may_be}{first}"
 
 
 def dead_before(report: Report, only: str = "") -> list[str]:

@@ -57,7 +57,7 @@ def as_calendar(report: Report, work: WorkOrder) -> bytes:
 
 def uid(title: str, row: WorkRow, kind: str) -> str:
     """The name of an event that stays the same from one schedule to the next."""
-    return str(uuid5(NAMESPACE_URL, "\n".join(("prework-advisor", title, row.step, str(row.coat), kind))))
+    return str(uuid5(NAMESPACE_URL, "\n".join(("prework-advisor", title, row.step, str(row.task or row.coat), kind))))
 
 
 def _event(

@@ -50,8 +50,8 @@ def _rows(report: Report) -> tuple[WorkRow, ...]:
 
 def runs_back(rows: list[WorkRow]) -> list[bool]:
     """For each row whether it starts before the one above it: where it fills a wait, dates do not run forward."""
-    starts = [_minutes(row.begins) for row in rows]
-    return [k > 0 and start < starts[k - 1] for k, start in enumerate(starts)]
+    begun = [starts(row.begins) for row in rows]
+    return [k > 0 and start < begun[k - 1] for k, start in enumerate(begun)]
 
 
 def calendar_chart(report: Report) -> Chart | None:
@@ -73,13 +73,14 @@ def cells(row: WorkRow) -> tuple[str, ...]:
     return (row.name, moment(row.begins), moment(row.ends), work, hours(row.wait_hours), slip, why)
 
 
-def _minutes(at: Moment) -> int:
+def starts(at: Moment) -> int:
+    """A moment in minutes from the midnight of the first day."""
     return (at.day - 1) * _DAY + int(at.time[:2]) * 60 + int(at.time[3:])
 
 
 def _drawing(rows: list[WorkRow], said: str) -> str:
     first = min(row.begins.day for row in rows) - 1
-    spans = [(_minutes(r.begins), _minutes(r.ends), _minutes(r.ends) + round(r.wait_hours * 60)) for r in rows]
+    spans = [(starts(r.begins), starts(r.ends), starts(r.ends) + round(r.wait_hours * 60)) for r in rows]
     days = max(1, (max(s[2] for s in spans) - 1) // _DAY + 1 - first)
 
     def across(minutes: float) -> float:

@@ -41,6 +41,12 @@ def call_words(entries: Sequence[Entry], report: Report) -> str:
     return localized("; ".join(said), report.plan.units)
 
 
+def call_short(entries: Sequence[Entry], report: Report) -> str:
+    """Whom to call, without the steps: where a line has no room for them."""
+    names = (name.removesuffix(_ASKED_TOO).partition(" ")[2] for name in calls(entries, report))  # no `a` and `your`
+    return localized("; ".join(names), report.plan.units)
+
+
 def there_at(report: Report) -> dict[str, str]:
     """For each step who is to be asked or to be there before it begins, in words."""
     found: dict[str, list[str]] = {}

@@ -9,8 +9,8 @@ from functools import lru_cache
 from os.path import basename
 
 from advisor.reports.arrange import Arranged, Entry, arrange
-from advisor.reports.begin import begin_lines, verdict
-from advisor.reports.calling import call_words
+from advisor.reports.begin import begin_lines, not_ready, verdict
+from advisor.reports.calling import call_short, call_words
 from advisor.reports.likely import likely
 from advisor.reports.opened import also_open, not_judged, silence
 from advisor.reports.place import COUNTRY, place_line
@@ -56,6 +56,7 @@ class First:
     today: str
     not_yet: tuple[str, ...]
     call: str
+    call_short: str  # without the steps
     dangers: tuple[Danger, ...]  # all of them, the gravest first; a screen names MOST_DANGERS
     get: tuple[str, ...]
     questions: tuple[str, ...]
@@ -77,13 +78,14 @@ def first_screen(report: Report, get: Sequence[str] = ()) -> First:
     return First(
         title=report.name,
         counts=counts_words(report, arranged),
-        start=verdict(arranged),
+        start=verdict(arranged) or not_ready(report),
         left=also_open(report) if entries else "",
         missed=head_words(report),
         place=place_line(report),
         today=today(report, arranged),
         not_yet=tuple(_not_yet(entries, report)),
         call=call_words(entries, report),
+        call_short=call_short(entries, report),
         dangers=tuple(_dangers(grave, report.plan.units)),
         get=tuple(dict.fromkeys(get)),
         questions=tuple(q.ask for q in report.questions if q.name != COUNTRY)[:MOST_QUESTIONS],  # its line asks

@@ -122,13 +122,14 @@ def _screen(first: First) -> list[str]:
         lines = [f"**{escape(first.missed)}**", "", *lines]
     if first.place:
         lines += [escape(first.place), ""]
-    if first.today:
-        lines += [f"**Today:** {escape(first.today)}", ""]
-    said = [("Wait", text) for text in first.not_yet]
-    said += [("Call", first.call)] if first.call else []
-    for one in first.dangers[:MOST_DANGERS]:
-        said.append((one.signal.upper(), f"{', '.join(one.steps)}{': ' if one.steps else ''}{one.short}"))
+    said = [
+        (one.signal.upper(), f"{', '.join(one.steps)}{': ' if one.steps else ''}{one.short}")
+        for one in first.dangers[:MOST_DANGERS]
+    ]
     said += [("And", first.more(MOST_DANGERS).removeprefix("and "))] if first.more(MOST_DANGERS) else []
+    said += [("Today", first.today)] if first.today else []
+    said += [("Wait", text) for text in first.not_yet]
+    said += [("Call", first.call)] if first.call else []
     said += [("Get", ", ".join(first.get))] if first.get else []
     said += [("Answer", text) for text in first.questions]
     lines += [f"- {label}: {escape(text)}" for label, text in said]

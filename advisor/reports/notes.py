@@ -95,9 +95,20 @@ def words_used(texts: Sequence[str], units: str = "") -> list[tuple[str, str]]:
     return [(word, meaning) for word, meaning, said in found if said]
 
 
+def _words() -> dict[str, dict[str, object]]:
+    found: dict[str, dict[str, object]] = read_file(rules_folder() / "report" / "glossary.yaml").plain()
+    return found
+
+
+@lru_cache(maxsize=1)
+def short_meanings() -> dict[str, str]:
+    """What words mean, in the few letters that the first screen has for each."""
+    return {str(word): str(said) for word, said in _words()["on_screen"].items()}
+
+
 @lru_cache(maxsize=1)
 def _glossary() -> list[tuple[str, str, re.Pattern[str]]]:
-    plain = read_file(rules_folder() / "report" / "glossary.yaml").plain()
+    plain = _words()
     found = []
     for word, meaning in sorted(plain["words"].items(), key=lambda pair: str(pair[0]).casefold()):
         text = str(word).casefold()

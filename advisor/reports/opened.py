@@ -125,12 +125,22 @@ def gravest_open_words(report: Report) -> str:
 
 def open_counts(report: Report) -> str:
     """`2 warnings, 1 notice`, one practice at several steps once, by its gravest word."""
+    counts = _open_by_word(report)
+    return ", ".join(_many(counts[word], word) for word in WORDS if counts[word])
+
+
+def grave_open(report: Report) -> list[tuple[str, int]]:
+    """How many dangers and warnings may be among what is open."""
+    counts = _open_by_word(report)
+    return [(word, counts[word]) for word in WORDS[:2] if counts[word]]
+
+
+def _open_by_word(report: Report) -> Counter[str]:
     gravest: dict[str, OpenPractice] = {}
     for one in report.open:
         if one.rule not in gravest or one.rank > gravest[one.rule].rank:
             gravest[one.rule] = one
-    counts = Counter(one.signal for one in gravest.values())
-    return ", ".join(_many(counts[word], word) for word in WORDS if counts[word])
+    return Counter(one.signal for one in gravest.values())
 
 
 def question_words(question: Question) -> str:

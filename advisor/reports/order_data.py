@@ -93,6 +93,7 @@ def _row(row: WorkRow) -> Data:
         "presumed": list(row.presumed),
         **({} if row.planned_day is None else {"planned_day": row.planned_day}),
         "wait_hours": row.wait_hours,
+        **({"task": row.task} if row.task else {}),
     }
 
 

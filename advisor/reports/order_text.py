@@ -5,7 +5,7 @@ from __future__ import annotations
 import textwrap
 from typing import Any
 
-from advisor.reports.calendar_chart import rows_of, runs_back
+from advisor.reports.calendar_chart import rows_of, runs_back, starts
 from advisor.reports.calling import there_at
 from advisor.reports.clean import legible
 from advisor.reports.data import made_by_words
@@ -19,7 +19,7 @@ from advisor.review.order.told import PlaceInOrder
 from advisor.review.order.work_order import WorkOrder
 
 WIDTH = 80
-_LABEL = 18  # letters of a step's name in the calendar
+_LABEL = 24  # letters of a step's name in the calendar
 
 
 def as_order_text(report: Report, work: WorkOrder) -> str:
@@ -29,12 +29,12 @@ def as_order_text(report: Report, work: WorkOrder) -> str:
     _title(lines, "ORDER OF WORK")
     for ring in work.rings:
         _wrap(lines, ring.told(), "  ! ")
-    there = there_at(report)
+    there, early = there_at(report), _in_a_wait(report)
     for row in work.entries():
         lines.append(f"{row.place:>3}. {row.step}")
         if row.step in there:
             _wrap(lines, f"Call before it: {there[row.step]}.", "     ")
-        for said in (row.why, row.waiting):
+        for said in (row.why, row.waiting, early.get(row.step, "")):
             if said:
                 _wrap(lines, said, "     ")
         # Below the number of their step, as in the report: above it they read as the step before's.
@@ -57,6 +57,19 @@ def as_order_text(report: Report, work: WorkOrder) -> str:
         _wrap(lines, caution, "  - ")
     lines += ["", made_by_words(report)]
     return "\n".join(map(legible, lines)) + "\n"
+
+
+def _in_a_wait(report: Report) -> dict[str, str]:
+    """The steps that the calendar begins before one above them, so that list and calendar tell one order."""
+    found: dict[str, str] = {}
+    last: WorkRow | None = None  # of those above, the one that begins last
+    for row in rows_of(report):
+        if last is not None and row.step != last.step and starts(row.begins) < starts(last.begins):
+            where = f"Begins on {moment(row.begins)}, before {last.step}: it fits into a wait of the steps above."
+            found.setdefault(row.step, where)
+        if last is None or starts(row.begins) > starts(last.begins):
+            last = row
+    return found
 
 
 def _given_up(lines: list[str], report: Report, work: WorkOrder) -> None:
@@ -129,6 +142,8 @@ def _calendar(lines: list[str], report: Report) -> None:
         slack = hours(row.slack_hours)
         late = "<" if earlier else " "
         lines.append(f" {late}{mark} {label:<{longest}} {times} {work:>6} {wait:>8} {slack:>8}".rstrip())
+    if any(row.task for row in rows):
+        lines.append("  + is asked for here, before or after the step that it stands beside.")
     if any(row.coat for row in rows):
         lines.append("  (1), (2): first coat, second coat.")
     if any(back):
@@ -138,6 +153,9 @@ def _calendar(lines: list[str], report: Report) -> None:
 
 def _label(row: WorkRow, longest: int) -> str:
     """The step, cut to fit, with the number of its coat."""
+    if row.task:  # beside the row of its step: what it is goes before whose it is
+        told = f"+ {row.task}"
+        return told if len(told) <= longest else told[: longest - 1] + "…"
     coat = f" ({row.coat})" if row.coat else ""
     step, room = row.step, longest - len(coat)
     return (step if len(step) <= room else step[: room - 1] + "…") + coat

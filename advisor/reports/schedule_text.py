@@ -131,6 +131,8 @@ def _total(schedule: Timetable) -> str:
         text += f", {hours_of_work(stated)} as stated and {shown} by common rates" if stated else ", by common rates"
     if schedule.hired_hours:
         text += f", and {hours_of_work(schedule.hired_hours)} by others"
+    if schedule.asked_hours:
+        text += f", and {hours_of_work(schedule.asked_hours)} more to set up, wash and clean as asked here"
     budget, over = schedule.budget_hours, _over(schedule)
     if budget is not None and over:
         clock = _by_clock(schedule)

@@ -2,46 +2,103 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
+from dataclasses import dataclass
 
-from advisor.reports.first import MOST_DANGERS, Danger, First, more_words, short_question
-from advisor.reports.notes import words_used
+from advisor.reports.first import MOST_DANGERS, MOST_QUESTIONS, Danger, First, more_words, short_question
+from advisor.reports.notes import short_meanings, words_used
+from advisor.review.metric import localized
 
 Lines = list[tuple[str, str]]  # text, style
 SCREEN, WIDTH = 24, 80
 STYLES = {"danger": "bold white on red", "warning": "bold yellow", "caution": "yellow", "notice": "cyan"}
 _LABEL = 10
-_CALL = 4  # lines at most of whom to call
+_WHOLE = 2  # lines in which any sentence of the screen stands whole
 
 
-def screen_lines(first: First, width: int = WIDTH, most: int = SCREEN) -> Lines:
-    """The screen in at most `most` lines. Where it is too much, the mildest of the named dangers go first."""
-    named = min(len(first.dangers), MOST_DANGERS)
-    # What must not be done yet is told whole before a sixth danger is; but some dangers are named on any screen.
-    ways = [(n, 2) for n in range(named, min(named, 2), -1)] + [(n, 1) for n in range(named, -1, -1)]
-    for shown, wrap in ways:
-        lines = _lines(first, width, shown, wrap)
-        if len(lines) <= most:
-            return lines
-    lines = _lines(first, width, 0, 1)
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """How much of the first screen is told: what is left out where all of it is too much."""
+
+    shown: int  # dangers and warnings that are named
+    wrap: int = _WHOLE  # lines at most of what to do today, and of each thing to wait for
+    get: int = 2  # lines at most of what to get
+    answers: int = MOST_QUESTIONS
+    steps: bool = True  # whether whom to call is told with the steps
+    short: bool = False  # whether what to wait for is told in fewer words
+    tall: bool = False  # whether each danger is told with all its steps, on two lines where it takes them
+
+
+def screen_lines(first: First, width: int = WIDTH, most: int = SCREEN, units: str = "") -> Lines:
+    """The screen in at most `most` lines, with room below for its words of the trade where that can be had.
+
+    Dangers are named before all else, the worst first; what goes first where room lacks are warnings by name.
+    """
+    best: tuple[int, Lines] = (-1, [])
+    for way in _ways(first, most):
+        lines = _lines(first, width, way)
+        # Of the dangers none goes for a word that is explained, nor is a sentence cut for one.
+        if len(lines) > most or (best[1] and way.wrap < _WHOLE):
+            continue
+        told, of = len(_told(lines, width, most - len(lines), units)), len(_meanings(lines, units))
+        best = max(best, (told, lines), key=lambda one: one[0])
+        if told == of:
+            break
+    if best[1]:
+        return best[1]
+    lines = _lines(first, width, _Way(0, 1, 1, 1, False, True))
     return [*lines[: most - 1], lines[-1]]  # where the rest is stands on any screen
 
 
-def call_is_cut(first: First, width: int) -> bool:
-    """Whether there are more to call than the screen has room for."""
-    head = f"{'Call':<{_LABEL}}"
-    return _block(first.call, width, head, _CALL) != _block(first.call, width, head, len(first.call))
+def _ways(first: First, most: int) -> list[_Way]:
+    """Ways to tell it, the fullest first."""
+    dangers = sum(one.signal == "danger" for one in first.dangers)
+    named = len(first.dangers) if most > SCREEN else max(dangers, min(len(first.dangers), MOST_DANGERS))
+    least = max(dangers, min(named, 2))
+    tall = [_Way(named, tall=True)] if most > SCREEN else []
+    return [
+        *tall,
+        *(_Way(shown) for shown in range(named, least - 1, -1)),
+        *(_Way(least, get=get, answers=n) for n in range(MOST_QUESTIONS, 0, -1) for get in (2, 1)),
+        *(_Way(least, _WHOLE, 1, 1, *said) for said in ((True, True), (False, False), (False, True))),
+        *(_Way(shown, 1, 1, 1, False, True) for shown in range(least, -1, -1)),
+    ]
+
+
+def says_call(first: First, lines: Lines) -> bool:
+    """Whether the screen had the room to say for which steps whom to call."""
+    return first.call in " ".join(" ".join(text for text, _ in lines).split())
 
 
 def explained(lines: Lines, width: int, room: int, units: str = "") -> Lines:
-    """A line for each word of the trade that the screen uses, as far as there is room for them."""
-    words = words_used([text for text, _ in lines], units)
-    return [(cut(f"{word}: {meaning}", width), "dim") for word, meaning in words[: max(room, 0)]]
+    """What the words of the trade on the screen mean, in short, as far as there is room for whole ones."""
+    told = _told(lines, width, room, units)
+    return [(line, "dim") for line in _words(told, width)] if told else []
 
 
-def _lines(first: First, width: int, shown: int, wrap: int) -> Lines:
+def _told(lines: Lines, width: int, room: int, units: str) -> list[str]:
+    told = _meanings(lines, units)
+    return next((told[:count] for count in range(len(told), 0, -1) if len(_words(told[:count], width)) <= room), [])
+
+
+def _words(told: list[str], width: int) -> list[str]:
+    text = f"{'; '.join(told)}."
+    return _block(text, width, f"{'Words':<{_LABEL}}", len(text))
+
+
+def _meanings(lines: Lines, units: str) -> list[str]:
+    """`HEPA: a filter that holds lead and stone dust`, those first that a reader needs most."""
+    short = short_meanings()
+    order = {word: place for place, word in enumerate(short)}
+    used = words_used([text for text, _ in lines], units)
+    used.sort(key=lambda pair: order.get(pair[0], len(order)))
+    return [f"{word}: {localized(short.get(word, meaning), units)}" for word, meaning in used]
+
+
+def _lines(first: First, width: int, way: _Way) -> Lines:
     room = width - _LABEL
-    lines: Lines = [(line, "bold") for line in _block(first.title, width, "", wrap)]
+    lines: Lines = [(line, "bold") for line in _block(first.title, width, "", way.wrap)]
     said = " ".join(text for text in (first.counts, first.left) if text)
     lines += [(line, "") for line in _block(said, width, "", 3)]
     if first.start:
@@ -50,20 +107,27 @@ def _lines(first: First, width: int, shown: int, wrap: int) -> Lines:
         lines += [(line, "bold") for line in _block(first.missed, width, "", 3)]
     if first.place:
         lines += [(line, "dim") for line in _block(first.place, width, "", 4)]
-    _labelled(lines, "Today", [first.today] if first.today else [], width, wrap, "bold")
-    _labelled(lines, "Wait", list(first.not_yet), width, wrap)
-    _labelled(lines, "Call", [first.call] if first.call else [], width, _CALL)
     for word in ("danger", "warning"):
-        own = [danger_line(one, room) for one in first.dangers[:shown] if one.signal == word]
-        _labelled(lines, f"{word.capitalize()}s", own, width, 1, STYLES[word] if word == "danger" else "")
-    if left := more_words(first.dangers[shown:]):
-        lines.append((" " * _LABEL + left, ""))
-    _labelled(lines, "Get", [_few(first.get, room * wrap - 16)] if first.get else [], width, wrap)
-    _labelled(lines, "Answer", [cut(short_question(q, room), room) for q in first.questions], width, 1)
+        own = [danger_line(one, room, way.tall) for one in first.dangers[: way.shown] if one.signal == word]
+        _labelled(lines, f"{word.capitalize()}s", own, width, 3, STYLES[word] if word == "danger" else "")
+    if left := more_words(first.dangers[way.shown :]):
+        where = f"{left}; each with its why, worst first: advisor hazards"
+        lines.append((" " * _LABEL + (where if len(where) <= room else left), ""))
+    _labelled(lines, "Today", [first.today] if first.today else [], width, way.wrap, "bold")
+    _labelled(lines, "Wait", [_short(text) if way.short else text for text in first.not_yet], width, way.wrap)
+    call = first.call if way.steps else first.call_short
+    _labelled(lines, "Call", [call] if call else [], width, len(call))
+    _labelled(lines, "Get", [_few(first.get, room * way.get - 16)] if first.get else [], width, way.get)
+    _labelled(lines, "Answer", [cut(short_question(q, room), room) for q in first.questions[: way.answers]], width, 1)
     # Half a path is of no use: where the command does not fit, only the plan's own name stands there.
     rest = next((one for one in first.rest if len(one) <= room), first.rest[-1])
     lines.append((cut(f"The rest  {rest}", width), "dim"))
     return lines
+
+
+def _short(text: str) -> str:
+    """What to wait for, in fewer words: `sand-doors: not until the lead result is in`."""
+    return re.sub(r"^Do not start (.+) until ", r"\1: not until ", text)
 
 
 def _labelled(lines: Lines, label: str, texts: list[str], width: int, wrap: int, style: str = "") -> None:
@@ -93,11 +157,12 @@ def cut(text: str, width: int) -> str:
     return textwrap.shorten(text, width, placeholder=" …", break_on_hyphens=False) or text[:width]
 
 
-def danger_line(one: Danger, width: int) -> str:
-    """`sand-doors: Flames and sparks out before vapor that burns`."""
-    steps = ", ".join(one.steps[:2]) + (f" and {len(one.steps) - 2} more" if len(one.steps) > 2 else "")
+def danger_line(one: Danger, width: int, whole: bool = False) -> str:
+    """`sand-doors: Flames and sparks out before vapor that burns`; `whole` with all steps and uncut."""
+    few = len(one.steps) if whole else 2
+    steps = ", ".join(one.steps[:few]) + (f" and {len(one.steps) - few} more" if len(one.steps) > few else "")
     where = f"{steps}: " if steps else ""
-    return cut(f"{where}{one.short}", width)
+    return f"{where}{one.short}" if whole else cut(f"{where}{one.short}", width)
 
 
 def _few(names: tuple[str, ...], room: int) -> str:

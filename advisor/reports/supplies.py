@@ -57,7 +57,7 @@ def amounts(one: Supply) -> str:
     if one.have is None:
         exact = amount(one.need, one.unit)
         worked = f" ({exact} by the sum)" if exact != whole else ""
-        return f"need {least}{whole}{worked}; you did not say how much you have"
+        return f"get {least}{whole}{worked}, less what you have (the plan does not say)"
     if not one.lacking:
         enough = "enough for what the plan tells" if one.at_least else "enough"
         return f"have {amount(one.have, one.unit)}, need {least}{amount(one.need, one.unit)}: {enough}"

@@ -11,13 +11,13 @@ from dataclasses import dataclass
 from advisor.reports import text_end
 from advisor.reports.arrange import Arranged, Entry, arrange
 from advisor.reports.clean import legible
-from advisor.reports.first import LEGEND, First, first_screen, sentences
+from advisor.reports.first import LEGEND, First, first_screen, sentence, sentences
 from advisor.reports.notes import Note, note_words, numbered, presumes
 from advisor.reports.opened import (
     account_words,
     accounts,
 )
-from advisor.reports.screen import SCREEN, STYLES, WIDTH, Lines, call_is_cut, explained, screen_lines
+from advisor.reports.screen import SCREEN, STYLES, WIDTH, Lines, explained, says_call, screen_lines
 from advisor.reports.screen_words import screen_words
 from advisor.reports.text_end import Writer
 from advisor.reports.view import input_words, short_number, untold
@@ -51,7 +51,7 @@ def as_text(report: Report, *, colour: bool = False, shape: Shape = Shape(), get
         get = to_get(report)
     first = first_screen(report, get)
     if shape.brief:
-        lines = screen_lines(first, shape.width, shape.lines or SCREEN)
+        lines = screen_lines(first, shape.width, shape.lines or SCREEN, report.plan.units)
         lines += explained(lines, shape.width, (shape.lines or SCREEN) - len(lines), report.plan.units)
     else:
         lines = _Writer(report, shape).whole(first)
@@ -82,12 +82,13 @@ class _Writer(Writer):
             self.wrap(first.title, "", "bold")
             self.about()
         else:
-            self.lines += screen_lines(first, self.shape.width)
+            self.lines += screen_lines(first, self.shape.width, units=self.report.plan.units)
+        calls_told = alone or says_call(first, self.lines)
         entries = self.kept(self.arranged.first)
         if alone:
             entries = [entry for entry in entries if self.shape.step in entry.steps]
         begin = () if alone else first.begin
-        if not alone and call_is_cut(first, self.shape.width):
+        if not calls_told:
             begin = (f"Call {first.call}.", *begin)
         if entries or begin:
             self.title("BEFORE ANYTHING ELSE")
@@ -191,7 +192,7 @@ class _Writer(Writer):
             quiet.clear()
 
     def entry(self, entry: Entry) -> None:
-        """A finding in three lines: what and who; why; numbers. Of a notice what alone."""
+        """A finding in three lines: what; who and why; numbers. Of a notice both in one, the why in a sentence."""
         finding, every = entry.finding, self.shape.every
         note = self.notes[id(entry)]
         mark = "[ ] " if finding.kind in ("require", "refer") else "  ! "
@@ -200,17 +201,22 @@ class _Writer(Writer):
         who = f"Who: {who_words(finding.who, self.report.plan.units)}." if grave and finding.who else ""
         counted = f", counted with {entry.told_with}" if entry.told_with else ""
         number = f" [{note.number}{counted}{', presumed' if presumes(finding) else ''}]"
-        self.wrap(
-            f"{mark}{finding.signal.upper()}: {finding.what}{where}{number}", "  ", STYLES[finding.signal], "    "
-        )
+        text = f"{mark}{finding.signal.upper()}: {finding.what}{where}"
+        whole = every or bool(self.shape.step)  # one step alone has the room
+        why = finding.because if whole else self.short_why(finding, who)
+        if not whole and grave:
+            why, who = self.told(finding.because, why, "Why: see", note), self.told(who, who, "Who: as at", note)
+        beside = f"{who} {why}".strip()
+        in_one = not whole and (not grave or why.startswith("Why: see"))
+        style = STYLES[finding.signal]
+        if in_one and grave:
+            self.wrap(f"{text}{number} {beside}", "  ", style, "    ")
+        elif in_one:
+            self.wrap(f"{self.filled(text, finding.because, number)}{number}", "  ", style, "    ")
+        else:
+            self.wrap(f"{text}{number}", "  ", style, "    ")
+            self.wrap(beside, "      ")
         self.shown.append(note)
-        if grave or every:
-            whole = every or self.shape.step  # one step alone has the room
-            room = (self.shape.width - 6) * (2 if finding.rank > _CAUTION else 1)
-            why = finding.because if whole else sentences(finding.because, room - len(who))
-            if not whole:
-                why, who = self.told(finding.because, why, "Why: see", note), self.told(who, who, "Who: as at", note)
-            self.wrap(f"{who} {why}".strip(), "      ")
         if grave or every or self.shape.working or self.shape.step:
             self.numbers(finding)
         if every:
@@ -218,6 +224,17 @@ class _Writer(Writer):
             for level, text in ordered:
                 self.wrap(f"{level}: {text}", "      - ")
             self.wrap(note_words(note), "      ", "dim")
+
+    def short_why(self, finding: Finding, who: str) -> str:
+        """Of the reason as many sentences as there is room for, beside who may do it."""
+        room = (self.shape.width - 6) * (2 if finding.rank > _CAUTION else 1)
+        return sentences(finding.because, room - len(who))
+
+    def filled(self, text: str, because: str, number: str) -> str:
+        """A notice and its reason in a sentence, in more where they take no further line."""
+        said = f"{text} {sentence(because)}"
+        whole = f"{text} {because}"
+        return whole if self.height(whole + number) == self.height(said + number) else said
 
     def told(self, text: str, said: str, see: str, note: Note) -> str:
         """What is said of the text: itself once, after that where it was told, if that spares a reader half a line."""

@@ -43,6 +43,10 @@ class Writer:
         )
         self.lines.extend((line, style) for line in wrapped)
 
+    def height(self, text: str) -> int:
+        """How many lines a finding of that text takes."""
+        return len(textwrap.wrap(text, self.width - 6, break_on_hyphens=False))
+
 
 def holds(w: Writer) -> None:
     """What is still to get and to find out, to tick."""
@@ -82,8 +86,9 @@ def questions(w: Writer, every: bool) -> None:
     if asked:
         w.title("QUESTIONS, THE WEIGHTIEST FIRST")
     if len(asked) > most:
-        heading = f"{w.lines.pop()[0]} ({most} of {len(asked)}). All: advisor questions {argument(w.report)}"
-        w.wrap(heading, "", "bold")
+        heading = f"{w.lines.pop()[0]} ({most} of {len(asked)}). All: advisor questions"
+        whole = f"{heading} {argument(w.report)}"
+        w.wrap(whole if len(whole) <= w.width else heading, "", "bold")
     for question in asked[:most]:
         w.wrap(question_words(question), "  - ")
     w.wrap(gravest_open_words(w.report), "  ")
@@ -94,8 +99,13 @@ def gear(w: Writer, told: int = 0) -> None:
     if not w.report.gear:
         return
     w.title("WHAT PROTECTS YOU")
-    for label, said in gear_lines(w.report, told):
-        w.wrap(said if label == "have" else f"{said} In amounts: advisor supplies.", f"  {label:<5}")
+    lines = gear_lines(w.report, told)
+    if told:  # what is short enough stands on one line
+        said = {"get": f"Get: see [{told}] (amounts: advisor supplies).", "have": "Have: "}
+        w.wrap(" ".join(said[label] + (own if label == "have" else "") for label, own in lines), "  ")
+        return
+    for label, own in lines:
+        w.wrap(own if label == "have" else f"{own} In amounts: advisor supplies.", f"  {label:<5}")
 
 
 def place(w: Writer, every: bool) -> None:

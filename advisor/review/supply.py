@@ -22,6 +22,7 @@ class Supply:
     at_least: bool = False  # whether more may be needed: the plan leaves out a size
     pack: float = 0.0  # how much a box of it holds, in the unit; 0 where nobody said
     against: str = ""  # the finding that speaks against it, by its title: nobody should get it
+    instead: tuple[str, ...] = ()  # products of the plan in whose place the report asks for it
 
     @property
     def short(self) -> float | None:

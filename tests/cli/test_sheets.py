@@ -69,3 +69,20 @@ def test_sheets_are_80_columns_wide(command):
     lines = RUN.invoke(app, [command, str(SCENARIOS[0])]).stdout.splitlines()
 
     assert [line for line in lines if len(line) > 80] == []
+
+
+@pytest.mark.usefixtures("tiny")
+@pytest.mark.parametrize("options", [[], ["--exercise"], ["--answers", "--format", "json"]])
+def test_a_broken_plan_costs_the_class_no_other_sheet(options, tmp_path):
+    """As the review does: what can be read is printed or written, the broken file is named, the status is 2."""
+    good, bad, out = HERE / "plans" / "small.yaml", tmp_path / "bad.yaml", tmp_path / "sheets"
+    bad.write_text("steps: [{do: flubber}]\n", encoding="utf-8")
+    alone = RUN.invoke(app, ["checklist", str(good), *options])
+    done = RUN.invoke(app, ["checklist", str(good), str(bad), *options])
+    RUN.invoke(app, ["checklist", str(bad), str(good), *options, "--output", str(out)])
+
+    assert (alone.exit_code, done.exit_code) == (0, 2)
+    assert done.stdout == alone.stdout
+    assert "flubber" in done.stderr
+    assert "No sheet for 1 plan" in done.stderr
+    assert out.read_text(encoding="utf-8") == alone.stdout

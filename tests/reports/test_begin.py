@@ -150,9 +150,27 @@ def test_a_plan_with_a_danger_or_a_warning_says_do_not_start(stem):
 
 
 def test_a_plan_without_danger_or_warning_is_never_told_to_start():
+    """Nothing found is not nothing there: what waits for an answer may be grave, and says so in the first lines."""
     first = first_screen(review({"steps": [{"do": "sweep", "id": "s"}]}))
 
-    assert (first.start, first.begin) == ("", ())
+    assert first.start.startswith("Do not start yet: no danger and no warning is found so far, but ")
+    assert first.start.endswith("Answer the questions first.")
+    assert first.begin == ()
+
+
+def test_a_careful_plan_is_told_to_answer_first_and_how_grave_what_is_left_may_be():
+    """The same numbers as the class list gives at worst."""
+    report = review(TOP / "scenarios/bathroom-careful.yaml")
+    brief = as_text(report, shape=Shape(brief=True)).splitlines()
+    ranks = {}
+    for one in report.open:
+        ranks[one.rule] = max(ranks.get(one.rule, 0), one.rank)
+    grave = [f"{list(ranks.values()).count(rank)} {word}s" for rank, word in ((3, "danger"), (2, "warning"))]
+
+    assert not report.findings
+    assert "Do not start yet: " in "".join(brief[:5])
+    assert f"may be {grave[0]} and {grave[1]}. Answer the questions first." in " ".join(brief)
+    assert "safe" not in " ".join(brief)
 
 
 def test_trades_that_local_code_may_ask_for_by_what_a_step_touches():

@@ -17,6 +17,7 @@ DEMO = next(path for path in SCENARIOS if path.stem == "galley-kitchen-faulty")
 PLANS = [*SCENARIOS, None]
 NAMED = {"ids": lambda p: p.stem if p else "small"}
 BANS = ("Do not", "Don't", "Never", "Keep", "Leave", "Stay", "Wear", "Wait")
+AFTER = ("Today", "Wait", "Call", "Get", "Answer", "The rest")  # what stands below the dangers
 _KEPT = {}
 
 
@@ -40,7 +41,7 @@ def test_the_whole_report_begins_with_the_first_screen(path):
     screen, rest, words = brief.partition("The rest  ")
 
     assert as_text(reviewed(path)).startswith(screen + rest)
-    assert [line for line in words.splitlines()[1:] if ": " not in line] == []
+    assert [line for line in words.splitlines()[1:] if not line.startswith(("Words     ", " " * 10))] == []
 
 
 @pytest.mark.parametrize("path", PLANS, **NAMED)
@@ -60,12 +61,65 @@ def test_every_grave_finding_is_named_or_counted(path):
     first = first_screen(report)
     lines = [line for line, _ in screen_lines(first)]
     begins = next((n for n, line in enumerate(lines) if line.startswith(("Dangers", "Warnings"))), len(lines))
-    ends = next((n for n, line in enumerate(lines) if line.startswith(("Get", "Answer", "The rest"))), len(lines))
+    ends = next((n for n, line in enumerate(lines) if line.startswith(AFTER)), len(lines))
     block = lines[begins:ends]
     counted = sum(map(int, re.findall(r"\d+", block.pop()))) if block and re.match(r" +and \d+ ", block[-1]) else 0
 
     assert len(block) + counted == len(first.dangers)
     assert len(first.dangers) == len({e.finding.rule for e in arrange(report).entries() if e.finding.rank > 1})
+
+
+@pytest.mark.parametrize("path", PLANS, **NAMED)
+def test_all_dangers_are_named_first_and_uncut(path):
+    """A2: what kills stands before the act of today, all of it, whatever else has to be left out for it."""
+    report = reviewed(path)
+    lines = [line for line, _ in screen_lines(first_screen(report, to_get(report)), units=report.plan.units)]
+    first = next(n for n, line in enumerate(lines) if line.startswith(AFTER))
+    named = [line for line in lines[:first] if line.startswith(("Dangers   ", " " * 10))]
+    dangers = {e.finding.title for e in arrange(report).entries() if e.finding.signal == "danger"}
+
+    assert [title for title in dangers if not any(title.split()[0] in line for line in named)] == []
+    assert not any(re.match(r" +and \d+ dangers?", line) for line in lines)
+    assert [line for line in lines if line.startswith(("Dangers", "Warnings")) and line not in lines[:first]] == []
+
+
+@pytest.mark.parametrize("path", PLANS, **NAMED)
+def test_nothing_to_wait_for_or_to_call_is_cut(path):
+    """A4: where the steps do not fit, the trades alone stand there, and the steps in the whole report."""
+    report = reviewed(path)
+    first = first_screen(report, to_get(report))
+    screen = " ".join(" ".join(line for line, _ in screen_lines(first, units=report.plan.units)).split())
+    waits = screen.partition(" Wait ")[2].partition(" Call ")[0].partition(" Get ")[0]
+
+    assert (first.call in screen, first.call_short in screen) != (False, False)
+    assert "…" not in waits
+    assert first.call in " ".join(as_text(report).split())
+
+
+def test_words_of_the_short_form_are_explained_on_it():
+    """A8: HEPA, danger, (advised) and what is counted as a practice, on the 24 lines that are handed out."""
+    words = as_text(reviewed(DEMO), shape=Shape(brief=True)).partition("\nWords     ")[2]
+
+    assert [word for word in ("danger", "HEPA", "(advised)", "practice", "pilot") if f"{word}: " not in words] == []
+
+
+def test_a_longer_short_form_folds_no_warning_away():
+    """B1: sixty lines hold them all."""
+    report = reviewed(DEMO)
+    text = " ".join(as_text(report, shape=Shape(brief=True, lines=60)).split())
+
+    assert "warnings more" not in text
+    assert [one.short for one in first_screen(report).dangers if one.short not in text] == []
+
+
+@pytest.mark.parametrize("path", PLANS, **NAMED)
+def test_a_notice_says_why_too(path):
+    """A3: each with the first sentence of its reason, in the plain text."""
+    report = reviewed(path)
+    text = " ".join(as_text(report).split())
+    notices = [e.finding for e in arrange(report).entries() if e.finding.signal == "notice"]
+
+    assert [f.rule for f in notices if sentences(f.because, 1) not in text] == []
 
 
 def test_dangers_come_before_warnings_and_each_has_its_step():

@@ -5,6 +5,7 @@ import json
 import pytest
 
 from advisor.reports.supplies import as_supplies_csv, as_supplies_json, as_supplies_text
+from advisor.reports.supply_data import ask_for
 from advisor.review.reviewing import review
 from reports.support import SCENARIOS, TOP
 
@@ -112,7 +113,7 @@ def test_paint_says_what_it_leaves_out():
     text = " ".join(as_supplies_text(report).split())
 
     assert (primer.need, primer.at_least) == (pytest.approx(40 / 350 * 4 * 1.1, abs=0.001), True)
-    assert "primer: need at least 1 qt (0.503 qt by the sum)" in text
+    assert "primer: get at least 1 qt (0.503 qt by the sum), less what you have" in text
     assert "leaves out the size of doors" in text
 
 
@@ -178,3 +179,33 @@ def test_a_floor_machine_takes_sheets_of_its_own():
     sheets = {one.what: one.need for one in report.supplies if "grit" in one.what}
 
     assert sheets == {"sanding sheets for the rented floor sander, for each grit": 3}
+
+
+def test_what_the_report_asks_for_by_area_has_its_size():
+    """A7. Shellac primer on 70 sqft at 350 sqft a gallon: 0.8 qt, a tenth to spare 0.88; stripper on 25 sqft at 50 sqft
+    a gallon (common practice): 2 qt and a tenth, three cans. What it is used in the place of says so (fault 6)."""
+    kitchen = {one.what.partition(",")[0]: one for one in scenario("galley-kitchen-faulty").supplies}
+    bath = {one.what.partition(",")[0]: one for one in scenario("bathroom-faulty").supplies}
+    primer, stripper = kitchen["primer on shellac"], bath["stripper on benzyl alcohol"]
+
+    assert (primer.need, primer.unit, ask_for(primer)) == (pytest.approx(0.88, abs=0.01), "qt", "1 qt")
+    assert (stripper.need, ask_for(stripper)) == (pytest.approx(25 / 50 * 4 * 1.1, abs=0.01), "3 qt")
+    assert primer.instead == ("undercoat",)
+    assert "takes the place of undercoat there" in primer.why
+    assert kitchen["undercoat"].why.endswith("Not needed where primer on shellac takes its place")
+
+
+def test_tile_without_a_box_size_says_so():
+    """33 sqft of the kitchen cannot be put into boxes: the plan gives no `area_per_box`; the bath has 12 sqft."""
+    kitchen = next(one for one in scenario("galley-kitchen-faulty").supplies if one.what == "tile for splash")
+    bath = next(one for one in scenario("bathroom-faulty").supplies if one.what == "tile for surround")
+
+    assert "the plan gives no area for a box" in kitchen.why
+    assert (ask_for(bath), "for a box" in bath.why) == ("1 box of 12 sqft", False)
+
+
+def test_a_size_known_by_length_and_width_is_not_called_left_out():
+    """The worktop of 8 ft by 25 in is 16.7 sqft of tape to think of, beside twice 70 sqft of doors."""
+    tape = next(one for one in scenario("galley-kitchen-faulty").supplies if one.what.startswith("painter's tape"))
+
+    assert ("157 sqft" in tape.why, tape.at_least) == (True, False)

@@ -12,6 +12,7 @@ from advisor.review.buying.on_site import OnSite, shop_words
 from advisor.review.supply import Supply
 from advisor.review.wording import listed
 from advisor.showing import show
+from advisor.tables import table
 from advisor.units import from_base, to_base
 
 _SPARE = 1.1  # common practice: a tenth is left in can, tray and roller
@@ -52,6 +53,48 @@ def coats(site: OnSite, off: LeftOut) -> Iterable[Supply]:
             name, steps, there.number if there else None, _in(need, unit, "liquid"), unit, why, "buy", "paint", price,
             at_least=bool(unsized),
         )  # fmt: skip
+
+
+def spread(site: OnSite, word: str, steps: tuple[str, ...], title: str) -> Supply:
+    """A product that the report asks for and that goes by area: as much as its steps take, and what it stands for."""
+    entry, units = shop_words()["shop"][word], site.plan.units
+    rate = _rate_of(entry)
+    own = [step for step in site.plan.steps if step.id in steps]
+    told, need, unsized = list[str](), 0.0, list[str]()
+    for step in own:
+        sized, missing = _areas(site, step)
+        unsized += [one for one in missing if one not in unsized]
+        need += sum(sized) / rate * _SPARE
+        told += [show(area, "area", units).text for area in sized]
+    pack = show(need or to_base(1, "qt", "liquid"), "liquid", units)
+    why = f"{title}. "
+    if told:
+        why += f"{_summed(told)} at {show(rate, 'spreading_rate', units).text}, and a tenth to spare; the label rules"
+    if unsized:
+        why += f"{'. ' if told else ''}The plan leaves out the size of {listed(unsized)}"
+    instead = _instead_of(site, entry["for_kind"], own)
+    if instead:
+        why += f". It takes the place of {listed(instead)} there, which is then not needed"
+    return Supply(
+        entry["say"], steps, 0.0, _in(need, pack.unit, "liquid") if told else pack.number,
+        pack.unit, why, "buy", entry["shelf"], None, at_least=bool(unsized),
+        instead=tuple(instead),
+    )  # fmt: skip
+
+
+def _rate_of(entry: dict[str, str]) -> float:
+    """How far a gallon of it goes [m2/m3]."""
+    if "rate" in entry:
+        number_, unit = entry["rate"].split(" ")
+        return to_base(float(number_), unit, "spreading_rate")
+    row = table("spreading_rates").row(entry["spread"])
+    return float(row.cells["least"]) if row else 0.0
+
+
+def _instead_of(site: OnSite, kind: str, steps: list[Entity]) -> list[str]:
+    """Products of the plan that do the same work at these steps."""
+    there = (p.id for step in steps for p in site.products(step) if site.is_kind("product_kind", p, "kind", [kind]))
+    return list(dict.fromkeys(there))
 
 
 def _coating(site: OnSite) -> list[Entity]:
@@ -118,6 +161,8 @@ def tile(site: OnSite) -> Iterable[Supply]:
         need = tile_to_buy(area, to_base(1, "sqft", "area"), waste, 0)
         why = f"{show(area, 'area', units).text} and {waste:.0%} for cuts and broken pieces"
         pack = from_base(bought[1], unit, "area") if bought else 0.0
+        if not bought:
+            why += "; the plan gives no area for a box: divide by what stands on the box and round up"
         yield Supply(
             what, site.order(own), there, _in(need.value, unit, "area"), unit, why, "buy", "tile", price, pack=pack
         )

@@ -93,7 +93,7 @@ def _need(row: Row, steps: list[Entity], site: OnSite) -> tuple[float, str, bool
     for step in steps:
         whole = number(step, attribute)
         of = _own(row, step, site) if "parts" in row.cells else site.parts(step)
-        sizes = {step.id: whole} if whole is not None else {part.id: number(part, attribute) for part in of}
+        sizes = {step.id: whole} if whole is not None else {part.id: _size(part, attribute) for part in of}
         total += sum(size for size in sizes.values() if size is not None)
         missing += [name for name, size in (sizes or {step.id: None}).items() if size is None and name not in missing]
     packs = float(max(1, ceil(total / rate - 1e-9)))
@@ -103,6 +103,12 @@ def _need(row: Row, steps: list[Entity], site: OnSite) -> tuple[float, str, bool
     if missing:
         return packs, f"{why}. The plan leaves out the {attribute} of {listed(missing)}", False
     return packs, why, True
+
+
+def _size(part: Entity, attribute: str) -> float | None:
+    """What a part measures; an area also by its length and width."""
+    size, length, width = (number(part, name) for name in (attribute, "length", "width"))
+    return length * width if size is None and attribute == "area" and length and width else size
 
 
 def _packs(row: Row, product: Entity) -> float | None:

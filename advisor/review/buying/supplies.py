@@ -9,7 +9,7 @@ from typing import Any
 from advisor.engine.memory import Memory
 from advisor.plan.model import Plan
 from advisor.plan.said import number, words
-from advisor.review.buying.by_size import coats, rest, tile
+from advisor.review.buying.by_size import coats, rest, spread, tile
 from advisor.review.buying.consumables import kinds_with_rows, used_up
 from advisor.review.buying.left_out import LeftOut, left_out
 from advisor.review.buying.on_site import OnSite, shop_words
@@ -44,6 +44,11 @@ def supplies(
             planned, at_least = known.planned or one.planned, known.at_least or one.at_least
             price = known.price or one.price
             merged[one.what] = replace(known, steps=steps, need=need, price=price, planned=planned, at_least=at_least)
+    for one in found:
+        for name in one.instead:
+            if (own := merged.get(name)) is not None and not own.against:
+                why = f"{own.why}. Not needed where {one.what.partition(',')[0]} takes its place"
+                merged[name] = replace(own, why=why)
     for one in _products_off(site, off):
         merged.setdefault(one.what, one)
     shelves = shop_words()["shelves"]
@@ -93,6 +98,7 @@ def _of_shop(word: str, steps: tuple[str, ...], have: float, need: float, why: s
 
 def _asked(site: OnSite, better: dict[str, set[str]], off: LeftOut) -> Iterable[Supply]:
     """What findings ask for, by name or by `rules/report/supplies.yaml`."""
+    by_area: dict[str, tuple[str, list[str]]] = {}  # what goes by area: why, and the steps of all its findings
     for finding in site.findings:
         steps = site.order([finding.step] if finding.step else [])
         for word in finding.wants:
@@ -101,10 +107,15 @@ def _asked(site: OnSite, better: dict[str, set[str]], off: LeftOut) -> Iterable[
             if any(key[0] in steps and kind == word for key, kind in off.instead.items()):
                 continue  # counted in packs
             entry = shop_words()["shop"].get(word, {})
+            if steps and "for_kind" in entry:
+                by_area.setdefault(word, (finding.title, []))[1].extend(steps)
+                continue
             need = site.people() if entry.get("each") == "person" else 1
             yield _of_shop(word, steps, need if site.there(word) else 0, need, finding.title)
         for asked in shop_words()["by_rule"].get(finding.rule, []):
             yield _by_rule(site, finding, asked, steps)
+    for word, (title, steps_of) in by_area.items():
+        yield spread(site, word, site.order(steps_of), title)
 
 
 def _by_rule(site: OnSite, finding: Finding, asked: dict[str, Any], steps: tuple[str, ...]) -> Supply:

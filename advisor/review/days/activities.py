@@ -10,10 +10,13 @@ order that no rule spells out. Loose pieces (doors, drawers, furniture) fill the
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
+from types import MappingProxyType
 
 from advisor.plan.model import Entity, Plan
 from advisor.plan.said import action_of, number, words
+from advisor.review.days.asked_work import AskedOfStep, AskedWork
 from advisor.review.days.hours import Hours
 from advisor.review.order.constraints import ORDER
 from advisor.review.order.lab_results import Awaited
@@ -34,16 +37,24 @@ class Activity:
     not_before: int  # working day on which the author lets it start, from 0
     before: list[tuple[int, int, str]] = field(default_factory=list)  # activity, lag [min], why
     result: Awaited | None = None  # of a test, before which it does not start
+    task: str = ""  # what a finding asks for before or after the step; empty for the step's own work
 
 
-def activities(plan: Plan, order: WorkOrder, hours: dict[str, Hours], vocabulary: Vocabulary) -> list[Activity]:
-    """The activities in the order of work, each with what must be over before it starts."""
+def activities(
+    plan: Plan,
+    order: WorkOrder,
+    hours: dict[str, Hours],
+    vocabulary: Vocabulary,
+    asked: Mapping[str, AskedOfStep] = MappingProxyType({}),
+) -> list[Activity]:
+    """The activities in the order of work, each with what must be over before it starts; `asked` is what findings ask
+    for before and after a step, which goes with it."""
     found: list[Activity] = []
     first: dict[str, int] = {}
     last: dict[str, int] = {}
     for step in order.steps:
         first[step.id] = len(found)
-        _add(found, step, hours[step.id])
+        _add(found, step, hours[step.id], asked.get(step.id, AskedOfStep()))
         last[step.id] = len(found) - 1
         if awaited := order.results.get(step.id):
             found[first[step.id]].result = awaited
@@ -73,8 +84,12 @@ def activities(plan: Plan, order: WorkOrder, hours: dict[str, Hours], vocabulary
     return found
 
 
-def _add(found: list[Activity], step: Entity, hours: Hours) -> None:
+def _add(found: list[Activity], step: Entity, hours: Hours, asked: AskedOfStep) -> None:
     day = int(number(step, "day") or 1) - 1
+    begins = len(found)
+    for one in asked.before if not hours.hired else ():
+        _add_asked(found, step, one, hours, begins)
+    lag = found[-1].tail if len(found) > begins else 0
     for coat in range(hours.coats):
         work = hours.work * (coat + 1) // hours.coats - hours.work * coat // hours.coats
         final = coat == hours.coats - 1
@@ -83,7 +98,22 @@ def _add(found: list[Activity], step: Entity, hours: Hours) -> None:
         activity = Activity(step.id, named, work, hours.people, hours.by_itself, tail, day if coat == 0 else 0)
         if coat:
             activity.before.append((len(found) - 1, hours.between, "wait between coats"))
+        elif len(found) > begins:
+            activity.before.append((len(found) - 1, lag, found[-1].task))
         found.append(activity)
+    for one in asked.after if not hours.hired else ():
+        _add_asked(found, step, one, hours, begins)
+
+
+def _add_asked(found: list[Activity], step: Entity, one: AskedWork, hours: Hours, begins: int) -> None:
+    """A piece of work that a finding asks for, after what stands of the step so far."""
+    by_itself = one.wait if not one.work else 0
+    tail = one.wait if one.work else 0
+    added = Activity(step.id, 0, one.work, min(hours.people, 1), by_itself, tail, 0, task=one.name)
+    if len(found) > begins:
+        last = found[-1]
+        added.before.append((len(found) - 1, last.tail, last.task or "the step itself"))
+    found.append(added)
 
 
 def _closed(plan: Plan, order: WorkOrder) -> list[tuple[str, str, str]]:

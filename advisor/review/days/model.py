@@ -37,10 +37,13 @@ class WorkRow:
     presumed: tuple[str, ...]
     planned_day: int | None  # of the plan, where the calendar comes later
     wait_hours: float
+    task: str = ""  # what a finding asks for before or after the step; empty for the step itself
 
     @property
     def name(self) -> str:
-        """The step, with its coat."""
+        """The step, with its coat or with what is asked for beside it."""
+        if self.task:
+            return f"{self.step}: {self.task}"
         return f"{self.step} (coat {self.coat})" if self.coat else self.step
 
 
@@ -104,6 +107,7 @@ class Timetable:
     work_hours: float = 0.0
     presumed_hours: float = 0.0
     hired_hours: float = 0.0
+    asked_hours: float = 0.0  # of what findings ask for beside the steps: in no other sum
     budget_hours: float | None = None
     clock_hours: float | None = None  # as work_hours, but two who work together count once
     working_days: int = 0

@@ -8,6 +8,7 @@ from datetime import date
 from advisor.plan.model import Entity, Plan
 from advisor.plan.said import number, words
 from advisor.review.days.activities import Activity, activities
+from advisor.review.days.asked_work import asked_work
 from advisor.review.days.critical_path import find_chain
 from advisor.review.days.hours import Hours, step_hours
 from advisor.review.days.model import Moment, Timetable, Without, WorkRow
@@ -54,7 +55,7 @@ def timetable(
     )
     if basis.people < 1 and any(h.work and not h.hired for h in hours.values()):
         raise NoWorkingTime("Nobody is there to work: the crew has 0 people. Say how many: 'crew: {people: 1}'.")
-    work = activities(plan, order, hours, vocabulary)
+    work = activities(plan, order, hours, vocabulary, asked_work(findings))
     result = schedule(work, max(basis.people, 1), basis.calendar)
     find_chain(work, result, max(basis.people, 1), basis.calendar)
     times: dict[str, tuple[int, int]] = {}
@@ -95,6 +96,8 @@ def _data(
 ) -> Timetable:
     calendar = basis.calendar
     waits = _waits(work)
+    # What hangs together up to the end, but may slip over a night or a Sunday, delays nothing.
+    result.chain = [i for i in result.chain if not result.placed[i].slack]
     busy = [p for a, p in zip(work, result.placed, strict=True) if a.work]
     # The days of waiting for a laboratory are days of the work: the sample goes out on the first morning.
     starts = [calendar.begins(0)] * any(a.result is not None for a in work)
@@ -113,6 +116,7 @@ def _data(
         work_hours=_hours(sum(h.man_minutes for h in hours.values())),
         presumed_hours=_hours(sum(h.man_minutes for h in hours.values() if any("takes" in p for p in h.presumed))),
         hired_hours=_hours(sum(h.work for h in hours.values() if h.hired)),
+        asked_hours=_hours(sum(one.work for one in work if one.task)),
         budget_hours=number(budget, "hours"),
         clock_hours=_hours(sum(h.work for h in hours.values() if h.people)),
         working_days=len(worked),
@@ -141,7 +145,7 @@ def _row(
     one, place = work[i], result.placed[i]
     step = plan.entities["step"][one.step] if "step" in plan.entities else None
     planned = number(step, "day")
-    later = planned is not None and one.coat in (0, 1) and calendar.working_day(place.start) > planned
+    later = planned is not None and not one.task and one.coat in (0, 1) and calendar.working_day(place.start) > planned
     return WorkRow(
         step=one.step,
         coat=one.coat or None,
@@ -156,9 +160,13 @@ def _row(
         critical=i in result.chain,
         held_up_by=work[place.cause].step if place.cause >= 0 else None,
         held_up_why=place.why or None,
-        presumed=(*(hours.presumed if one.coat in (0, 1) else ()), *([one.result.told()] if one.result else [])),
+        presumed=(
+            *(hours.presumed if one.coat in (0, 1) and not one.task else ()),
+            *([one.result.told()] if one.result else []),
+        ),
         planned_day=int(planned) if planned is not None and later else None,
         wait_hours=wait,
+        task=one.task,
     )
 
 

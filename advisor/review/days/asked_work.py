@@ -1,0 +1,58 @@
+"""Work that findings ask for beside the steps of a plan: to set up, to wash and let dry, to clean and to check."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
+
+from advisor.document import read_file
+from advisor.review.finding import Finding
+from advisor.review.order.constraints import minutes
+from advisor.tables import rules_folder
+from advisor.units import read_quantity
+
+
+@dataclass(frozen=True, slots=True)
+class AskedWork:
+    """One such piece of work: its name, its time, and the hands-off time after it [min]."""
+
+    name: str
+    work: int
+    wait: int
+
+
+@dataclass(frozen=True, slots=True)
+class AskedOfStep:
+    """What is asked before a step and after it, each in the order in which it is done."""
+
+    before: tuple[AskedWork, ...] = ()
+    after: tuple[AskedWork, ...] = ()
+
+
+def asked_work(findings: Iterable[Finding]) -> dict[str, AskedOfStep]:
+    """By step; what only follows from advice counts too, since the calendar is that of the advice."""
+    rules: dict[str, set[str]] = {}
+    for finding in findings:
+        if finding.step is not None and finding.kind in ("require", "warn"):
+            rules.setdefault(finding.step, set()).add(finding.rule)
+    found = {step: AskedOfStep(*(_named(side, own) for side in _known())) for step, own in rules.items()}
+    return {step: one for step, one in found.items() if one.before or one.after}
+
+
+def _named(side: dict[str, AskedWork], rules: set[str]) -> tuple[AskedWork, ...]:
+    """What the rules ask for on one side of a step, in the order of the list, each name once."""
+    return tuple(dict.fromkeys(asked for rule, asked in side.items() if rule in rules))
+
+
+@lru_cache(maxsize=1)
+def _known() -> tuple[dict[str, AskedWork], dict[str, AskedWork]]:
+    plain: dict[str, Any] = read_file(rules_folder() / "report" / "asked_work.yaml").plain()
+    before, after = ({rule: _asked(said) for rule, said in plain[side].items()} for side in ("before", "after"))
+    return before, after
+
+
+def _asked(said: dict[str, str]) -> AskedWork:
+    work, wait = (minutes(read_quantity(said.get(key, "0 min"), "time").si) for key in ("work", "wait"))
+    return AskedWork(said["name"], work, wait)
