@@ -155,15 +155,19 @@ def _take_tests(site: SimulatedSite, number: dict[str, int]) -> None:
 def _take_inner(site: SimulatedSite) -> None:
     """An effect that asks for a state, or puts one back, comes after what brings that state, if the plan does."""
     bringers: dict[tuple[Key, str], list[int]] = {}
+    putters: dict[tuple[Key, str], list[int]] = {}
     for effects in site.effects:
         for effect in effects:
-            if effect.mode == "brings":
-                bringers.setdefault((effect.key, effect.value), []).append(effect.step)
+            if effect.mode in ("brings", "puts_back"):
+                rows = bringers if effect.mode == "brings" else putters
+                rows.setdefault((effect.key, effect.value), []).append(effect.step)
     for step, effects in enumerate(site.effects):
         for effect in effects:
             wants = list(effect.only_if[len(effect.only_if) - effect.after :])
             if effect.mode == "puts_back":
                 others = frozenset(v for (k, v) in bringers if k == effect.key and v != effect.value)
+                if len(set(putters[effect.key, effect.value])) > 1:  # a plug is put in, then its breaker turned on
+                    others |= {effect.value}
                 wants.append((effect.key, others))
             for key, values in wants:
                 if any(b != step for v in values for b in bringers.get((key, v), ())) and step not in site.done:
