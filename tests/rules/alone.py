@@ -54,7 +54,8 @@ class Ran:
         except (KeyError, ValueError, TypeError):
             return True  # a mutant that cannot run is noticed
         same = {_said(why) for why, _ in whys} == self._drawn_by(rule)
-        if same and (not whys or mutant.conclusions == rule.conclusions):
+        asks = "asks" in self.case.spec  # what a finding rests on is more than what its rule draws
+        if same and (not whys or (mutant.conclusions == rule.conclusions and not asks)):
             return False
         if any(c.kind == "deduce" for c in (*rule.conclusions, *mutant.conclusions)):
             return not self._whole(changed)
