@@ -32,9 +32,10 @@ class Question:
         """What a grave answer brings, in words: `If gas cooktop: danger, flames and sparks out`.
 
         An answer that brings something by itself is named before one that only helps to, and a word before a figure:
-        the figure of an answer lies at the end of a range, where nobody expects it.
+        the figure of an answer lies at the end of a range, where nobody expects it. What hardly anyone would answer is
+        not named.
         """
-        told = [answer for answer in self.answers if answer.decides]
+        told = [answer for answer in self.answers if answer.decides and not answer.rare]
         if not told:
             return ""
         grave = {answer.value: SIGNALS.index(answer.decides.partition(":")[0]) for answer in told}
@@ -52,6 +53,7 @@ class Answer:
     goes: tuple[str, ...]
     decides: str
     key: tuple[str, str, str]  # where it would be written: sort, id, attribute; empty for a thing
+    rare: bool = False  # hardly anyone would say so
 
 
 @dataclass(frozen=True, slots=True)

@@ -130,7 +130,7 @@ def _question(one: Asked, base: FactBase, basis: dict[Key, Basis], hangs: dict[K
 def _answer(offer: Offer) -> Answer:
     comes = tuple(f"{rule}@{step}" if step else rule for rule, step in offer.comes)
     goes = tuple(f"{rule}@{step}" if step else rule for rule, step in offer.goes)
-    return Answer(offer.value, comes, goes, offer.decides, offer.key)
+    return Answer(offer.value, comes, goes, offer.decides, offer.key, offer.rare)
 
 
 def _account(found: Standing, findings: list[Finding]) -> list[RulesOfStep]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from advisor.rulebase.base import RuleBase
@@ -12,8 +12,9 @@ from advisor.showing import show
 from advisor.site.assume import MARK, MISSING, Constraint, Key, Set, both
 from advisor.site.cells import Open
 from advisor.site.figures import between_limits
+from advisor.site.likely import RARE, share
 from advisor.site.standing import Practice, Standing
-from advisor.site.usual import Usual, usual_of
+from advisor.site.usual import usual_of
 from advisor.units import DIMENSIONS, from_base, to_base
 
 MOST = 4
@@ -32,39 +33,7 @@ class Offer:
     goes: tuple[tuple[str, str], ...]
     decides: str = ""  # the gravest of what it brings, in words
     key: Key = ("", "", "")  # where it would be written
-
-
-def share(key: Key, constraint: Constraint, cell: Open | None, usual: Usual) -> float:
-    """How usual an answer is that meets the constraint, from 0 to 1."""
-    tag = constraint[0]
-    if key == MISSING:
-        return 0.7
-    if tag == "a":
-        return 0.6
-    known = usual.often.get((key[0], key[2]), {})
-    if tag == "w":
-        if cell is None or not cell.allowed:
-            return 0.5
-        named = [known[w] for w in constraint[2] if w in known]
-        if named:
-            return max(named)
-        part = len(constraint[2]) / len(cell.allowed)
-        return 0.5 if len(cell.allowed) == 2 else 0.2 + 0.6 * part
-    if tag == "l":
-        found = [_member(one, cell, known) for one in constraint[2]]
-        return min(found) if found else 0.35  # anything but: which of them it is says nobody
-    usually = usual.ranges.get((key[0], key[2]))
-    if usually is not None and (constraint[2] >= usually[1] or constraint[3] <= usually[0]):
-        return 0.03
-    return 0.4
-
-
-def _member(words: frozenset[str], cell: Open | None, known: Mapping[str, float]) -> float:
-    """How usual it is that one of these is in a list."""
-    named = [known[w] for w in words if w in known]
-    if named:
-        return max(named)
-    return 0.1 + 0.5 * len(words) / max(len(cell.allowed), 1) if cell is not None and cell.allowed else 0.3
+    rare: bool = False  # hardly anyone would say so of such a thing
 
 
 class Today:
@@ -99,7 +68,10 @@ def offers(
     units: str,
     rulebase: RuleBase,
 ) -> tuple[Offer, ...]:
-    """A few answers to a question: those that bring most, gravest first, and what takes away what was presumed."""
+    """A few answers to a question: those that bring most, gravest first, and what takes away what was presumed.
+
+    An answer that hardly anyone would give, such as a room of 120 °F, comes behind those that people give.
+    """
     if not keys:
         return _of_absent(practices, found)
     made: list[tuple[int, Offer]] = []
@@ -116,7 +88,7 @@ def offers(
         label = "" if len(keys) == 1 else key[2].replace("_", " ") + " "
         for rank, offer in _of_key(key, cell, mine[key], found, today, units, rulebase):
             made.append((rank, replace(offer, value=label + offer.value)))
-    made.sort(key=lambda m: -m[0])
+    made.sort(key=lambda m: (m[1].rare, -m[0]))
     distinct = {(one.comes, one.goes, one.decides): one for _, one in reversed(made)}
     return tuple(one for _, one in made if distinct[one.comes, one.goes, one.decides] is one)[:MOST]
 
@@ -146,7 +118,8 @@ def _of_key(
             # What it brings by itself says what the answer does; what it only helps to bring hangs on others too.
             sure = max(brought, key=lambda o: o.rank, default=gravest)
             decides = f"{sure.signal}: {sure.rule.title}" if sure is not None else ""
-            made.append((gravest.rank if gravest else 0, Offer(text, tuple(comes), tuple(goes), decides, key)))
+            rare = share(key, point, cell, usual_of(rulebase)) < RARE
+            made.append((gravest.rank if gravest else 0, Offer(text, tuple(comes), tuple(goes), decides, key, rare)))
     return made
 
 

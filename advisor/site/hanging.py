@@ -12,9 +12,9 @@ from dataclasses import dataclass
 
 from advisor.plan.model import Plan
 from advisor.rulebase.base import RuleBase
-from advisor.site.answers import share
 from advisor.site.assume import MARK, MISSING, Constraint, Key, Set
-from advisor.site.questions import SIZES
+from advisor.site.likely import share
+from advisor.site.sizes import SIZES
 from advisor.site.standing import Standing
 from advisor.site.things import asked_of
 from advisor.site.usual import MOST_NAMED, Usual, usual_of

@@ -14,19 +14,19 @@ from advisor.plan.facts import question
 from advisor.plan.model import Plan
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import SIGNALS
-from advisor.site.answers import Offer, Today, offers, share
+from advisor.site.answers import Offer, Today, offers
 from advisor.site.assume import MISSING, Constraint, Key, Set
+from advisor.site.likely import share
+from advisor.site.sizes import SIZES, sizes_asked
 from advisor.site.standing import Practice, Standing
 from advisor.site.things import asked_of
 from advisor.site.usual import Breath, usual_of
 
-SIZES = {"length": "long", "width": "wide", "height": "high", "depth": "deep", "thickness": "thick"}
 HOUSE_WIDE = frozenset(("house", "code", "crew", "budget"))
 _WEIGHT = (1.0, 4.0, 10.0, 20.0)  # notice, caution, warning, danger
 _TOLD = 0.25  # what speaks already is told; an answer can only take it away
 _SETTLES = 0.15  # an answer that takes an open practice off the list is worth a part of one that brings it
 _RANKED = 16  # questions that are picked one by one; the rest stand by what is left for them
-_SIZES_NAMED = 3  # sizes that one question names
 _IN_A_ROW = 2  # questions about the whole house that may stand one after the other
 
 
@@ -286,14 +286,3 @@ class Asker:
             asked.rank = max([ranks.get(name, 0), *(SIGNALS.index(self._signals.get(r, "notice")) for r in spoken)])
             mine = list(of_name.get(name, {}).values())
             asked.offers = offers(asked.keys, mine, self.standing, today, self.plan.units, self.rulebase)
-
-
-def sizes_asked(asked: set[str], ask: str, own: str) -> str:
-    """One question for the sizes of a thing: `How long, wide and thick is top?`"""
-    names = [word for name, word in SIZES.items() if name in asked]
-    if len(names) == 1:
-        return ask.replace("{{ id }}", own)
-    if len(names) > _SIZES_NAMED:
-        return f"What are the sizes of {own}?"
-    listed = f"{', '.join(names[:-1])} and {names[-1]}"
-    return f"How {listed} is {own}?"

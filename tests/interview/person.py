@@ -21,7 +21,7 @@ from advisor.review.reviewing import review_plan
 from advisor.rulebase.base import RuleBase, load_rulebase
 from advisor.site.assume import Key
 from advisor.site.hanging import CAUTION
-from advisor.site.questions import SIZES
+from advisor.site.sizes import SIZES
 
 SCENARIOS = Path(__file__).parents[2] / "scenarios"
 MOST = 25  # questions

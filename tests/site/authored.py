@@ -1,4 +1,4 @@
-"""What is said of plans whose authors read no rules: three times forty careful ordinary ones, three times forty terse ones.
+"""What is said of plans whose authors read no rules: three times forty careful ones and forty terse ones.
 
 python -m tests.site.authored ordinary|ordinary-2|…|terse-3 [NAME…]  each finding as a reader meets it, and counts
 python -m tests.site.authored terse --judge                          the plans with their findings, for someone to judge

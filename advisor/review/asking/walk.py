@@ -26,7 +26,7 @@ from advisor.rulebase.model import SIGNALS
 from advisor.rulebase.vocabulary import Attribute
 from advisor.site.assume import Key
 from advisor.site.hanging import CAUTION, in_order, weights
-from advisor.site.questions import SIZES, sizes_asked
+from advisor.site.sizes import SIZES, sizes_asked
 from advisor.site.usual import usual_of
 
 _LONG = 3  # practices of a why
