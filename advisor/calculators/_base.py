@@ -106,12 +106,16 @@ class OutOfRange(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """One of several values that a calculator gives, with its name; `at` is its place along a run [m]."""
+    """One of several values that a calculator gives, with its name; `at` is its place along a run [m].
+
+    `formula` is its own, where one can be told without the rest.
+    """
 
     name: str
     value: float
     dimension: str
     at: float | None = None
+    formula: str = ""
 
     def label(self, system: str = "us") -> str:
         """The name with its place, in the reader's units."""

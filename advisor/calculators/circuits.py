@@ -48,7 +48,7 @@ def voltage_drop(
         drop,
         "voltage",
         "2 x {current} x {length} x {resistance}",
-        parts=(Part("share", drop / voltage, "fraction"),),
+        parts=(Part("share", drop / voltage, "fraction", None, "2 x {current} x {length} x {resistance} / {voltage}"),),
     )
 
 

@@ -132,7 +132,7 @@ def _compute(guard: Compute, state: PartialMatch, failures: list[Failure], rule:
         except KeyError:
             failures.append(Failure(rule, f"'{guard.calculator}' gives no '{guard.pick}'", state.env))
             return
-        words = f"{part.name.replace('_', ' ')} in {result.in_words}"
+        words = part.formula or f"{part.name.replace('_', ' ')} in {result.in_words}"
         result = Result(part.value, part.dimension, words, result.inputs, (), result.sources)
     value = result.value
     if guard.var in state.env and not compare("is", state.env[guard.var], [value]):

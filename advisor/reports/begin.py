@@ -31,7 +31,7 @@ def not_ready(report: Report) -> str:
     grave = [f"{count} {word}{'s' * (count != 1)}" for word, count in grave_open(report)]
     may_be = f" among what is not judged may be {' and '.join(grave)}." if grave else " not all is judged."
     first = " Answer the questions first." if report.questions else ""
-    return f"Do not start yet: no danger and no warning is found so far, but{may_be}{first}"
+    return f"Do not start yet:{may_be}{first}"
 
 
 def dead_before(report: Report, only: str = "") -> list[str]:

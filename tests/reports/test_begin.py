@@ -153,7 +153,7 @@ def test_a_plan_without_danger_or_warning_is_never_told_to_start():
     """Nothing found is not nothing there: what waits for an answer may be grave, and says so in the first lines."""
     first = first_screen(review({"steps": [{"do": "sweep", "id": "s"}]}))
 
-    assert first.start.startswith("Do not start yet: no danger and no warning is found so far, but ")
+    assert first.start.startswith("Do not start yet: among what is not judged may be ")
     assert first.start.endswith("Answer the questions first.")
     assert first.begin == ()
 

@@ -101,7 +101,7 @@ def test_beyond_the_bound_every_report_says_so_at_its_head(monkeypatch: pytest.M
     assert settled.settled
     assert NOT_SETTLED not in as_text(settled)
     assert not report.settled
-    assert NOT_SETTLED in " ".join(" ".join(as_text(report).split("\n")[:6]).split())
+    assert NOT_SETTLED in " ".join(" ".join(as_text(report).split("\n")[:8]).split())
     assert NOT_SETTLED in as_html([report])
     assert NOT_SETTLED in as_markdown([report]).replace("\\", "")
     assert (as_data(settled)["settled"], as_data(report)["settled"]) == (True, False)
