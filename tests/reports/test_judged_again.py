@@ -47,7 +47,7 @@ def test_one_step_says_its_plan_time_amounts_and_what_must_hold():
     assert "Do not start until no flame and no pilot burns" in text
     assert "pilots: lit" in text
     assert text.count("1 h of work; then 24 h of waiting.") == 3
-    assert "varnish: have 1 qt, need 0.629 qt: enough." in text
+    assert "varnish: have 1 qt, need 1.26 qt: get 1 qt" in text
     assert "organic-vapor cartridges for your half mask" in text
     other = as_text(reviewed(KITCHEN), shape=Shape(step="bed-sink"))
     assert "varnish" not in other.partition("WHAT IS SAID")[0]

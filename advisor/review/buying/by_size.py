@@ -48,6 +48,8 @@ def coats(site: OnSite, off: LeftOut) -> Iterable[Supply]:
         unit = there.unit if there else show(need, "liquid", units).unit  # both in the unit of what is there
         spread = show(rate, "spreading_rate", units).text
         why = f"{_summed(told)} at {spread}, and a tenth to spare; the label rules"
+        both = [p.id for step in own for p in site.parts(step) if p.id in _both_faces(site)]
+        why += f". Both faces of {listed(list(dict.fromkeys(both)))} are counted, as this report asks" if both else ""
         why += f". The plan leaves out the size of {listed(unsized)}" if unsized else ""
         yield Supply(
             name, steps, there.number if there else None, _in(need, unit, "liquid"), unit, why, "buy", "paint", price,
@@ -111,12 +113,18 @@ def _areas(site: OnSite, step: Entity) -> tuple[list[float], list[str]]:
         length, width = number(part, "length"), number(part, "width")
         faces = sum(int(shop_words()["faces"].get(face, 0)) for face in words(step, "faces"))
         if (area := number(part, "area")) is not None:
-            sized.append(area)
+            sized.append(area * (2 if faces < 2 and part.id in _both_faces(site) else 1))
         elif length and width and faces:
-            sized.append(length * width * faces)
+            sized.append(length * width * (max(faces, 2) if part.id in _both_faces(site) else faces))
         else:
             missing.append(part.id)
     return sized, missing if site.parts(step) else [step.id]
+
+
+def _both_faces(site: OnSite) -> set[str]:
+    """The parts of which the report asks that all faces are coated, where the plan coats the one in sight."""
+    rules = shop_words()["both_faces"]
+    return {part for finding in site.findings if finding.rule in rules for part in finding.parts}
 
 
 def _summed(told: list[str]) -> str:
