@@ -28,7 +28,7 @@ def not_ready(report: Report) -> str:
     """The same where no danger and no warning is found: what is not judged may hide one. Empty where all is judged."""
     if not not_judged(report):
         return ""
-    grave = [f"{count} {word}{'s' * (count != 1)}" for word, count in grave_open(report)]
+    grave = grave_open(report)
     may_be = f" among what is not judged may be {' and '.join(grave)}." if grave else " not all is judged."
     first = " Answer the questions first." if report.questions else ""
     return f"Do not start yet:{may_be}{first}"

@@ -129,10 +129,10 @@ def open_counts(report: Report) -> str:
     return ", ".join(_many(counts[word], word) for word in WORDS if counts[word])
 
 
-def grave_open(report: Report) -> list[tuple[str, int]]:
-    """How many dangers and warnings may be among what is open."""
+def grave_open(report: Report) -> list[str]:
+    """How many dangers and warnings may be among what is open: `1 danger`, `3 warnings`."""
     counts = _open_by_word(report)
-    return [(word, counts[word]) for word in WORDS[:2] if counts[word]]
+    return [_many(counts[word], word) for word in WORDS[:2] if counts[word]]
 
 
 def _open_by_word(report: Report) -> Counter[str]:

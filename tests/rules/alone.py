@@ -50,7 +50,7 @@ class Ran:
         try:
             whys = list(_matches(mutant, self.memory))
         except Exceeded:
-            return not self._whole(changed)
+            return not self.holds_in(changed)
         except (KeyError, ValueError, TypeError):
             return True  # a mutant that cannot run is noticed
         same = {_said(why) for why, _ in whys} == self._drawn_by(rule)
@@ -58,7 +58,7 @@ class Ran:
         if same and (not whys or (mutant.conclusions == rule.conclusions and not asks)):
             return False
         if any(c.kind == "deduce" for c in (*rule.conclusions, *mutant.conclusions)):
-            return not self._whole(changed)
+            return not self.holds_in(changed)
         own = [Drawn(c, why, results) for why, results in whys for c in mutant.conclusions]
         others = [one for one in self.drawn if one.why.variant.rule.id != rule.id]  # type: ignore[attr-defined]
         try:
@@ -80,7 +80,8 @@ class Ran:
         findings = make_findings(Judged(self.memory, spoken, site=site), self.plan, self.base, rulebase)
         return Report(self.plan, findings, [], None, [], [], self.gear, {}, ())
 
-    def _whole(self, changed: RuleBase) -> bool:
+    def holds_in(self, changed: RuleBase) -> bool:
+        """Whether the case comes out as written in a run of all these rules; one that cannot run is noticed."""
         try:
             report = light_report(self.plan, self.base, changed)
         except (KeyError, ValueError, TypeError):

@@ -19,9 +19,8 @@ sys.path.insert(0, str(Path(__file__).parent.parent))
 
 import yaml
 from rules.alone import Ran, comes_back
-from rules.harness import HERE, OF_THE_ORDER, Case, cases, judge, light_report, packs_with_cases, run_case
+from rules.harness import HERE, OF_THE_ORDER, cases, packs_with_cases, run_case
 
-from advisor.plan import make_facts, read_plan
 from advisor.rulebase.base import RuleBase, load_rulebase
 from advisor.rulebase.model import (
     SIGNALS,
@@ -197,15 +196,6 @@ def _with_makers(rulebase: RuleBase, wanted: dict[str, Rule]) -> tuple[Rule, ...
     return tuple(sorted(found.values(), key=lambda r: r.id))
 
 
-def _alive(case: Case, rulebase: RuleBase) -> bool:
-    plan = read_plan(case.plan, rulebase.vocabulary)
-    try:
-        report = light_report(plan, make_facts(plan, rulebase.vocabulary), rulebase)
-    except (KeyError, ValueError, TypeError):
-        return False  # a mutant that cannot run is noticed
-    return judge(case, report, rulebase) == []
-
-
 def survivors(
     pack: str, rulebase: RuleBase, only: frozenset[str] = frozenset(), folder: Path = HERE, whole: bool = False
 ) -> tuple[int, list[tuple[str, str]]]:
@@ -238,7 +228,7 @@ def survivors(
             elif alone:
                 noticed = any(one.notices(rule, mutant, changed) for one in ran)
             else:
-                noticed = not all(_alive(one.case, changed) for one in ran)
+                noticed = not all(one.holds_in(changed) for one in ran)
             if not noticed:
                 found.append((rule.id, name))
                 print(f"  survives: {rule.id}: {name}", flush=True)
