@@ -21,7 +21,7 @@ _MOST_TOLD = 3  # terms of a sum that are printed
 
 def coats(site: OnSite, off: LeftOut) -> Iterable[Supply]:
     """Paint and the like: what the coats take with a tenth to spare, against what the plan has."""
-    units = site.plan.units
+    units, asked = site.plan.units, _both_faces(site)
     rates = {str(r.values["product"]): float(r.values["rate"]) for r in site.memory.by_kind.get("spread_of", [])}  # type: ignore[arg-type]
     for name, rate in sorted(rates.items()):
         product = site.plan.entities.get("product", {}).get(name)
@@ -48,8 +48,8 @@ def coats(site: OnSite, off: LeftOut) -> Iterable[Supply]:
         unit = there.unit if there else show(need, "liquid", units).unit  # both in the unit of what is there
         spread = show(rate, "spreading_rate", units).text
         why = f"{_summed(told)} at {spread}, and a tenth to spare; the label rules"
-        both = [p.id for step in own for p in site.parts(step) if p.id in _both_faces(site)]
-        why += f". Both faces of {listed(list(dict.fromkeys(both)))} are counted, as this report asks" if both else ""
+        both = dict.fromkeys(p.id for step in own for p in site.parts(step) if p.id in asked)
+        why += f". Both faces of {listed(list(both))} are counted, as this report asks" if both else ""
         why += f". The plan leaves out the size of {listed(unsized)}" if unsized else ""
         yield Supply(
             name, steps, there.number if there else None, _in(need, unit, "liquid"), unit, why, "buy", "paint", price,
@@ -108,14 +108,14 @@ def _areas(site: OnSite, step: Entity) -> tuple[list[float], list[str]]:
     """The areas that a step coats, and the parts of which nothing tells it."""
     if (whole := number(step, "area")) is not None:
         return [whole], []
-    sized, missing = [], []
+    sized, missing, both = [], [], _both_faces(site)
     for part in site.parts(step):
         length, width = number(part, "length"), number(part, "width")
         faces = sum(int(shop_words()["faces"].get(face, 0)) for face in words(step, "faces"))
         if (area := number(part, "area")) is not None:
-            sized.append(area * (2 if faces < 2 and part.id in _both_faces(site) else 1))
+            sized.append(area * (2 if faces < 2 and part.id in both else 1))
         elif length and width and faces:
-            sized.append(length * width * (max(faces, 2) if part.id in _both_faces(site) else faces))
+            sized.append(length * width * (max(faces, 2) if part.id in both else faces))
         else:
             missing.append(part.id)
     return sized, missing if site.parts(step) else [step.id]
