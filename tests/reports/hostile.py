@@ -6,8 +6,10 @@ all the same, so here every string of a report is replaced except the words that
 
 from __future__ import annotations
 
-from dataclasses import fields, is_dataclass
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import fields
 
 from advisor.calculators import Result
 from advisor.document import Node
@@ -44,7 +46,7 @@ def _put(value: Any, text: str, name: str = "") -> Any:
         return value if name in _CHOSEN or not value else f"{text} {value}"
     if isinstance(value, Node | Result):
         return value
-    if is_dataclass(value) and not isinstance(value, type):
+    if isinstance(value, Struct):
         made = {f.name: _put(getattr(value, f.name), text, f.name) for f in fields(value) if f.name != "drawn"}
         if isinstance(value, Value):
             made["plain"] = value.plain
