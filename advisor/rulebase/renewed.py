@@ -9,8 +9,10 @@ that renewed the part (`renewed`, deduced by ordinary rules). Nothing is written
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
 from pathlib import Path
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from advisor.document import Node, read_file
 from advisor.errors import allowed, clip, did_you_mean
@@ -24,8 +26,7 @@ _MADE = "renewed by"  # a space keeps it apart from any written variable
 _SPOKEN = ("warn", "require", "need", "refer")  # which step comes first (`precede`) is so of old and new alike
 
 
-@dataclass(frozen=True, slots=True)
-class Ends:
+class Ends(Struct, frozen=True):
     """What ends with the old part: words of `has`, and facts; of these the words of an attribute that stay."""
 
     words: frozenset[str]
