@@ -6,9 +6,9 @@ import textwrap
 from typing import Any
 
 from advisor.reports.calendar_chart import rows_of, runs_back, starts
-from advisor.reports.calling import there_at
 from advisor.reports.clean import legible
 from advisor.reports.data import made_by_words
+from advisor.reports.not_yours import there_at
 from advisor.reports.order_data import place_of_step
 from advisor.reports.schedule_text import argument, hours, moment, summary
 from advisor.reports.unchecked import NOT_SETTLED

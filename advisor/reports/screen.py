@@ -7,6 +7,7 @@ import textwrap
 from dataclasses import dataclass
 
 from advisor.reports.first import MOST_DANGERS, MOST_QUESTIONS, Danger, First, more_words, short_question
+from advisor.reports.not_yours import HEADING
 from advisor.reports.notes import short_meanings, words_used
 from advisor.review.metric import localized
 
@@ -14,6 +15,7 @@ Lines = list[tuple[str, str]]  # text, style
 SCREEN, WIDTH = 24, 80
 STYLES = {"danger": "bold white on red", "warning": "bold yellow", "caution": "yellow", "notice": "cyan"}
 _LABEL = 10
+_RESULT = "result is in"  # what a laboratory is waited for
 _WHOLE = 2  # lines in which any sentence of the screen stands whole
 
 
@@ -25,7 +27,7 @@ class _Way:
     wrap: int = _WHOLE  # lines at most of what to do today, and of each thing to wait for
     get: int = 2  # lines at most of what to get
     answers: int = MOST_QUESTIONS
-    steps: bool = True  # whether whom to call is told with the steps
+    waits: bool = True  # whether a step that waits for a result is named; else the result with its days is, alone
     short: bool = False  # whether what to wait for is told in fewer words
     tall: bool = False  # whether each danger is told with all its steps, on two lines where it takes them
 
@@ -47,7 +49,7 @@ def screen_lines(first: First, width: int = WIDTH, most: int = SCREEN, units: st
             break
     if best[1]:
         return best[1]
-    lines = _lines(first, width, _Way(0, 1, 1, 1, False, True))
+    lines = _lines(first, width, _Way(0, 1, 1, 0, False, True))
     return [*lines[: most - 1], lines[-1]]  # where the rest is stands on any screen
 
 
@@ -61,14 +63,9 @@ def _ways(first: First, most: int) -> list[_Way]:
         *tall,
         *(_Way(shown) for shown in range(named, least - 1, -1)),
         *(_Way(least, get=get, answers=n) for n in range(MOST_QUESTIONS, 0, -1) for get in (2, 1)),
-        *(_Way(least, _WHOLE, 1, 1, *said) for said in ((True, True), (False, False), (False, True))),
-        *(_Way(shown, 1, 1, 1, False, True) for shown in range(least, -1, -1)),
+        *(_Way(least, _WHOLE, 1, answers, *said) for answers in (1, 0) for said in ((True, True), (False, True))),
+        *(_Way(shown, 1, 1, 0, False, True) for shown in range(least, -1, -1)),
     ]
-
-
-def says_call(first: First, lines: Lines) -> bool:
-    """Whether the screen had the room to say for which steps whom to call."""
-    return first.call in " ".join(" ".join(text for text, _ in lines).split())
 
 
 def explained(lines: Lines, width: int, room: int, units: str = "") -> Lines:
@@ -114,9 +111,10 @@ def _lines(first: First, width: int, way: _Way) -> Lines:
         where = f"{left}; each with its why, worst first: advisor hazards"
         lines.append((" " * _LABEL + (where if len(where) <= room else left), ""))
     _labelled(lines, "Today", [first.today] if first.today else [], width, way.wrap, "bold")
-    _labelled(lines, "Wait", [_short(text) if way.short else text for text in first.not_yet], width, way.wrap)
-    call = first.call if way.steps else first.call_short
-    _labelled(lines, "Call", [call] if call else [], width, len(call))
+    waits = [text for text in first.not_yet if way.waits or _RESULT not in text]
+    _labelled(lines, "Wait", [_short(text) if way.short else text for text in waits], width, way.wrap)
+    theirs = [one.line if len(one.line) <= room else one.short for one in first.not_yours]
+    _labelled(lines, HEADING, theirs, width, _WHOLE)
     _labelled(lines, "Get", [_few(first.get, room * way.get - 16)] if first.get else [], width, way.get)
     _labelled(lines, "Answer", [cut(short_question(q, room), room) for q in first.questions[: way.answers]], width, 1)
     # Half a path is of no use: where the command does not fit, only the plan's own name stands there.
