@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Sequence
 from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -14,6 +15,9 @@ if TYPE_CHECKING:
     from advisor.review.asked import Answer, Question
     from advisor.review.model import Report
     from advisor.rulebase.base import RuleBase
+
+
+MOST_ANSWERS = 3
 
 
 class QuestionForm(StrEnum):
@@ -103,12 +107,28 @@ def _show(number: int, one: Question, signals: dict[str, str]) -> None:
         print(
             "\n".join(textwrap.wrap(f"And: {', '.join(one.also)}.", 80, initial_indent="   ", subsequent_indent="   "))
         )
-    lines = [f"if {answer.value}: {told(answer, signals)}" for answer in one.answers[:3]]
+    lines = list(dict.fromkeys(f"if {a.words}: {told(a, signals)}" for a in joined(one.answers)))[:MOST_ANSWERS]
     if not lines:
         rules = ", ".join(one.of[:3]) + (" …" if len(one.of) > 3 else "")
         lines = [f"it decides on {rules}"] if rules else []
     for line in lines:
         print("\n".join(textwrap.wrap(line, 80, initial_indent="   - ", subsequent_indent="     ")))
+
+
+def joined(answers: Sequence[Answer]) -> list[Answer]:
+    """The answers, those that say the same of several things told as one: what comes and goes with any of them."""
+    from dataclasses import replace
+
+    found: dict[str, Answer] = {}
+    for one in answers:
+        known = found.get(one.words)
+        if known is None:
+            found[one.words] = one
+        elif one.comes or one.goes:
+            sure = known if known.comes or known.goes else one
+            comes, goes = dict.fromkeys(known.comes + one.comes), dict.fromkeys(known.goes + one.goes)
+            found[one.words] = replace(sure, comes=tuple(comes), goes=tuple(goes))
+    return list(found.values())
 
 
 def told(answer: Answer, signals: dict[str, str]) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import textwrap
+from collections.abc import Container
 from dataclasses import dataclass
 
 from advisor.reports.first import MOST_DANGERS, MOST_QUESTIONS, Danger, First, more_words, short_question
@@ -43,7 +44,9 @@ def screen_lines(first: First, width: int = WIDTH, most: int = SCREEN, units: st
         # Of the dangers none goes for a word that is explained, nor is a sentence cut for one.
         if len(lines) > most or (best[1] and way.wrap < _WHOLE):
             continue
-        told, of = len(_told(lines, width, most - len(lines), units)), len(_meanings(lines, units))
+        # For the other words of the trade nothing goes: they are told where there is room left.
+        of = len(_meanings(lines, units, short_meanings()))
+        told = min(len(_told(lines, width, most - len(lines), units)), of)
         best = max(best, (told, lines), key=lambda one: one[0])
         if told == of:
             break
@@ -84,11 +87,12 @@ def _words(told: list[str], width: int) -> list[str]:
     return _block(text, width, f"{'Words':<{_LABEL}}", len(text))
 
 
-def _meanings(lines: Lines, units: str) -> list[str]:
-    """`HEPA: a filter that holds lead and stone dust`, those first that a reader needs most."""
+def _meanings(lines: Lines, units: str, alone: Container[str] | None = None) -> list[str]:
+    """`HEPA: a filter that holds lead and stone dust`, those first that a reader needs most; `alone` only these."""
     short = short_meanings()
     order = {word: place for place, word in enumerate(short)}
     used = words_used([text for text, _ in lines], units)
+    used = [pair for pair in used if alone is None or pair[0] in alone]
     used.sort(key=lambda pair: order.get(pair[0], len(order)))
     return [f"{word}: {localized(short.get(word, meaning), units)}" for word, meaning in used]
 
