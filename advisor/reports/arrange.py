@@ -137,7 +137,8 @@ def _joined_to(known: Entry, entry: Entry) -> bool:
     if told is None:
         return False
     what, because, controls = told.filled()
-    known.finding = replace(known.finding, what=what, because=because, controls=controls, wording=told)
+    parts = (*known.finding.parts, *(p for p in entry.finding.parts if p not in known.finding.parts))
+    known.finding = replace(known.finding, what=what, because=because, controls=controls, wording=told, parts=parts)
     _add(known, entry)
     return True
 

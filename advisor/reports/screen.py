@@ -61,7 +61,7 @@ def _ways(first: First, most: int) -> list[_Way]:
     dangers = sum(one.signal == "danger" for one in first.dangers)
     named = len(first.dangers) if most > SCREEN else max(dangers, min(len(first.dangers), MOST_DANGERS))
     least = max(dangers, min(named, 2))
-    tall = [_Way(named, tall=True)] if most > SCREEN else []
+    tall = [_Way(named, get=get, tall=True) for get in (8, 4, 2)] if most > SCREEN else []
     return [
         *tall,
         *(_Way(shown) for shown in range(named, least - 1, -1)),
@@ -119,7 +119,7 @@ def _lines(first: First, width: int, way: _Way) -> Lines:
     _labelled(lines, "Wait", [_short(text) if way.short else text for text in waits], width, way.wrap)
     theirs = [one.line if len(one.line) <= room else one.short for one in first.not_yours]
     _labelled(lines, HEADING, theirs, width, _WHOLE)
-    _labelled(lines, "Get", [_few(first.get, room * way.get - 16)] if first.get else [], width, way.get)
+    _labelled(lines, "Get", [_few(first.get, room * way.get - 10 * (way.get - 1))] if first.get else [], width, way.get)
     _labelled(lines, "Answer", [cut(short_question(q, room), room) for q in first.questions[: way.answers]], width, 1)
     # Half a path is of no use: where the command does not fit, only the plan's own name stands there.
     rest = next((one for one in first.rest if len(one) <= room), first.rest[-1])
@@ -168,11 +168,14 @@ def danger_line(one: Danger, width: int, whole: bool = False) -> str:
 
 
 def _few(names: tuple[str, ...], room: int) -> str:
-    """As many names as fit, and how many more there are."""
-    said = ""
-    for number, name in enumerate(names):
-        longer = f"{said}, {name}" if said else name
-        if len(longer) > room:
-            return f"{said} and {len(names) - number} more" if said else name
-        said = longer
-    return said
+    """As many names as fit; where not all do, how many there are, and where they are told in amounts."""
+    whole = ", ".join(names)
+    if len(whole) <= room:
+        return whole
+    head = f"{len(names)} things (advisor supplies): "
+    said = names[0]
+    for name in names[1:]:
+        if len(f"{head}{said}, {name} …") > room:
+            break
+        said = f"{said}, {name}"
+    return f"{head}{said} …"
