@@ -240,10 +240,15 @@ def _until(finding: Finding) -> str:
     words = screen_words()
     for do in finding.adds:
         if do in words["until"]:
-            return str(words["until"][do])
+            return until_words(finding, do)
     if finding.kind == "refer":
         return f"{who_words(finding.who)} has it in hand" if finding.who.startswith(LICENSED) else "you have asked"
     return str(words["until_rule"].get(finding.rule, ""))
+
+
+def until_words(finding: Finding, do: str) -> str:
+    """What is waited for where the advice adds a step that does this: `somebody has looked at socket`."""
+    return str(screen_words()["until"][do]).replace("{parts}", listed(list(finding.parts)) or "it")
 
 
 def _dangers(grave: Sequence[Entry], units: str) -> list[Danger]:

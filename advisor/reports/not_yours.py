@@ -67,7 +67,7 @@ def not_yours(entries: Sequence[Entry], report: Report) -> tuple[Theirs, ...]:
             continue
         when = _when(finding, steps)
         waits = sorted({days[step] for step in steps if step in days}) if when == TODAY else [""]
-        found.append(Theirs(_name(finding.who), when, work_of(finding), steps, (waits or [""])[-1]))
+        found.append(Theirs(trade_name(finding.who), when, work_of(finding), steps, (waits or [""])[-1]))
     found.sort(key=lambda one: (one.when != TODAY, min((places.get(step, 0) for step in one.steps), default=-1)))
     found += _asked(entries, report, found)
     units = report.plan.units
@@ -77,9 +77,9 @@ def not_yours(entries: Sequence[Entry], report: Report) -> tuple[Theirs, ...]:
     )
 
 
-def _name(who: str) -> str:
+def trade_name(who: str, units: str = "") -> str:
     """The trade without its article."""
-    return re.sub(r"^(?:an?|your) ", "", who_words(who))
+    return re.sub(r"^(?:an?|your) ", "", who_words(who, units))
 
 
 def _when(finding: Finding, steps: Sequence[str]) -> str:
@@ -118,7 +118,7 @@ def _asked(entries: Sequence[Entry], report: Report, given: Sequence[Theirs]) ->
         )
         found.append(Theirs(_DEPARTMENT, f"before {listed(may)}", asks, tuple(may)))
     for trade, steps in touched.items():
-        name = _name(LICENSED + trade)
+        name = trade_name(LICENSED + trade)
         held = {step for one in given if one.who == name for step in one.steps}
         if left := [step for step in steps if step not in held]:
             found.append(Theirs(name, TRADE_NOTE, _done(report, left), tuple(left)))
