@@ -117,7 +117,7 @@ def _show(number: int, one: Question, signals: dict[str, str]) -> None:
 
 def joined(answers: Sequence[Answer]) -> list[Answer]:
     """The answers, those that say the same of several things told as one: what comes and goes with any of them."""
-    from dataclasses import replace
+    from msgspec.structs import replace
 
     found: dict[str, Answer] = {}
     for one in answers:

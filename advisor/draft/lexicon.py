@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import NamedTuple
+
+from msgspec import Struct, field
 
 from advisor.draft import forms
 from advisor.draft.language import VALUE, Language, Saying, load_language, verb_forms
@@ -25,8 +26,7 @@ class Sense(NamedTuple):
     of: str = ""
 
 
-@dataclass(slots=True)
-class Lexicon:
+class Lexicon(Struct):
     """Phrases by first word, verbs with their particles, sayings by an anchor, questions of the advisor."""
 
     vocabulary: Vocabulary

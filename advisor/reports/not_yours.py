@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from advisor.plan.said import words
 from advisor.reports.arrange import Entry, arrange
@@ -32,8 +33,7 @@ _GIVEN_AWAY = re.compile(r"Do not |Never |Leave |Let |Hire |Have this step |Call
 _HAVE = re.compile(r"Have (?:an? |the )?[\w -]*?(?:{trade}|firm|sweep|company|technician) ")
 
 
-@dataclass(frozen=True, slots=True)
-class Theirs:
+class Theirs(Struct, frozen=True):
     """Work of somebody else: `licensed plumber`, `before clip-basin`, `give basin a P-trap`."""
 
     who: str

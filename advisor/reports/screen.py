@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 import textwrap
 from collections.abc import Container
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from advisor.reports.first import MOST_DANGERS, MOST_QUESTIONS, Danger, First, more_words, short_question
 from advisor.reports.not_yours import HEADING
@@ -20,8 +21,7 @@ _RESULT = "result is in"  # what a laboratory is waited for
 _WHOLE = 2  # lines in which any sentence of the screen stands whole
 
 
-@dataclass(frozen=True, slots=True)
-class _Way:
+class _Way(Struct, frozen=True):
     """How much of the first screen is told: what is left out where all of it is too much."""
 
     shown: int  # dangers and warnings that are named

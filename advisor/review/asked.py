@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
+
+from msgspec import Struct
 
 from advisor.document import read_file
 from advisor.rulebase.model import SIGNALS
 from advisor.tables import rules_folder
 
 
-@dataclass(frozen=True, slots=True)
-class Question:
+class Question(Struct, frozen=True):
     """A question whose answer would change the report."""
 
     ask: str
@@ -47,8 +47,7 @@ class Question:
         return f'With the answer "{best.words}" {comes} a {best.decides}'
 
 
-@dataclass(frozen=True, slots=True)
-class Answer:
+class Answer(Struct, frozen=True):
     """An answer that a person would give: ids of what comes and goes, and the gravest of what it brings or helps."""
 
     value: str
@@ -73,8 +72,7 @@ def _answer_words() -> dict[str, str]:
     return {str(name): str(said) for name, said in words.items()}
 
 
-@dataclass(frozen=True, slots=True)
-class OpenPractice:
+class OpenPractice(Struct, frozen=True):
     """A practice that does not speak, and would for some answer to what is unknown."""
 
     rule: str
@@ -99,8 +97,7 @@ class OpenPractice:
         return SIGNALS.index(self.signal)
 
 
-@dataclass(frozen=True, slots=True)
-class RulesOfStep:
+class RulesOfStep(Struct, frozen=True):
     """Which practices concern a step: rules that speak, that are met, that are open."""
 
     step: str

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 from typing import Any
+
+from msgspec import Struct, field
 
 from advisor.engine.basis import MOST_DEEP
 from advisor.engine.memory import Derivation, Env, Record
@@ -22,8 +23,7 @@ _LIKE = " or the like"
 ENDS = ("plan", "absent", "presumed", "unknown", "source", "advice", "table")
 
 
-@dataclass(slots=True)
-class Reason:
+class Reason(Struct):
     """One reason. `sort` is finding, rule, deduced, number or one of ENDS; `line` is the plan's."""
 
     sort: str
