@@ -95,6 +95,7 @@ def load_language(folder: Path | None = None) -> Language:
     data: dict[str, Any] = {}
     for path in sorted(place.glob("*.yaml")):
         data.update(read_file(path).plain())
+    nouns = _with_household(data["nouns"], data["household names"])
 
     def phrases(listed: list[str]) -> frozenset[tuple[str, ...]]:
         return frozenset(folded(one) for one in listed)
@@ -105,7 +106,7 @@ def load_language(folder: Path | None = None) -> Language:
     own = Language(
         words,
         Measures.made(data["numbers"]), data["actions"], data["irregular"], phrases(data["split"]),
-        phrases(data["never"]), phrases(data["weak"]), frozenset(data["never_guessed"]), data["nouns"],
+        phrases(data["never"]), phrases(data["weak"]), frozenset(data["never_guessed"]), nouns,
         frozenset(word for line in data["ordinary"] for word in line.split()), data["inferred_rooms"],
         data["beside"], data["room words"],
         {name: float(value) for name, value in data["prior"].items()}, frozenset(data["never bare"]),
@@ -120,6 +121,16 @@ def load_language(folder: Path | None = None) -> Language:
     for sort, attributes in data["sayings"].items():
         for attribute, spec in attributes.items():
             _add(own, sort, attribute, spec)
+    return own
+
+
+def _with_household(nouns: dict[str, Any], more: dict[str, Any]) -> dict[str, dict[str, list[str]]]:
+    """Names of things with those that are used at home beside them."""
+    own = {role: {name: list(spellings) for name, spellings in listed.items()} for role, listed in nouns.items()}
+    for role, listed in more.items():
+        for name, spellings in listed.items():
+            known = own.setdefault(role, {}).setdefault(name, [])
+            known += [one for one in spellings if one not in known]
     return own
 
 

@@ -183,6 +183,8 @@ class Scorer:
                     own["offered"] += 1
                     self.detail.append(f"offered {sort} {mine}.{name}={member}")
                 else:
+                    how = "other value" if there else "not written" if other else "thing not found"
+                    own[f"missed {sort}.{name} {how}"] += 1
                     self.detail.append(
                         f"missed {sort} {mine}.{name}={member}"
                         + (f" (found {there})" if there else "" if other else " (thing not found)")
