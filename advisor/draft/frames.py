@@ -65,6 +65,8 @@ class Frames:
         """Whether the thing stands before the verb: `the doors get sanded`, `the hooks come out`."""
         how = item.verb.of if item.verb else ""
         before = [t.text for t in self.tokens[max(clause.start, item.start - 3) : item.start]]
+        if how == "gerund" and before and before[-1] in ("need", "needs", "needing", "needed"):
+            return True  # `the walls need painting`
         return how == "past" and any(word in _BE for word in before)
 
     def is_state(self, item: Item, clause: Clause) -> bool:

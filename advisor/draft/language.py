@@ -75,6 +75,10 @@ class Language:
     goes_over: list[str]  # verbs that say only that something is worked on
     puts_on: list[str]  # verbs that say only that a product is put on
     given: dict[str, str]  # noun behind `give it a`: what is done
+    told_apart: list[dict[str, Any]]  # verbs whose words stand apart
+    tool_over: dict[str, list[str]]
+    product_onto: dict[str, list[str]]
+    piece_of_it: frozenset[tuple[str, ...]]  # words for a piece of a thing, or for what is wrong with it
     sayings: list[Saying] = field(default_factory=list)
     told: dict[tuple[str, str], str] = field(default_factory=dict)  # by sort and attribute: the sentence that is told
 
@@ -117,6 +121,7 @@ def load_language(folder: Path | None = None) -> Language:
         data["liquids"], data["accessories"], data["with a tool"], phrases(data["not nouns"]),
         data["instead"], data["of product"], data["product of"], data["step carries"], data["part carries"],
         data["means"], phrases(data["no things"]), data["goes over"], data["puts on"], data["given"],
+        data["told apart"], data["tool over"], data["product onto"], phrases(data["piece of it"]),
     )  # fmt: skip
     for sort, attributes in data["sayings"].items():
         for attribute, spec in attributes.items():

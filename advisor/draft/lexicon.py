@@ -132,6 +132,7 @@ def _made(vocabulary: Vocabulary, language: Language) -> Lexicon:
     for name, spellings in language.actions.items():
         for spelling in spellings:
             _add_verb(own, folded(spelling), name)
+    _add_again(own)
     _add_joined(own)
     _add_made_of(own)
     for sort, attributes in vocabulary.attributes.items():
@@ -150,6 +151,27 @@ def _made(vocabulary: Vocabulary, language: Language) -> Lexicon:
         anchor = next((word for word in saying.words if word != VALUE), "")
         (own.sayings.setdefault(anchor, []) if anchor else own.bare).append(saying)
     return own
+
+
+def _add_again(own: Lexicon) -> None:
+    """`recaulk`, `re-grout`: a verb of one word with `re` before it does the same once more."""
+    verbs = {
+        (word, sense.name)
+        for word, rows in own.phrases.items()
+        for sense in rows.get((word,), ())
+        if sense.role == "action" and sense.of == "base" and len(word) > 2
+    }
+    for word, action in sorted(verbs):
+        if word.startswith("re") or (word,) in own.language.never or (action,) in own.language.never:
+            continue
+        for again in (("re" + word,), ("re", word)):
+            if again not in own.phrases.get(again[0], {}):
+                _add_verb(own, again, action) if len(again) == 1 else _add_dashed(own, word, action)
+
+
+def _add_dashed(own: Lexicon, word: str, action: str) -> None:
+    for form, how in verb_forms(own.language, word):
+        own.add(("re", form), Sense("action", action, how))
 
 
 def _add_joined(own: Lexicon) -> None:

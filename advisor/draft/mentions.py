@@ -234,7 +234,10 @@ class Namer(Neighbors):
         while place >= floor and self.language.has("articles", self.tokens[place].text):
             place -= 1
         word = self.tokens[place].text if place >= clause.start else ""
-        if word == "of" and place > floor and self.tokens[place - 1].text in turns("pieces"):
+        behind_verb = any(i.verb is not None and i.end == place for i in items[:number])
+        if behind_verb and word in ("up", "down", "out"):
+            own.prep = ""  # `hose down the deck`
+        elif word == "of" and place > floor and self.tokens[place - 1].text in turns("pieces"):
             own.prep = ""  # `a bit of cable`
         elif self.language.has("prepositions", word) and place >= floor:
             own.prep = word

@@ -67,6 +67,8 @@ class Moved:
         end = stop
         while end > start and self._by_the_way(end - 1):
             end -= 1
+        if (gone := self._has_to_go(own, start, end)) is not None:
+            return gone
         at = end - 1
         word = self.tokens[at].text if at > start else ""
         if word not in _OUT | _IN:
@@ -98,6 +100,16 @@ class Moved:
             return None
         sense = Sense("action", action, "moved")
         return Item(first, end, (sense,), verb=sense)
+
+    def _has_to_go(self, own: list[Item], start: int, end: int) -> Item | None:
+        """`the carpet has to go`, `old tub is going`: out, for good."""
+        for words in sorted(self.language.words["has to go"], key=len, reverse=True):
+            first = end - len(words)
+            thing = next((i for i in own if i.end == first and i.get("part")), None)
+            if thing is not None and first > start and tuple(t.text for t in self.tokens[first:end]) == words:
+                sense = Sense("action", "remove", "moved")
+                return Item(first, end, (sense,), verb=sense)
+        return None
 
     def _by_the_way(self, place: int) -> bool:
         words = self.language.words

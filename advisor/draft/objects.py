@@ -9,6 +9,7 @@ from advisor.draft.items import Item
 from advisor.draft.kept import _AT, _ON, _PLACING, Spans
 from advisor.draft.mentions import Mention
 
+_OF_IT = frozenset({"in", "of", "on", "around", "along", "between", "inside", "from", "off", "at"})
 _SWITCHES = frozenset({"breaker", "panel", "circuit", "shutoff valve", "water main"})
 
 
@@ -70,6 +71,7 @@ class Objects(Choosing):
         holed = [m for m in after if m.sense.role == "part" and m.prep in ("in", "into", "through")]
         if cuts and not straight and holed:
             straight = holed[:1]  # `cut a hole in the ceiling`
+        straight = straight or self._of_its_piece(item, after)
         found = [self._of_two(thing, m, item).id for m in straight if (thing := self.of(m)) is not None]
         switches = item.verb is not None and (
             item.verb.name in taxonomy.below("isolate") or "restore" in item.verb.name
@@ -81,6 +83,18 @@ class Objects(Choosing):
         if not found:
             found = self.pronoun(item, stop)
         return found, [*after, *[m for m in earlier if m.sense.role == "who" or m.prep]]
+
+    def _of_its_piece(self, item: Item, after: list[Mention]) -> list[Mention]:
+        """`fill the holes in the wall`, `caulk around the tub`: only a piece is named, or nothing, of what is worked on."""
+        taxonomy = self.board.vocabulary.taxonomies["action"]
+        if item.verb is None or item.verb.name in taxonomy.below("install") - taxonomy.below("replace"):
+            return []
+        first = next((m for m in after if m.sense.role == "part" and m.prep in _OF_IT), None)
+        if first is None or any(m.sense.role in ("part", "product") and m.start < first.start for m in after):
+            return []
+        between = [t.text for t in self.tokens[item.end : first.start - 1]]
+        piece = any((word,) in self.language.piece_of_it for word in between)
+        return [first] if piece or (not between and first.prep in ("around", "along")) else []
 
     def _of_two(self, thing: Thing, mention: Mention, item: Item) -> Thing:
         """Of an old one and a new one, the old is taken out and the new put in, where the words do not tell."""
@@ -187,10 +201,10 @@ class Objects(Choosing):
             return
         for place in range(item.start + 1, item.end):
             found = self.lexicon.at(self.tokens, place, item.end)
-            sense = next((s for s in found[1] if s.role == "part"), None) if found and found[0] == item.end else None
-            if sense is None or self.tokens[place - 1].text in ("to", "into"):
+            sense = next((s for s in found[1] if s.role == "part"), None) if found and found[0] <= item.end else None
+            if sense is None or found is None or self.tokens[place - 1].text in ("to", "into"):
                 continue
-            words = " ".join(t.text for t in self.tokens[place : item.end])
+            words = " ".join(t.text for t in self.tokens[place : found[0]])
             thing = self.board.find("part", sense.name, words, "")
             if thing is None and step.kind not in self.board.vocabulary.taxonomies["action"].below("inspect"):
                 thing = self.board.add("part", sense.name, words, span(place, item.end))

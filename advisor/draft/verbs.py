@@ -128,7 +128,7 @@ class Verbs(Happens):
         listed = word in ("and", "or", ",") and how == "base" and named
         if listed and self._after_a_noun(at, start) and self._ends(item.end):
             return -1.0
-        if how == "past" and word in ("need", "needs", "needing"):
+        if how in ("past", "gerund") and word in ("need", "needs", "needing", "needed"):
             return 2.5
         ahead = [t.text for t in self.tokens[max(start, item.start - 3) : item.start]]
         article = next(
