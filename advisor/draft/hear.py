@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from advisor.draft.answers import Answers
+from advisor.draft.asking import Asking
 from advisor.draft.board import Board
 from advisor.draft.clauses import OPENER, THERE, Clause, asked_from, clauses, find, scope, sentences
 from advisor.draft.doing import Doing
@@ -18,7 +19,7 @@ from advisor.draft.valuing import Valuing
 _TELLS = frozenset({"is", "are", "was", "has", "said"})  # something is told of the trade, not who does the step
 
 
-class Hearer(Doing, Valuing, Relating, Owning, Meant):
+class Hearer(Doing, Valuing, Relating, Owning, Meant, Asking):
     """Hears one text. `board` holds what came of it."""
 
     def hear(self) -> Board:
@@ -43,6 +44,7 @@ class Hearer(Doing, Valuing, Relating, Owning, Meant):
         self.color_wanted()
         self.settle()
         self.things.leave_out_aside()
+        self.ask_open()
         return self.board
 
     def _sentence(self, start: int, stop: int, question: bool) -> None:
@@ -156,6 +158,10 @@ class Hearer(Doing, Valuing, Relating, Owning, Meant):
             self._words_of_names(),
         )
         mentions = self.things.with_ones(clause, mentions, items)
+        if not clause.denied and not clause.unknown:
+            self.tools_said += [
+                (self.span(m.start, m.end), m.sense.name) for m in mentions if m.sense.role == "tool"
+            ]
         self.latest = mentions[-1] if mentions else self.told
         told = any(m.saying.attribute == "children_under_6" for group in chosen for m in group)
         self.people.taken = {p for i in items for p in range(i.start, i.end) if not i.get("who")}

@@ -78,6 +78,8 @@ class Language:
     told_apart: list[dict[str, Any]]  # verbs whose words stand apart
     tool_over: dict[str, list[str]]
     product_onto: dict[str, list[str]]
+    broken_out: list[str]  # parts that are demolished; others are only removed
+    either_kind: dict[str, list[str]]  # name: the kinds that it may mean
     piece_of_it: frozenset[tuple[str, ...]]  # words for a piece of a thing, or for what is wrong with it
     sayings: list[Saying] = field(default_factory=list)
     told: dict[tuple[str, str], str] = field(default_factory=dict)  # by sort and attribute: the sentence that is told
@@ -121,7 +123,9 @@ def load_language(folder: Path | None = None) -> Language:
         data["liquids"], data["accessories"], data["with a tool"], phrases(data["not nouns"]),
         data["instead"], data["of product"], data["product of"], data["step carries"], data["part carries"],
         data["means"], phrases(data["no things"]), data["goes over"], data["puts on"], data["given"],
-        data["told apart"], data["tool over"], data["product onto"], phrases(data["piece of it"]),
+        data["told apart"], data["tool over"], data["product onto"], data["broken out"],
+        data["either kind"],
+        phrases(data["piece of it"]),
     )  # fmt: skip
     for sort, attributes in data["sayings"].items():
         for attribute, spec in attributes.items():

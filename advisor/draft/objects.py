@@ -71,6 +71,7 @@ class Objects(Choosing):
         holed = [m for m in after if m.sense.role == "part" and m.prep in ("in", "into", "through")]
         if cuts and not straight and holed:
             straight = holed[:1]  # `cut a hole in the ceiling`
+        straight = self._up_to_a_strange_verb(straight)
         straight = straight or self._of_its_piece(item, after)
         found = [self._of_two(thing, m, item).id for m in straight if (thing := self.of(m)) is not None]
         switches = item.verb is not None and (
@@ -83,6 +84,19 @@ class Objects(Choosing):
         if not found:
             found = self.pronoun(item, stop)
         return found, [*after, *[m for m in earlier if m.sense.role == "who" or m.prep]]
+
+    def _up_to_a_strange_verb(self, straight: list[Mention]) -> list[Mention]:
+        """`hang a tv and hide the cords`: what stands behind a doing word that is not understood is its thing."""
+        for number in range(1, len(straight)):
+            between = range(straight[number - 1].end, straight[number].start)
+            words = [p for p in between if self.tokens[p].sort == "word" and self._strange(self.tokens[p].text)]
+            if words and any(self.tokens[p].text in ("and", "then", ",") for p in between if p < words[0]):
+                return straight[:number]
+        return straight
+
+    def _strange(self, word: str) -> bool:
+        known = any((word,) in group for group in self.language.words.values())
+        return not known and word not in self.lexicon.phrases
 
     def _of_its_piece(self, item: Item, after: list[Mention]) -> list[Mention]:
         """`fill the holes in the wall`, `caulk around the tub`: only a piece is named, or nothing, of what is worked on."""

@@ -39,8 +39,11 @@ class Verbs(Happens):
         be = item.start > start and self.language.has("is so", self.tokens[item.start - 1].text)
         if be and sense.of == "gerund" and item.get("term", "condition"):
             return  # `the paint is chipping`
-        if self._only_named(item, start, stop):
+        if self._only_named(item, start, stop) or self._climbs(item, stop):
             return
+        if sense.of == "third" and len(words) > 1 and not item.also and not self._somebody_before(item.start):
+            if words[0] not in turns("go by themselves"):
+                return  # `the door sticks in the summer`
         if self._happened(item, start, stop) or self._one_of_two(item, found[:number], start):
             return
         if (
@@ -110,6 +113,8 @@ class Verbs(Happens):
         runs_on = how == "base" and at > start and self._runs_on(at, start)
         if runs_on and self._goes_ahead(item) and self._completes(at, start):
             return 1.6
+        if at >= start and self._numbered(at, start):
+            return {"base": 1.5, "gerund": 1.0, "past": 0.5, "third": -1.0}[how]
         if at >= start and (
             self.tokens[at].sort == "number" or (self.tokens[at].tight and self.tokens[at].text in "\"”″'’′")
         ):
@@ -172,6 +177,17 @@ class Verbs(Happens):
         ):
             return {"base": 0.0, "gerund": 1.5, "past": 1.5, "third": -1.0}[how]
         return {"base": -0.4, "gerund": 0.5, "past": 0.2, "third": -1.5}[how]
+
+    def _climbs(self, item: Item, stop: int) -> bool:
+        """`I get up on the ladder`: somebody, and no thing."""
+        words = [t.text for t in self.tokens[item.start : item.end + 1]]
+        going = item.end - item.start == 2 and words[0] in turns("go by themselves") and words[1] == "up"
+        return going and item.end < stop and self.tokens[item.end].text in ("on", "in", "there", "to", "early", "at")
+
+    def _numbered(self, at: int, start: int) -> bool:
+        """`Step 4 sand`, `2 prime`: the number of a step at the head of its sentence."""
+        first = at == start or (at == start + 1 and self.tokens[start].text in turns("numbered"))
+        return first and self.tokens[at].sort == "number" and "." not in self.tokens[at].text
 
     def _somebody_before(self, place: int) -> bool:
         """Whether somebody who may do it stands right before a word: `she`, `my brother in law ray`."""

@@ -73,11 +73,21 @@ class Worked:
             if tuple(t.text for t in self.tokens[place:begin]) != form:
                 continue
             for at in range(begin, self._end(begin, stop)):
-                last = next((w for w in lasts if tuple(t.text for t in self.tokens[at : at + len(w)]) == w), None)
-                if last is not None and at + len(last) <= stop:
+                last = next((w for w in lasts if self._stands(w, at, stop)), None)
+                if last is not None:
                     sense = Sense("action", action, how)
                     return Item(place, begin, (sense,), verb=sense, also=list(range(at, at + len(last))))
         return None
+
+    def _stands(self, words: tuple[str, ...], place: int, stop: int) -> bool:
+        """Whether words stand at a place, `really` and the like left out before the last of them."""
+        for word in words:
+            while place < stop and self.tokens[place].text != word and self.language.has("adverbs", self.tokens[place].text):
+                place += 1
+            if place >= stop or self.tokens[place].text != word:
+                return False
+            place += 1
+        return True
 
     def _tool_over(self, items: list[Item], place: int, stop: int) -> Item | None:
         """`run the sander over the floor`: what is done is told by the tool."""

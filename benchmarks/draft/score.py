@@ -70,6 +70,9 @@ class Scorer:
         self.made, self.meant, self.found = made, meant, found
         self.vocabulary = rulebase.vocabulary
         self.grave = grave_attributes(rulebase)
+        self.ways: dict[tuple[str, str, str], set[str]] = {}  # what is offered of a thing
+        for one in (c for unsure in made.unsure for c in unsure.candidates):
+            self.ways.setdefault((one.sort, one.id, one.attribute), set()).add(one.value)
         self.match: dict[tuple[str, str], str] = {}  # sort and id meant: id found
         for sort in ("room", "part", "product"):
             self._match(sort)
@@ -89,7 +92,11 @@ class Scorer:
         def alike(a: Entity, b: Entity) -> bool:
             return kind(a) in taxonomy.above(kind(b)) or kind(b) in taxonomy.above(kind(a))
 
-        for test in (same, alike):
+        def offered(a: Entity, b: Entity) -> bool:
+            """The draft asks whether it is what the author says: that choice makes it the same thing."""
+            return kind(a) in self.ways.get((sort, b.id, "kind"), set())
+
+        for test in (same, alike, offered):
             # names are the author's own: of several of a kind those that play one part and agree in most
             pairs = [
                 (-self._agree(e, o), own, other) for own, e in meant.items() for other, o in found.items() if test(e, o)
@@ -120,6 +127,10 @@ class Scorer:
             value = step.values.get("to")
             return set(map(str, value.plain)) if value and isinstance(value.plain, tuple) else set()
 
+        def reach(step: Entity) -> set[str]:
+            """What a step is done to, or is offered to be done to."""
+            return to(step) | self.ways.get(("step", step.id, "to"), set())
+
         def mapped(step: Entity) -> set[str]:
             return {self.match.get(("part", own), "?" + own) for own in to(step)}
 
@@ -128,12 +139,13 @@ class Scorer:
             lambda a, b: verb(a) == verb(b) and (mapped(a) & to(b) or not to(b) or not mapped(a)),
             lambda a, b: verb(a) == verb(b),
             lambda a, b: verb(a) in taxonomy.above(verb(b)) or verb(b) in taxonomy.above(verb(a)),
+            lambda a, b: verb(a) in self.ways.get(("step", b.id, "do"), set()),  # the draft asks which of the two it is
         )
         for number, test in enumerate(tests):
             for step in self.meant.steps:
                 if ("step", step.id) in self.match:
                     continue
-                other = next((s for s in left if test(step, s) and (number < 3 or mapped(step) & to(s))), None)
+                other = next((s for s in left if test(step, s) and (number < 3 or mapped(step) & reach(s))), None)
                 if other is not None:
                     self.match["step", step.id] = other.id
                     left.remove(other)
@@ -204,6 +216,7 @@ class Scorer:
                 what = "wrong" if wanted and not self._many(sort, name) else "beyond"
                 own[what] += 1
                 own[f"{what} grave"] += (sort, name) in self.grave
+                own[f"missed not there: {sort}.{name} {what}"] += 1
                 self.detail.append(
                     f"{what.upper()} {sort} {other}.{name}={member}" + (f" (meant {wanted})" if wanted else "")
                 )

@@ -1,0 +1,127 @@
+"""What is offered at the end of a text: readings that its words leave open, each among two or three."""
+
+from __future__ import annotations
+
+from advisor.draft.board import MOST_CANDIDATES, Candidate, Span, Thing, Unsure
+from advisor.draft.hearing import Hearing
+
+_YEARS = range(1780, 2040)
+
+
+class Asking(Hearing):
+    """Sets down what may be meant where nothing tells it, and only where there is such a reading."""
+
+    def ask_open(self) -> None:
+        """All offers of the end; a plan that was told says all of it."""
+        if any(t.called for listed in self.board.things.values() for t in listed):
+            return
+        self._either_kind()
+        self._how_many_work()
+        self._who_of_them()
+        self._tools_named()
+        self._done_to_which()
+        self._which_year()
+
+    # --- helpers ------------------------------------------------------------------------------------------
+
+    def _asked(self, sort: str, own: str, attribute: str) -> bool:
+        return any(
+            (c.sort, c.id, c.attribute) == (sort, own, attribute) for one in self.board.unsure for c in one.candidates
+        )
+
+    def _ask(self, thing: Thing, attribute: str, values: list[str], span: Span, why: str) -> None:
+        if values and not self._asked(thing.sort, thing.id, attribute):
+            ways = tuple(Candidate(thing.sort, thing.id, attribute, value) for value in values[:MOST_CANDIDATES])
+            self.board.unsure.append(Unsure(span, ways, why))
+
+    def _taken_at(self) -> set[int]:
+        return {p for s, e in (span for things in self.board.things.values() for t in things
+                               for f in t.facts.values() for span in f.spans) for p in range(s, e)}  # fmt: skip
+
+    # --- what it is, and what is done ---------------------------------------------------------------------
+
+    def _either_kind(self) -> None:
+        """`the fan`, `the post`: a name of two or three kinds; the commoner is written."""
+        for thing in self.board.things["part"]:
+            words = thing.words.split()
+            for length in range(min(3, len(words)), 0, -1):
+                row = self.language.either_kind.get(" ".join(words[-length:]))
+                if row is not None:
+                    if thing.kind in row:
+                        self._ask(thing, "kind", [k for k in row if k != thing.kind], thing.facts["kind"].spans[0], "or is it?")
+                    break
+
+
+    # --- where, and whether it stays ----------------------------------------------------------------------
+
+
+
+    # --- who ----------------------------------------------------------------------------------------------
+
+    def _how_many_work(self) -> None:
+        """`I`, `we`: alone or with somebody, where no words tell how many work."""
+        crew = self.board.single("crew")
+        asked = self._asked("crew", "crew", "people") or self._asked("crew", "crew", "helpers")
+        if "people" in crew.facts or "helpers" in crew.facts or asked:
+            return
+        many = next((t for t in self.tokens if t.text in ("we", "were", "weve", "us", "our", "ourselves")), None)
+        one = next((t for t in self.tokens if t.text in ("i", "im", "ill", "ive", "me", "my", "id")), None)
+        token = many or one
+        if token is None or not self.board.steps:
+            return
+        ways = [Candidate("crew", "crew", "people", "2" if many else "1")]
+        ways.append(Candidate("crew", "crew", "people", "3" if many else "2"))
+        if not many and "works_alone" not in crew.facts:
+            ways.append(Candidate("crew", "crew", "works_alone", "yes"))
+        self.board.unsure.append(Unsure((token.start, token.end), tuple(ways), "how many work on it?"))
+
+    def _who_of_them(self) -> None:
+        """Where others do some of the steps: who does one of which it is not told."""
+        told = [str(s.facts["who"].value) for s in self.board.steps if "who" in s.facts]
+        others = list(dict.fromkeys(one for one in told if one != "owner"))
+        for step in self.board.steps if others else []:
+            if "who" not in step.facts and "done" not in step.facts:
+                self._ask(step, "who", ["owner", *others], step.facts["do"].spans[0], "who does it?")
+
+    # --- with what ----------------------------------------------------------------------------------------
+
+
+    def _tools_named(self) -> None:
+        """A tool that is named and in no fact: whether it is at hand."""
+        crew, taken = self.board.single("crew"), self._taken_at()
+        owned = crew.facts.get("owns")
+        known = set(owned.value) if owned is not None else set()
+        for span, tool in self.tools_said:
+            asked = any(
+                c.attribute in ("owns", "with") and c.value == tool for one in self.board.unsure for c in one.candidates
+            )
+            if tool not in known and not asked and span[0] not in taken:
+                known.add(tool)
+                ways = (Candidate("crew", "crew", "owns", tool),)
+                self.board.unsure.append(Unsure(span, ways, "at hand?"))
+
+    # --- to what ------------------------------------------------------------------------------------------
+
+    def _done_to_which(self) -> None:
+        """A step whose thing was only inferred: what else it may be done to."""
+        for step in self.board.steps:
+            to = step.facts.get("to")
+            if to is None or to.note != "inferred":
+                continue
+            ranked = [own for _, listed in self.things.ranked(step.kind) for own in listed if own not in to.value]
+            fits = [
+                own for own in dict.fromkeys(ranked)
+                if (t := self.board.named(own)) is not None and self.things.likely.score(step.kind, t.kind) >= 0
+            ]  # fmt: skip
+            self._ask(step, "to", fits, step.facts["do"].spans[0], "or to?")
+
+    def _which_year(self) -> None:
+        """A year that is told of nothing: whether the house is of it."""
+        house, taken = self.board.single("house"), self._taken_at()
+        if "built" in house.facts or self._asked("house", "house", "built"):
+            return
+        for token in self.tokens:
+            year = token.text.isdigit() and len(token.text) == 4 and int(token.text) in _YEARS
+            if year and token.start not in taken:
+                self._ask(house, "built", [token.text], (token.start, token.end), "built then?")
+                return
