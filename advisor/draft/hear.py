@@ -119,7 +119,7 @@ class Hearer(Doing, Valuing, Relating, Owning, Meant, Asking):
         chosen = [
             group
             for group in self._chosen(matches, items)
-            if not self._names_a_part(group, items) and not self._worked_on(group, items)
+            if not self._names_a_part(group, items) and not self._worked_on(group, items) and not self._of_coats(group)
         ]
         covered = {p for group in chosen for p in range(group[0].start, group[0].end)}
         words = {p for group in chosen for p in range(group[0].start, group[0].end)
@@ -207,6 +207,13 @@ class Hearer(Doing, Valuing, Relating, Owning, Meant, Asking):
         if not verbs and self._grits(clause, items, steps):
             return
         self._values(clause, items, chosen, covered, mentions, steps)
+
+    def _of_coats(self, group: list[Match]) -> bool:
+        """`three coats of poly on the floor`: what is put on it, and not what it is of."""
+        first = group[0].start
+        words = [t.text for t in self.tokens[max(0, first - 2) : first]]
+        coats = len(words) == 2 and words[1] == "of" and words[0] in ("coat", "coats", "layer", "layers")
+        return coats and group[0].value is not None and group[0].value.get("product") is not None
 
     def _stands_ahead(self, clause: Clause, mentions: list[Mention], does: bool) -> None:
         """Keep the parts that are only named, each between commas: what follows may be done to all of them."""

@@ -106,9 +106,9 @@ class Objects(Choosing):
         first = next((m for m in after if m.sense.role == "part" and m.prep in _OF_IT), None)
         if first is None or any(m.sense.role in ("part", "product") and m.start < first.start for m in after):
             return []
-        between = [t.text for t in self.tokens[item.end : first.start - 1]]
+        between = [t.text for t in self.tokens[item.start + 1 : first.start - 1]]  # also in `fill the holes`
         piece = any((word,) in self.language.piece_of_it for word in between)
-        return [first] if piece or (not between and first.prep in ("around", "along")) else []
+        return [first] if piece or (item.end >= first.start - 1 and first.prep in ("around", "along")) else []
 
     def _of_two(self, thing: Thing, mention: Mention, item: Item) -> Thing:
         """Of an old one and a new one, the old is taken out and the new put in, where the words do not tell."""

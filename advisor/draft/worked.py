@@ -31,15 +31,20 @@ class Worked:
 
     def _forms(self, spellings: list[str]) -> dict[tuple[str, ...], str]:
         """Each form of these verbs, with what it is."""
-        return {
-            (form, *phrase[1:]): how
-            for phrase in map(folded, spellings)
-            for form, how in verb_forms(self.language, phrase[0])
-        }
+        found: dict[tuple[str, ...], str] = {}
+        for phrase in map(folded, spellings):
+            for form, how in verb_forms(self.language, phrase[0]):
+                found.setdefault((form, *phrase[1:]), how)  # `cut` is to cut before it is what was cut
+        return found
 
     def find(self, items: list[Item], start: int, stop: int) -> list[Item]:
         """The items of a sentence with these verbs, in their order."""
-        found = [item for place in range(start, stop) if (item := self._verb(items, place, stop)) is not None]
+        found: list[Item] = []
+        for place in range(start, stop):
+            if found and found[-1].also and place <= found[-1].also[-1]:
+                continue  # within the words of a verb
+            if (item := self._verb(items, place, stop)) is not None:
+                found.append(item)
         if not found:
             return items
         taken = {p for item in found for p in (*range(item.start, item.end), *item.also)}
@@ -101,7 +106,7 @@ class Worked:
         if not does or self.tokens[tool.end].text not in self.language.tool_over["onto"]:
             return None
         verb = Sense("action", does[0], "base")
-        return Item(place, place + 1, (verb,), verb=verb)
+        return Item(place, place + 1, (verb,), verb=verb, also=[tool.end])
 
     def _onto(self, items: list[Item], place: int, stop: int) -> Item | None:
         """`slap some paint on the walls`, `rub oil into the top`: what is done is told by the product."""
