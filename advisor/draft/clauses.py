@@ -86,6 +86,8 @@ def clauses(
         elif word == "where" and place > start and (end := _is_there_now(tokens, place + 1, stop, language)):
             cuts += [(place, place, THERE), (end, end, "")]
             inside |= set(range(place, end))
+        elif place > start and anew.does(cuts[-1][1] if cuts else start, place):
+            cuts.append((place, place, OPENER))
         elif runs_on and anew.begins(cuts[-1][1] if cuts else start, place):
             cuts.append((place, place, OPENER))
         elif word == "then" and place > start:
