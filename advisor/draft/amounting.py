@@ -106,10 +106,13 @@ class Amounting(Hearing):
         item.verb = item.verb._replace(name="remove")
         return True
 
-    def _takes_out(self, item: Item, stop: int) -> bool:
+    def _takes_out(self, item: Item, stop: int, held: list[Mention]) -> bool:
         """`the caulk is moldy, cut it out`: what is taken out is the caulk, and not what it is around."""
         last = self.board.focus[0] if self.board.focus else None
         reach = [t.text for t in self.tokens[item.start : stop][:4]]
+        first = next((m for m in held if m.start >= item.end and not m.prep), None)
+        if first is not None and first.sense.role == "product" and (own := self.things.of(first)) is not None:
+            last, reach = own, ["it"]  # `pull off the old caulk`
         if item.verb is None or last is None or last.sort != "product" or "it" not in reach:
             return False
         taxonomy = self.board.vocabulary.taxonomies

@@ -194,6 +194,10 @@ def scope(
             places = [p for p in places if not _only_says_no(tokens, p[0], clause)]
         if group in ("negation", "hedge", "not owned"):
             places = [p for p in places if p[0] not in said]
+        if group == "hedge":  # `a question about my shower`, `caulk around the tub`
+            places = [p for p in places if not (p[1] < clause.stop and p[1] - p[0] == 1
+                      and language.has("prepositions", tokens[p[0]].text) and language.has("articles", tokens[p[1]].text)
+                      and tokens[p[1]].text not in ("a", "an"))]  # fmt: skip
         if places:
             clause.cues[group] = places
     cues = clause.cues

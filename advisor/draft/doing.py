@@ -42,7 +42,7 @@ class Doing(Rows, Amounting):
                 passive=self.frames.passive(item, clause) or (number == 0 and not self._follows(mentions, item, stop)),
             )
             cover = self._covers(item, stop)
-            self._takes_out(item, stop)
+            self._takes_out(item, stop, held)
             if self._empties(item, held):
                 to = self._emptied(item, held)
             if not to and (self._handles(item, held) or self._says_nothing_alone(item, held)):

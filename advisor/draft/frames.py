@@ -96,7 +96,10 @@ class Frames:
             for word in before
         )  # fmt: skip
         behind = self.tokens[item.end].text if item.end < clause.stop else ""
-        if item.start == clause.start and item.verb.of == "past" and self.language.has("articles", behind):
+        opens = all(self.language.has("adverbs", t.text) for t in self.tokens[clause.start : item.start])
+        if opens and item.verb.of == "past" and (
+            self.language.has("articles", behind) or self.language.has("adjectives", behind)
+        ):
             return True  # `took out the bathtub`
         row = bool(self.sentence) and clause.lead in (",", "and", "or", "then", "")
         return telling or row or who or bool(item.also and before) or any(word in ("need", "needs") for word in before)

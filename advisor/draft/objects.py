@@ -83,7 +83,19 @@ class Objects(Choosing):
             found = found or [t.id for m in fed if (t := self.of(m)) is not None and t.kind not in _SWITCHES]
         if not found:
             found = self.pronoun(item, stop)
+        if not found and item.verb is not None:
+            found = self._told_ahead(clause, item, earlier)
         return found, [*after, *[m for m in earlier if m.sense.role == "who" or m.prep]]
+
+    def _told_ahead(self, clause: Clause, item: Item, earlier: list[Mention]) -> list[str]:
+        """`for the wall I put primer first`, `on the doors we use a satin`: told at the head of the clause."""
+        first = next((m for m in earlier if m.sense.role == "part" and m.prep in ("for", "on", "with")), None)
+        if first is None or first.start - clause.start > 3 or item.verb is None:
+            return []
+        person = self.tokens[first.end].text if first.end < len(self.tokens) else ""
+        thing = self.of(first) if self.language.has("persons ahead", person) else None
+        fits = thing is not None and self.likely.score(item.verb.name, thing.kind) >= 0
+        return [thing.id] if thing is not None and fits else []
 
     def _up_to_a_strange_verb(self, straight: list[Mention]) -> list[Mention]:
         """`hang a tv and hide the cords`: what stands behind a doing word that is not understood is its thing."""

@@ -75,6 +75,9 @@ class Verbs(Happens):
         if before <= -3.0 and sense.of == "third":
             return  # `the old switches out`
         pure = len(senses) == len(item.senses) and not self._is_in(words, "weak")
+        if sense.of == "past" and number and (last := found[number - 1]).verb is not None and last.verb.of == "past":
+            between = {t.text for t in self.tokens[last.end : item.start]}
+            score += 1.0 if between and between <= {",", "and", "then", "or"} else 0.0  # `sanded, primed and painted`
         score += (max(before, -1.0) if pure else before) + self._after(item, found, number, stop, sense.of)
         if item.also or item.end - item.start > 1:
             score += 1.0 if len(senses) == len(item.senses) or item.also else 0.4
