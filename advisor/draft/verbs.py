@@ -41,7 +41,8 @@ class Verbs(Happens):
             return  # `the paint is chipping`
         if self._only_named(item, start, stop) or self._climbs(item, stop):
             return
-        if sense.of == "third" and len(words) > 1 and not item.also and not self._somebody_before(item.start):
+        alone = len(words) > 1 and not item.also and not self._somebody_before(item.start)
+        if sense.of == "third" and alone and not self._goes_on_to_a_thing(item, item.start - 1):
             if words[0] not in turns("go by themselves"):
                 return  # `the door sticks in the summer`
         if self._happened(item, start, stop) or self._one_of_two(item, found[:number], start):
@@ -152,6 +153,8 @@ class Verbs(Happens):
             return 0.0
         if how == "third" and self._somebody_before(item.start):
             return 2.5  # `he cuts`, `my nephew gus cuts`
+        if how == "third" and self._goes_on_to_a_thing(item, at):
+            return 2.5  # `ana cuts the boards`, `the guy from work sets it`
         if how == "third" and self.tokens[at].capital and at == start and word not in self.lexicon.phrases:
             return 2.5  # `Theo cuts`
         if language.has("before nouns", word):
@@ -180,6 +183,17 @@ class Verbs(Happens):
         ):
             return {"base": 0.0, "gerund": 1.5, "past": 1.5, "third": -1.0}[how]
         return {"base": -0.4, "gerund": 0.5, "past": 0.2, "third": -1.5}[how]
+
+    def _goes_on_to_a_thing(self, item: Item, at: int) -> bool:
+        """Whether an article or a pronoun stands behind a word, and none before it: then it is no name."""
+        end = item.end
+        if end < len(self.tokens) and self.tokens[end].text in ("up", "down", "off", "out", "in", "on"):
+            end += 1
+        behind = self.tokens[end].text if end < len(self.tokens) else ""
+        thing = self.language.has("articles", behind) or behind in ("it", "them", "everything", "both")
+        word = self.tokens[at]
+        named = any(self.language.has(g, word.text) for g in ("articles", "adjectives", "prepositions", "is so"))
+        return thing and word.sort == "word" and not named
 
     def _climbs(self, item: Item, stop: int) -> bool:
         """`I get up on the ladder`: somebody, and no thing."""
