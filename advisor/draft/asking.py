@@ -16,6 +16,10 @@ class Asking(Hearing):
         if any(t.called for listed in self.board.things.values() for t in listed):
             return
         self._either_kind()
+        self._owner_works()
+        self._where_at_all()
+        self._old_for_good()
+        self._stands_usually()
         self._how_many_work()
         self._who_of_them()
         self._tools_named()
@@ -82,6 +86,50 @@ class Asking(Hearing):
         for step in self.board.steps if others else []:
             if "who" not in step.facts and "done" not in step.facts:
                 self._ask(step, "who", ["owner", *others], step.facts["do"].spans[0], "who does it?")
+
+    def _owner_works(self) -> None:
+        """`I take it off`: whoever tells it does the work, where nobody else is told of."""
+        crew = self.board.single("crew")
+        doing = [s for s in self.board.steps if "done" not in s.facts]
+        if "who" in crew.facts or not doing or any("who" in s.facts for s in doing):
+            return
+        one = next((t for t in self.tokens if t.text in ("i", "im", "ill", "me", "myself", "we", "were", "well")), None)
+        if one is not None:
+            self.board.put(crew, "who", ["owner"], (one.start, one.end), "inferred")
+
+    # --- where --------------------------------------------------------------------------------------------
+
+    def _where_at_all(self) -> None:
+        """A part of which no word tells the room, where there are several."""
+        rooms = [room for room in self.board.things["room"] if not room.drop]
+        for thing in self.board.things["part"] if rooms else []:
+            if "room" not in thing.facts and "outside" not in thing.facts:
+                self._ask(thing, "room", [room.id for room in rooms], thing.facts["kind"].spans[0], "in which room?")
+
+    def _old_for_good(self) -> None:
+        """`the old tub`: whether it goes."""
+        for thing in self.board.things["part"]:
+            if thing.age == "old" and "stays" not in thing.facts:
+                self._ask(thing, "stays", ["no", "yes"], thing.facts["kind"].spans[0], "does it go for good?")
+
+    def _stands_usually(self) -> None:
+        """A sink and a top, a fan and a ceiling: whether the one is in, on or against the other."""
+        parts = self.board.things["part"]
+        for thing in parts:
+            near = {name for name in ("in", "on", "against", "above") if name in thing.facts}
+            for kind, rows in self.language.stands.items():
+                if near or thing.kind not in self.things.below("part", kind):
+                    continue
+                ways = [
+                    Candidate("part", thing.id, name, other.id)
+                    for row in rows for name, bearer in [row.split(" ", 1)]
+                    for other in parts if other is not thing and other.kind in self.things.below("part", bearer)
+                ]  # fmt: skip
+                asked = any(self._asked("part", thing.id, way.attribute) for way in ways)
+                if ways and not asked:
+                    span = thing.facts["kind"].spans[0]
+                    self.board.unsure.append(Unsure(span, tuple(ways[:MOST_CANDIDATES]), "does it stand so?"))
+                break
 
     # --- with what ----------------------------------------------------------------------------------------
 
