@@ -38,6 +38,8 @@ class Frames:
         before = [t.text for t in self.tokens[max(clause.start, item.start - 4) : item.start]]
         if self.hangs(clause):
             return False
+        if how == "done":
+            return True
         if how == "past":
             if "future" in clause.cues and "past" not in clause.cues:
                 return False
@@ -76,6 +78,8 @@ class Frames:
         if before == "already" and item.start - 1 > clause.start:
             before = self.tokens[item.start - 2].text
         coated = item.get("term", "coating") is not None
+        if how == "past" and not coated and item.verb is not None and self._works(item.verb.name, clause):
+            return False  # `the walls were patched`
         be = before in ("is", "are", "theyre", "its", "was", "were") or (coated and before == "been")
         return (
             how == "past"
@@ -84,6 +88,14 @@ class Frames:
             and not any(place[0] < item.start for place in clause.cues.get("future", ()))
             and (coated or "past" not in clause.cues)
         )
+
+    def _works(self, action: str, clause: Clause) -> bool:
+        """Whether what was done is work of this job, and no state of what was there for years."""
+        taxonomy = self.board.vocabulary.taxonomies["action"]
+        tokens = self.tokens[clause.start : clause.stop]
+        years = any(t.text in ("years", "year", "ago") or (t.sort == "number" and len(t.text) == 4) for t in tokens)
+        works = any(action in taxonomy.below(one) for one in self.language.told_as_done if one in taxonomy.terms)
+        return works and not years
 
     def supported(self, item: Item, clause: Clause, who: bool) -> bool:
         """Whether a past form tells what somebody did or is to be done: `glued down` alone only tells how it is."""
