@@ -27,7 +27,8 @@ class Doing(Rows, Amounting):
             for place in item.also:
                 self.board.heard.append((self.span(place, place + 1), "words: part of the verb"))
             left = self._left_to_others(item, mentions)
-            if left is None and (clause.unknown or (clause.denied and item.start >= clause.denied_from)):
+            denied = clause.denied and not self._not_yet(item, clause)
+            if left is None and (clause.unknown or (denied and item.start >= clause.denied_from)):
                 if clause.denied:
                     self._not_mine(clause, item, mentions, stop)
                 self.board.heard.append((span, "not to be done" if clause.denied else "unknown"))
@@ -69,7 +70,7 @@ class Doing(Rows, Amounting):
                 inherited = True
             if left is None and not self._with_its_thing(item, to, held):
                 continue
-            over = self.frames.is_over(clause, item)
+            over = self.frames.is_over(clause, item) and not (clause.denied and not denied)
             if over and self.tokens[clause.stop - 1].text == "before":
                 self.board.heard.append((span, "done before: no work of this job"))
                 continue  # `he has laid tile before`
@@ -124,6 +125,12 @@ class Doing(Rows, Amounting):
         if made:
             self.row_end = clause.stop
         return made
+
+    def _not_yet(self, item: Item, clause: Clause) -> bool:
+        """`the trim isn't painted yet`: it is to be; what is not tested or measured yet is only not known."""
+        known = self.board.vocabulary.taxonomies["action"].below("inspect")
+        last = self.tokens[clause.stop - 1].text
+        return item.verb is not None and item.verb.of == "past" and item.verb.name not in known and last == "yet"
 
     def _only_who(self, clause: Clause, item: Item, mentions: list[Mention]) -> bool:
         """Whether somebody stands before a verb, and no word of order: it may only be told who does it."""

@@ -42,6 +42,7 @@ class Finder(Verbs):
             self._take_for_verb(found, number, start, stop)
             if item.verb is None:
                 item.senses = tuple(s for s in item.senses if s.role != "action")
+                item.also = []
         found, places = said_anew(self.tokens, [i for i in found if i.senses or i.amount or i.name], self.language)
         self.again |= places
         return found
@@ -79,7 +80,8 @@ class Finder(Verbs):
                 return None  # `the supply lines`, where the list holds `the supply`
         if phrase and (amount is None or phrase[0] > amount.end):
             gap = self._gap(place, stop)
-            if gap and phrase[0] == place + 1:
+            if gap and phrase[0] == place + 1:  # `the drywall is up` may name it, too
+                gap.senses = (*gap.senses, *(s for s in phrase[1] if s.role != "action"))
                 return gap
             if phrase[0] > place + 1 and self._only_third(phrase[1]) and self._named_before(place):
                 short = self.lexicon.at(self.tokens, place, place + 1)
