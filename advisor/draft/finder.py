@@ -43,8 +43,22 @@ class Finder(Verbs):
             if item.verb is None:
                 item.senses = tuple(s for s in item.senses if s.role != "action")
                 item.also = []
+        found = [one for item in found for one in self._names_within(item)]
         found, places = said_anew(self.tokens, [i for i in found if i.senses or i.amount or i.name], self.language)
         self.again |= places
+        return found
+
+    def _names_within(self, item: Item) -> list[Item]:
+        """The names within words that were no verb here: `check the wires` in `a quick check the wires need`."""
+        if item.senses or item.amount or item.name or item.verb is not None or item.end - item.start < 2:
+            return [item]
+        found, place = [], item.start
+        while place < item.end:
+            phrase = self.lexicon.at(self.tokens, place, item.end)
+            senses = tuple(s for s in phrase[1] if s.role != "action") if phrase else ()
+            if phrase and senses:
+                found.append(Item(place, phrase[0], senses))
+            place = phrase[0] if phrase and senses else place + 1
         return found
 
     @staticmethod

@@ -49,6 +49,8 @@ class Objects(Choosing):
         behind_another = start > clause.start  # what stands behind `with` there is the other verb's
         if behind_another:
             earlier = [m for m in earlier if m.prep not in ("with", "using", "from", "of") or m.sense.role == "who"]
+        told_closer = next((p for p in range(item.end, stop) if self.language.has("tells closer", self.tokens[p].text)), stop)
+        after = [m for m in after if m.start < told_closer or m.sense.role != "part"]
         straight = [m for m in after if m.sense.role == "part" and not m.prep]
         if not straight and (told := self.pronoun(item, stop, right=True)):
             return told, [*after, *[m for m in earlier if m.sense.role == "who" or m.prep]]
