@@ -64,6 +64,7 @@ class Doing(Rows, Amounting):
                 not to
                 and self._inherits(item)
                 and not self._unknown_object(item, stop, mentions)
+                and not self._unknown_subject(item, clause, mentions)
                 and not (self.frames.hangs(clause) and self.frames.told(item))
             ):
                 to, self.things.others = self.things.inherited(item.verb.name if item.verb else "", item.start)
@@ -190,6 +191,16 @@ class Doing(Rows, Amounting):
             return False  # `screw in a piece of plywood`
         named = self.language.has("articles", words[0]) and len(words) > 1 and not self.language.has("little", words[1])
         return named and words[1] not in ("first", "last")
+
+    def _unknown_subject(self, item: Item, clause: Clause, mentions: list[Mention]) -> bool:
+        """`the pan gets pulled`: what it is done to stands before it, in words that are not understood."""
+        if item.verb is None or not (item.verb.of == "moved" or self.frames.passive(item, clause)):
+            return False
+        first = next((p for p in range(item.start - 1, clause.start - 1, -1)
+                      if self.language.has("articles", self.tokens[p].text)), None)  # fmt: skip
+        if first is None or any(m.end > first and m.start < item.start for m in mentions):
+            return False
+        return any(self._unheard_of(p) for p in range(first + 1, item.start))
 
     def _grit_behind(self, step: Thing, item: Item, items: list[Item]) -> None:
         """`scuff sand 180`: the number behind a verb that abrades."""

@@ -45,6 +45,8 @@ class Frames:
                 return False
             if any(word in ("get", "gets", "getting", "be") for word in before):
                 return False
+            if before[-1:] in (["is"], ["are"]) and self._in_a_row(clause) and "past" not in clause.cues:
+                return False
             if (made := self._has_it_done(before)) is not None:
                 return made or "past" in clause.cues
             subject = any(self.language.has("past subjects", word) for word in before)
@@ -80,6 +82,8 @@ class Frames:
         coated = item.get("term", "coating") is not None
         if how == "past" and not coated and item.verb is not None and self._works(item.verb.name, clause):
             return False  # `the walls were patched`
+        if how == "past" and before in ("is", "are") and not coated and self._in_a_row(clause):
+            return False  # `… then the old one is taken out, the drain is looked at`
         be = before in ("is", "are", "theyre", "its", "was", "were") or (coated and before == "been")
         return (
             how == "past"
@@ -88,6 +92,12 @@ class Frames:
             and not any(place[0] < item.start for place in clause.cues.get("future", ()))
             and (coated or "past" not in clause.cues)
         )
+
+    def _in_a_row(self, clause: Clause) -> bool:
+        """Whether steps were told right before, or words of order stand here: then what `is done` is to be done."""
+        planned = bool(self.sentence) and "done" not in self.sentence[-1].facts
+        order = {"after it", "first"} & set(clause.cues) or clause.lead == "then"
+        return bool(order) or (planned and clause.lead in (",", "and", "then"))
 
     def _works(self, action: str, clause: Clause) -> bool:
         """Whether what was done is work of this job, and no state of what was there for years."""

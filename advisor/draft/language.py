@@ -78,6 +78,7 @@ class Language:
     told_apart: list[dict[str, Any]]  # verbs whose words stand apart
     tool_over: dict[str, list[str]]
     product_onto: dict[str, list[str]]
+    pieces: dict[str, list[str]]  # kind: words for what belongs to it and names no thing of its own
     stands: dict[str, list[str]]  # kind: in or on what it usually is
     told_as_done: list[str]  # `the walls are patched` tells of work, `it is screwed on` of how it is
     broken_out: list[str]  # parts that are demolished; others are only removed
@@ -125,7 +126,7 @@ def load_language(folder: Path | None = None) -> Language:
         data["liquids"], data["accessories"], data["with a tool"], phrases(data["not nouns"]),
         data["instead"], data["of product"], data["product of"], data["step carries"], data["part carries"],
         data["means"], phrases(data["no things"]), data["goes over"], data["puts on"], data["given"],
-        data["told apart"], data["tool over"], data["product onto"], data["stands"], data["told as done"], data["broken out"],
+        data["told apart"], data["tool over"], data["product onto"], data["pieces of things"], data["stands"], data["told as done"], data["broken out"],
         data["either kind"],
         phrases(data["piece of it"]),
     )  # fmt: skip

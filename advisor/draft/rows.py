@@ -104,7 +104,9 @@ class Rows(Hearing):
             span = self.span(mention.start, mention.end)
             coats = Coats(self, clause, [*mentions, *put_on], [])
             return coats.of_product(product, span, mention.start) is not None
-        if roles != {"part"} or not found or not (self.listing or (last in self.frames.sentence and not last.goal)):
+        new = all(m.age == "new" for m, _ in found) and "after it" in clause.cues  # `after that new backer board`
+        goes_on = self.listing or new or (last is not None and last in self.frames.sentence and not last.goal)
+        if roles != {"part"} or not found or not goes_on:
             return False
         kind = self._goes_on_with(last if last in self.frames.sentence else None, found)
         if not kind or (row and not (self.listing or any(m.age == "new" for m in mentions))):
