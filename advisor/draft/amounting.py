@@ -26,7 +26,7 @@ class Amounting(Hearing):
 
     def _with_its_thing(self, item: Item, to: list[str], held: list[Mention]) -> bool:
         """`run a duct` is to install it, `run a cable` is work of its own; `run a bath` is none."""
-        if self._puts_on(item, to, held) or self._carries_off(item, to) or self._only_off(item, to):
+        if self._puts_on(item, to, held) or self._carries_off(item, to):
             return True
         known = self.language.by_thing.get(self.tokens[item.start].text)
         particle = [self.tokens[p].text for p in (*range(item.start + 1, item.end), *item.also)]
@@ -82,16 +82,6 @@ class Amounting(Hearing):
         else:
             self.board.put(self.board.single("crew"), "owns", [first.sense.name], self.span(first.start, first.end))
         self.board.heard.append((self.span(item.start, item.end), "words: handles a tool"))
-        return True
-
-    def _only_off(self, item: Item, to: list[str]) -> bool:
-        """`rip out the carpet`, `tear out the vanity`: what is not built in is removed, however roughly."""
-        taxonomy = self.board.vocabulary.taxonomies["action"]
-        things = [t for own in to if (t := self.board.named(own)) is not None and t.sort == "part"]
-        broken = {k for one in self.language.broken_out for k in self.things.below("part", one)}
-        if item.verb is None or item.verb.name != "demolish" or not things or any(t.kind in broken for t in things):
-            return False
-        item.verb = item.verb._replace(name="remove" if "remove" in taxonomy.terms else item.verb.name)
         return True
 
     def _carries_off(self, item: Item, to: list[str]) -> bool:

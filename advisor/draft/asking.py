@@ -18,12 +18,10 @@ class Asking(Hearing):
         self._either_kind()
         self._owner_works()
         self._where_at_all()
-        self._old_for_good()
         self._stands_usually()
         self._how_many_work()
         self._who_of_them()
         self._tools_named()
-        self._done_to_which()
         self._which_year()
 
     # --- helpers ------------------------------------------------------------------------------------------
@@ -106,11 +104,6 @@ class Asking(Hearing):
             if "room" not in thing.facts and "outside" not in thing.facts:
                 self._ask(thing, "room", [room.id for room in rooms], thing.facts["kind"].spans[0], "in which room?")
 
-    def _old_for_good(self) -> None:
-        """`the old tub`: whether it goes."""
-        for thing in self.board.things["part"]:
-            if thing.age == "old" and "stays" not in thing.facts:
-                self._ask(thing, "stays", ["no", "yes"], thing.facts["kind"].spans[0], "does it go for good?")
 
     def _stands_usually(self) -> None:
         """A sink and a top, a fan and a ceiling: whether the one is in, on or against the other."""
@@ -150,18 +143,6 @@ class Asking(Hearing):
 
     # --- to what ------------------------------------------------------------------------------------------
 
-    def _done_to_which(self) -> None:
-        """A step whose thing was only inferred: what else it may be done to."""
-        for step in self.board.steps:
-            to = step.facts.get("to")
-            if to is None or to.note != "inferred":
-                continue
-            ranked = [own for _, listed in self.things.ranked(step.kind) for own in listed if own not in to.value]
-            fits = [
-                own for own in dict.fromkeys(ranked)
-                if (t := self.board.named(own)) is not None and self.things.likely.score(step.kind, t.kind) >= 0
-            ]  # fmt: skip
-            self._ask(step, "to", fits, step.facts["do"].spans[0], "or to?")
 
     def _which_year(self) -> None:
         """A year that is told of nothing: whether the house is of it."""

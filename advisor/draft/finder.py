@@ -28,9 +28,10 @@ class Finder(Verbs):
     def items(self, start: int, stop: int) -> list[Item]:
         """The items of a stretch of tokens, in order, none over another."""
         found: list[Item] = []
-        place, taken = start, set[int]()
+        place, taken = start, set[int]()  # particles that belong to a verb before them
         while place < stop:
-            item = self._item(place, stop) if place not in taken else None
+            ahead = [p for p in found[-1].also if p > place] if found else []  # `take the drain | out`
+            item = self._item(place, min([stop, *ahead])) if place not in taken else None
             if item is None or (found and self._put_there(found[-1], item)):
                 place += 1
                 continue

@@ -81,7 +81,6 @@ class Language:
     pieces: dict[str, list[str]]  # kind: words for what belongs to it and names no thing of its own
     stands: dict[str, list[str]]  # kind: in or on what it usually is
     told_as_done: list[str]  # `the walls are patched` tells of work, `it is screwed on` of how it is
-    broken_out: list[str]  # parts that are demolished; others are only removed
     either_kind: dict[str, list[str]]  # name: the kinds that it may mean
     piece_of_it: frozenset[tuple[str, ...]]  # words for a piece of a thing, or for what is wrong with it
     sayings: list[Saying] = field(default_factory=list)
@@ -126,7 +125,7 @@ def load_language(folder: Path | None = None) -> Language:
         data["liquids"], data["accessories"], data["with a tool"], phrases(data["not nouns"]),
         data["instead"], data["of product"], data["product of"], data["step carries"], data["part carries"],
         data["means"], phrases(data["no things"]), data["goes over"], data["puts on"], data["given"],
-        data["told apart"], data["tool over"], data["product onto"], data["pieces of things"], data["stands"], data["told as done"], data["broken out"],
+        data["told apart"], data["tool over"], data["product onto"], data["pieces of things"], data["stands"], data["told as done"],
         data["either kind"],
         phrases(data["piece of it"]),
     )  # fmt: skip
