@@ -119,6 +119,9 @@ class Doing(Rows, Amounting):
             self.things.equip(step, held, self.span, clause)
             if cover:
                 self.board.put(step, "with", [cover], span)
+            tool = next((m for m in held if m.sense.role == "tool" and item.also and m.end == item.also[0]), None)
+            if tool is not None:  # `run the sander over the floor`
+                self.board.put(step, "with", [tool.sense.name], self.span(tool.start, tool.end))
             self._besides(step, item, span)
             self._grit_behind(step, item, items)
             self._wet_or_dry(step, item, stop)

@@ -55,12 +55,19 @@ class Finder(Verbs):
             return [item]
         found, place = [], item.start
         while place < item.end:
-            phrase = self.lexicon.at(self.tokens, place, item.end)
-            senses = tuple(s for s in phrase[1] if s.role != "action") if phrase else ()
-            if phrase and senses:
-                found.append(Item(place, phrase[0], senses))
-            place = phrase[0] if phrase and senses else place + 1
+            rows = self.lexicon.phrases.get(self.tokens[place].text, {})
+            named = [
+                (end, senses)
+                for end in range(item.end, place, -1)
+                if (senses := tuple(s for s in rows.get(self._text(place, end), ()) if s.role != "action"))
+            ]
+            if named:
+                found.append(Item(place, *named[0]))
+            place = named[0][0] if named else place + 1
         return found
+
+    def _text(self, start: int, end: int) -> tuple[str, ...]:
+        return tuple(token.text for token in self.tokens[start:end])
 
     @staticmethod
     def _put_there(before: Item, item: Item) -> bool:
