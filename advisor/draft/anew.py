@@ -47,12 +47,12 @@ class Anew:
         return self._cue(place) or self._of_house(word, follows) or self._coats(place) or self._subject(first, place)
 
     def does(self, first: int, place: int) -> bool:
-        """`dont know how old it is | we just pull it out`, `… are copper | the plumber moves it`: somebody, and a verb."""
+        """`dont know how old it is | we just pull it out`, `… are copper | the plumber moves it`."""
         if place - first < _LEAST or place in self.again:
             return False
         before = self.tokens[place - 1]
         bound = before.text in turns("binding") and before.text not in turns("ends a question")
-        if before.sort in ("mark", "break") or bound or place in self.begin and self.begin[place].verb is not None:
+        if before.sort in ("mark", "break") or bound or (place in self.begin and self.begin[place].verb is not None):
             return False
         if self.language.has("people", before.text) or self.language.has("articles", before.text):
             return False
@@ -64,7 +64,9 @@ class Anew:
                 return False
             at = who.end - 1
         at += 1
-        while at < self.stop and (self.language.has("adverbs", self.tokens[at].text) or self.tokens[at].text in turns("goes to")):
+        while at < self.stop and (
+            self.language.has("adverbs", self.tokens[at].text) or self.tokens[at].text in turns("goes to")
+        ):
             at += 1
         verb = self.begin.get(at)
         return verb is not None and verb.verb is not None and verb.verb.of in ("base", "third", "gerund")

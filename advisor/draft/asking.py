@@ -50,13 +50,16 @@ class Asking(Hearing):
                 row = self.language.either_kind.get(" ".join(words[-length:]))
                 if row is not None:
                     if thing.kind in row:
-                        self._ask(thing, "kind", [k for k in row if k != thing.kind], thing.facts["kind"].spans[0], "or is it?")
+                        self._ask(
+                            thing,
+                            "kind",
+                            [k for k in row if k != thing.kind],
+                            thing.facts["kind"].spans[0],
+                            "or is it?",
+                        )
                     break
 
-
     # --- where, and whether it stays ----------------------------------------------------------------------
-
-
 
     # --- who ----------------------------------------------------------------------------------------------
 
@@ -104,7 +107,6 @@ class Asking(Hearing):
             if "room" not in thing.facts and "outside" not in thing.facts:
                 self._ask(thing, "room", [room.id for room in rooms], thing.facts["kind"].spans[0], "in which room?")
 
-
     def _stands_usually(self) -> None:
         """A sink and a top, a fan and a ceiling: whether the one is in, on or against the other."""
         parts = self.board.things["part"]
@@ -126,7 +128,6 @@ class Asking(Hearing):
 
     # --- with what ----------------------------------------------------------------------------------------
 
-
     def _tools_named(self) -> None:
         """A tool that is named and in no fact: whether it is at hand."""
         crew, taken = self.board.single("crew"), self._taken_at()
@@ -142,7 +143,6 @@ class Asking(Hearing):
                 self.board.unsure.append(Unsure(span, ways, "at hand?"))
 
     # --- to what ------------------------------------------------------------------------------------------
-
 
     def _which_year(self) -> None:
         """A year that is told of nothing: whether the house is of it."""

@@ -159,9 +159,7 @@ class Hearer(Doing, Valuing, Relating, Owning, Meant, Asking):
         )
         mentions = self.things.with_ones(clause, mentions, items)
         if not clause.denied and not clause.unknown:
-            self.tools_said += [
-                (self.span(m.start, m.end), m.sense.name) for m in mentions if m.sense.role == "tool"
-            ]
+            self.tools_said += [(self.span(m.start, m.end), m.sense.name) for m in mentions if m.sense.role == "tool"]
         self.latest = mentions[-1] if mentions else self.told
         told = any(m.saying.attribute == "children_under_6" for group in chosen for m in group)
         self.people.taken = {p for i in items for p in range(i.start, i.end) if not i.get("who")}

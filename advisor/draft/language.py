@@ -125,7 +125,8 @@ def load_language(folder: Path | None = None) -> Language:
         data["liquids"], data["accessories"], data["with a tool"], phrases(data["not nouns"]),
         data["instead"], data["of product"], data["product of"], data["step carries"], data["part carries"],
         data["means"], phrases(data["no things"]), data["goes over"], data["puts on"], data["given"],
-        data["told apart"], data["tool over"], data["product onto"], data["pieces of things"], data["stands"], data["told as done"],
+        data["told apart"], data["tool over"], data["product onto"], data["pieces of things"], data["stands"],
+        data["told as done"],
         data["either kind"],
         phrases(data["piece of it"]),
     )  # fmt: skip

@@ -102,7 +102,7 @@ class Moved:
         return Item(first, end, (sense,), verb=sense)
 
     def _is_out(self, own: list[Item], start: int, end: int) -> Item | None:
-        """`the carpet is already out`, `the old vanity is gone`, `I have the doors off`: done, told by how it is now."""
+        """`the carpet is already out`, `the old vanity is gone`, `I have the doors off`: done."""
         at = end - 1
         word = self.tokens[at].text if at > start else ""
         if word != "gone" and word not in _OUT | _IN:

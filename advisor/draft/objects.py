@@ -49,7 +49,9 @@ class Objects(Choosing):
         behind_another = start > clause.start  # what stands behind `with` there is the other verb's
         if behind_another:
             earlier = [m for m in earlier if m.prep not in ("with", "using", "from", "of") or m.sense.role == "who"]
-        told_closer = next((p for p in range(item.end, stop) if self.language.has("tells closer", self.tokens[p].text)), stop)
+        told_closer = next(
+            (p for p in range(item.end, stop) if self.language.has("tells closer", self.tokens[p].text)), stop
+        )
         after = [m for m in after if m.start < told_closer or m.sense.role != "part"]
         straight = [m for m in after if m.sense.role == "part" and not m.prep]
         if not straight and (told := self.pronoun(item, stop, right=True)):
@@ -113,7 +115,7 @@ class Objects(Choosing):
         return not known and word not in self.lexicon.phrases
 
     def _of_its_piece(self, item: Item, after: list[Mention]) -> list[Mention]:
-        """`fill the holes in the wall`, `caulk around the tub`: only a piece is named, or nothing, of what is worked on."""
+        """`fill the holes in the wall`, `caulk around the tub`: only a piece of it is named."""
         taxonomy = self.board.vocabulary.taxonomies["action"]
         if item.verb is None or item.verb.name in taxonomy.below("install") - taxonomy.below("replace"):
             return []

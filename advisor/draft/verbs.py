@@ -42,9 +42,9 @@ class Verbs(Happens):
         if self._only_named(item, start, stop) or self._climbs(item, stop):
             return
         alone = len(words) > 1 and not item.also and not self._somebody_before(item.start)
+        alone = alone and words[0] not in turns("go by themselves")
         if sense.of == "third" and alone and not self._goes_on_to_a_thing(item, item.start - 1):
-            if words[0] not in turns("go by themselves"):
-                return  # `the door sticks in the summer`
+            return  # `the door sticks in the summer`
         if self._happened(item, start, stop) or self._one_of_two(item, found[:number], start):
             return
         if (
@@ -187,28 +187,6 @@ class Verbs(Happens):
             return {"base": 0.0, "gerund": 1.5, "past": 1.5, "third": -1.0}[how]
         return {"base": -0.4, "gerund": 0.5, "past": 0.2, "third": -1.5}[how]
 
-    def _goes_on_to_a_thing(self, item: Item, at: int) -> bool:
-        """Whether an article or a pronoun stands behind a word, and none before it: then it is no name."""
-        end = item.end
-        if end < len(self.tokens) and self.tokens[end].text in ("up", "down", "off", "out", "in", "on"):
-            end += 1
-        behind = self.tokens[end].text if end < len(self.tokens) else ""
-        thing = self.language.has("articles", behind) or behind in ("it", "them", "everything", "both")
-        word = self.tokens[at]
-        named = any(self.language.has(g, word.text) for g in ("articles", "adjectives", "prepositions", "is so"))
-        return thing and word.sort == "word" and not named
-
-    def _climbs(self, item: Item, stop: int) -> bool:
-        """`I get up on the ladder`: somebody, and no thing."""
-        words = [t.text for t in self.tokens[item.start : item.end + 1]]
-        going = item.end - item.start == 2 and words[0] in turns("go by themselves") and words[1] == "up"
-        return going and item.end < stop and self.tokens[item.end].text in ("on", "in", "there", "to", "early", "at")
-
-    def _numbered(self, at: int, start: int) -> bool:
-        """`Step 4 sand`, `2 prime`: the number of a step at the head of its sentence."""
-        first = at == start or (at == start + 1 and self.tokens[start].text in turns("numbered"))
-        return first and self.tokens[at].sort == "number" and "." not in self.tokens[at].text
-
     def _somebody_before(self, place: int) -> bool:
         """Whether somebody who may do it stands right before a word: `she`, `my brother in law ray`."""
         at = place - 1
@@ -232,47 +210,6 @@ class Verbs(Happens):
         behind = self.tokens[at + 1 : at + 7]
         return not any(t.sort in ("mark", "break") for t in (*ahead, *behind))
 
-    def _completes(self, at: int, start: int) -> bool:
-        """Whether a word ends what was said of the verb before: the name of a thing, a measure, a particle."""
-        token = self.tokens[at]
-        if token.sort == "number" or token.text in (
-            "it",
-            "them",
-            "first",
-            "off",
-            "out",
-            "up",
-            "down",
-            "away",
-            "too",
-            "back",
-            "on",
-            "together",
-        ):
-            return True
-        phrase = next(
-            (
-                p
-                for b in (at, at - 1, at - 2)
-                if b >= start and (p := self.lexicon.at(self.tokens, b, at + 1)) and p[0] == at + 1
-            ),
-            None,
-        )
-        names = {s.role for s in phrase[1]} if phrase else set()
-        return bool(names & {"part", "product", "tool", "room", "term"}) or (
-            phrase is not None and "action" in names and at > start
-        )
-
-    def _goes_ahead(self, item: Item) -> bool:
-        """Whether what stands behind a word is what stands behind a verb."""
-        if item.end >= len(self.tokens):
-            return True
-        token = self.tokens[item.end]
-        if token.sort == "number" or self.language.has("articles", token.text) or token.text in turns("behind verbs"):
-            return True
-        phrase = self.lexicon.at(self.tokens, item.end, len(self.tokens))
-        return phrase is not None and any(s.role == "action" and s.of == "base" for s in phrase[1])
-
     def _after_a_noun(self, at: int, start: int) -> bool:
         """Whether the word before a joint is the name of a thing: `the faucet and drain`."""
         if at - 1 < start:
@@ -283,12 +220,6 @@ class Verbs(Happens):
             and all(s.role != "action" for s in rows)
             and any(s.role in ("part", "product", "tool") for s in rows)
         )
-
-    def _ends(self, place: int) -> bool:
-        if place >= len(self.tokens):
-            return True
-        word = self.tokens[place].text
-        return self.tokens[place].sort in ("mark", "break") or word in ("and", "then", "in", "from", "under", "at")
 
     def _after(self, item: Item, found: list[Item], number: int, stop: int, how: str) -> float:
         if item.end >= stop:

@@ -72,7 +72,7 @@ class Worked:
         return None
 
     def _told_apart(self, place: int, stop: int) -> Item | None:
-        """`make sure the outlet is dead`, `test the ceiling for asbestos`: words of one verb, its thing between them."""
+        """`make sure the outlet is dead`, `test the ceiling for asbestos`: words of one verb."""
         for form, lasts, action, how in self.apart.get(self.tokens[place].text, ()):
             begin = place + len(form)
             if tuple(t.text for t in self.tokens[place:begin]) != form:
@@ -87,7 +87,11 @@ class Worked:
     def _stands(self, words: tuple[str, ...], place: int, stop: int) -> bool:
         """Whether words stand at a place, `really` and the like left out before the last of them."""
         for word in words:
-            while place < stop and self.tokens[place].text != word and self.language.has("adverbs", self.tokens[place].text):
+            while (
+                place < stop
+                and self.tokens[place].text != word
+                and self.language.has("adverbs", self.tokens[place].text)
+            ):
                 place += 1
             if place >= stop or self.tokens[place].text != word:
                 return False
@@ -114,7 +118,11 @@ class Worked:
         if how is None or any(i.start == place and i.end > place + 1 and i.verb is not None for i in items):
             return None
         product = next((i for i in items if place < i.start <= place + 5 and i.get("product") and i.verb is None), None)
-        if product is None or product.end >= stop or self.tokens[product.end].text not in self.language.product_onto["onto"]:
+        if (
+            product is None
+            or product.end >= stop
+            or self.tokens[product.end].text not in self.language.product_onto["onto"]
+        ):
             return None
         if any(i.start < product.start and i.roles() & {"part", "tool"} for i in items if place < i.start):
             return None

@@ -49,7 +49,9 @@ def line(total: Counter[str], name: str) -> str:
 
 def causes(total: Counter[str]) -> str:
     """Of the missed facts how many there are of each sort: its thing not found, not written, another value written."""
-    rows = [f"    missed {what.removeprefix('missed '):<40}{n}" for what, n in sorted(total.items()) if "missed " in what]
+    rows = [
+        f"    missed {what.removeprefix('missed '):<40}{n}" for what, n in sorted(total.items()) if "missed " in what
+    ]
     return "\n".join(rows)
 
 

@@ -127,10 +127,6 @@ class Scorer:
             value = step.values.get("to")
             return set(map(str, value.plain)) if value and isinstance(value.plain, tuple) else set()
 
-        def reach(step: Entity) -> set[str]:
-            """What a step is done to, or is offered to be done to."""
-            return to(step) | self.ways.get(("step", step.id, "to"), set())
-
         def mapped(step: Entity) -> set[str]:
             return {self.match.get(("part", own), "?" + own) for own in to(step)}
 
@@ -139,13 +135,12 @@ class Scorer:
             lambda a, b: verb(a) == verb(b) and (mapped(a) & to(b) or not to(b) or not mapped(a)),
             lambda a, b: verb(a) == verb(b),
             lambda a, b: verb(a) in taxonomy.above(verb(b)) or verb(b) in taxonomy.above(verb(a)),
-            lambda a, b: verb(a) in self.ways.get(("step", b.id, "do"), set()),  # the draft asks which of the two it is
         )
         for number, test in enumerate(tests):
             for step in self.meant.steps:
                 if ("step", step.id) in self.match:
                     continue
-                other = next((s for s in left if test(step, s) and (number < 3 or mapped(step) & reach(s))), None)
+                other = next((s for s in left if test(step, s) and (number < 3 or mapped(step) & to(s))), None)
                 if other is not None:
                     self.match["step", step.id] = other.id
                     left.remove(other)

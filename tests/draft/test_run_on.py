@@ -18,7 +18,9 @@ def test_people_called_by_name() -> None:
     assert who_does(told) == [("remove", "helper"), ("paint", "owner")]
     assert who_does("my brother in law ray is gonna hold the door up while i hang it")[0] == ("support", "helper")
     assert who_does("my wife picked red. i paint the wall") == [("paint", "")]
-    assert hear("my son sleeps in there. i paint the wall").plan.get("crew") == {"who": ["owner"]}  # `i`, and nobody else
+    assert hear("my son sleeps in there. i paint the wall").plan.get("crew") == {
+        "who": ["owner"]
+    }  # `i`, and nobody else
 
 
 def test_who_handles_a_tool_does_no_step() -> None:
