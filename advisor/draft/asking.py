@@ -20,7 +20,6 @@ class Asking(Hearing):
         self._where_at_all()
         self._stands_usually()
         self._how_many_work()
-        self._who_of_them()
         self._tools_named()
         self._which_year()
 
@@ -45,19 +44,10 @@ class Asking(Hearing):
     def _either_kind(self) -> None:
         """`the fan`, `the post`: a name of two or three kinds; the commoner is written."""
         for thing in self.board.things["part"]:
-            words = thing.words.split()
-            for length in range(min(3, len(words)), 0, -1):
-                row = self.language.either_kind.get(" ".join(words[-length:]))
-                if row is not None:
-                    if thing.kind in row:
-                        self._ask(
-                            thing,
-                            "kind",
-                            [k for k in row if k != thing.kind],
-                            thing.facts["kind"].spans[0],
-                            "or is it?",
-                        )
-                    break
+            row = self.language.either_kind.get(thing.words, [])
+            if thing.kind in row:
+                others = [kind for kind in row if kind != thing.kind]
+                self._ask(thing, "kind", others, thing.facts["kind"].spans[0], "or is it?")
 
     # --- where, and whether it stays ----------------------------------------------------------------------
 
@@ -79,14 +69,6 @@ class Asking(Hearing):
         if not many and "works_alone" not in crew.facts:
             ways.append(Candidate("crew", "crew", "works_alone", "yes"))
         self.board.unsure.append(Unsure((token.start, token.end), tuple(ways), "how many work on it?"))
-
-    def _who_of_them(self) -> None:
-        """Where others do some of the steps: who does one of which it is not told."""
-        told = [str(s.facts["who"].value) for s in self.board.steps if "who" in s.facts]
-        others = list(dict.fromkeys(one for one in told if one != "owner"))
-        for step in self.board.steps if others else []:
-            if "who" not in step.facts and "done" not in step.facts:
-                self._ask(step, "who", ["owner", *others], step.facts["do"].spans[0], "who does it?")
 
     def _owner_works(self) -> None:
         """`I take it off`: whoever tells it does the work, where nobody else is told of."""

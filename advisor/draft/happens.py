@@ -99,10 +99,12 @@ class Happens:
     def _goes_on_to_a_thing(self, item: Item, at: int) -> bool:
         """Whether an article or a pronoun stands behind a word, and none before it: then it is no name."""
         end = item.end
-        if end < len(self.tokens) and self.tokens[end].text in ("up", "down", "off", "out", "in", "on"):
+        if end < len(self.tokens) and self.tokens[end].text in ("up", "down", "off", "out"):
             end += 1
         behind = self.tokens[end].text if end < len(self.tokens) else ""
-        thing = self.language.has("articles", behind) or behind in ("it", "them", "everything", "both")
+        stands = end - item.start > 1 and self.tokens[end - 1].text in ("in", "on")  # `sticks in the summer`
+        points = behind in ("it", "them", "everything", "both")
+        thing = points or (not stands and self.language.has("articles", behind))
         word = self.tokens[at]
         named = any(self.language.has(g, word.text) for g in ("articles", "adjectives", "prepositions", "is so"))
         return thing and word.sort == "word" and not named

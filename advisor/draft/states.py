@@ -100,7 +100,7 @@ class States:
             return True
         before = [t.text for t in self.tokens[max(clause.start, item.start - 4) : item.start]]
         telling = any(
-            word in (*_BE, "to", "them", "it")
+            word in (*_BE, "to", "them", "it", "isnt", "arent", "hasnt", "havent")
             or any(self.language.has(g, word) for g in ("past subjects", "have past", "future"))
             for word in before
         )  # fmt: skip

@@ -69,7 +69,11 @@ class Verbs(Happens):
         ahead = self.tokens[item.start - 1].text if item.start > start else ""
         if sense.of == "base" and ahead in ("with", "of", "without"):
             return  # `brick with plaster over it`
-        named = ahead and self.language.has("articles", ahead) and len(words) > 1 and sense.of == "base"
+        named = (
+            any(self.language.has(group, ahead) for group in ("articles", "adjectives"))
+            and len(words) > 1
+            and sense.of == "base"
+        )
         if named and self._is_in(words[:1], "weak"):
             return  # `the caulk around the tub`
         score = 0.0 if len(senses) < len(item.senses) or self._is_in(words, "weak") else 1.5
