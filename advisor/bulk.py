@@ -11,12 +11,13 @@ from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import BrokenExecutor, CancelledError, Executor, Future, wait
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass, field
 from functools import partial
 from itertools import chain, islice
 from pathlib import Path
 from time import monotonic
 from typing import Any
+
+from msgspec import Struct, field
 
 from advisor.errors import InputError, Problem, clip
 from advisor.review.model import Report
@@ -32,8 +33,7 @@ class ClusterLost(Exception):
     """A cluster will not finish what it was given; says why."""
 
 
-@dataclass(frozen=True, slots=True)
-class Done:
+class Done(Struct, frozen=True):
     """What one plan came to: its report, or what is wrong with it."""
 
     path: Path

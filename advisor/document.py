@@ -6,12 +6,12 @@ obeyed, no alias is followed, and depth is known before anything is built.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from itertools import islice
 from pathlib import Path
 from typing import Any
 
 import yaml
+from msgspec import Struct, field
 
 from advisor.errors import InputError, Problem, clip, did_you_mean
 
@@ -21,8 +21,7 @@ MAX_BESIDE = 2_000  # files looked at for a name that is near
 MAX_MESSAGE = 1_000  # letters
 
 
-@dataclass(slots=True)
-class Node:
+class Node(Struct):
     """A scalar (`text`), a sequence (`items`) or a mapping (`pairs`, keys in the author's order)."""
 
     file: str

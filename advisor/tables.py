@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
 import yaml
+from msgspec import Struct, field
 
 from advisor.units import BadQuantity, read_quantity
 
@@ -20,16 +20,14 @@ class BadTable(ValueError):
     """A table file that cannot be used; the message has file and row."""
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
+class Source(Struct, frozen=True):
     """Where a value or a practice comes from: a key of the bibliography and a place in that work."""
 
     key: str  # empty for common practice
     at: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(Struct, frozen=True):
     """One row: its key, its cells by column (floats in base units, or text) and its source."""
 
     key: str
@@ -38,8 +36,7 @@ class Row:
     verified: str
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
+class Table(Struct, frozen=True):
     """A table: its columns (name to dimension, `text` for words) and rows by key."""
 
     name: str

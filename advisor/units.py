@@ -9,9 +9,10 @@ is not used at run time because importing it costs more than half of the time a 
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from fractions import Fraction as F
 from functools import lru_cache
+
+from msgspec import Struct
 
 from advisor.unit_table import BARE_ALLOWED, CURRENCIES, DIMENSIONS, UNITS
 
@@ -34,8 +35,7 @@ class BadQuantity(ValueError):
     """Text that is not a quantity of the wanted dimension; the message says what was expected."""
 
 
-@dataclass(frozen=True, slots=True, order=False)
-class Quantity:
+class Quantity(Struct, frozen=True):
     """A float in the base unit of its dimension (see `DIMENSIONS`)."""
 
     si: float

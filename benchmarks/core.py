@@ -30,7 +30,7 @@ Said = set[tuple[str, str]]
 
 def core_rules(rulebase: RuleBase) -> RuleBase:
     """The rule base cut down to the seven rules and what deduces for them."""
-    from dataclasses import replace
+    from msgspec.structs import replace
 
     makers: dict[str, list[str]] = {}
     for rule in rulebase.rules:

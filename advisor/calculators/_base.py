@@ -8,24 +8,23 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import wraps
 from math import isfinite
 from typing import Annotated, Any, TypeVar, get_type_hints
+
+from msgspec import Struct
 
 from advisor.showing import show, show_input, show_place
 from advisor.units import DIMENSIONS
 
 
-@dataclass(frozen=True, slots=True)
-class Unit:
+class Unit(Struct, frozen=True):
     """The dimension of a calculator's input (a key of `advisor.units.DIMENSIONS`)."""
 
     dimension: str
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
+class Column(Struct, frozen=True):
     """An input that may be looked up in a published table: `--species "red oak"` instead of the number."""
 
     table: str
@@ -33,23 +32,20 @@ class Column:
     key: str
 
 
-@dataclass(frozen=True, slots=True)
-class OneOf:
+class OneOf(Struct, frozen=True):
     """An input that is one of a few words."""
 
     words: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Between:
+class Between(Struct, frozen=True):
     """The range in which an input makes sense, in base units: from `low` up to `high`."""
 
     low: float
     high: float
 
 
-@dataclass(frozen=True, slots=True)
-class Above(Between):
+class Above(Between, frozen=True):
     """The same without `low` itself."""
 
 
@@ -104,8 +100,7 @@ class OutOfRange(ValueError):
         self.name = name
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
+class Part(Struct, frozen=True):
     """One of several values that a calculator gives, with its name; `at` is its place along a run [m].
 
     `formula` is its own, where one can be told without the rest.
@@ -123,8 +118,7 @@ class Part:
         return name if self.at is None else f"{name} at {show_place(self.at, system)}".strip()
 
 
-@dataclass(frozen=True, slots=True)
-class Result:
+class Result(Struct, frozen=True):
     """A value with what it was made of.
 
     `formula` names inputs, and parts made on the way, in braces: ``{width} x {coefficient} x ({to} - {from})``.
@@ -157,8 +151,7 @@ class Result:
         raise KeyError(name)
 
 
-@dataclass(frozen=True, slots=True)
-class Input:
+class Input(Struct, frozen=True):
     """One input of a calculator as the command line and the rule base see it."""
 
     name: str
@@ -180,8 +173,7 @@ class Input:
         return f"{word} {low} up to {high}"
 
 
-@dataclass(frozen=True, slots=True)
-class Calculator:
+class Calculator(Struct, frozen=True):
     """A registered calculator."""
 
     name: str

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Sequence
-from dataclasses import replace
 from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
 
 import typer
+from msgspec.structs import replace
 
 from advisor.cli.asking import questions, why, why_not
 from advisor.cli.calc import app as calc_app

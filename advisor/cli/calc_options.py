@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
 from typing import Any
+
+from msgspec import Struct, field
 
 from advisor.calculators import Calculator, find, load_all
 from advisor.calculators._base import Column, Input
@@ -19,8 +20,7 @@ class OptionError(ValueError):
     """A mistake on the command line; the message is one line that says what was expected."""
 
 
-@dataclass(frozen=True, slots=True)
-class LookedUp:
+class LookedUp(Struct, frozen=True):
     """A value that a table gave: which input it fills and the row that it came from."""
 
     input: str
@@ -28,8 +28,7 @@ class LookedUp:
     row: Row
 
 
-@dataclass(slots=True)
-class Request:
+class Request(Struct):
     """What was asked: the arguments of the function, and how to show the result."""
 
     arguments: dict[str, Any] = field(default_factory=dict)

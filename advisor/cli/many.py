@@ -5,12 +5,13 @@ from __future__ import annotations
 import re
 import sys
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
 from datetime import date
 from functools import partial
 from itertools import islice
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from msgspec import Struct, field
 
 from advisor.document import MAX_BYTES
 from advisor.errors import InputError, Problem
@@ -29,8 +30,7 @@ _OTHER_FILES = {b"pack", b"rules", b"waivers"}
 _OF_A_PLAN = {b"house", b"rooms", b"parts", b"steps"}
 
 
-@dataclass(slots=True)
-class Reviewed:
+class Reviewed(Struct):
     """What a run came to: reports in the order of the plans, and the mistakes of plans that were not reviewed."""
 
     reports: list[Report] = field(default_factory=list)

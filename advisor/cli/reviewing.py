@@ -5,10 +5,11 @@ from __future__ import annotations
 import os
 import shutil
 import sys
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from advisor.cli.each import is_folder, write_each
 from advisor.cli.files import STANDARD_OUTPUT, put, to_screen
@@ -25,8 +26,7 @@ if TYPE_CHECKING:
 _WIDTH = 80  # where nobody says how wide, as into a file
 
 
-@dataclass(frozen=True, slots=True)
-class Told:
+class Told(Struct, frozen=True):
     """What of a report is told, and how wide."""
 
     brief: bool = False
@@ -39,8 +39,7 @@ class Told:
     lines: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Wanted:
+class Wanted(Struct, frozen=True):
     """What the user asked for on the command line."""
 
     form: str = "text"

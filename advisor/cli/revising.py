@@ -5,12 +5,12 @@ from __future__ import annotations
 import codecs
 import difflib
 import sys
-from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
+from msgspec import Struct
 
 from advisor.cli.asking import Own
 from advisor.errors import InputError, Problem
@@ -148,8 +148,7 @@ def compare_plans(
     raise typer.Exit(int(found.worst_new() >= limit))
 
 
-@dataclass(frozen=True, slots=True)
-class Written:
+class Written(Struct, frozen=True):
     """A plan's file as it was at first: its bytes, what they are written in, and the text with its line ends."""
 
     data: bytes

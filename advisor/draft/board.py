@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from msgspec import Struct, field
 
 from advisor.draft import forms
 from advisor.rulebase.vocabulary import Vocabulary, fold
@@ -12,8 +12,7 @@ MOST_CANDIDATES = 3
 Span = tuple[int, int]  # letters of the text
 
 
-@dataclass(slots=True)
-class Fact:
+class Fact(Struct):
     """A value as a plan writes it, where it was heard, and what is to be said of it."""
 
     value: str | list[str]
@@ -21,8 +20,7 @@ class Fact:
     note: str = ""  # hedged, inferred
 
 
-@dataclass(slots=True)
-class Thing:
+class Thing(Struct):
     """A room, part, product, step, or house, crew, budget."""
 
     sort: str
@@ -55,8 +53,7 @@ class Thing:
         return str(fact.value) if fact else ""
 
 
-@dataclass(frozen=True, slots=True)
-class Candidate:
+class Candidate(Struct, frozen=True):
     """One way to take words that were not sure: whose attribute, and the value."""
 
     sort: str
@@ -70,8 +67,7 @@ class Candidate:
         return f"{section}{self.id}.{self.attribute}"
 
 
-@dataclass(frozen=True, slots=True)
-class Unsure:
+class Unsure(Struct, frozen=True):
     """Words that were not written, with two or three ways to take them; none where only a question is left."""
 
     span: Span
@@ -79,8 +75,7 @@ class Unsure:
     why: str = ""
 
 
-@dataclass(slots=True)
-class Board:
+class Board(Struct):
     """The draft while a text is heard."""
 
     vocabulary: Vocabulary

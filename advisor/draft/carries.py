@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
 from typing import Any
+
+from msgspec import Struct, field
 
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import AnyOf, Collect, Condition, Not, Pattern
@@ -13,8 +14,7 @@ from advisor.rulebase.vocabulary import Vocabulary
 GRAVE = ("caution", "warning", "danger")
 
 
-@dataclass(slots=True)
-class Carries:
+class Carries(Struct):
     """Kinds by sort and attribute: those of which rules read it, and those of which it is worth asking."""
 
     vocabulary: Vocabulary

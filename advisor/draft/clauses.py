@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Container
-from dataclasses import dataclass, field
 from functools import lru_cache
+
+from msgspec import Struct, field
 
 from advisor.draft.anew import Anew
 from advisor.draft.items import Item
@@ -23,8 +24,7 @@ OPENER = "anew"  # the lead of a clause that begins so
 _ENDS = frozenset({".", "!", "?", ";"})
 
 
-@dataclass(slots=True)
-class Clause:
+class Clause(Struct):
     """A stretch of tokens and how it is meant. `cues` are the places of the words that tell so."""
 
     start: int

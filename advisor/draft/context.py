@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from msgspec import Struct, field
 
 from advisor.draft.board import Thing
 
 
-@dataclass(slots=True)
-class Context:
+class Context(Struct):
     """What a value may belong to, where it stands: each thing with how near it is."""
 
     near: list[tuple[Thing, float]]

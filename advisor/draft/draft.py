@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from advisor.draft.board import Board, Candidate, Fact, Span, Unsure
 from advisor.draft.carries import carries
@@ -20,8 +21,7 @@ from advisor.rulebase.base import RuleBase
 MOST_ROUNDS = 40  # of taking out what the reader of plans refuses
 
 
-@dataclass(frozen=True, slots=True)
-class Heard:
+class Heard(Struct, frozen=True):
     """A piece of the text and where its fact stands in the plan (or what else it is)."""
 
     text: str
@@ -29,8 +29,7 @@ class Heard:
     path: str
 
 
-@dataclass(slots=True)
-class Draft:
+class Draft(Struct):
     """What came of a text. `plan` is a mapping that the reader takes; without steps where no work was heard."""
 
     text: str

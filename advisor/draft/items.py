@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from msgspec import Struct, field
 
 from advisor.draft.language import Saying
 from advisor.draft.lexicon import Sense
 from advisor.draft.numbers import Amount
 
 
-@dataclass(slots=True)
-class Item:
+class Item(Struct):
     """A piece with its possible meanings. `verb` is set where it is taken for doing something."""
 
     start: int
@@ -31,8 +30,7 @@ class Item:
         return next((s for s in self.senses if s.role == role and (not of or s.of == of)), None)
 
 
-@dataclass(frozen=True, slots=True)
-class Match:
+class Match(Struct, frozen=True):
     """A saying that was found: tokens `start` to `end`, its value among the items where it has one."""
 
     saying: Saying

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
+
+from msgspec import Struct, field
 
 from advisor.document import read_file
 from advisor.draft import forms
@@ -17,8 +18,7 @@ from advisor.tables import rules_folder
 VALUE = "{value}"
 
 
-@dataclass(frozen=True, slots=True)
-class Saying:
+class Saying(Struct, frozen=True):
     """Words that say an attribute of a sort: `{value} wide`. `value` is fixed where the words give it."""
 
     sort: str
@@ -27,8 +27,7 @@ class Saying:
     value: str = ""
 
 
-@dataclass(slots=True)
-class Language:
+class Language(Struct):
     """The tables of `rules/language/`."""
 
     words: dict[str, frozenset[tuple[str, ...]]]

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from functools import lru_cache
+
+from msgspec import Struct, field
 
 from advisor.draft import forms
 from advisor.draft.joined import add_headed, add_joined, add_made_of
@@ -18,8 +19,7 @@ MAX_GAP = 6  # words between a verb and its particle
 Phrase = tuple[str, ...]
 
 
-@dataclass(slots=True)
-class Lexicon:
+class Lexicon(Struct):
     """Phrases by first word, verbs with their particles, sayings by an anchor, questions of the advisor."""
 
     vocabulary: Vocabulary

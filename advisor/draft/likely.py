@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from advisor.draft.language import Language
 from advisor.rulebase.vocabulary import Taxonomy, Vocabulary
@@ -11,8 +12,7 @@ from advisor.rulebase.vocabulary import Taxonomy, Vocabulary
 _FITS, _OTHERS, _NEVER = 1.0, -1.2, -1.5
 
 
-@dataclass(frozen=True, slots=True)
-class UsualPairs:
+class UsualPairs(Struct, frozen=True):
     """Some actions, the kinds that they are usually done to, and those that they are never done to."""
 
     actions: frozenset[str]

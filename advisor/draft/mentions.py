@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from msgspec import Struct, field
 
 from advisor.draft.clauses import Clause
 from advisor.draft.items import Item
@@ -15,8 +15,7 @@ _LIQUID = frozenset({"liquid", "volume"})
 _COPULA = frozenset(["its", "theyre", "thats", "is", "are", "was", "were", "looks", "look"])
 
 
-@dataclass(slots=True)
-class Mention:
+class Mention(Struct):
     """A name of a thing in a clause. `start` includes the words of its kind before it: number, material, color."""
 
     item: Item

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Any
+
+from msgspec import Struct, field
 
 from advisor.draft.tokens import Token, folded
 from advisor.draft.turns import turns
@@ -20,8 +21,7 @@ _TIMES = frozenset(["min", "h", "day", "week", "month"])
 _SIGNS = {"'": "ft", "’": "ft", "′": "ft", '"': "in", "”": "in", "″": "in", "“": "in", "%": "%"}
 
 
-@dataclass(frozen=True, slots=True)
-class Amount:
+class Amount(Struct, frozen=True):
     """A quantity of a text: tokens `start` to `end`, its value as a plan writes it, and what it may measure."""
 
     start: int
@@ -34,8 +34,7 @@ class Amount:
     parts: tuple[Amount, ...] = ()  # of a range or a pair
 
 
-@dataclass(slots=True)
-class Measures:
+class Measures(Struct):
     """Reads amounts; made once of `numbers.yaml` and the table of units."""
 
     words: dict[str, Fraction]

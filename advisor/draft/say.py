@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
+
+from msgspec import Struct
 
 from advisor.draft.language import Language, load_language
 from advisor.plan import read_plan
@@ -16,8 +17,7 @@ _SORTS = ("room", "part", "product")
 _ALONE = ("house", "code", "crew", "budget")
 
 
-@dataclass(frozen=True, slots=True)
-class Said:
+class Said(Struct, frozen=True):
     """A sentence: what stands before the value that it tells, the value as said, what follows; and whose it is."""
 
     before: str

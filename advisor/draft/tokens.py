@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from fractions import Fraction
+
+from msgspec import Struct
 
 from advisor.draft.turns import short_words
 from advisor.errors import InputError, Problem
@@ -27,8 +28,7 @@ _TOKEN = re.compile(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Token:
+class Token(Struct, frozen=True):
     """A piece of the text: `text` in small letters without apostrophes, and where it stands."""
 
     text: str

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from contextlib import suppress
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from advisor.engine.bounds import MOST_OF_A_RULE, MOST_OF_ALL
 from advisor.engine.guards import PartialMatch, solve
@@ -17,8 +18,7 @@ Key = tuple[str, str, str]  # sort, id, attribute
 MOST_DEEP = 100  # facts deduced one from the other that are followed back; rules that make sense need a dozen
 
 
-@dataclass(frozen=True, slots=True)
-class _Group:
+class _Group(Struct, frozen=True):
     """Facts with the same soft tests of a pattern, and the pattern without them."""
 
     soft: tuple[Test, ...]

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from advisor.engine.bounds import Tally
 from advisor.engine.memory import Record
@@ -14,8 +15,7 @@ from advisor.rulebase.model import Pattern
 from advisor.rulebase.split import Variant
 
 
-@dataclass(slots=True, eq=False)
-class Seed:
+class Seed(Struct, eq=False):
     """A pattern of a rule at which a new fact may complete a match, with the joins outwards from it."""
 
     compiled: Compiled

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from advisor.calculators import OutOfRange, Result, find
 from advisor.engine.memory import Env, Memory, Record, compare
@@ -26,8 +27,7 @@ from advisor.tables import table
 CALCULATION = 20  # what a calculator counts, in facts looked at
 
 
-@dataclass(slots=True)
-class PartialMatch:
+class PartialMatch(Struct):
     """The match so far: variables, matched facts, calculators' results, facts collected."""
 
     env: Env
@@ -36,8 +36,7 @@ class PartialMatch:
     collected: tuple[Record, ...] = ()
 
 
-@dataclass(slots=True)
-class Failure:
+class Failure(Struct):
     """A calculator that could not work something out, and why."""
 
     rule: str

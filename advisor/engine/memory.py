@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from advisor.plain import Plain
 from advisor.plan.model import PlanFact
@@ -20,8 +21,7 @@ class Exceeded(Exception):
     """A rule has done as much as it may."""
 
 
-@dataclass(slots=True, eq=False)
-class Record:
+class Record(Struct, eq=False):
     """A fact of the run. Stated facts come from the plan; deduced ones have at least one derivation."""
 
     number: int
@@ -36,8 +36,7 @@ class Record:
         return f"<f-{self.number}>"
 
 
-@dataclass(slots=True, eq=False)
-class Derivation:
+class Derivation(Struct, eq=False):
     """One way in which a rule came to fire: the facts its patterns matched, and the variables bound."""
 
     variant: object  # advisor.rulebase.split.Variant
@@ -46,8 +45,7 @@ class Derivation:
     collected: tuple[Record, ...] = ()
 
 
-@dataclass(slots=True)
-class _Kept:
+class _Kept(Struct):
     """The facts that pass the tests of a pattern that name no variable, of so many that were looked at."""
 
     pattern: Pattern  # so that its id stays its own

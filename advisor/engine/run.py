@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import gc
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
 from typing import Any
+
+from msgspec import Struct, field
 
 from advisor.calculators import Result
 from advisor.engine.bounds import MATCH, MOST_OF_ALL, TOO_MUCH, Tally, made, silent, too_long, without
@@ -26,8 +27,7 @@ MUCH = 400_000  # done in one run, from which on it is worth while to clear the 
 PASSES = 6  # each is without the rules that the one before gave up; one more than the first has been enough
 
 
-@dataclass(slots=True, eq=False)
-class Drawn:
+class Drawn(Struct, eq=False):
     """A conclusion that is no fact: the rule's words with the match that led to them."""
 
     conclusion: Conclusion
@@ -43,8 +43,7 @@ class Drawn:
         return self.why.env
 
 
-@dataclass(slots=True)
-class Outcome:
+class Outcome(Struct):
     """All that a run came to."""
 
     memory: Memory

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
+
+from msgspec import Struct, field
 
 from advisor.engine.memory import Record, passes
 from advisor.plain import Plain
@@ -126,8 +127,7 @@ class FactStore:
             rows.clear()
 
 
-@dataclass(slots=True, eq=False)
-class JoinStep:
+class JoinStep(Struct, eq=False):
     """One join: look up `names` with the values at `slots`; bind the rest; compare what is bound twice."""
 
     position: int

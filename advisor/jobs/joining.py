@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
 from typing import Any
+
+from msgspec import Struct, field
 
 from advisor.jobs.reading import SECTIONS, Job
 
@@ -13,8 +14,7 @@ ANY_ROOM = "room"  # the kind of a room of which a job says no more
 _STEP_NAMES = ("to", "using", "in", "after", "result_of")
 
 
-@dataclass(slots=True)
-class Start:
+class Start(Struct):
     """A starting plan: a title, its sections as they are written, and what is still to be said of each thing."""
 
     title: str

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
+
+from msgspec import Struct
 
 from advisor.document import Node, read_file
 from advisor.errors import InputError, Problem, clip, did_you_mean
@@ -16,8 +17,7 @@ SECTIONS = ("rooms", "parts", "products")  # of named things, in the order of a 
 _KEYS = {"job", "also", "says", "ask", "plan"}
 
 
-@dataclass(frozen=True, slots=True)
-class Job:
+class Job(Struct, frozen=True):
     """One usual job. `plan` holds the sections as they are written, `ask` what only the person knows, by thing."""
 
     name: str

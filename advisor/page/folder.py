@@ -7,8 +7,9 @@ import os
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 from advisor.document import file_bytes
 from advisor.errors import InputError, Problem
@@ -23,8 +24,7 @@ _ENDINGS = (".yaml", ".yml")
 _saving = threading.Lock()
 
 
-@dataclass(frozen=True, slots=True)
-class PlanFile:
+class PlanFile(Struct, frozen=True):
     """A plan as it stands in its file."""
 
     name: str

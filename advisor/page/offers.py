@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from advisor.plan import read_plan
 from advisor.plan.facts import value_in_words
@@ -12,8 +13,7 @@ from advisor.plan.model import Plan
 from advisor.rulebase.base import RuleBase
 
 
-@dataclass(frozen=True, slots=True)
-class WordsTaken:
+class WordsTaken(Struct, frozen=True):
     """One way to take the words: whose attribute they would be, the value, and the same as words."""
 
     sort: str
@@ -24,8 +24,7 @@ class WordsTaken:
     taken: bool = False  # it stands in the plan
 
 
-@dataclass(frozen=True, slots=True)
-class Doubtful:
+class Doubtful(Struct, frozen=True):
     """The words, what is asked of them, and the ways; `several` where more than one may be meant."""
 
     words: str

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from advisor.plan.facts import question
 from advisor.plan.model import Plan
@@ -31,8 +33,7 @@ _SHOWN = 5  # words of a long list that a question shows
 _SHORT = 12  # words of a list that fit in a field of choices
 
 
-@dataclass(frozen=True, slots=True)
-class Field:
+class Field(Struct, frozen=True):
     """One thing that may be said, as a field: its question, its value, and the words to choose from."""
 
     sort: str
@@ -53,8 +54,7 @@ class Field:
         return "-".join(("f", self.sort, self.own, self.attribute)).replace(" ", "_")
 
 
-@dataclass(frozen=True, slots=True)
-class Card:
+class Card(Struct, frozen=True):
     """A thing of the plan with its fields; `number` is the place of a step in the file."""
 
     name: str
@@ -170,8 +170,7 @@ def _field(sort: str, own: str, attribute: Attribute, value: str, vocabulary: Vo
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Sentence:
+class Sentence(Struct, frozen=True):
     """A sentence of the plan: what stands before the value that may be changed, the value as a field, what follows."""
 
     before: str

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from advisor.document import Node
 from advisor.plain import Plain
 
 
-@dataclass(frozen=True, slots=True)
-class Value:
+class Value(Struct, frozen=True):
     """A value as read: `plain` for the engine, `text` and place as the author wrote it."""
 
     plain: Plain
@@ -22,8 +22,7 @@ class Value:
     )
 
 
-@dataclass(slots=True)
-class Entity:
+class Entity(Struct):
     """A part, room, product, step … of the plan. `values` holds only what the author stated."""
 
     sort: str
@@ -39,8 +38,7 @@ class Entity:
         return "" if said is None else str(said.plain)
 
 
-@dataclass(frozen=True, slots=True)
-class ToGet:
+class ToGet(Struct, frozen=True):
     """A thing that is wanted and not there: gear, a helper, or a part or product of the plan as it should be."""
 
     what: str  # a name of the plan, or a word of the vocabulary
@@ -61,8 +59,7 @@ class ToGet:
         return f"{self.what} ({details})" if details else self.what
 
 
-@dataclass(frozen=True, slots=True)
-class ToFindOut:
+class ToFindOut(Struct, frozen=True):
     """What is unknown and will be looked at, measured or asked, at the latest before the step `by`."""
 
     ask: str
@@ -73,8 +70,7 @@ class ToFindOut:
     line: int
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(Struct, frozen=True):
     """Where the house stands: whose law and words count."""
 
     code: str  # of ISO 3166, two letters; empty where nothing says it
@@ -83,8 +79,7 @@ class Place:
     because: str  # why it is presumed, or why it cannot be
 
 
-@dataclass(slots=True)
-class Plan:
+class Plan(Struct):
     """A checked plan. `steps` stand in the author's order with `after:` applied."""
 
     file: str
@@ -109,8 +104,7 @@ _WORDS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Basis:
+class Basis(Struct, frozen=True):
     """A presumed or unknown value: whose, which attribute, what was presumed and why, the question to settle it."""
 
     sort: str
@@ -131,8 +125,7 @@ class Basis:
         return f"{self.word} ({self.sort})" if self.id == self.sort else f"{self.word} of {self.id}"
 
 
-@dataclass(frozen=True, slots=True)
-class PlanFact:
+class PlanFact(Struct, frozen=True):
     """One fact for the engine. `presumed` marks attributes that the author did not state."""
 
     kind: str
@@ -149,8 +142,7 @@ class PlanFact:
         return None
 
 
-@dataclass(slots=True)
-class FactBase:
+class FactBase(Struct):
     """All facts of a plan, with the basis of every presumed value and the question of every unknown one."""
 
     facts: list[PlanFact]

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from advisor.plan.model import Entity, Value
 from advisor.rulebase.vocabulary import Vocabulary

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from advisor.document import Node
 from advisor.errors import clip
 
 
-@dataclass(frozen=True, slots=True)
-class Cut:
+class Cut(Struct, frozen=True):
     """A piece without a value, the key whose value it was cut off, and all pieces of that value."""
 
     key: str

@@ -6,7 +6,8 @@ Whatever speaks of the first and not of the second rests on an entry: it is answ
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from advisor.plain import Plain
 from advisor.plan.model import Entity, Plan, ToGet, Value

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from advisor.review.model import Report
 from advisor.review.set_aside import Answered, HoldPoint
@@ -13,8 +14,7 @@ EXPLAINED = "Tick each before its step. Until then it is not so: what rests on i
 _MOST = 3  # practices that a hold point names
 
 
-@dataclass(frozen=True, slots=True)
-class HoldView:
+class HoldView(Struct, frozen=True):
     """A hold point as text: the box, and the practices behind it."""
 
     what: str

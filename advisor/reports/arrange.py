@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from advisor.plan.model import Basis
 from advisor.review.finding import Finding
@@ -14,8 +16,7 @@ from advisor.review.told_once import told
 from advisor.review.wording import joined
 
 
-@dataclass(slots=True)
-class Entry:
+class Entry(Struct):
     """A finding as shown once, with all the steps that it is about and the ids of all findings that it stands for."""
 
     finding: Finding
@@ -25,8 +26,7 @@ class Entry:
     told_with: int = 0  # number of the entry with which it is counted as one practice; 0 where it counts itself
 
 
-@dataclass(slots=True)
-class Arranged:
+class Arranged(Struct):
     """Findings in the places where a reader meets them."""
 
     first: list[Entry]

@@ -7,7 +7,8 @@ not matter.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from advisor.calculators import Result
 from advisor.reports import svg
@@ -19,8 +20,7 @@ _MOST_BARS = 24
 _MOST_TILES = 80
 
 
-@dataclass(frozen=True, slots=True)
-class Chart:
+class Chart(Struct, frozen=True):
     """A drawing with the table that says the same; `summary` says in a sentence what both show."""
 
     kind: str

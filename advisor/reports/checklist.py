@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Sequence
-from dataclasses import dataclass
 from string import ascii_lowercase
+
+from msgspec import Struct
 
 from advisor.plan.model import Plan
 from advisor.reports.answered import EXPLAINED, HEADING, HoldView, hold_views
@@ -43,8 +44,7 @@ ASKED = "To find out first"
 MOST_ASKED = 8
 
 
-@dataclass(frozen=True, slots=True)
-class ChecklistItem:
+class ChecklistItem(Struct, frozen=True):
     """A finding with its number, which is the same in the exercise and in the key."""
 
     number: int
@@ -57,8 +57,7 @@ class ChecklistItem:
         return f"{self.number}{self.letter}"
 
 
-@dataclass(frozen=True, slots=True)
-class Group:
+class Group(Struct, frozen=True):
     """Items under one heading."""
 
     title: str
@@ -67,8 +66,7 @@ class Group:
     number: int = 0  # of an exercise and its key
 
 
-@dataclass(frozen=True, slots=True)
-class Checked:
+class Checked(Struct, frozen=True):
     """A plan as a checklist."""
 
     title: str

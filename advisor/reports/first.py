@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from os.path import basename
+
+from msgspec import Struct
 
 from advisor.reports.arrange import Arranged, Entry, arrange
 from advisor.reports.begin import begin_lines, not_ready, verdict
@@ -32,8 +33,7 @@ _SHORT = 66  # letters of a question beside what to do today
 _GRAVE = SIGNALS.index("warning")
 
 
-@dataclass(frozen=True, slots=True)
-class Danger:
+class Danger(Struct, frozen=True):
     """A grave finding on one line: its word, its steps, what to do in short, and the whole sentence."""
 
     signal: str
@@ -43,8 +43,7 @@ class Danger:
     who: str
 
 
-@dataclass(frozen=True, slots=True)
-class First:
+class First(Struct, frozen=True):
     """What the first screen says, in the order in which it is read. An empty string or tuple is not shown."""
 
     title: str

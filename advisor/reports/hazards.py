@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import json
 import textwrap
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from advisor.reports.arrange import Entry, arrange
 from advisor.reports.clean import legible
@@ -33,8 +34,7 @@ ORDER = (
 LEFT_OUT = "Notices are about the work and not about people. They stand in the review."
 
 
-@dataclass(frozen=True, slots=True)
-class HazardRow:
+class HazardRow(Struct, frozen=True):
     """One hazard. `controls` begin with what the finding asks for; the rest are in the order of the hierarchy."""
 
     id: str

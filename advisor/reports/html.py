@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
@@ -11,6 +10,8 @@ from typing import Any
 from jinja2 import FileSystemLoader, StrictUndefined
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 from markupsafe import Markup
+from msgspec import Struct
+from msgspec.structs import replace
 
 from advisor.errors import Problem
 from advisor.reports.answered import EXPLAINED, HEADING, HoldView, hold_views
@@ -46,8 +47,7 @@ from advisor.reports.view import (
 from advisor.review.model import Report
 
 
-@dataclass(frozen=True, slots=True)
-class _View:
+class _View(Struct, frozen=True):
     """A report as words for the template."""
 
     title: str

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
+
+from msgspec import Struct
 
 from advisor.document import read_file
 from advisor.plan.model import things
@@ -18,8 +19,7 @@ from advisor.tables import rules_folder
 _ADDRESS = re.compile(r"https?://[A-Za-z0-9.-]+(?:/[A-Za-z0-9._~/?=&%+:@,-]*)?")
 
 
-@dataclass(frozen=True, slots=True)
-class Note:
+class Note(Struct, frozen=True):
     """A note: its number, the ids that it is for, what is presumed or unknown, the sources."""
 
     number: int

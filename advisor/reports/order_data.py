@@ -115,6 +115,6 @@ def _money(money: Spending) -> Data:
     if money == Spending():
         return {}
     sums = money.costs
-    own = {} if sums is None else {name: getattr(sums, name) for name in type(sums).__dataclass_fields__}
+    own = {} if sums is None else {name: getattr(sums, name) for name in type(sums).__struct_fields__}
     beside = [{"unit": one.unit, "costs": one.costs, "of": list(one.of)} for one in money.others]
     return {**own, "unpriced": list(money.unpriced), **({"others": beside} if beside else {})}

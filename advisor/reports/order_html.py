@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from advisor.reports.calendar_chart import calendar_chart, days_told, rows_of
 from advisor.reports.data import made_by_words
@@ -13,8 +13,7 @@ from advisor.review.model import Report
 from advisor.review.order.work_order import WorkOrder
 
 
-@dataclass(frozen=True, slots=True)
-class _Step:
+class _Step(Struct, frozen=True):
     name: str
     day: str
     why: str

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from advisor.reports.first import LEGEND
 from advisor.reports.place import WRITE
 
 
-@dataclass(frozen=True, slots=True)
-class Points:
+class Points(Struct, frozen=True):
     """The words for each such place."""
 
     amounts: str  # of what to get

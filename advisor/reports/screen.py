@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 import textwrap
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from advisor.reports.first import MOST_DANGERS, MOST_QUESTIONS, Danger, First, more_words, short_question
 from advisor.reports.notes import short_meanings, words_used
@@ -17,8 +18,7 @@ _LABEL = 10
 _WHOLE = 2  # lines in which any sentence of the screen stands whole
 
 
-@dataclass(frozen=True, slots=True)
-class _Way:
+class _Way(Struct, frozen=True):
     """How much of the first screen is told: what is left out where all of it is too much."""
 
     shown: int  # dangers and warnings that are named

@@ -6,7 +6,8 @@ import io
 import os
 import sys
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from advisor.reports import text_end
 from advisor.reports.arrange import Arranged, Entry, arrange
@@ -30,8 +31,7 @@ from advisor.rulebase.model import CONTROLS, SIGNALS
 _CAUTION = SIGNALS.index("caution")
 
 
-@dataclass(frozen=True, slots=True)
-class Shape:
+class Shape(Struct, frozen=True):
     """What of the report is shown, and how wide."""
 
     width: int = WIDTH
@@ -43,7 +43,10 @@ class Shape:
     only: str = ""  # findings of this signal word and graver
 
 
-def as_text(report: Report, *, colour: bool = False, shape: Shape = Shape(), get: Sequence[str] | None = None) -> str:
+WHOLE = Shape()
+
+
+def as_text(report: Report, *, colour: bool = False, shape: Shape = WHOLE, get: Sequence[str] | None = None) -> str:
     """The report as text; with colour only on a terminal that wants it. `get`: what to buy, rent or borrow."""
     if get is None:
         from advisor.reports.supplies import to_get

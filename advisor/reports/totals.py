@@ -5,7 +5,9 @@ from __future__ import annotations
 import json
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import asdict, dataclass
+
+from msgspec import Struct
+from msgspec.structs import asdict
 
 from advisor.errors import Problem
 from advisor.reports.arrange import arrange
@@ -50,8 +52,7 @@ def totals_line(reports: Sequence[Report], problems: Sequence[Problem]) -> str:
     return f"{plans}: {', '.join(said) or 'no findings'}{left}{accepted}{broken}."
 
 
-@dataclass(frozen=True, slots=True)
-class Often:
+class Often(Struct, frozen=True):
     """A practice over many plans, by the code that reports tell it with: where it speaks, and where it is open."""
 
     rule: str

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from advisor.plan.model import Entity, Plan
 from advisor.reports.arrange import Arranged, Entry
@@ -33,8 +34,7 @@ _FIRST = ("kind", "do", "to", "using", "with", "by", "in", "on", "material", "co
 _AFTER = ("after", "note")  # said elsewhere
 
 
-@dataclass(frozen=True, slots=True)
-class NumberView:
+class NumberView(Struct, frozen=True):
     """A number as text, with its working where it has one, and where what goes into it came from."""
 
     name: str
@@ -44,16 +44,14 @@ class NumberView:
     inputs: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class SourceView:
+class SourceView(Struct, frozen=True):
     """A source as words, with its public address where it has one."""
 
     words: str
     url: str
 
 
-@dataclass(frozen=True, slots=True)
-class NoteView:
+class NoteView(Struct, frozen=True):
     """A note at the end: what a finding rests on, and its sources."""
 
     number: int
@@ -64,8 +62,7 @@ class NoteView:
     line: str
 
 
-@dataclass(frozen=True, slots=True)
-class FindingView:
+class FindingView(Struct, frozen=True):
     """A finding as text. `controls` stand in the order of the hierarchy, best first."""
 
     id: str
@@ -106,8 +103,7 @@ class FindingView:
         return text[:1].upper() + text[1:]
 
 
-@dataclass(frozen=True, slots=True)
-class StepSheet:
+class StepSheet(Struct, frozen=True):
     """A step: its place in the order of work, what the plan says of it, why it moved, its findings."""
 
     place: int

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from advisor.rulebase.model import SIGNALS
 
 
-@dataclass(frozen=True, slots=True)
-class Question:
+class Question(Struct, frozen=True):
     """A question whose answer would change the report."""
 
     ask: str
@@ -44,8 +43,7 @@ class Question:
         return f'With the answer "{best.value}" {comes} a {best.decides}'
 
 
-@dataclass(frozen=True, slots=True)
-class Answer:
+class Answer(Struct, frozen=True):
     """An answer that a person would give: ids of what comes and goes, and the gravest of what it brings or helps."""
 
     value: str
@@ -56,8 +54,7 @@ class Answer:
     rare: bool = False  # hardly anyone would say so
 
 
-@dataclass(frozen=True, slots=True)
-class OpenPractice:
+class OpenPractice(Struct, frozen=True):
     """A practice that does not speak, and would for some answer to what is unknown."""
 
     rule: str
@@ -82,8 +79,7 @@ class OpenPractice:
         return SIGNALS.index(self.signal)
 
 
-@dataclass(frozen=True, slots=True)
-class RulesOfStep:
+class RulesOfStep(Struct, frozen=True):
     """Which practices concern a step: rules that speak, that are met, that are open."""
 
     step: str

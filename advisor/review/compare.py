@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from advisor.review.asked import OpenPractice
 from advisor.review.finding import Finding
@@ -13,8 +14,7 @@ from advisor.review.told_once import told
 from advisor.site.verdicts import MOVE
 
 
-@dataclass(frozen=True, slots=True)
-class ToldAs:
+class ToldAs(Struct, frozen=True):
     """A finding as reports tell it: one may stand for several."""
 
     id: str
@@ -22,8 +22,7 @@ class ToldAs:
     title: str
 
 
-@dataclass(frozen=True, slots=True)
-class Comparison:
+class Comparison(Struct, frozen=True):
     """Findings of an old and a new review, by id. A changed signal counts as gone and new."""
 
     gone: tuple[Finding, ...]  # the plan changed so that they speak no more

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from advisor.plan.model import Plan
 from advisor.review.asked import Answer, OpenPractice, Question

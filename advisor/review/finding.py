@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
+
+from msgspec import Struct, field
 
 from advisor.calculators import Result
 from advisor.plan.model import Basis
@@ -14,8 +15,7 @@ if TYPE_CHECKING:
     from advisor.engine.run import Drawn
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(Struct, frozen=True):
     """A number of a finding with its working. `value` is in base units of `dimension`."""
 
     name: str
@@ -26,8 +26,7 @@ class Figure:
     inputs: tuple[tuple[str, str], ...] = ()  # what went in, and where that came from
 
 
-@dataclass(frozen=True, slots=True)
-class Cited:
+class Cited(Struct, frozen=True):
     """A source as printed: key, full citation, place in the work. An empty key is common practice."""
 
     key: str
@@ -36,8 +35,7 @@ class Cited:
     url: str = ""  # where the public may read it
 
 
-@dataclass(slots=True)
-class Finding:
+class Finding(Struct):
     """What one rule says about one step (or about the plan as a whole)."""
 
     id: str

@@ -8,7 +8,8 @@ looking later.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from advisor.engine.guards import value_of
 from advisor.engine.run import Drawn

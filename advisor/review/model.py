@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from msgspec import Struct, field
 
 from advisor.plan.model import Plan
 from advisor.review.asked import OpenPractice, Question, RulesOfStep
@@ -25,8 +25,7 @@ CAUTIONS = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Gear:
+class Gear(Struct, frozen=True):
     """A piece of protective gear: the steps that need it, why, and whether the crew has it."""
 
     gear: str
@@ -35,8 +34,7 @@ class Gear:
     owned: bool
 
 
-@dataclass(frozen=True, slots=True)
-class NotChecked:
+class NotChecked(Struct, frozen=True):
     """A rule that could not work something out, or was given up, and why."""
 
     rule: str
@@ -46,8 +44,7 @@ class NotChecked:
     may: str = ""  # the gravest word of a rule that was checked, where only whether it is open is not known
 
 
-@dataclass(slots=True)
-class Report:
+class Report(Struct):
     """Everything that a review came to."""
 
     plan: Plan

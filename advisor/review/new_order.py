@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from advisor.plan import make_facts
 from advisor.plan.model import Plan

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from msgspec import Struct
+from msgspec.structs import replace
 
 from advisor.plan.model import FactBase, Plan, PlanFact
 from advisor.review.days.model import NoTimetable, Timetable
@@ -25,8 +26,7 @@ from advisor.site.verdicts import listed
 MOST_WAYS = 8  # of tests turning out: the calendar is worked out for so many
 
 
-@dataclass(slots=True)
-class Work:
+class Work(Struct):
     """The order of work, its schedule, and findings of their own: rings, nobody to work, what stays off."""
 
     order: WorkOrder

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from functools import reduce
+
+from msgspec import Struct
 
 from advisor.plan.model import Basis
 from advisor.review.finding import Finding
@@ -12,8 +13,7 @@ from advisor.review.wording import Wording, joined
 from advisor.rulebase.model import SIGNALS
 
 
-@dataclass(frozen=True, slots=True)
-class ToldPractice:
+class ToldPractice(Struct, frozen=True):
     """A rule that speaks. `findings` are what it says step by step, in the order of the plan's steps."""
 
     findings: tuple[Finding, ...]

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from advisor.review.asked import OpenPractice
 from advisor.review.finding import Finding
 
 
-@dataclass(frozen=True, slots=True)
-class Waiver:
+class Waiver(Struct, frozen=True):
     """A risk that somebody accepted: of one rule, at one step or in one plan, for a reason, until a day."""
 
     rule: str
@@ -23,24 +23,21 @@ class Waiver:
     line: int
 
 
-@dataclass(frozen=True, slots=True)
-class Accepted:
+class Accepted(Struct, frozen=True):
     """A finding that a waiver accepts. It is listed, and it no longer counts."""
 
     finding: Finding
     waiver: Waiver
 
 
-@dataclass(frozen=True, slots=True)
-class AcceptedOpen:
+class AcceptedOpen(Struct, frozen=True):
     """An open practice that a waiver accepts: nobody needs to ask any more."""
 
     practice: OpenPractice
     waiver: Waiver
 
 
-@dataclass(frozen=True, slots=True)
-class HoldPoint:
+class HoldPoint(Struct, frozen=True):
     """An entry of the plan that is still to get or to find out: a box to tick before its steps."""
 
     section: str  # to_get or to_find_out
@@ -49,8 +46,7 @@ class HoldPoint:
     line: int
 
 
-@dataclass(frozen=True, slots=True)
-class Answered:
+class Answered(Struct, frozen=True):
     """A practice that rests on entries of the plan: it no longer counts, and they are ticked before the step."""
 
     finding: Finding | None

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
+
+from msgspec import Struct
 
 from advisor.document import read_file
 from advisor.plain import Plain
@@ -15,8 +16,7 @@ from advisor.tables import rules_folder
 from advisor.units import read_quantity
 
 
-@dataclass(frozen=True, slots=True)
-class Whole:
+class Whole(Struct, frozen=True):
     """The file as data."""
 
     hands: str  # who comes to help

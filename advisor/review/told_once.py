@@ -7,9 +7,11 @@ its own, and each id of them stays valid; a gathered finding lists them in `of`.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from advisor.document import read_file
 from advisor.plan.model import Plan
@@ -23,8 +25,7 @@ from advisor.tables import rules_folder
 FILE = "gathered.yaml"
 
 
-@dataclass(frozen=True, slots=True)
-class ToldTogether:
+class ToldTogether(Struct, frozen=True):
     """Rules that are told in one finding: of a step, or of the whole plan."""
 
     id: str

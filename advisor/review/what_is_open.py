@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from advisor.plan.model import Basis, FactBase, Plan
 from advisor.review.asked import Answer, OpenPractice, Question, RulesOfStep
@@ -23,8 +24,7 @@ from advisor.site.unheard import Unheard, unheard
 Key = tuple[str, str, str]
 
 
-@dataclass(slots=True)
-class Opened:
+class Opened(Struct):
     """What the report says beside its findings."""
 
     questions: list[Question] = field(default_factory=list)

@@ -7,7 +7,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from advisor.plain import Plain
 from advisor.review.metric import localized
@@ -19,16 +21,14 @@ from advisor.units import DIMENSIONS, from_base
 _ABOUT = re.compile("(about )?" + PLACEHOLDER.pattern)
 
 
-@dataclass(frozen=True, slots=True)
-class ShownVariable:
+class ShownVariable(Struct, frozen=True):
     """A variable in the sentences: its type, and its values as a reader sees them."""
 
     kind: str
     values: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Wording:
+class Wording(Struct, frozen=True):
     """Sentences with their variables. The keys of `shown` are `name`, or `about name` where that stands before it."""
 
     what: str

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from advisor.document import read_file
 from advisor.errors import InputError, Problem
@@ -19,8 +21,7 @@ from advisor.tables import Table, all_tables, keep, rules_folder
 HARMS = "harm.yaml"
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class RuleBase:
+class RuleBase(Struct, frozen=True, eq=False):
     """Checked and ordered rules. `strata` says which run first; never changes once made."""
 
     vocabulary: Vocabulary
@@ -75,12 +76,12 @@ def _load(own: tuple[Path, ...], folder: Path) -> RuleBase:
     except OSError:
         return _read(packs, words, sources, site)  # it says which file cannot be read
     kept = cache.read(name)
-    if kept is not None and set(kept) == set(RuleBase.__dataclass_fields__):
+    if kept is not None and set(kept) == set(RuleBase.__struct_fields__):
         keep(folder, kept["tables"])
         return RuleBase(**kept)
     files = [*spelled, *placed, *sources, *tables, *(path for path, _ in packs)]
     rulebase = replace(_read(packs, words, sources, site), digest=cache.digest(files))
-    cache.write(name, {field: getattr(rulebase, field) for field in RuleBase.__dataclass_fields__})
+    cache.write(name, {field: getattr(rulebase, field) for field in RuleBase.__struct_fields__})
     return rulebase
 
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from advisor.rulebase.conclusions import PLACEHOLDER
 from advisor.rulebase.model import Advice, AnyOf, Collect, Condition, Not, Pattern, Rule, Test, Var
@@ -61,7 +62,7 @@ def _with_years(pattern: Pattern, years: dict[float, float | None]) -> Pattern |
             values = tuple(years.get(float(v), v) if isinstance(v, float | int) else v for v in test.values)
             if any(value is None for value in values):
                 return None
-            test = replace(test, values=values)  # type: ignore[arg-type]
+            test = replace(test, values=values)
         tests.append(test)
     return pattern if tuple(tests) == pattern.tests else replace(pattern, tests=tuple(tests))
 

@@ -7,9 +7,10 @@ words of one country; nothing of this is read for a house that stands there.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
+
+from msgspec import Struct
 
 from advisor.document import Node, read_file
 from advisor.errors import InputError, Problem, clip, did_you_mean
@@ -23,8 +24,7 @@ ELSEWHERE = "elsewhere"  # key of the bibliography that stands where a law of th
 _CODE = re.compile(r"[A-Z]{2}")
 
 
-@dataclass(frozen=True, slots=True)
-class LocalValue:
+class LocalValue(Struct, frozen=True):
     """A value of a country as it is told, with its source; of a year or a measure also the number in its base unit."""
 
     name: str
@@ -36,8 +36,7 @@ class LocalValue:
     verified: str
 
 
-@dataclass(frozen=True, slots=True)
-class Country:
+class Country(Struct, frozen=True):
     """A country as far as it is known: its rows by name, its words, whose law was not looked at, whom to ask."""
 
     code: str  # empty for a country that is not known

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterator
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from advisor.plain import Plain
 from advisor.rulebase.base import RuleBase
@@ -40,8 +41,7 @@ _OPS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Section:
+class Section(Struct, frozen=True):
     """A part of a rule's page: its heading, empty for the first, and lines that stand so deep."""
 
     title: str

@@ -8,9 +8,10 @@ costs nothing and hears what it heard, and no finding has to say that it presume
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from functools import lru_cache
 from pathlib import Path
+
+from msgspec.structs import replace
 
 from advisor.document import Node, read_file
 from advisor.errors import InputError, Problem, clip

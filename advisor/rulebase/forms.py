@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from advisor.plain import Plain
 from advisor.rulebase.base import RuleBase
@@ -15,8 +17,7 @@ from advisor.rulebase.split import Guard, Variant, patterns_of, variables
 _PLAN_KINDS = frozenset(("house", "code", "room", "part", "product", "crew", "step", "budget", "item"))
 
 
-@dataclass(slots=True, eq=False)
-class Form:
+class Form(Struct, eq=False):
     """A pattern taken apart. Patterns that ask the same have one `number`, and so one list of facts."""
 
     kind: str
@@ -30,8 +31,7 @@ class Form:
     later: str
 
 
-@dataclass(slots=True, eq=False)
-class RunVariant:
+class RunVariant(Struct, eq=False):
     """A variant of a rule as it is run."""
 
     rule: Rule

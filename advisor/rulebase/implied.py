@@ -9,7 +9,8 @@ shadow of pack `site` that never speaks itself. A rule whose times say more than
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from advisor.rulebase.model import (
     AnyOf,

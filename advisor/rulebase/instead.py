@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from advisor.document import Node
 
 _KEYS = frozenset({"write", "why", "find", "in"})
 
 
-@dataclass(frozen=True, slots=True)
-class Instead:
+class Instead(Struct, frozen=True):
     """What to write for a word, why, and in which lists (or `attribute`) the answer holds; none means all."""
 
     write: str

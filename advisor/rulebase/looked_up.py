@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import textwrap
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Kind
@@ -14,8 +15,7 @@ _WIDTH = 80
 _NAMED = 5  # rules named of a kind in the list of all
 
 
-@dataclass(frozen=True, slots=True)
-class Deduced:
+class Deduced(Struct, frozen=True):
     """A deduced kind with the ids of the rules that bring it and of those that read it."""
 
     kind: Kind

@@ -7,8 +7,9 @@ kinds of part and product, the tools or the method settle it; nothing unknown is
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec import Struct
 
 from advisor.document import Node, read_file
 from advisor.errors import InputError, Problem, allowed, did_you_mean
@@ -16,8 +17,7 @@ from advisor.errors import InputError, Problem, allowed, did_you_mean
 _KEYS = {"do", "to", "using", "with", "by", "means"}
 
 
-@dataclass(frozen=True, slots=True)
-class Clue:
+class Clue(Struct, frozen=True):
     """One thing that a sentence must say: of the step, its part or its product; any of the words will do."""
 
     sort: str  # step | part | product
@@ -25,8 +25,7 @@ class Clue:
     words: frozenset[str]
 
 
-@dataclass(frozen=True, slots=True)
-class Meaning:
+class Meaning(Struct, frozen=True):
     """Verbs that mean another one where all the clues are there."""
 
     verbs: frozenset[str]

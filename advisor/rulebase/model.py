@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from typing import NamedTuple
+
+from msgspec import Struct, field
 
 from advisor.plain import Plain
 
@@ -41,8 +42,7 @@ class Var(NamedTuple):
 Operand = Var | Plain
 
 
-@dataclass(frozen=True, slots=True)
-class Test:
+class Test(Struct, frozen=True):
     """What is asked of one attribute. `op` is one of: is, bind, in, not_in, above, at_least, below, at_most,
     unknown, known. `values` holds every term that counts (a term and all that is a kind of it)."""
 
@@ -52,8 +52,7 @@ class Test:
     many: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Pattern:
+class Pattern(Struct, frozen=True):
     """A fact of `kind` that passes all tests; for steps possibly earlier or later than another step."""
 
     kind: str
@@ -70,22 +69,19 @@ class Pattern:
         return ""
 
 
-@dataclass(frozen=True, slots=True)
-class Not:
+class Not(Struct, frozen=True):
     """No way to satisfy the conditions inside."""
 
     inside: tuple[Condition, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class AnyOf:
+class AnyOf(Struct, frozen=True):
     """At least one branch holds."""
 
     branches: tuple[tuple[Condition, ...], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Compute:
+class Compute(Struct, frozen=True):
     """Bind a variable to a calculator's result (or to the part of it that `pick` names)."""
 
     var: str
@@ -95,8 +91,7 @@ class Compute:
     dimension: str
 
 
-@dataclass(frozen=True, slots=True)
-class Lookup:
+class Lookup(Struct, frozen=True):
     """Bind variables to cells of a published table's row; no match where there is no such row."""
 
     table: str
@@ -104,8 +99,7 @@ class Lookup:
     binds: tuple[tuple[str, str], ...]  # variable, column
 
 
-@dataclass(frozen=True, slots=True)
-class Given:
+class Given(Struct, frozen=True):
     """A comparison of bound values. `is_a` asks whether a word is a kind of another, in the list named `of`."""
 
     left: Operand
@@ -114,8 +108,7 @@ class Given:
     of: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Collect:
+class Collect(Struct, frozen=True):
     """Bind a variable to the sum, count, greatest, least or list of an attribute over matching facts."""
 
     var: str
@@ -127,8 +120,7 @@ class Collect:
 Condition = Pattern | Not | AnyOf | Compute | Lookup | Given | Collect
 
 
-@dataclass(frozen=True, slots=True)
-class Advice:
+class Advice(Struct, frozen=True):
     """What the advice comes to as a change of the plan: `use` a product, `add` a step, `set` an attribute, `own`."""
 
     form: str
@@ -136,8 +128,7 @@ class Advice:
     place: tuple[str, Var] | None  # (before|after|at, step)
 
 
-@dataclass(frozen=True, slots=True)
-class State:
+class State(Struct, frozen=True):
     """What can be so of a thing and change with the work: its values, the first of which is so at the start."""
 
     name: str
@@ -165,8 +156,7 @@ class Window(NamedTuple):
     movable: frozenset[str]  # actions of steps that may be moved for it
 
 
-@dataclass(frozen=True, slots=True)
-class Conclusion:
+class Conclusion(Struct, frozen=True):
     """What a rule says when it holds. `kind` is `deduce`, one of FINDING_KINDS, `effect` or `order`.
 
     A `require` with `goals` or `never` is a need: it speaks only where the site is in none of the states of `goals`,
@@ -209,8 +199,7 @@ class Conclusion:
         return (self.what, self.because, *(text for _, text in self.controls))
 
 
-@dataclass(frozen=True, slots=True)
-class Rule:
+class Rule(Struct, frozen=True):
     """A piece of practice."""
 
     id: str
@@ -231,8 +220,7 @@ class Rule:
     only_in: tuple[str, str] = ("", "")  # country and region that its pack is bound to; empty: any
 
 
-@dataclass(frozen=True, slots=True)
-class Kind:
+class Kind(Struct, frozen=True):
     """A kind of fact: its attributes with their types (see `values.py`)."""
 
     name: str
@@ -242,8 +230,7 @@ class Kind:
     meaning: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Citation:
+class Citation(Struct, frozen=True):
     """An entry of the bibliography."""
 
     key: str
@@ -253,8 +240,7 @@ class Citation:
     url: str = ""  # where the public may read it; empty where that is nowhere
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
+class Change(Struct, frozen=True):
     """What a pack of one's own did to the built-in rules: replaced or retired one, and why."""
 
     rule: str

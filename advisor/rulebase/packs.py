@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
+
+from msgspec import Struct, field
 
 from advisor.document import Node, read_file
 from advisor.errors import InputError, Problem, allowed, clip, did_you_mean
@@ -38,8 +39,7 @@ from advisor.rulebase.vocabulary import SORTS, Vocabulary
 _NOBODY = "nobody"  # takes back what the pack says for all its rules
 
 
-@dataclass(slots=True)
-class Reading:
+class Reading(Struct):
     """The state of reading a set of packs."""
 
     vocabulary: Vocabulary

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from typing import Any
+
+from msgspec import Struct, field
 
 from advisor.document import Node
 from advisor.errors import Problem, allowed, clip, did_you_mean
@@ -13,8 +14,7 @@ from advisor.rulebase.values import BadValue, fits, read_literal
 from advisor.rulebase.vocabulary import Vocabulary
 
 
-@dataclass(slots=True)
-class Scope:
+class Scope(Struct):
     """The surroundings of one rule while it is read; mistakes are gathered in `problems`."""
 
     rule: str

@@ -9,8 +9,10 @@ that amount to it. Both become ordinary rules: reasons, presumptions and strata 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from pathlib import Path
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from advisor.document import Node, read_file
 from advisor.errors import allowed, clip, did_you_mean
@@ -29,8 +31,7 @@ _SLOTS = {"to": "part", "using": "product", "in": "room"}  # what a sentence may
 Pair = tuple[str, Operand, Operand]  # relation, a, b
 
 
-@dataclass(frozen=True, slots=True)
-class Relation:
+class Relation(Struct, frozen=True):
     """What one way of being placed means: which relations follow from it, and whether it holds both ways."""
 
     name: str
@@ -276,4 +277,4 @@ def _add(
         reading.problems.append(at.problem(f"the site rule '{clip(rule_id)}' stands twice."))
         return
     rule = Rule(rule_id, title, PACK, (), conclusions, (), "", (), at.file, at.line, types)
-    reading.rules[rule_id] = replace(rule, conditions=conditions)  # type: ignore[arg-type]
+    reading.rules[rule_id] = replace(rule, conditions=conditions)

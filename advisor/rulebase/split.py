@@ -8,8 +8,10 @@ by then. `strata.py` therefore counts what guards read as closed.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
 from itertools import product
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from advisor.rulebase.model import (
     AnyOf,
@@ -31,8 +33,7 @@ MAX_GROUPS = 3  # they need two; three are still looked through within the bound
 _SINGLE = ("house", "code", "budget")
 
 
-@dataclass(frozen=True, slots=True)
-class Later:
+class Later(Struct, frozen=True):
     """A time in the plan: `step` stands before (or after) `than`."""
 
     step: str
@@ -43,8 +44,7 @@ class Later:
 Guard = Pattern | Not | Compute | Lookup | Given | Collect | Later
 
 
-@dataclass(frozen=True, slots=True)
-class Variant:
+class Variant(Struct, frozen=True):
     """One way to satisfy a rule: patterns and absences for the matcher, in order, then guards, in order."""
 
     rule: Rule

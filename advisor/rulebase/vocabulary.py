@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from advisor.rulebase.instead import Instead
 from advisor.rulebase.meanings import Meaning
@@ -46,8 +47,7 @@ def _stems(folded: str) -> tuple[str, ...]:
     return tuple(f"{form} {rest}".strip() for form in forms)
 
 
-@dataclass(frozen=True, slots=True)
-class Term:
+class Term(Struct, frozen=True):
     """A word of a taxonomy: what it is a kind of, other spellings, what it means."""
 
     name: str
@@ -57,8 +57,7 @@ class Term:
     gathered: bool = False  # a class that rules speak of; nobody says it in a plan
 
 
-@dataclass(slots=True)
-class Taxonomy:
+class Taxonomy(Struct):
     """Terms of one sort (materials, tools …), each possibly a kind of another."""
 
     name: str
@@ -129,8 +128,7 @@ class Taxonomy:
         return [word for t in terms for word in (t.name, *t.aliases)]
 
 
-@dataclass(frozen=True, slots=True)
-class Presumption:
+class Presumption(Struct, frozen=True):
     """The cautious value of an unknown attribute: for which kinds, unless what is stated, and why."""
 
     value: str
@@ -139,8 +137,7 @@ class Presumption:
     because: str
 
 
-@dataclass(frozen=True, slots=True)
-class Attribute:
+class Attribute(Struct, frozen=True):
     """One thing that may be said of a sort: its type, the question to ask, the presumption."""
 
     sort: str
@@ -180,8 +177,7 @@ class Attribute:
         return f"{noun(self.type)}, such as '{self.example or DIMENSIONS[self.type][3]}'"
 
 
-@dataclass(slots=True)
-class Vocabulary:
+class Vocabulary(Struct):
     """Taxonomies by name, attributes by sort and name."""
 
     taxonomies: dict[str, Taxonomy] = field(default_factory=dict)

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.vocabulary import Attribute
@@ -24,8 +26,7 @@ _INF = float("inf")
 Sets = list[tuple[Set, frozenset[str]]]
 
 
-@dataclass(frozen=True, slots=True)
-class Offer:
+class Offer(Struct, frozen=True):
     """An answer with what it brings and takes away: rule and step, gravest first."""
 
     value: str

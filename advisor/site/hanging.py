@@ -8,7 +8,8 @@ would bring it, and by how many answers it takes. What a person did not know cou
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Mapping
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from advisor.plan.model import Plan
 from advisor.rulebase.base import RuleBase
@@ -32,16 +33,14 @@ _RARE = 0.1  # an answer outside of what is usual
 _MANY = 3  # questions; a sum names all that it may read, and some of it does
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Opening:
+class Opening(Struct, frozen=True, order=True):
     """What must be answered for a practice to speak, and how usual such answers are, from 0 to 1."""
 
     keys: tuple[Key, ...]
     usual: float
 
 
-@dataclass(frozen=True, slots=True)
-class Hanging:
+class Hanging(Struct, frozen=True):
     """A practice at a step that hangs on unknowns: it is open, or it speaks and rests on them."""
 
     rule: str

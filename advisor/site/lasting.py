@@ -9,14 +9,14 @@ the work itself: nobody works or lives beside it.
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from advisor.site.model import FIRM, Key, Need, SimulatedSite
 from advisor.site.simulate import Values, holds, look, states_before
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class KeptOrder:
+class KeptOrder(Struct, frozen=True, order=True):
     """Two steps that stay in this order, and the rule whose need holds by it; `waits`: also its wait."""
 
     first: str
@@ -25,16 +25,14 @@ class KeptOrder:
     waits: bool = False
 
 
-@dataclass(slots=True)
-class Lasting:
+class Lasting(Struct):
     """What stays in order, and the steps during which a room is closed off, each with its rule."""
 
     kept: list[KeptOrder] = field(default_factory=list)
     closed: dict[str, str] = field(default_factory=dict)
 
 
-@dataclass(slots=True)
-class _Line:
+class _Line(Struct):
     """One state in the course of time: who made it so, and who needs it as it is."""
 
     value: str

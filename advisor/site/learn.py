@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from advisor.site.model import ORDER, Need, SimulatedSite
 from advisor.site.simulate import failures

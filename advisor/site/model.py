@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
+
+from msgspec import Struct, field
 
 from advisor.rulebase.implied import MARK
 from advisor.rulebase.model import State
@@ -20,8 +21,7 @@ SINCE = "since"  # the state of a need that a step opens and another closes
 INNER, ORDER, FIRM = 0, 1, 2  # firmness of needs: of an effect itself, of order.yaml, of a rule (and its signal word)
 
 
-@dataclass(frozen=True, slots=True)
-class Effect:
+class Effect(Struct, frozen=True):
     """What a step makes of one state of one thing, provided that `only_if` was so before it."""
 
     step: int
@@ -33,8 +33,7 @@ class Effect:
     after: int = 0  # so many of `only_if`, the last ones, are what it comes after
 
 
-@dataclass(slots=True, eq=False)
-class Need:
+class Need(Struct, eq=False):
     """What must be so before a step: one of `wants`, and none of `never`."""
 
     step: int
@@ -52,8 +51,7 @@ class Need:
         return tuple(dict.fromkeys(key for key, _ in (*self.wants, *self.never, *self.unless)))
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Rather:
+class Rather(Struct, frozen=True, order=True):
     """One step rather before another: no reason to move either, but where one moves anyway it goes as far."""
 
     first: int
@@ -62,8 +60,7 @@ class Rather:
     because: str
 
 
-@dataclass(slots=True)
-class SimulatedSite:
+class SimulatedSite(Struct):
     """Everything that a simulation reads."""
 
     steps: list[str]  # ids, in the order of the plan

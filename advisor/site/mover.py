@@ -15,7 +15,9 @@ from __future__ import annotations
 
 import heapq
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field, replace
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from advisor.site.further import further
 from advisor.site.least import fewest_moves, turned_pairs, turned_shared
@@ -27,8 +29,7 @@ _SMALL = 200
 _FEW = 2_400  # edges given from outside, from which on both are fewer in the same way
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Edge:
+class Edge(Struct, frozen=True, order=True):
     """One step before another, how firmly, and for which need (or, of an edge given from outside, which constraint)."""
 
     first: int
@@ -37,8 +38,7 @@ class Edge:
     need: int = -1  # number of the need in `Settled.needs`; -1 where it was given
 
 
-@dataclass(slots=True)
-class Settled:
+class Settled(Struct):
     """The order, the edges that made it, and what could not be kept."""
 
     order: list[int]
@@ -51,8 +51,7 @@ class Settled:
     looked_at: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class _Branch:
+class _Branch(Struct, frozen=True):
     edges: frozenset[Edge]
     dropped: frozenset[Edge]
     given_up: frozenset[int]  # needs

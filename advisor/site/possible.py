@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from typing import Any
+
+from msgspec import Struct, field
 
 from advisor.rulebase.forms import Form
 from advisor.rulebase.model import Collect, Conclusion, Rule, Var
@@ -14,8 +15,7 @@ from advisor.site.store import PossibleFacts
 from advisor.site.things import Site
 
 
-@dataclass(slots=True, eq=False)
-class May:
+class May(Struct, eq=False):
     """A conclusion that speaks, or may: the match and the smallest sets of assumptions."""
 
     rule: Rule
@@ -30,8 +30,7 @@ class May:
         return any(map(holds_today, self.ways))
 
 
-@dataclass(slots=True)
-class Possible:
+class Possible(Struct):
     """All that one evaluation came to."""
 
     site: Site

@@ -8,7 +8,8 @@ would bring them; each practice counts for the question that serves it best, and
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from advisor.plan.facts import question
 from advisor.plan.model import Plan
@@ -30,8 +31,7 @@ _RANKED = 16  # questions that are picked one by one; the rest stand by what is 
 _IN_A_ROW = 2  # questions about the whole house that may stand one after the other
 
 
-@dataclass(slots=True)
-class Asked:
+class Asked(Struct):
     """A question, with the practices that hang on it."""
 
     id: str
@@ -50,8 +50,7 @@ class Asked:
     breath: Breath | None = None  # what it is asked in one breath with
 
 
-@dataclass(slots=True)
-class Questions:
+class Questions(Struct):
     """The questions of a plan in order, and for each unknown the question that asks for it."""
 
     asked: list[Asked] = field(default_factory=list)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from advisor.engine.bounds import MOST_OF_ALL
 from advisor.engine.run import DEFAULT_MATCHER, Outcome, run_rules
@@ -13,7 +12,6 @@ from advisor.site.model import SimulatedSite
 from advisor.site.verdicts import answer
 
 
-@dataclass(slots=True)
 class Judged(Outcome):
     """All that a run came to; of the needs among its conclusions those that do not hold."""
 

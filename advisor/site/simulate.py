@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from advisor.site.model import Effect, Key, Need, SimulatedSite, Want
 
 Values = dict[Key, tuple[str, Effect | None]]  # what is so, and what made it so; at the start nothing is here
 
 
-@dataclass(frozen=True, slots=True)
-class FailedNeed:
+class FailedNeed(Struct, frozen=True):
     """A need that does not hold: what is so of the states it reads, and what made it so (None: from the start)."""
 
     need: Need

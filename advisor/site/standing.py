@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from advisor.plan.model import FactBase, Plan
 from advisor.rulebase.base import RuleBase
@@ -19,8 +20,7 @@ from advisor.site.things import Absent
 _SETS = 12  # sets of assumptions kept of one practice at one step
 
 
-@dataclass(slots=True)
-class Practice:
+class Practice(Struct):
     """A practice at a step (at the plan as a whole where `step` is empty) that is open, with what it hangs on."""
 
     rule: Rule
@@ -35,8 +35,7 @@ class Practice:
         return SIGNALS.index(self.signal)
 
 
-@dataclass(slots=True)
-class StepAccount:
+class StepAccount(Struct):
     """How many practices concern one step, and which."""
 
     step: str
@@ -46,8 +45,7 @@ class StepAccount:
     named: bool  # some rule looks for such a step: it is what other practices ask for
 
 
-@dataclass(slots=True)
-class Standing:
+class Standing(Struct):
     """What the rules make of a plan and of what it leaves unknown."""
 
     possible: Possible

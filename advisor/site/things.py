@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field, replace
 from typing import Any
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from advisor.plan.facts import presume
 from advisor.plan.model import FactBase, Plan, PlanFact
@@ -27,8 +29,7 @@ def asked_of(key: Key) -> Key:
     return ("step", own[len(_PRODUCT_OF) :], "using") if own.startswith(_PRODUCT_OF) else key
 
 
-@dataclass(slots=True, eq=False)
-class PossibleFact:
+class PossibleFact(Struct, eq=False):
     """A fact that holds, or may hold: `ways` are the smallest sets of assumptions under which it does."""
 
     kind: str
@@ -37,8 +38,7 @@ class PossibleFact:
     number: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Absent:
+class Absent(Struct, frozen=True):
     """A thing that may be there and is not listed: its kind, at which room or part, the question."""
 
     id: str
@@ -47,8 +47,7 @@ class Absent:
     ask: str
 
 
-@dataclass(slots=True)
-class Site:
+class Site(Struct):
     """The facts of one plan, with its unknowns by key and the things that may be missing by their made-up id."""
 
     facts: list[PossibleFact] = field(default_factory=list)

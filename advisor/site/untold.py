@@ -8,7 +8,9 @@ fails, and holds under one, is told with the question that decides it; one that 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field, replace
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from advisor.plan.model import Plan
 from advisor.rulebase.base import RuleBase
@@ -26,8 +28,7 @@ from advisor.site.simulate import failures, look, states_before
 _MOST = 24  # sets of assumptions that are gone through
 
 
-@dataclass(slots=True)
-class Untold:
+class Untold(Struct):
     """A need that holds or fails by something unknown: what it hangs on, and the steps that may decide it."""
 
     need: Need
@@ -43,8 +44,7 @@ class Untold:
         return tuple(sorted(found, key=lambda key: (key[1] not in own, key)))
 
 
-@dataclass(slots=True)
-class _Guess:
+class _Guess(Struct):
     """A set of assumptions, and what the steps of the plan would do besides under it."""
 
     assumed: Set

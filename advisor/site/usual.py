@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Any
+
+from msgspec import Struct, field
 
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.vocabulary import Vocabulary
@@ -16,8 +17,7 @@ MOST_NAMED = 3  # things that one question names: nobody keeps more in mind
 _KIND_TAXONOMY = {"part": "part_kind", "product": "product_kind", "room": "room_kind", "step": "action"}
 
 
-@dataclass(frozen=True, slots=True)
-class Breath:
+class Breath(Struct, frozen=True):
     """What is asked in one breath: attributes, the question, across things or not, and the words of each attribute."""
 
     say: tuple[str, ...]

@@ -10,7 +10,7 @@ primer, the waits are given out as if they stood the right way round.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from msgspec import Struct, field
 
 from advisor.site.model import DONE, INNER, SINCE, Effect, Key, Need, SimulatedSite, add_effect, mark_done
 
@@ -20,8 +20,7 @@ DUSTS, HARDENS = "takes up dust", "hardens"  # classes of actions
 _WHY = "What is wet or soft has its wait before the next work on it."
 
 
-@dataclass(slots=True)
-class Settling:
+class Settling(Struct):
     """What steps do to states that go by waiting: which steps bring them, wait for them, work on them; by thing."""
 
     wets: dict[Key, dict[int, str]] = field(default_factory=dict)  # and how wet it is left

@@ -12,7 +12,6 @@ import random
 import time
 import traceback
 from collections.abc import Callable
-from dataclasses import replace
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
@@ -23,6 +22,7 @@ from fuzz.mutation import load, spoil_bytes, spoil_tree
 from generators import make_plan
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from advisor.errors import InputError
 from advisor.plan import make_facts, read_plan

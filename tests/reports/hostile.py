@@ -6,8 +6,9 @@ all the same, so here every string of a report is replaced except the words that
 
 from __future__ import annotations
 
-from dataclasses import fields, is_dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from advisor.calculators import Result
 from advisor.document import Node
@@ -34,8 +35,8 @@ _CHOSEN = {"kind", "signal", "units", "dimension", "how", "sort"}
 def hostile_report(text: str) -> Report:
     """The small report with `text` at the start of every string, alike where strings were alike."""
     report = small_report()
-    for field in fields(report):
-        setattr(report, field.name, _put(getattr(report, field.name), text, field.name))
+    for name in report.__struct_fields__:
+        setattr(report, name, _put(getattr(report, name), text, name))
     return report
 
 
@@ -44,8 +45,8 @@ def _put(value: Any, text: str, name: str = "") -> Any:
         return value if name in _CHOSEN or not value else f"{text} {value}"
     if isinstance(value, Node | Result):
         return value
-    if is_dataclass(value) and not isinstance(value, type):
-        made = {f.name: _put(getattr(value, f.name), text, f.name) for f in fields(value) if f.name != "drawn"}
+    if isinstance(value, Struct):
+        made = {n: _put(getattr(value, n), text, n) for n in value.__struct_fields__ if n != "drawn"}
         if isinstance(value, Value):
             made["plain"] = value.plain
         return type(value)(**made)

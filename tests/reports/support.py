@@ -6,12 +6,12 @@ import json
 import re
 import shutil
 import subprocess
-from dataclasses import replace
 from datetime import date
 from functools import lru_cache
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from advisor.plan import read_plan
 from advisor.reports.data import as_json

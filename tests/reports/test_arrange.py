@@ -1,9 +1,9 @@
 """Where a reader meets a finding: what is said once, what comes first, and that nothing is called quiet that is not."""
 
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 
 from advisor.bulk import review_all
 from advisor.reports.arrange import arrange

@@ -9,11 +9,11 @@ from __future__ import annotations
 import hashlib
 import os
 import random
-from dataclasses import replace
 from functools import lru_cache
 from typing import Any
 
 import yaml
+from msgspec.structs import replace
 
 from advisor.calculators.airflow import airflow_for_exposure_limit
 from advisor.plan import read_plan

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import shutil
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
 import yaml
+from msgspec.structs import replace
 from rules.one_rule import main
 from typer.testing import CliRunner
 

@@ -10,10 +10,11 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Iterator
-from dataclasses import replace
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
+
+from msgspec.structs import replace
 
 sys.path.insert(0, str(Path(__file__).parent.parent))
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 import random
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from advisor.plain import Plain
 from advisor.plan import make_facts

@@ -9,11 +9,11 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from differences import CHANGES, Difference, Entry, compare, explain, faults, read_changes
+from msgspec.structs import replace
 from record import KINDS, Heard, Said, differences, hear, old_findings, old_plans, sampled
 
 from advisor.rulebase.base import RuleBase, load_rulebase

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from advisor.errors import InputError, Problem, clip
 from advisor.plan import read_plan
@@ -29,8 +30,7 @@ _OR_SO = re.compile(r"[\s,]*(?:or so|more or less|i think|i guess|maybe|roughly|
 _UNIT = re.compile(r"[^\d\s./,+-].*$")  # what stands behind the figures of a measure
 
 
-@dataclass(frozen=True, slots=True)
-class Choice:
+class Choice(Struct, frozen=True):
     """An answer as a person would say it, and what is written for it."""
 
     said: str

@@ -8,8 +8,10 @@ no key is asked twice but for that.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
 from typing import Any
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from advisor.errors import InputError, Problem
 from advisor.plan import read_plan
@@ -34,8 +36,7 @@ _FEW = 5  # choices of each, where a question asks for several
 _SIZES = ("8 ft", "25 in", "1-1/2 in", "1 in", "1 in")  # an example
 
 
-@dataclass(frozen=True, slots=True)
-class AskedNow:
+class AskedNow(Struct, frozen=True):
     """The question that stands now: of one unknown, or of the sizes of one thing."""
 
     keys: tuple[Key, ...]
@@ -54,16 +55,14 @@ class AskedNow:
         return self.keys[0]
 
 
-@dataclass(frozen=True, slots=True)
-class Offered:
+class Offered(Struct, frozen=True):
     """Words of which it is not sure what they are said of: each way to take them, and what would be written."""
 
     words: str
     ways: tuple[tuple[Key, str], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Walk:
+class Walk(Struct, frozen=True):
     """A plan's text, its review, and what was said so far."""
 
     text: str

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from msgspec import Struct, field
 
 from advisor.plan.model import Entity, Value
 from advisor.plan.said import words
@@ -13,8 +13,7 @@ ALL = "all"  # whatever the step names: it is not done as planned
 NAMED = "named"  # what the finding itself names
 
 
-@dataclass(frozen=True)
-class LeftOut:
+class LeftOut(Struct, frozen=True):
     """By step and by tool or product the finding that speaks against it, by its title; and what takes its place."""
 
     steps: dict[str, str] = field(default_factory=dict)

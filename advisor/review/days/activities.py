@@ -11,8 +11,9 @@ order that no rule spells out. Loose pieces (doors, drawers, furniture) fill the
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from types import MappingProxyType
+
+from msgspec import Struct, field
 
 from advisor.plan.model import Entity, Plan
 from advisor.plan.said import action_of, number, words
@@ -24,8 +25,7 @@ from advisor.review.order.work_order import WorkOrder
 from advisor.rulebase.vocabulary import Vocabulary
 
 
-@dataclass(slots=True)
-class Activity:
+class Activity(Struct):
     """A piece of work: a step, or one coat of it. Times in minutes."""
 
     step: str

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
+
+from msgspec import Struct
 
 from advisor.document import read_file
 from advisor.review.finding import Finding
@@ -14,8 +15,7 @@ from advisor.tables import rules_folder
 from advisor.units import read_quantity
 
 
-@dataclass(frozen=True, slots=True)
-class AskedWork:
+class AskedWork(Struct, frozen=True):
     """One such piece of work: its name, its time, and the hands-off time after it [min]."""
 
     name: str
@@ -23,8 +23,7 @@ class AskedWork:
     wait: int
 
 
-@dataclass(frozen=True, slots=True)
-class AskedOfStep:
+class AskedOfStep(Struct, frozen=True):
     """What is asked before a step and after it, each in the order in which it is done."""
 
     before: tuple[AskedWork, ...] = ()

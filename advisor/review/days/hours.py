@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from advisor.plan.model import Entity, Plan
 from advisor.plan.said import action_of, number, words
@@ -19,8 +20,7 @@ _UNKNOWN_RATE = 60  # minutes, for an action that no rate is known for
 _TEN_SQFT, _TEN_FT = to_base(10, "sqft", "area"), to_base(10, "ft", "length")
 
 
-@dataclass(frozen=True, slots=True)
-class Hours:
+class Hours(Struct, frozen=True):
     """Time of a step [min]. `work` runs by working hours, the rest by the clock."""
 
     work: int

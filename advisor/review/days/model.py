@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from msgspec import Struct, field
 
 from advisor.review.order.lab_results import WaitTold
 
 
-@dataclass(frozen=True, slots=True)
-class Moment:
+class Moment(Struct, frozen=True):
     """A time for a reader: day from 1, its working day, date where one is known, and hour."""
 
     day: int
@@ -17,8 +16,7 @@ class Moment:
     time: str  # 08:00
 
 
-@dataclass(frozen=True, slots=True)
-class WorkRow:
+class WorkRow(Struct, frozen=True):
     """A piece of work on the calendar: a step, or one of its coats."""
 
     step: str
@@ -47,8 +45,7 @@ class WorkRow:
         return f"{self.step} (coat {self.coat})" if self.coat else self.step
 
 
-@dataclass(frozen=True, slots=True)
-class Without:
+class Without(Struct, frozen=True):
     """A stretch in which the house does without something."""
 
     what: str
@@ -62,8 +59,7 @@ class Without:
     too_long: bool
 
 
-@dataclass(frozen=True, slots=True)
-class OtherMoney:
+class OtherMoney(Struct, frozen=True):
     """Costs in a money that is not the plan's: neither converted nor added."""
 
     unit: str
@@ -71,8 +67,7 @@ class OtherMoney:
     of: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Costs:
+class Costs(Struct, frozen=True):
     """What the plan costs in its own money, with a reserve, against the budget."""
 
     unit: str
@@ -85,8 +80,7 @@ class Costs:
     left: float | None
 
 
-@dataclass(frozen=True, slots=True)
-class Spending:
+class Spending(Struct, frozen=True):
     """All that is said of money; `costs` is None where no price is known."""
 
     costs: Costs | None = None
@@ -94,8 +88,7 @@ class Spending:
     others: tuple[OtherMoney, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Timetable:
+class Timetable(Struct, frozen=True):
     """The order of work on the calendar."""
 
     method: str = ""
@@ -123,8 +116,7 @@ class Timetable:
     results: tuple[WaitTold, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class NoTimetable:
+class NoTimetable(Struct, frozen=True):
     """Why no calendar can be made."""
 
     why: str

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from advisor.plan.model import Entity, Plan
 from advisor.plan.said import action_of, number, words
@@ -10,8 +10,7 @@ from advisor.review.days.worktime import DAY
 from advisor.rulebase.vocabulary import Vocabulary
 
 
-@dataclass(frozen=True, slots=True)
-class Service:
+class Service(Struct, frozen=True):
     """What the house may be without, and the classes of the vocabulary that tell when."""
 
     shown: str
@@ -37,8 +36,7 @@ _SERVICES = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Outage:
+class Outage(Struct, frozen=True):
     """A stretch without something: from which step to which, on how many calendar days, and what is bearable."""
 
     what: str

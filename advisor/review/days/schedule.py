@@ -14,7 +14,8 @@ import heapq
 import random
 from bisect import bisect_right, insort
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from advisor.review.days.activities import Activity
 from advisor.review.days.worktime import Calendar
@@ -24,8 +25,7 @@ _MOST_TRIES = 4_000  # lists
 _WALKS = 5
 
 
-@dataclass(slots=True)
-class Placed:
+class Placed(Struct):
     """Where an activity stands. `start` and `end` are calendar time, `work` its first minute of work time [min]."""
 
     start: int
@@ -38,8 +38,7 @@ class Placed:
     why: str = ""
 
 
-@dataclass(slots=True)
-class Schedule:
+class Schedule(Struct):
     """All activities placed; times in minutes of calendar time from midnight of the first day."""
 
     placed: list[Placed]

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
+
+from msgspec import Struct
 
 from advisor.plan.model import Entity, Plan
 from advisor.plan.said import number, words
@@ -29,8 +30,7 @@ METHOD = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Options:
+class Options(Struct, frozen=True):
     """What the command line says of the calendar; what it leaves out comes from the plan."""
 
     start: date | None = None
@@ -38,8 +38,7 @@ class Options:
     days: tuple[int, ...] | None = None  # Monday is 0
 
 
-@dataclass(frozen=True, slots=True)
-class _Basis:
+class _Basis(Struct, frozen=True):
     calendar: Calendar
     people: int
     presumed: tuple[str, ...]

@@ -7,9 +7,10 @@ is bought and put together before it is installed, and what it stands on is ther
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from math import ceil
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from advisor.plan.model import Entity, Plan
 from advisor.plan.said import action_of, words
@@ -26,8 +27,7 @@ AUTHOR, USES, RULE = 0, 1, 2  # firmness: the author's word gives way first; abo
 ORDER = 1  # firmness of what order.yaml says, and of what an effect waits for: no more than the author's uses
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Constraint:
+class Constraint(Struct, frozen=True, order=True):
     """One step before another. `lag` is hands-off time from the end of `first` to the start of `then` [min]."""
 
     first: str

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from advisor.plan.model import Entity, Plan
 from advisor.plan.said import action_of, words
@@ -17,8 +18,7 @@ from advisor.units import read_quantity
 _A_DAY = 24 * 60
 
 
-@dataclass(frozen=True, slots=True)
-class Awaited:
+class Awaited(Struct, frozen=True):
     """What a step waits for that the plan itself does not do: its name, and the time from the first morning [min]."""
 
     what: str
@@ -38,8 +38,7 @@ class Awaited:
         )
 
 
-@dataclass(frozen=True, slots=True)
-class WaitTold:
+class WaitTold(Struct, frozen=True):
     """A wait for a test's result, with all steps that wait for it."""
 
     what: str

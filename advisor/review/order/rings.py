@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from advisor.review.order.constraints import Constraint
 
@@ -16,8 +17,7 @@ _MOST_RINGS = 50
 _MOST_LOOKED_AT = 250_000  # constraints, over all rings: each is looked for among all that are left
 
 
-@dataclass(frozen=True, slots=True)
-class Ring:
+class Ring(Struct, frozen=True):
     """Steps that wait for each other: the constraints along the ring, and those given up to open it."""
 
     members: tuple[str, ...]

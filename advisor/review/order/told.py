@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from advisor.review.order.lab_results import Awaited
 
 
-@dataclass(frozen=True, slots=True)
-class PlaceInOrder:
+class PlaceInOrder(Struct, frozen=True):
     """A step at its place in the order of work; of a moved one why, past which steps and by which rule."""
 
     step: str
@@ -28,8 +27,7 @@ class PlaceInOrder:
         return f"Waits until {one.what} is in: {one.days}, presumed." if one else ""
 
 
-@dataclass(frozen=True, slots=True)
-class MovedStep:
+class MovedStep(Struct, frozen=True):
     """A step that moved, with the steps that belong to it, the step that it now stands before, and its needs."""
 
     step: str
@@ -39,8 +37,7 @@ class MovedStep:
     along: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class NotKept:
+class NotKept(Struct, frozen=True):
     """A need that no order keeps, or a constraint between two steps that gave way to needs."""
 
     step: str

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from advisor.plan.model import Entity, Plan
 from advisor.plan.said import words
@@ -22,8 +23,7 @@ from advisor.site.verdicts import MOVE
 _NAMED = 3  # steps that a text names before it counts the rest
 
 
-@dataclass(frozen=True, slots=True)
-class Move:
+class Move(Struct, frozen=True):
     """A step that stands elsewhere than the author put it: past which steps, for which constraint."""
 
     step: str
@@ -43,8 +43,7 @@ class Move:
         return f"{way}: {self.cause.reason} ({'your own after' if self.cause.rule == 'after' else self.cause.rule})"
 
 
-@dataclass(slots=True)
-class WorkOrder:
+class WorkOrder(Struct):
     """The steps in the order of work, what holds them there, and what could not be kept."""
 
     steps: list[Entity]

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from advisor.plan.editing import Content, PlanText
 from advisor.plan.facts import question
@@ -13,8 +14,7 @@ from advisor.rulebase.vocabulary import Vocabulary
 from advisor.units import read_quantity
 
 
-@dataclass(slots=True)
-class _Wanted:
+class _Wanted(Struct):
     """An entry of `to_get` as it stands by now."""
 
     what: str

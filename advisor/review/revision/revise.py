@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from advisor.errors import InputError
 from advisor.plan import make_facts, read_plan
@@ -28,8 +29,7 @@ ROUNDS = 12
 OPEN_FROM = SIGNALS.index("warning")  # open practices of this word and graver are asked about
 
 
-@dataclass(frozen=True, slots=True)
-class TakenChange:
+class TakenChange(Struct, frozen=True):
     """What was written into the plan, and for which finding or practice."""
 
     finding: str
@@ -43,8 +43,7 @@ class TakenChange:
         return in_short(self.written)
 
 
-@dataclass(slots=True)
-class Revision:
+class Revision(Struct):
     """A plan's text before and after, the reviews of both, what was changed and why, and what could not be mended."""
 
     before: str

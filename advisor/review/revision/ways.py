@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from advisor.plan import read_plan
 from advisor.review.compare import Comparison, compare
@@ -13,8 +13,7 @@ from advisor.review.revision.revise import TakenChange, apply
 from advisor.rulebase.base import RuleBase
 
 
-@dataclass(frozen=True, slots=True)
-class Way:
+class Way(Struct, frozen=True):
     """One way tried: its level of the hierarchy of controls, what was written, and what became of the plan."""
 
     level: str  # empty: the usual advice

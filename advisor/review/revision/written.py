@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 
-@dataclass(frozen=True, slots=True)
-class StepAdded:
+class StepAdded(Struct, frozen=True):
     """A step that stands `before` or `after` another now."""
 
     step: str
@@ -15,8 +15,7 @@ class StepAdded:
     other: str
 
 
-@dataclass(frozen=True, slots=True)
-class ThingToGet:
+class ThingToGet(Struct, frozen=True):
     """An entry of `to_get`, with how the thing should be; `too`: it stood there, for other steps."""
 
     what: str
@@ -25,15 +24,13 @@ class ThingToGet:
     too: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class ThingToFindOut:
+class ThingToFindOut(Struct, frozen=True):
     """An entry of `to_find_out`."""
 
     ask: str
 
 
-@dataclass(frozen=True, slots=True)
-class TwoWays:
+class TwoWays(Struct, frozen=True):
     """A step that is done where a test finds nothing, and the step that is done else."""
 
     step: str
@@ -41,8 +38,7 @@ class TwoWays:
     other: str
 
 
-@dataclass(frozen=True, slots=True)
-class ValueWritten:
+class ValueWritten(Struct, frozen=True):
     """Anything else, as it stands in the plan."""
 
     words: str

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from typing import Any
+
+from msgspec import Struct, field
 
 from advisor.engine.basis import MOST_DEEP
 from advisor.engine.memory import Derivation, Env, Record
@@ -20,8 +21,7 @@ from advisor.tables import table
 ENDS = ("plan", "absent", "presumed", "unknown", "source", "advice", "table")
 
 
-@dataclass(slots=True)
-class Reason:
+class Reason(Struct):
     """One reason. `sort` is finding, rule, deduced, number or one of ENDS; `line` is the plan's."""
 
     sort: str

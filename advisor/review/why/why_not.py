@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from advisor.engine.guards import Failure, PartialMatch, solve
 from advisor.engine.memory import Env, Memory, Record, match_one
@@ -15,8 +15,7 @@ from advisor.rulebase.split import Guard, Later, Variant, variants
 MAX_DEPTH = 6  # deductions behind deductions
 
 
-@dataclass(slots=True)
-class Miss:
+class Miss(Struct):
     """How far a rule got: conditions that held, the one that failed in words, and the detail of the failure.
 
     Where the failed condition wants something deduced, `behind` is the nearest miss of a rule that deduces it.
