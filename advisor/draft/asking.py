@@ -59,7 +59,7 @@ class Asking(Hearing):
         asked = self._asked("crew", "crew", "people") or self._asked("crew", "crew", "helpers")
         if "people" in crew.facts or "helpers" in crew.facts or asked:
             return
-        many = next((t for t in self.tokens if t.text in ("we", "were", "weve", "us", "our", "ourselves")), None)
+        many = next((t for t in self.tokens if t.text in ("we", "weve", "ourselves")), None)
         one = next((t for t in self.tokens if t.text in ("i", "im", "ill", "ive", "me", "my", "id")), None)
         token = many or one
         if token is None or not self.board.steps:
@@ -102,7 +102,7 @@ class Asking(Hearing):
                     for row in rows for name, bearer in [row.split(" ", 1)]
                     for other in parts if other is not thing and other.kind in self.things.below("part", bearer)
                 ]  # fmt: skip
-                asked = any(self._asked("part", thing.id, way.attribute) for way in ways)
+                asked = any(self._asked("part", thing.id, name) for name in ("in", "on", "against", "above"))
                 if ways and not asked:
                     span = thing.facts["kind"].spans[0]
                     self.board.unsure.append(Unsure(span, tuple(ways[:MOST_CANDIDATES]), "does it stand so?"))

@@ -217,7 +217,7 @@ def _before_a_thing(tokens: list[Token], place: tuple[int, int], clause: Clause,
     """Whether a word for about is a preposition here: before `the` or `my`, and no number."""
     begin, end = place
     behind = tokens[end].text if end < clause.stop else ""
-    word = end - begin == 1 and language.has("prepositions", tokens[begin].text)
+    word = end - begin == 1 and (tokens[begin].text == "about" or language.has("prepositions", tokens[begin].text))
     return word and language.has("articles", behind) and behind not in ("a", "an")
 
 

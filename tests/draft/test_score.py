@@ -26,7 +26,7 @@ def test_outside_is_in_the_yard(room: str, right: int) -> None:
 
 @pytest.mark.parametrize(("kind", "offered"), [("ceiling fan", 1), ("toilet", 0)])
 def test_a_kind_that_is_offered_makes_it_the_same_thing(kind: str, offered: int) -> None:
-    """`the fan`: written as one kind, asked whether it is another; of a kind that nobody asks about it is another thing."""
+    """`the fan`: asked whether it is another kind; of a kind that nobody asks about it is another thing."""
     plan: dict[str, Any] = {"parts": {"it": {"kind": kind}}, "steps": [{"do": "clean", "to": "it"}]}
     counts = score({"text": "we clean the fan", "plan": plan}, load_rulebase())
 
