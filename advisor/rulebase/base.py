@@ -92,6 +92,7 @@ def _read(packs: list[tuple[Path, bool]], words: list[Path], sources: list[Path]
     from advisor.rulebase.implied import shadows
     from advisor.rulebase.meanings import read_meanings
     from advisor.rulebase.packs import Reading, plan_kinds, read_packs, read_sources
+    from advisor.rulebase.renewed import of_the_old, read_renewed
     from advisor.rulebase.site import make_site_rules, read_site
     from advisor.rulebase.states import make_state_rules, read_states
     from advisor.rulebase.strata import strata
@@ -107,8 +108,10 @@ def _read(packs: list[tuple[Path, bool]], words: list[Path], sources: list[Path]
     read_packs(packs, reading)
     make_site_rules(site, reading)
     make_state_rules(site, reading)
+    ends = read_renewed(site, reading)
     if reading.problems:
         raise InputError(reading.problems)
+    reading.rules = of_the_old(reading.rules.values(), ends)
     implied = shadows(list(reading.rules.values()), vocabulary)
     rules = tuple(sorted((*reading.rules.values(), *implied), key=lambda r: r.id))
     levels, problems = strata(rules)

@@ -23,6 +23,7 @@ from advisor.rulebase.model import (
     Var,
     Window,
 )
+from advisor.rulebase.renewed import is_of_the_old
 from advisor.rulebase.split import flatten
 from advisor.rulebase.vocabulary import Vocabulary
 
@@ -64,7 +65,9 @@ def _of(
     windows: list[Window] = []
     for condition in conditions:
         if isinstance(condition, Not) and any(_timed(inside) for inside in condition.inside):
-            window = _window(condition, target, len(windows), movable)
+            # what renews the part counts where it stands: nobody renews it to be spared the practice
+            brings = frozenset[str]() if is_of_the_old(condition) else movable
+            window = _window(condition, target, len(windows), brings)
             if window is None:
                 return None
             windows.append(window)
@@ -72,7 +75,7 @@ def _of(
             kept.append(condition)
     since = {w.since for w in windows if w.since}
     kept = [_without_time(c, target, since) if isinstance(c, Pattern) else c for c in kept]
-    if not windows or any(_timed(c) for c in kept):
+    if not any(w.movable for w in windows) or any(_timed(c) for c in kept):
         return None
     return tuple(kept), Conclusion(
         "order", conclusion.line, signal=conclusion.signal, step=conclusion.step, because=conclusion.because,

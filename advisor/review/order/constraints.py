@@ -98,6 +98,7 @@ def _pairs(finding: Finding) -> Iterator[tuple[str, str, float]]:
 
 def _of_uses(plan: Plan, vocabulary: Vocabulary) -> Iterator[Constraint]:
     parts = plan.entities.get("part", {})
+    hardware = vocabulary.members("part_kind", "hardware")
     by_part: dict[str, list[Entity]] = {}
     for step in plan.steps:
         for part in words(step, "to"):
@@ -121,6 +122,8 @@ def _of_uses(plan: Plan, vocabulary: Vocabulary) -> Iterator[Constraint]:
             yield from _before(removed, back, "taken out before it is put back", f"{part} must be out first.")
         for base in words(parts[part], "on") if part in parts else ():
             under = doing(by_part.get(base, []), _IN_PLACE)
+            if parts[part].word in hardware and doing(by_part.get(base, []), "taken out for a while"):
+                continue  # hinges go onto a door on the bench as well as onto one that hangs
             reason = f"{part} stands on {base}, which must be in its place first."
             yield from _before(under, placed, "set on what is in place", reason)
 
