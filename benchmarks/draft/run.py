@@ -47,6 +47,14 @@ def line(total: Counter[str], name: str) -> str:
     return "\n".join([head, *(f"  {what:<26}{said}" for what, said in rows)])
 
 
+def causes(total: Counter[str]) -> str:
+    """Of the missed facts how many there are of each sort: its thing not found, not written, another value written."""
+    rows = [
+        f"    missed {what.removeprefix('missed '):<40}{n}" for what, n in sorted(total.items()) if "missed " in what
+    ]
+    return "\n".join(rows)
+
+
 def hands(folder: Path) -> dict[str, list[Path]]:
     """The texts of a folder by the hand that wrote them: its subfolders, or the folder itself."""
     found: dict[str, list[Path]] = {}
@@ -122,6 +130,8 @@ def main(arguments: list[str]) -> None:
         print(
             line(sum(by_hand.values(), Counter()), str(whole.relative_to(TOP) if whole.is_relative_to(TOP) else folder))
         )
+        if "--causes" in arguments:
+            print(causes(sum(by_hand.values(), Counter())))
         if len(by_hand) > 1:
             print("\n".join(line(total, f"  of these {hand}") for hand, total in by_hand.items()))
 
