@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from advisor.rulebase.base import RuleBase
 
 TOP = Path(__file__).parents[2]
-FOLDERS = (TOP / "tests/draft/texts", TOP / "tests/draft/sealed")
+FOLDERS = (TOP / "tests/draft/texts", TOP / "tests/draft/sealed", TOP / "tests/draft/sealed-g")
 
 
 def line(total: Counter[str], name: str) -> str:
