@@ -46,7 +46,7 @@ def line(entry: Entry) -> str:
 def main() -> None:
     """Print what is said."""
     parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("folder", choices=["ordinary", "ordinary-2", "ordinary-3", "ordinary-4", "terse", "terse-2", "terse-3"])
+    parser.add_argument("folder", choices=sorted(path.name for path in AUTHORS.iterdir() if path.is_dir()))
     parser.add_argument("names", nargs="*")
     parser.add_argument("--judge", action="store_true")
     args = parser.parse_args()
