@@ -47,6 +47,14 @@ def needs(*steps: dict[str, Any]) -> set[str]:
 
 
 LEFT = [
+    (
+        "tested-when-live",
+        [
+            step("try", "test circuit", "outlet"),
+            step("off", "shut off power", "outlet"),
+            step("on", "restore power", "outlet"),
+        ],
+    ),
     ("tested-when-live", [step("try", "test circuit", "outlet"), step("in", "plug in", "pump")]),
     (
         "tight-then-tried",
