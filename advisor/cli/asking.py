@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Sequence
 from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -12,7 +13,11 @@ import typer
 if TYPE_CHECKING:
     from advisor.plan.model import Plan
     from advisor.review.asked import Answer, Question
+    from advisor.review.model import Report
     from advisor.rulebase.base import RuleBase
+
+
+MOST_ANSWERS = 3
 
 
 class QuestionForm(StrEnum):
@@ -102,12 +107,28 @@ def _show(number: int, one: Question, signals: dict[str, str]) -> None:
         print(
             "\n".join(textwrap.wrap(f"And: {', '.join(one.also)}.", 80, initial_indent="   ", subsequent_indent="   "))
         )
-    lines = [f"if {answer.value}: {told(answer, signals)}" for answer in one.answers[:3]]
+    lines = list(dict.fromkeys(f"if {a.words}: {told(a, signals)}" for a in joined(one.answers)))[:MOST_ANSWERS]
     if not lines:
         rules = ", ".join(one.of[:3]) + (" …" if len(one.of) > 3 else "")
         lines = [f"it decides on {rules}"] if rules else []
     for line in lines:
         print("\n".join(textwrap.wrap(line, 80, initial_indent="   - ", subsequent_indent="     ")))
+
+
+def joined(answers: Sequence[Answer]) -> list[Answer]:
+    """The answers, those that say the same of several things told as one: what comes and goes with any of them."""
+    from msgspec.structs import replace
+
+    found: dict[str, Answer] = {}
+    for one in answers:
+        known = found.get(one.words)
+        if known is None:
+            found[one.words] = one
+        elif one.comes or one.goes:
+            sure = known if known.comes or known.goes else one
+            comes, goes = dict.fromkeys(known.comes + one.comes), dict.fromkeys(known.goes + one.goes)
+            found[one.words] = replace(sure, comes=tuple(comes), goes=tuple(goes))
+    return list(found.values())
 
 
 def told(answer: Answer, signals: dict[str, str]) -> str:
@@ -132,7 +153,9 @@ def _data(one: Question) -> dict[str, object]:
 
 def why(
     plan: PlanFile,
-    finding: Annotated[str, typer.Argument(metavar="FINDING", help="A finding's id, or its rule.")],
+    finding: Annotated[
+        str, typer.Argument(metavar="FINDING", help="A finding's id, its rule, or the number that the report prints.")
+    ],
     rules: Own = None,
     form: Annotated[WhyForm, typer.Option("--format", help="text, json or dot.")] = WhyForm.text,
 ) -> None:
@@ -142,24 +165,51 @@ def why(
     from advisor.cli.files import put
     from advisor.errors import clip, did_you_mean
     from advisor.plan import make_facts
+    from advisor.reports.arrange import printed_number
     from advisor.review.reviewing import review_plan
     from advisor.review.rules_there import settle
     from advisor.review.told_once import known_names, names
-    from advisor.review.why.why import as_dot, as_text, as_tree, explain
+    from advisor.review.why.told import as_text
+    from advisor.review.why.why import as_dot, as_tree, explain
 
     read_one, rulebase = read(plan, rules)
     report = review_plan(read_one, rulebase)
-    found = [f for f in report.findings if finding in names(f)]
+    wanted = printed_number(report, finding)
+    found = [f for f in report.findings if wanted & names(f)]
     if not found:
+        if finding.partition("@")[0] in {one.rule for one in report.open} and form == "text":
+            rule, _, step = finding.partition("@")
+            _tell_open(read_one, rulebase, report, rule, step or None)
+            return
         known = known_names(report.findings)
-        print(f"no finding '{clip(finding)}' in this plan.{did_you_mean(finding, known)}", file=sys.stderr)
+        more = f" See: advisor why-not {plan} {clip(finding)}" if rulebase.rule(finding) else ""
+        print(f"no finding '{clip(finding)}' in this plan.{did_you_mean(finding, known)}{more}", file=sys.stderr)
         raise typer.Exit(2)
     base = make_facts(read_one, rulebase.vocabulary)
     trees = [explain(f, read_one, base, settle(read_one, rulebase)) for f in found]
     if form == "json":
         put(json.dumps([as_tree(t) for t in trees], ensure_ascii=False, indent=2) + "\n", None, "json")
+    elif form == "dot":
+        sys.stdout.write("\n".join(as_dot(t) for t in trees))
     else:
-        sys.stdout.write("\n".join((as_dot if form == "dot" else as_text)(t) for t in trees))
+        told = (as_text(f, t, read_one.units) for f, t in zip(found, trees, strict=True))
+        sys.stdout.write("\n".join(told))
+
+
+def _tell_open(read_one: Plan, rulebase: RuleBase, report: Report, rule: str, step: str | None) -> None:
+    """What an open practice is about, and the answers for which it waits."""
+    from advisor.plan import make_facts
+    from advisor.review.rules_there import settle
+    from advisor.review.what_is_open import stands
+    from advisor.site.run import run
+
+    one = next(one for one in report.open if one.rule == rule)
+    _say(f"Not judged yet ({one.signal}): {one.title}. It waits for an answer.")
+    rulebase = settle(read_one, rulebase)
+    base = make_facts(read_one, rulebase.vocabulary)
+    if found := rulebase.rule(rule):
+        for line in stands(found, step, read_one, base, rulebase, run(rulebase, base.facts).unchecked):
+            _say(line)
 
 
 def why_not(

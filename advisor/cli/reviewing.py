@@ -126,8 +126,12 @@ def _shape(report: Report, told: Told) -> Shape:
     if told.step and told.step not in steps:
         such = did_you_mean(told.step, steps) or f" Steps are: {', '.join(steps[:20])}."
         raise InputError([Problem(report.plan.file, 0, 0, f"has no step '{clip(told.step)}'.{such}")])
-    width = told.width or (shutil.get_terminal_size().columns if sys.stdout.isatty() else _WIDTH)
-    return Shape(max(width, 40), told.lines or 0, told.brief, told.every, told.working, told.step, told.only)
+    return Shape(_width(told), told.lines or 0, told.brief, told.every, told.working, told.step, told.only)
+
+
+def _width(told: Told) -> int:
+    """The width asked for, else the terminal's, else that of paper."""
+    return max(told.width or (shutil.get_terminal_size().columns if sys.stdout.isatty() else _WIDTH), 40)
 
 
 def first_screen(report: Report) -> None:
@@ -191,4 +195,4 @@ def _text(done: Reviewed, wanted: Wanted, alone: bool) -> str:
         report = done.reports[0]
         screen = wanted.output in (None, str(STANDARD_OUTPUT))
         return as_text(report, colour=screen, shape=_shape(report, wanted.told))
-    return many_as_text(done.reports, done.problems)
+    return many_as_text(done.reports, done.problems, _width(wanted.told))

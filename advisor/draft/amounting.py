@@ -29,7 +29,8 @@ class Amounting(Hearing):
         if self._puts_on(item, to, held) or self._carries_off(item, to):
             return True
         known = self.language.by_thing.get(self.tokens[item.start].text)
-        if known is None or item.verb is None or item.end - item.start > 1 or item.also:
+        particle = [self.tokens[p].text for p in (*range(item.start + 1, item.end), *item.also)]
+        if known is None or item.verb is None or (particle and particle not in (["down"], ["out"], ["up"], ["in"])):
             return True
         things = [t for own in to if (t := self.board.named(own)) is not None]
         things += [t for m in held if not m.prep and (t := self.things.of(m)) is not None and t.sort == "product"]
@@ -37,6 +38,8 @@ class Amounting(Hearing):
             if any(t.kind in self.things.below(t.sort, kind) for t in things):
                 item.verb = item.verb._replace(name=action)
                 return True
+        if particle:
+            return True
         return not self.language.has("needs its thing", self.tokens[item.start].text)  # `run the water`: no work
 
     def _says_nothing_alone(self, item: Item, held: list[Mention]) -> bool:
@@ -93,10 +96,13 @@ class Amounting(Hearing):
         item.verb = item.verb._replace(name="remove")
         return True
 
-    def _takes_out(self, item: Item, stop: int) -> bool:
+    def _takes_out(self, item: Item, stop: int, held: list[Mention]) -> bool:
         """`the caulk is moldy, cut it out`: what is taken out is the caulk, and not what it is around."""
         last = self.board.focus[0] if self.board.focus else None
         reach = [t.text for t in self.tokens[item.start : stop][:4]]
+        first = next((m for m in held if m.start >= item.end and not m.prep), None)
+        if first is not None and first.sense.role == "product" and (own := self.things.of(first)) is not None:
+            last, reach = own, ["it"]  # `pull off the old caulk`
         if item.verb is None or last is None or last.sort != "product" or "it" not in reach:
             return False
         taxonomy = self.board.vocabulary.taxonomies

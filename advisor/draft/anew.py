@@ -46,6 +46,31 @@ class Anew:
             return self._tells(first, place)
         return self._cue(place) or self._of_house(word, follows) or self._coats(place) or self._subject(first, place)
 
+    def does(self, first: int, place: int) -> bool:
+        """`dont know how old it is | we just pull it out`, `… are copper | the plumber moves it`."""
+        if place - first < _LEAST or place in self.again:
+            return False
+        before = self.tokens[place - 1]
+        bound = before.text in turns("binding") and before.text not in turns("ends a question")
+        if before.sort in ("mark", "break") or bound or (place in self.begin and self.begin[place].verb is not None):
+            return False
+        if self.language.has("people", before.text) or self.language.has("articles", before.text):
+            return False
+        at = place
+        if self.tokens[at].text not in turns("persons who do"):
+            at += self.language.has("articles", self.tokens[at].text)
+            who = self.begin.get(at)
+            if who is None or not who.get("who") or (at == place and not self.tokens[at].capital):
+                return False
+            at = who.end - 1
+        at += 1
+        while at < self.stop and (
+            self.language.has("adverbs", self.tokens[at].text) or self.tokens[at].text in turns("goes to")
+        ):
+            at += 1
+        verb = self.begin.get(at)
+        return verb is not None and verb.verb is not None and verb.verb.of in ("base", "third", "gerund")
+
     def _ends_a_verb(self, place: int) -> bool:
         """`… take the doors off we sand them`: a particle that belongs to its verb ends a clause."""
         return any(place - 1 in item.also or item.end == place for item in self.begin.values() if item.verb is not None)

@@ -86,7 +86,9 @@ def clauses(
         elif word == "where" and place > start and (end := _is_there_now(tokens, place + 1, stop, language)):
             cuts += [(place, place, THERE), (end, end, "")]
             inside |= set(range(place, end))
-        elif runs_on and anew.begins(cuts[-1][1] if cuts else start, place):
+        elif (place > start and anew.does(cuts[-1][1] if cuts else start, place)) or (
+            runs_on and anew.begins(cuts[-1][1] if cuts else start, place)
+        ):
             cuts.append((place, place, OPENER))
         elif word == "then" and place > start:
             cuts.append((place, place, "then"))
@@ -192,6 +194,8 @@ def scope(
             places = [p for p in places if not _only_says_no(tokens, p[0], clause)]
         if group in ("negation", "hedge", "not owned"):
             places = [p for p in places if p[0] not in said]
+        if group == "hedge":  # `a question about my shower`, `caulk around the tub`
+            places = [p for p in places if not _before_a_thing(tokens, p, clause, language)]
         if places:
             clause.cues[group] = places
     cues = clause.cues
@@ -207,6 +211,14 @@ def scope(
     clause.conditional = ("condition" in cues or "if" in cues) and not clause.unknown
     clause.goal = "goal" in cues
     clause.over = "past" in cues
+
+
+def _before_a_thing(tokens: list[Token], place: tuple[int, int], clause: Clause, language: Language) -> bool:
+    """Whether a word for about is a preposition here: before `the` or `my`, and no number."""
+    begin, end = place
+    behind = tokens[end].text if end < clause.stop else ""
+    word = end - begin == 1 and (tokens[begin].text == "about" or language.has("prepositions", tokens[begin].text))
+    return word and language.has("articles", behind) and behind not in ("a", "an")
 
 
 def _only_says_no(tokens: list[Token], place: int, clause: Clause) -> bool:

@@ -162,10 +162,10 @@ class Coats:
             self.board.last_to = put_on[:1]
         return put_on[:1]
 
-    def of_product(self, product: Thing, span: Span) -> Thing | None:
+    def of_product(self, product: Thing, span: Span, start: int) -> Thing | None:
         """`before that a primer`: a product alone, where order words tell that it is a step."""
         action = self._action(product)
-        step = self._make(action, span) if action else None
+        step = self._make(action, span, self._on(start)) if action else None
         if step is not None:
             self.board.put(step, "using", [product.id], span)
         return step

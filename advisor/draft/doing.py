@@ -27,7 +27,8 @@ class Doing(Rows, Amounting):
             for place in item.also:
                 self.board.heard.append((self.span(place, place + 1), "words: part of the verb"))
             left = self._left_to_others(item, mentions)
-            if left is None and (clause.unknown or (clause.denied and item.start >= clause.denied_from)):
+            denied = clause.denied and not self._not_yet(item, clause)
+            if left is None and (clause.unknown or (denied and item.start >= clause.denied_from)):
                 if clause.denied:
                     self._not_mine(clause, item, mentions, stop)
                 self.board.heard.append((span, "not to be done" if clause.denied else "unknown"))
@@ -42,7 +43,7 @@ class Doing(Rows, Amounting):
                 passive=self.frames.passive(item, clause) or (number == 0 and not self._follows(mentions, item, stop)),
             )
             cover = self._covers(item, stop)
-            self._takes_out(item, stop)
+            self._takes_out(item, stop, held)
             if self._empties(item, held):
                 to = self._emptied(item, held)
             if not to and (self._handles(item, held) or self._says_nothing_alone(item, held)):
@@ -63,13 +64,14 @@ class Doing(Rows, Amounting):
                 not to
                 and self._inherits(item)
                 and not self._unknown_object(item, stop, mentions)
+                and not self._unknown_subject(item, clause, mentions)
                 and not (self.frames.hangs(clause) and self.frames.told(item))
             ):
                 to, self.things.others = self.things.inherited(item.verb.name if item.verb else "", item.start)
                 inherited = True
             if left is None and not self._with_its_thing(item, to, held):
                 continue
-            over = self.frames.is_over(clause, item)
+            over = self.frames.is_over(clause, item) and not (clause.denied and not denied)
             if over and self.tokens[clause.stop - 1].text == "before":
                 self.board.heard.append((span, "done before: no work of this job"))
                 continue  # `he has laid tile before`
@@ -117,6 +119,9 @@ class Doing(Rows, Amounting):
             self.things.equip(step, held, self.span, clause)
             if cover:
                 self.board.put(step, "with", [cover], span)
+            tool = next((m for m in held if m.sense.role == "tool" and item.also and m.end == item.also[0]), None)
+            if tool is not None:  # `run the sander over the floor`
+                self.board.put(step, "with", [tool.sense.name], self.span(tool.start, tool.end))
             self._besides(step, item, span)
             self._grit_behind(step, item, items)
             self._wet_or_dry(step, item, stop)
@@ -124,6 +129,12 @@ class Doing(Rows, Amounting):
         if made:
             self.row_end = clause.stop
         return made
+
+    def _not_yet(self, item: Item, clause: Clause) -> bool:
+        """`the trim isn't painted yet`: it is to be; what is not tested or measured yet is only not known."""
+        known = self.board.vocabulary.taxonomies["action"].below("inspect")
+        last = self.tokens[clause.stop - 1].text
+        return item.verb is not None and item.verb.of == "past" and item.verb.name not in known and last == "yet"
 
     def _only_who(self, clause: Clause, item: Item, mentions: list[Mention]) -> bool:
         """Whether somebody stands before a verb, and no word of order: it may only be told who does it."""
@@ -183,6 +194,16 @@ class Doing(Rows, Amounting):
             return False  # `screw in a piece of plywood`
         named = self.language.has("articles", words[0]) and len(words) > 1 and not self.language.has("little", words[1])
         return named and words[1] not in ("first", "last")
+
+    def _unknown_subject(self, item: Item, clause: Clause, mentions: list[Mention]) -> bool:
+        """`the pan gets pulled`: what it is done to stands before it, in words that are not understood."""
+        if item.verb is None or not (item.verb.of == "moved" or self.frames.passive(item, clause)):
+            return False
+        first = next((p for p in range(item.start - 1, clause.start - 1, -1)
+                      if self.language.has("articles", self.tokens[p].text)), None)  # fmt: skip
+        if first is None or any(m.end > first and m.start < item.start for m in mentions):
+            return False
+        return any(self._unheard_of(p) for p in range(first + 1, item.start))
 
     def _grit_behind(self, step: Thing, item: Item, items: list[Item]) -> None:
         """`scuff sand 180`: the number behind a verb that abrades."""

@@ -28,9 +28,10 @@ class Finder(Verbs):
     def items(self, start: int, stop: int) -> list[Item]:
         """The items of a stretch of tokens, in order, none over another."""
         found: list[Item] = []
-        place, taken = start, set[int]()
+        place, taken = start, set[int]()  # particles that belong to a verb before them
         while place < stop:
-            item = self._item(place, stop) if place not in taken else None
+            ahead = [p for p in found[-1].also if p > place] if found else []  # `take the drain | out`
+            item = self._item(place, min([stop, *ahead])) if place not in taken else None
             if item is None or (found and self._put_there(found[-1], item)):
                 place += 1
                 continue
@@ -42,9 +43,31 @@ class Finder(Verbs):
             self._take_for_verb(found, number, start, stop)
             if item.verb is None:
                 item.senses = tuple(s for s in item.senses if s.role != "action")
+                item.also = []
+        found = [one for item in found for one in self._names_within(item)]
         found, places = said_anew(self.tokens, [i for i in found if i.senses or i.amount or i.name], self.language)
         self.again |= places
         return found
+
+    def _names_within(self, item: Item) -> list[Item]:
+        """The names within words that were no verb here: `check the wires` in `a quick check the wires need`."""
+        if item.senses or item.amount or item.name or item.verb is not None or item.end - item.start < 2:
+            return [item]
+        found, place = [], item.start
+        while place < item.end:
+            rows = self.lexicon.phrases.get(self.tokens[place].text, {})
+            named = [
+                (end, senses)
+                for end in range(item.end, place, -1)
+                if (senses := tuple(s for s in rows.get(self._text(place, end), ()) if s.role != "action"))
+            ]
+            if named:
+                found.append(Item(place, *named[0]))
+            place = named[0][0] if named else place + 1
+        return found
+
+    def _text(self, start: int, end: int) -> tuple[str, ...]:
+        return tuple(token.text for token in self.tokens[start:end])
 
     @staticmethod
     def _put_there(before: Item, item: Item) -> bool:
@@ -79,7 +102,8 @@ class Finder(Verbs):
                 return None  # `the supply lines`, where the list holds `the supply`
         if phrase and (amount is None or phrase[0] > amount.end):
             gap = self._gap(place, stop)
-            if gap and phrase[0] == place + 1:
+            if gap and phrase[0] == place + 1:  # `the drywall is up` may name it, too
+                gap.senses = (*gap.senses, *(s for s in phrase[1] if s.role != "action"))
                 return gap
             if phrase[0] > place + 1 and self._only_third(phrase[1]) and self._named_before(place):
                 short = self.lexicon.at(self.tokens, place, place + 1)

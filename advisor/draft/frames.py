@@ -9,19 +9,16 @@ from advisor.draft.clauses import Clause, find
 from advisor.draft.items import Item
 from advisor.draft.language import Language
 from advisor.draft.mentions import Mention
+from advisor.draft.states import _JOINTS, States
 from advisor.draft.tokens import Token
 
-_JOINTS = frozenset({"before", "after", "once", "when", "until", "while"})
-_BE = frozenset(["be", "get", "gets", "getting", "is", "are", "was", "were", "been", "got", "being"])
 
-
-class Frames:
+class Frames(States):
     """Makes the steps of one text."""
 
     def __init__(self, board: Board, tokens: list[Token], language: Language) -> None:
-        self.board, self.tokens, self.language = board, tokens, language
+        super().__init__(board, tokens, language)
         self.before: Thing | None = None  # the step that the next one is to stand before
-        self.sentence: list[Thing] = []  # steps of this sentence
         self.last: Thing | None = None  # the step that was told last
         self.backwards = False  # the steps are told from the last to the first
         self._ordered: int = -1  # the clause whose first step was put before another
@@ -31,73 +28,6 @@ class Frames:
         """Forget what the sentence before hung on."""
         self.before = None
         self.sentence = []
-
-    def is_over(self, clause: Clause, item: Item) -> bool:
-        """Whether what the verb says is done already."""
-        how = item.verb.of if item.verb else ""
-        before = [t.text for t in self.tokens[max(clause.start, item.start - 4) : item.start]]
-        if self.hangs(clause):
-            return False
-        if how == "past":
-            if "future" in clause.cues and "past" not in clause.cues:
-                return False
-            if any(word in ("get", "gets", "getting", "be") for word in before):
-                return False
-            if (made := self._has_it_done(before)) is not None:
-                return made or "past" in clause.cues
-            subject = any(self.language.has("past subjects", word) for word in before)
-            if self.sentence and not subject and clause.lead in (",", "and", "or", "then"):
-                return "done" in self.sentence[-1].facts
-            return not any(word in ("need", "needs") for word in before)
-        cut_like = how == "base" and item.verb is not None and "past" in clause.cues
-        return cut_like and any(self.language.has("have past", word) for word in before)
-
-    def _has_it_done(self, before: list[str]) -> bool | None:
-        """Of `have the floor sanded` whether it was had done; None where nothing is had done by others."""
-        for place, word in enumerate(before):
-            if word in ("have", "has", "having", "had") and any(
-                self.language.has("articles", other) for other in before[place + 1 :]
-            ):
-                return word == "had"
-        return None
-
-    def passive(self, item: Item, clause: Clause) -> bool:
-        """Whether the thing stands before the verb: `the doors get sanded`, `the hooks come out`."""
-        how = item.verb.of if item.verb else ""
-        before = [t.text for t in self.tokens[max(clause.start, item.start - 3) : item.start]]
-        return how == "past" and any(word in _BE for word in before)
-
-    def is_state(self, item: Item, clause: Clause) -> bool:
-        """`the cabinets are painted`: how a thing is, not what is done to it."""
-        how = item.verb.of if item.verb else ""
-        before = self.tokens[item.start - 1].text if item.start > clause.start else ""
-        if before == "already" and item.start - 1 > clause.start:
-            before = self.tokens[item.start - 2].text
-        coated = item.get("term", "coating") is not None
-        be = before in ("is", "are", "theyre", "its", "was", "were") or (coated and before == "been")
-        return (
-            how == "past"
-            and be
-            and not self.hangs(clause)
-            and not any(place[0] < item.start for place in clause.cues.get("future", ()))
-            and (coated or "past" not in clause.cues)
-        )
-
-    def supported(self, item: Item, clause: Clause, who: bool) -> bool:
-        """Whether a past form tells what somebody did or is to be done: `glued down` alone only tells how it is."""
-        if item.verb is None or item.verb.of != "past":
-            return True
-        before = [t.text for t in self.tokens[max(clause.start, item.start - 4) : item.start]]
-        telling = any(
-            word in (*_BE, "to", "them", "it")
-            or any(self.language.has(g, word) for g in ("past subjects", "have past", "future"))
-            for word in before
-        )  # fmt: skip
-        behind = self.tokens[item.end].text if item.end < clause.stop else ""
-        if item.start == clause.start and item.verb.of == "past" and self.language.has("articles", behind):
-            return True  # `took out the bathtub`
-        row = bool(self.sentence) and clause.lead in (",", "and", "or", "then", "")
-        return telling or row or who or bool(item.also and before) or any(word in ("need", "needs") for word in before)
 
     def step(
         self,
@@ -163,17 +93,6 @@ class Frames:
             if same and step not in self.sentence and "who" not in step.facts and "done" not in step.facts:
                 return step
         return None
-
-    def hangs(self, clause: Clause) -> bool:
-        """Whether a clause only says when another one is done: `before painting`."""
-        return self._lead(clause) in _JOINTS or (clause.lead in _JOINTS and self._lead(clause) != "")
-
-    def _lead(self, clause: Clause) -> str:
-        """The word that makes a clause hang on another; `before that` and `after that` do not."""
-        for group in ("before it", "after it"):
-            if clause.cues.get(group, [(-1, -1)])[0][0] == clause.start:
-                return ""
-        return self.tokens[clause.start].text
 
     def told(self, item: Item) -> bool:
         """Whether a step does what the verb says, whatever it is done to."""

@@ -89,3 +89,74 @@ class Happens:
     def is_weak(self, words: tuple[str, ...]) -> bool:
         """Whether a word is more often something else than a verb."""
         return self._is_in(words, "weak")
+
+    def _climbs(self, item: Item, stop: int) -> bool:
+        """`I get up on the ladder`: somebody, and no thing."""
+        words = [t.text for t in self.tokens[item.start : item.end + 1]]
+        going = item.end - item.start == 2 and words[0] in turns("go by themselves") and words[1] == "up"
+        return going and item.end < stop and self.tokens[item.end].text in ("on", "in", "there", "to", "early", "at")
+
+    def _goes_on_to_a_thing(self, item: Item, at: int) -> bool:
+        """Whether an article or a pronoun stands behind a word, and none before it: then it is no name."""
+        end = item.end
+        if end < len(self.tokens) and self.tokens[end].text in ("up", "down", "off", "out"):
+            end += 1
+        behind = self.tokens[end].text if end < len(self.tokens) else ""
+        stands = end - item.start > 1 and self.tokens[end - 1].text in ("in", "on")  # `sticks in the summer`
+        points = behind in ("it", "them", "everything", "both")
+        thing = points or (not stands and self.language.has("articles", behind))
+        word = self.tokens[at]
+        named = any(self.language.has(g, word.text) for g in ("articles", "adjectives", "prepositions", "is so"))
+        return thing and word.sort == "word" and not named
+
+    def _numbered(self, at: int, start: int) -> bool:
+        """`Step 4 sand`, `2 prime`: the number of a step at the head of its sentence."""
+        first = at == start or (at == start + 1 and self.tokens[start].text in turns("numbered"))
+        return first and self.tokens[at].sort == "number" and "." not in self.tokens[at].text
+
+    def _completes(self, at: int, start: int) -> bool:
+        """Whether a word ends what was said of the verb before: the name of a thing, a measure, a particle."""
+        token = self.tokens[at]
+        if token.sort == "number" or token.text in (
+            "it",
+            "them",
+            "first",
+            "off",
+            "out",
+            "up",
+            "down",
+            "away",
+            "too",
+            "back",
+            "on",
+            "together",
+        ):
+            return True
+        phrase = next(
+            (
+                p
+                for b in (at, at - 1, at - 2)
+                if b >= start and (p := self.lexicon.at(self.tokens, b, at + 1)) and p[0] == at + 1
+            ),
+            None,
+        )
+        names = {s.role for s in phrase[1]} if phrase else set()
+        return bool(names & {"part", "product", "tool", "room", "term"}) or (
+            phrase is not None and "action" in names and at > start
+        )
+
+    def _goes_ahead(self, item: Item) -> bool:
+        """Whether what stands behind a word is what stands behind a verb."""
+        if item.end >= len(self.tokens):
+            return True
+        token = self.tokens[item.end]
+        if token.sort == "number" or self.language.has("articles", token.text) or token.text in turns("behind verbs"):
+            return True
+        phrase = self.lexicon.at(self.tokens, item.end, len(self.tokens))
+        return phrase is not None and any(s.role == "action" and s.of == "base" for s in phrase[1])
+
+    def _ends(self, place: int) -> bool:
+        if place >= len(self.tokens):
+            return True
+        word = self.tokens[place].text
+        return self.tokens[place].sort in ("mark", "break") or word in ("and", "then", "in", "from", "under", "at")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from advisor.draft.answers import Answers
+from advisor.draft.asking import Asking
 from advisor.draft.board import Board
 from advisor.draft.clauses import OPENER, THERE, Clause, asked_from, clauses, find, scope, sentences
 from advisor.draft.doing import Doing
@@ -18,7 +19,7 @@ from advisor.draft.valuing import Valuing
 _TELLS = frozenset({"is", "are", "was", "has", "said"})  # something is told of the trade, not who does the step
 
 
-class Hearer(Doing, Valuing, Relating, Owning, Meant):
+class Hearer(Doing, Valuing, Relating, Owning, Meant, Asking):
     """Hears one text. `board` holds what came of it."""
 
     def hear(self) -> Board:
@@ -43,6 +44,7 @@ class Hearer(Doing, Valuing, Relating, Owning, Meant):
         self.color_wanted()
         self.settle()
         self.things.leave_out_aside()
+        self.ask_open()
         return self.board
 
     def _sentence(self, start: int, stop: int, question: bool) -> None:
@@ -117,7 +119,7 @@ class Hearer(Doing, Valuing, Relating, Owning, Meant):
         chosen = [
             group
             for group in self._chosen(matches, items)
-            if not self._names_a_part(group, items) and not self._worked_on(group, items)
+            if not self._names_a_part(group, items) and not self._worked_on(group, items) and not self._of_coats(group)
         ]
         covered = {p for group in chosen for p in range(group[0].start, group[0].end)}
         words = {p for group in chosen for p in range(group[0].start, group[0].end)
@@ -156,6 +158,8 @@ class Hearer(Doing, Valuing, Relating, Owning, Meant):
             self._words_of_names(),
         )
         mentions = self.things.with_ones(clause, mentions, items)
+        if not clause.denied and not clause.unknown:
+            self.tools_said += [(self.span(m.start, m.end), m.sense.name) for m in mentions if m.sense.role == "tool"]
         self.latest = mentions[-1] if mentions else self.told
         told = any(m.saying.attribute == "children_under_6" for group in chosen for m in group)
         self.people.taken = {p for i in items for p in range(i.start, i.end) if not i.get("who")}
@@ -201,6 +205,13 @@ class Hearer(Doing, Valuing, Relating, Owning, Meant):
         if not verbs and self._grits(clause, items, steps):
             return
         self._values(clause, items, chosen, covered, mentions, steps)
+
+    def _of_coats(self, group: list[Match]) -> bool:
+        """`three coats of poly on the floor`: what is put on it, and not what it is of."""
+        first = group[0].start
+        words = [t.text for t in self.tokens[max(0, first - 2) : first]]
+        coats = len(words) == 2 and words[1] == "of" and words[0] in ("coat", "coats", "layer", "layers")
+        return coats and group[0].value is not None and group[0].value.get("product") is not None
 
     def _stands_ahead(self, clause: Clause, mentions: list[Mention], does: bool) -> None:
         """Keep the parts that are only named, each between commas: what follows may be done to all of them."""

@@ -74,6 +74,14 @@ class Language(Struct):
     goes_over: list[str]  # verbs that say only that something is worked on
     puts_on: list[str]  # verbs that say only that a product is put on
     given: dict[str, str]  # noun behind `give it a`: what is done
+    told_apart: list[dict[str, Any]]  # verbs whose words stand apart
+    tool_over: dict[str, list[str]]
+    product_onto: dict[str, list[str]]
+    pieces: dict[str, list[str]]  # kind: words for what belongs to it and names no thing of its own
+    stands: dict[str, list[str]]  # kind: in or on what it usually is
+    told_as_done: list[str]  # `the walls are patched` tells of work, `it is screwed on` of how it is
+    either_kind: dict[str, list[str]]  # name: the kinds that it may mean
+    piece_of_it: frozenset[tuple[str, ...]]  # words for a piece of a thing, or for what is wrong with it
     sayings: list[Saying] = field(default_factory=list)
     told: dict[tuple[str, str], str] = field(default_factory=dict)  # by sort and attribute: the sentence that is told
 
@@ -94,6 +102,7 @@ def load_language(folder: Path | None = None) -> Language:
     data: dict[str, Any] = {}
     for path in sorted(place.glob("*.yaml")):
         data.update(read_file(path).plain())
+    nouns = _with_household(data["nouns"], data["household names"])
 
     def phrases(listed: list[str]) -> frozenset[tuple[str, ...]]:
         return frozenset(folded(one) for one in listed)
@@ -104,7 +113,7 @@ def load_language(folder: Path | None = None) -> Language:
     own = Language(
         words,
         Measures.made(data["numbers"]), data["actions"], data["irregular"], phrases(data["split"]),
-        phrases(data["never"]), phrases(data["weak"]), frozenset(data["never_guessed"]), data["nouns"],
+        phrases(data["never"]), phrases(data["weak"]), frozenset(data["never_guessed"]), nouns,
         frozenset(word for line in data["ordinary"] for word in line.split()), data["inferred_rooms"],
         data["beside"], data["room words"],
         {name: float(value) for name, value in data["prior"].items()}, frozenset(data["never bare"]),
@@ -115,10 +124,24 @@ def load_language(folder: Path | None = None) -> Language:
         data["liquids"], data["accessories"], data["with a tool"], phrases(data["not nouns"]),
         data["instead"], data["of product"], data["product of"], data["step carries"], data["part carries"],
         data["means"], phrases(data["no things"]), data["goes over"], data["puts on"], data["given"],
+        data["told apart"], data["tool over"], data["product onto"], data["pieces of things"], data["stands"],
+        data["told as done"],
+        data["either kind"],
+        phrases(data["piece of it"]),
     )  # fmt: skip
     for sort, attributes in data["sayings"].items():
         for attribute, spec in attributes.items():
             _add(own, sort, attribute, spec)
+    return own
+
+
+def _with_household(nouns: dict[str, Any], more: dict[str, Any]) -> dict[str, dict[str, list[str]]]:
+    """Names of things with those that are used at home beside them."""
+    own = {role: {name: list(spellings) for name, spellings in listed.items()} for role, listed in nouns.items()}
+    for role, listed in more.items():
+        for name, spellings in listed.items():
+            known = own.setdefault(role, {}).setdefault(name, [])
+            known += [one for one in spellings if one not in known]
     return own
 
 

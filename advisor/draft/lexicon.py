@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from functools import lru_cache
-from typing import NamedTuple
 
 from msgspec import Struct, field
 
 from advisor.draft import forms
+from advisor.draft.joined import add_headed, add_joined, add_made_of
 from advisor.draft.language import VALUE, Language, Saying, load_language, verb_forms
+from advisor.draft.sense import Sense as Sense
 from advisor.draft.tokens import Token, folded
 from advisor.rulebase.vocabulary import Attribute, Vocabulary
 
@@ -16,14 +17,6 @@ _KINDS = {"part_kind": "part", "product_kind": "product", "room_kind": "room", "
 _PARTICLES = frozenset(["off", "out", "up", "down", "in", "on", "away", "back", "over", "apart", "together", "loose"])
 MAX_GAP = 6  # words between a verb and its particle
 Phrase = tuple[str, ...]
-
-
-class Sense(NamedTuple):
-    """One meaning of a phrase. `of` is the list of a term, the sort of an attribute, the form of a verb."""
-
-    role: str  # action | part | product | room | tool | who | term | attr
-    name: str
-    of: str = ""
 
 
 class Lexicon(Struct):
@@ -121,7 +114,7 @@ def _made(vocabulary: Vocabulary, language: Language) -> Lexicon:
                     _add_noun(own, phrase, Sense(_KINDS[name], term.name))
                 elif term.name not in ("none",):
                     _add_noun(own, phrase, Sense("term", term.name, name))
-    _add_headed(own)
+    add_headed(own)
     _add_instead(own)
     for role, listed in language.nouns.items():
         for name, spellings in listed.items():
@@ -132,8 +125,9 @@ def _made(vocabulary: Vocabulary, language: Language) -> Lexicon:
     for name, spellings in language.actions.items():
         for spelling in spellings:
             _add_verb(own, folded(spelling), name)
-    _add_joined(own)
-    _add_made_of(own)
+    _add_again(own)
+    add_joined(own)
+    add_made_of(own)
     for sort, attributes in vocabulary.attributes.items():
         for attribute in attributes.values():
             for spelling in (attribute.name, *attribute.aliases):
@@ -152,63 +146,25 @@ def _made(vocabulary: Vocabulary, language: Language) -> Lexicon:
     return own
 
 
-def _add_joined(own: Lexicon) -> None:
-    """Words for what dries that end in a product's name: `tung oil` is an oil finish with that binder."""
-    kinds, binders = own.vocabulary.taxonomies.get("product_kind"), own.vocabulary.taxonomies.get("binder")
-    for name in ("binder", "coating") if kinds and binders else ():
-        for term in list(own.vocabulary.taxonomies[name].terms.values()):
-            for spelling in (term.name, *term.aliases):
-                phrase = folded(spelling)
-                kind = kinds.said(phrase[-1]) if kinds and len(phrase) > 1 else None
-                binder = binders.said(" ".join(phrase)) or binders.said(" ".join(phrase[:-1])) if binders else None
-                if (
-                    kind
-                    and binder
-                    and "product" not in {s.role for s in own.phrases.get(phrase[0], {}).get(phrase, ())}
-                ):
-                    own.extras[phrase, "product"] = (("binder", binder),)
-                    own.add(phrase, Sense("product", kind))
+def _add_again(own: Lexicon) -> None:
+    """`recaulk`, `re-grout`: a verb of one word with `re` before it does the same once more."""
+    verbs = {
+        (word, sense.name)
+        for word, rows in own.phrases.items()
+        for sense in rows.get((word,), ())
+        if sense.role == "action" and sense.of == "base" and len(word) > 2
+    }
+    for word, action in sorted(verbs):
+        if word.startswith("re") or (word,) in own.language.never or (action,) in own.language.never:
+            continue
+        for again in (("re" + word,), ("re", word)):
+            if again not in own.phrases.get(again[0], {}):
+                _add_verb(own, again, action) if len(again) == 1 else _add_dashed(own, word, action)
 
 
-def _add_headed(own: Lexicon) -> None:
-    """Words of a list that end in a part's name and name none of their own: a `gas furnace` is a furnace."""
-    for name in ("ignition_source", "foundation", "pattern", "circuit_use"):
-        taxonomy = own.vocabulary.taxonomies.get(name)
-        for term in list(taxonomy.terms.values()) if taxonomy else ():
-            for spelling in (term.name, *term.aliases):
-                phrase = folded(spelling)
-                if len(phrase) < 2:
-                    continue
-                known = own.phrases.get(phrase[0], {}).get(phrase, ())
-                part = next(
-                    (
-                        s
-                        for n in range(1, len(phrase))  # a gas water heater is a water heater before it is a heater
-                        for s in own.phrases.get(phrase[n], {}).get(phrase[n:], ())
-                        if s.role == "part"
-                    ),
-                    None,
-                )
-                if (
-                    part is not None
-                    and part.name != "light"
-                    and not {s.role for s in known} & {"part", "product", "tool", "room", "action"}
-                ):
-                    own.add(phrase, part)
-
-
-def _add_made_of(own: Lexicon) -> None:
-    """Words for a material that end in a part's name: `porcelain tile` is tile of that material."""
-    for term in list(own.vocabulary.taxonomies["material"].terms.values()):
-        for spelling in (term.name, *term.aliases):
-            phrase = folded(spelling)
-            rows = own.phrases.get(phrase[-1], {}).get(phrase[-1:], ()) if len(phrase) > 1 else ()
-            part = next((s for s in rows if s.role == "part" and phrase[-1] in ("tile", "tiles", "floor")), None)
-            if part is not None:
-                for last in (phrase[-1], forms.plural(phrase[-1])):
-                    own.extras[(*phrase[:-1], last), "part"] = (("material", term.name),)
-                    own.add((*phrase[:-1], last), part)
-                    own.exact.add(((*phrase[:-1], last), "part"))
+def _add_dashed(own: Lexicon, word: str, action: str) -> None:
+    for form, how in verb_forms(own.language, word):
+        own.add(("re", form), Sense("action", action, how))
 
 
 def _add_instead(own: Lexicon) -> None:

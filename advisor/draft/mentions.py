@@ -106,6 +106,9 @@ class Namer(Neighbors):
             return None  # `the wall (drywall)`
         rooms = frozenset(p for i in items[:number] if i.get("room") and i.verb is None for p in range(i.start, i.end))
         before = self._word_before(item.start, clause.start, rooms if item.get("room") else frozenset())
+        if before and any(i.verb is not None and i.start < i.end - 1 and self.tokens[i.end - 1].text == before
+                          and i.end <= item.start <= i.end + 4 for i in items[:number]):  # fmt: skip
+            before = ""  # `put in a new toilet`: the particle of the verb
         if before == "or" and number and items[number - 1].end == item.start - 1:  # `is it drywall or plaster`
             before = self._word_before(items[number - 1].start, clause.start)
         verb = next((i.verb for i in reversed(items[:number]) if i.verb is not None), None)
@@ -233,7 +236,10 @@ class Namer(Neighbors):
         while place >= floor and self.language.has("articles", self.tokens[place].text):
             place -= 1
         word = self.tokens[place].text if place >= clause.start else ""
-        if word == "of" and place > floor and self.tokens[place - 1].text in turns("pieces"):
+        behind_verb = any(i.verb is not None and i.end == place for i in items[:number])
+        if behind_verb and word in ("up", "down", "out"):
+            own.prep = ""  # `hose down the deck`
+        elif word == "of" and place > floor and self.tokens[place - 1].text in turns("pieces"):
             own.prep = ""  # `a bit of cable`
         elif self.language.has("prepositions", word) and place >= floor:
             own.prep = word

@@ -67,6 +67,8 @@ class Moved:
         end = stop
         while end > start and self._by_the_way(end - 1):
             end -= 1
+        if (gone := self._has_to_go(own, start, end) or self._is_out(own, start, end)) is not None:
+            return gone
         at = end - 1
         word = self.tokens[at].text if at > start else ""
         if word not in _OUT | _IN:
@@ -98,6 +100,40 @@ class Moved:
             return None
         sense = Sense("action", action, "moved")
         return Item(first, end, (sense,), verb=sense)
+
+    def _is_out(self, own: list[Item], start: int, end: int) -> Item | None:
+        """`the carpet is already out`, `the old vanity is gone`, `I have the doors off`: done."""
+        at = end - 1
+        word = self.tokens[at].text if at > start else ""
+        if word != "gone" and word not in _OUT | _IN:
+            return None
+        first = at
+        while first - 1 > start and self._by_the_way(first - 1):
+            first -= 1
+        thing = next((i for i in own if i.get("part") and i.start >= start and i.end in (first, first - 1)), None)
+        if thing is None or (sense := thing.get("part")) is None:
+            return None
+        is_so = thing.end == first - 1 and self.language.has("is so", self.tokens[first - 1].text)
+        before = [t.text for t in self.tokens[max(start, thing.start - 4) : thing.start]]
+        has = thing.end == first and any(self.language.has("has it", w) for w in before)
+        if not (is_so or has) or (sense.name in self.switched and word not in ("out", "gone")):
+            return None
+        plain = "out" if word == "gone" else word
+        action = self._action(plain, thing, going=False, back=False)
+        if not action:
+            return None
+        done = Sense("action", action, "done")
+        return Item(thing.end, end, (done,), verb=done)
+
+    def _has_to_go(self, own: list[Item], start: int, end: int) -> Item | None:
+        """`the carpet has to go`, `old tub is going`: out, for good."""
+        for words in sorted(self.language.words["has to go"], key=len, reverse=True):
+            first = end - len(words)
+            thing = next((i for i in own if i.end == first and i.get("part")), None)
+            if thing is not None and first > start and tuple(t.text for t in self.tokens[first:end]) == words:
+                sense = Sense("action", "remove", "moved")
+                return Item(first, end, (sense,), verb=sense)
+        return None
 
     def _by_the_way(self, place: int) -> bool:
         words = self.language.words

@@ -9,6 +9,7 @@ from advisor.draft.items import Item
 from advisor.draft.kept import _AT, _ON, _PLACING, Spans
 from advisor.draft.mentions import Mention
 
+_OF_IT = frozenset({"in", "of", "on", "around", "along", "between", "inside", "from", "off", "at"})
 _SWITCHES = frozenset({"breaker", "panel", "circuit", "shutoff valve", "water main"})
 
 
@@ -48,6 +49,10 @@ class Objects(Choosing):
         behind_another = start > clause.start  # what stands behind `with` there is the other verb's
         if behind_another:
             earlier = [m for m in earlier if m.prep not in ("with", "using", "from", "of") or m.sense.role == "who"]
+        told_closer = next(
+            (p for p in range(item.end, stop) if self.language.has("tells closer", self.tokens[p].text)), stop
+        )
+        after = [m for m in after if m.start < told_closer or m.sense.role != "part"]
         straight = [m for m in after if m.sense.role == "part" and not m.prep]
         if not straight and (told := self.pronoun(item, stop, right=True)):
             return told, [*after, *[m for m in earlier if m.sense.role == "who" or m.prep]]
@@ -70,6 +75,8 @@ class Objects(Choosing):
         holed = [m for m in after if m.sense.role == "part" and m.prep in ("in", "into", "through")]
         if cuts and not straight and holed:
             straight = holed[:1]  # `cut a hole in the ceiling`
+        straight = self._up_to_a_strange_verb(straight)
+        straight = straight or self._of_its_piece(item, after)
         found = [self._of_two(thing, m, item).id for m in straight if (thing := self.of(m)) is not None]
         switches = item.verb is not None and (
             item.verb.name in taxonomy.below("isolate") or "restore" in item.verb.name
@@ -80,7 +87,44 @@ class Objects(Choosing):
             found = found or [t.id for m in fed if (t := self.of(m)) is not None and t.kind not in _SWITCHES]
         if not found:
             found = self.pronoun(item, stop)
+        if not found and item.verb is not None:
+            found = self._told_ahead(clause, item, earlier)
         return found, [*after, *[m for m in earlier if m.sense.role == "who" or m.prep]]
+
+    def _told_ahead(self, clause: Clause, item: Item, earlier: list[Mention]) -> list[str]:
+        """`for the wall I put primer first`, `on the doors we use a satin`: told at the head of the clause."""
+        first = next((m for m in earlier if m.sense.role == "part" and m.prep in ("for", "on", "with")), None)
+        if first is None or first.start - clause.start > 3 or item.verb is None:
+            return []
+        person = self.tokens[first.end].text if first.end < len(self.tokens) else ""
+        thing = self.of(first) if self.language.has("persons ahead", person) else None
+        fits = thing is not None and self.likely.score(item.verb.name, thing.kind) >= 0
+        return [thing.id] if thing is not None and fits else []
+
+    def _up_to_a_strange_verb(self, straight: list[Mention]) -> list[Mention]:
+        """`hang a tv and hide the cords`: what stands behind a doing word that is not understood is its thing."""
+        for number in range(1, len(straight)):
+            between = range(straight[number - 1].end, straight[number].start)
+            words = [p for p in between if self.tokens[p].sort == "word" and self._strange(self.tokens[p].text)]
+            if words and any(self.tokens[p].text in ("and", "then", ",") for p in between if p < words[0]):
+                return straight[:number]
+        return straight
+
+    def _strange(self, word: str) -> bool:
+        known = any((word,) in group for group in self.language.words.values())
+        return not known and word not in self.lexicon.phrases
+
+    def _of_its_piece(self, item: Item, after: list[Mention]) -> list[Mention]:
+        """`fill the holes in the wall`, `caulk around the tub`: only a piece of it is named."""
+        taxonomy = self.board.vocabulary.taxonomies["action"]
+        if item.verb is None or item.verb.name in taxonomy.below("install") - taxonomy.below("replace"):
+            return []
+        first = next((m for m in after if m.sense.role == "part" and m.prep in _OF_IT), None)
+        if first is None or any(m.sense.role in ("part", "product") and m.start < first.start for m in after):
+            return []
+        between = [t.text for t in self.tokens[item.start + 1 : first.start - 1]]  # also in `fill the holes`
+        piece = any((word,) in self.language.piece_of_it for word in between)
+        return [first] if piece or (item.end >= first.start - 1 and first.prep in ("around", "along")) else []
 
     def _of_two(self, thing: Thing, mention: Mention, item: Item) -> Thing:
         """Of an old one and a new one, the old is taken out and the new put in, where the words do not tell."""
@@ -187,10 +231,10 @@ class Objects(Choosing):
             return
         for place in range(item.start + 1, item.end):
             found = self.lexicon.at(self.tokens, place, item.end)
-            sense = next((s for s in found[1] if s.role == "part"), None) if found and found[0] == item.end else None
-            if sense is None or self.tokens[place - 1].text in ("to", "into"):
+            sense = next((s for s in found[1] if s.role == "part"), None) if found and found[0] <= item.end else None
+            if sense is None or found is None or self.tokens[place - 1].text in ("to", "into"):
                 continue
-            words = " ".join(t.text for t in self.tokens[place : item.end])
+            words = " ".join(t.text for t in self.tokens[place : found[0]])
             thing = self.board.find("part", sense.name, words, "")
             if thing is None and step.kind not in self.board.vocabulary.taxonomies["action"].below("inspect"):
                 thing = self.board.add("part", sense.name, words, span(place, item.end))

@@ -105,7 +105,13 @@ class Owning(Hearing):
                 phrase = self.lexicon.phrases.get(word, {}).get((word,))
                 if not phrase and len(word) > 3 and not listed(word, self.language):
                     found.setdefault(word, []).append(thing.id)
-        return {word: own[0] for word, own in found.items() if len(own) == 1}
+        for thing in self.board.things["part"]:
+            for kind, pieces in self.language.pieces.items():
+                if thing.kind in self.things.below("part", kind):
+                    for word in pieces:
+                        if not self.lexicon.phrases.get(word, {}).get((word,)):
+                            found.setdefault(word, []).append(thing.id)
+        return {word: own[0] for word, own in found.items() if len(set(own)) == 1}
 
     def _with_names(self, items: list[Item], start: int, stop: int) -> list[Item]:
         """`Theo cuts, I lay`: a name with a capital that does something, or is with somebody, is a person who helps."""

@@ -82,10 +82,14 @@ class Rows(Hearing):
         row = clause.lead in (",", "and", ":") and clause.start - self.row_end <= 2 and bool(self.frames.sentence)
         ordered = ordered or row or self.listing
         plain = not (clause.denied or clause.unknown or clause.over or "owns" in clause.cues)
-        if not ordered or not plain or not mentions or any(m.prep for m in mentions):
+        ahead = [t.text for t in self.tokens[clause.stop : clause.stop + 2]]
+        ordered = ordered or (ahead[:1] == ["then"] and not self.frames.sentence)  # `primer, then paint on the walls`
+        put_on = [m for m in mentions if m.prep == "on" and m.sense.role == "part"]
+        if not ordered or not plain or not mentions or any(m.prep and m not in put_on for m in mentions):
             return False
+        mentions = [m for m in mentions if m not in put_on]
         roles = {m.sense.role for m in mentions}
-        inside = {p for m in mentions for p in range(m.start, m.end)}
+        inside = {p for m in (*mentions, *put_on) for p in range(m.start - (m in put_on), m.end)}
         cued = {p for places in clause.cues.values() for place in places for p in range(*place)}
         others = [p for p in range(clause.start, clause.stop) if p not in inside | cued]
         if any(not self.language.has("little", self.tokens[p].text) for p in others):
@@ -98,8 +102,11 @@ class Rows(Hearing):
             mention, product = found[0]
             self.things.modify(mention, product, self.attacher, clause, self.span)
             span = self.span(mention.start, mention.end)
-            return Coats(self, clause, mentions, []).of_product(product, span) is not None
-        if roles != {"part"} or not found or not (self.listing or (last in self.frames.sentence and not last.goal)):
+            coats = Coats(self, clause, [*mentions, *put_on], [])
+            return coats.of_product(product, span, mention.start) is not None
+        new = all(m.age == "new" for m, _ in found) and "after it" in clause.cues  # `after that new backer board`
+        goes_on = self.listing or new or (last is not None and last in self.frames.sentence and not last.goal)
+        if roles != {"part"} or not found or not goes_on:
             return False
         kind = self._goes_on_with(last if last in self.frames.sentence else None, found)
         if not kind or (row and not (self.listing or any(m.age == "new" for m in mentions))):

@@ -188,6 +188,18 @@ class SaidOf(Objects):
         listed = [t for own in self._to(other) if (t := self.board.named(own)) is not None]
         return bool(listed) and (not wanted or any(t.kind in kinds.below(w) for t in listed for w in wanted))
 
+    def _wall_of(self, own: str, span: Span) -> list[str]:
+        """`paint the nursery`: its walls, which no word named."""
+        room = self.board.named(own)
+        if room is None or room.sort != "room" or room.kind not in self.below("room", "indoors"):
+            return []
+        part = self.board.add("part", "wall", "wall", span)
+        if part is None:
+            return []
+        part.facts["kind"].note = "inferred"
+        self.board.put(part, "room", room.id, span, "inferred")
+        return [part.id]
+
     def fill_in(self) -> None:
         """What power or water is shut off for: the thing of the next step, or of the one before."""
         steps = self.board.steps
@@ -216,6 +228,7 @@ class SaidOf(Objects):
                     for t in self.board.things["part"]
                     if t.kind == "wall" and "room" in t.facts and t.facts["room"].value == step.facts["in"].value
                 ]
+                walls = walls or self._wall_of(str(step.facts["in"].value), step.facts["do"].spans[0])
                 if walls:
                     self.board.put(step, "to", walls, step.facts["do"].spans[0], "inferred")
                     del step.facts["in"]

@@ -219,7 +219,10 @@ class Things(Wanting):
 
     def _beside(self, mention: Mention) -> Sense:
         """`22 doors` in a talk of cabinets are the doors of cabinets; `panels of the fence` are no electrical ones."""
-        whole = next((m for m in self._mentions if m.prep == "of" and 0 < m.start - mention.end <= 3), None)
+        whole = next(
+            (m for m in self._mentions if m.prep in ("of", "off", "from", "on") and 0 < m.start - mention.end <= 3),
+            None,
+        )
         for kind, names in self.language.beside.items() if mention.sense.role in ("part", "product") else ():
             name = names.get(mention.words)
             sort, name = ("product", name[8:]) if name and name.startswith("product ") else ("part", name)

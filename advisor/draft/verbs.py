@@ -39,8 +39,12 @@ class Verbs(Happens):
         be = item.start > start and self.language.has("is so", self.tokens[item.start - 1].text)
         if be and sense.of == "gerund" and item.get("term", "condition"):
             return  # `the paint is chipping`
-        if self._only_named(item, start, stop):
+        if self._only_named(item, start, stop) or self._climbs(item, stop):
             return
+        alone = len(words) > 1 and not item.also and not self._somebody_before(item.start)
+        alone = alone and words[0] not in turns("go by themselves")
+        if sense.of == "third" and alone and not self._goes_on_to_a_thing(item, item.start - 1):
+            return  # `the door sticks in the summer`
         if self._happened(item, start, stop) or self._one_of_two(item, found[:number], start):
             return
         if (
@@ -65,6 +69,13 @@ class Verbs(Happens):
         ahead = self.tokens[item.start - 1].text if item.start > start else ""
         if sense.of == "base" and ahead in ("with", "of", "without"):
             return  # `brick with plaster over it`
+        named = (
+            any(self.language.has(group, ahead) for group in ("articles", "adjectives"))
+            and len(words) > 1
+            and sense.of == "base"
+        )
+        if named and self._is_in(words[:1], "weak"):
+            return  # `the caulk around the tub`
         score = 0.0 if len(senses) < len(item.senses) or self._is_in(words, "weak") else 1.5
         before = self._before(item, start, sense.of)
         if before > 0 and self._in_a_list(found, number, start):
@@ -72,6 +83,9 @@ class Verbs(Happens):
         if before <= -3.0 and sense.of == "third":
             return  # `the old switches out`
         pure = len(senses) == len(item.senses) and not self._is_in(words, "weak")
+        if sense.of == "past" and number and (last := found[number - 1]).verb is not None and last.verb.of == "past":
+            between = {t.text for t in self.tokens[last.end : item.start]}
+            score += 1.0 if between and between <= {",", "and", "then", "or"} else 0.0  # `sanded, primed and painted`
         score += (max(before, -1.0) if pure else before) + self._after(item, found, number, stop, sense.of)
         if item.also or item.end - item.start > 1:
             score += 1.0 if len(senses) == len(item.senses) or item.also else 0.4
@@ -110,6 +124,8 @@ class Verbs(Happens):
         runs_on = how == "base" and at > start and self._runs_on(at, start)
         if runs_on and self._goes_ahead(item) and self._completes(at, start):
             return 1.6
+        if at >= start and self._numbered(at, start):
+            return {"base": 1.5, "gerund": 1.0, "past": 0.5, "third": -1.0}[how]
         if at >= start and (
             self.tokens[at].sort == "number" or (self.tokens[at].tight and self.tokens[at].text in "\"”″'’′")
         ):
@@ -128,7 +144,7 @@ class Verbs(Happens):
         listed = word in ("and", "or", ",") and how == "base" and named
         if listed and self._after_a_noun(at, start) and self._ends(item.end):
             return -1.0
-        if how == "past" and word in ("need", "needs", "needing"):
+        if how in ("past", "gerund") and word in ("need", "needs", "needing", "needed"):
             return 2.5
         ahead = [t.text for t in self.tokens[max(start, item.start - 3) : item.start]]
         article = next(
@@ -144,6 +160,8 @@ class Verbs(Happens):
             return 0.0
         if how == "third" and self._somebody_before(item.start):
             return 2.5  # `he cuts`, `my nephew gus cuts`
+        if how == "third" and self._goes_on_to_a_thing(item, at):
+            return 2.5  # `ana cuts the boards`, `the guy from work sets it`
         if how == "third" and self.tokens[at].capital and at == start and word not in self.lexicon.phrases:
             return 2.5  # `Theo cuts`
         if language.has("before nouns", word):
@@ -196,47 +214,6 @@ class Verbs(Happens):
         behind = self.tokens[at + 1 : at + 7]
         return not any(t.sort in ("mark", "break") for t in (*ahead, *behind))
 
-    def _completes(self, at: int, start: int) -> bool:
-        """Whether a word ends what was said of the verb before: the name of a thing, a measure, a particle."""
-        token = self.tokens[at]
-        if token.sort == "number" or token.text in (
-            "it",
-            "them",
-            "first",
-            "off",
-            "out",
-            "up",
-            "down",
-            "away",
-            "too",
-            "back",
-            "on",
-            "together",
-        ):
-            return True
-        phrase = next(
-            (
-                p
-                for b in (at, at - 1, at - 2)
-                if b >= start and (p := self.lexicon.at(self.tokens, b, at + 1)) and p[0] == at + 1
-            ),
-            None,
-        )
-        names = {s.role for s in phrase[1]} if phrase else set()
-        return bool(names & {"part", "product", "tool", "room", "term"}) or (
-            phrase is not None and "action" in names and at > start
-        )
-
-    def _goes_ahead(self, item: Item) -> bool:
-        """Whether what stands behind a word is what stands behind a verb."""
-        if item.end >= len(self.tokens):
-            return True
-        token = self.tokens[item.end]
-        if token.sort == "number" or self.language.has("articles", token.text) or token.text in turns("behind verbs"):
-            return True
-        phrase = self.lexicon.at(self.tokens, item.end, len(self.tokens))
-        return phrase is not None and any(s.role == "action" and s.of == "base" for s in phrase[1])
-
     def _after_a_noun(self, at: int, start: int) -> bool:
         """Whether the word before a joint is the name of a thing: `the faucet and drain`."""
         if at - 1 < start:
@@ -247,12 +224,6 @@ class Verbs(Happens):
             and all(s.role != "action" for s in rows)
             and any(s.role in ("part", "product", "tool") for s in rows)
         )
-
-    def _ends(self, place: int) -> bool:
-        if place >= len(self.tokens):
-            return True
-        word = self.tokens[place].text
-        return self.tokens[place].sort in ("mark", "break") or word in ("and", "then", "in", "from", "under", "at")
 
     def _after(self, item: Item, found: list[Item], number: int, stop: int, how: str) -> float:
         if item.end >= stop:

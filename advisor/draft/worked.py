@@ -21,18 +21,30 @@ class Worked:
         self.forms = self._forms(self.language.goes_over) | self.puts
         self.longest = max(map(len, self.forms), default=0)
         self.first = {form[0] for form in self.forms}
+        self.over = {form[0] for form in self._forms(self.language.tool_over["verbs"])}
+        self.onto = {form[0]: how for form, how in self._forms(self.language.product_onto["verbs"]).items()}
+        self.apart: dict[str, list[tuple[tuple[str, ...], frozenset[tuple[str, ...]], str, str]]] = {}
+        for row in self.language.told_apart:
+            last = frozenset(folded(one) for one in row["last"])
+            for form, how in self._forms(row["first"]).items():
+                self.apart.setdefault(form[0], []).append((form, last, row["do"], how))
 
     def _forms(self, spellings: list[str]) -> dict[tuple[str, ...], str]:
         """Each form of these verbs, with what it is."""
-        return {
-            (form, *phrase[1:]): how
-            for phrase in map(folded, spellings)
-            for form, how in verb_forms(self.language, phrase[0])
-        }
+        found: dict[tuple[str, ...], str] = {}
+        for phrase in map(folded, spellings):
+            for form, how in verb_forms(self.language, phrase[0]):
+                found.setdefault((form, *phrase[1:]), how)  # `cut` is to cut before it is what was cut
+        return found
 
     def find(self, items: list[Item], start: int, stop: int) -> list[Item]:
         """The items of a sentence with these verbs, in their order."""
-        found = [item for place in range(start, stop) if (item := self._verb(items, place, stop)) is not None]
+        found: list[Item] = []
+        for place in range(start, stop):
+            if found and found[-1].also and place <= found[-1].also[-1]:
+                continue  # within the words of a verb
+            if (item := self._verb(items, place, stop)) is not None:
+                found.append(item)
         if not found:
             return items
         taken = {p for item in found for p in (*range(item.start, item.end), *item.also)}
@@ -43,8 +55,9 @@ class Worked:
         word = self.tokens[place].text
         if word in _GIVE:
             return self._given(place, stop)
-        if word not in self.first:
-            return None
+        known = self._told_apart(place, stop) or self._tool_over(items, place, stop) or self._onto(items, place, stop)
+        if known is not None or word not in self.first:
+            return known
         for length in range(min(self.longest, stop - place), 0, -1):
             words = tuple(t.text for t in self.tokens[place : place + length])
             how = self.forms.get(words)
@@ -57,6 +70,68 @@ class Worked:
             sense = Sense("action", action, how)
             return Item(place, place + length, (sense,), verb=sense) if action else None
         return None
+
+    def _told_apart(self, place: int, stop: int) -> Item | None:
+        """`make sure the outlet is dead`, `test the ceiling for asbestos`: words of one verb."""
+        for form, lasts, action, how in self.apart.get(self.tokens[place].text, ()):
+            begin = place + len(form)
+            if tuple(t.text for t in self.tokens[place:begin]) != form:
+                continue
+            for at in range(begin, self._end(begin, stop)):
+                last = next((w for w in lasts if self._stands(w, at, stop)), None)
+                if last is not None:
+                    sense = Sense("action", action, how)
+                    return Item(place, begin, (sense,), verb=sense, also=list(range(at, at + len(last))))
+        return None
+
+    def _stands(self, words: tuple[str, ...], place: int, stop: int) -> bool:
+        """Whether words stand at a place, `really` and the like left out before the last of them."""
+        for word in words:
+            while (
+                place < stop
+                and self.tokens[place].text != word
+                and self.language.has("adverbs", self.tokens[place].text)
+            ):
+                place += 1
+            if place >= stop or self.tokens[place].text != word:
+                return False
+            place += 1
+        return True
+
+    def _tool_over(self, items: list[Item], place: int, stop: int) -> Item | None:
+        """`run the sander over the floor`: what is done is told by the tool."""
+        if self.tokens[place].text not in self.over:
+            return None
+        tool = next((i for i in items if place < i.start <= place + 4 and i.get("tool") and i.verb is None), None)
+        if tool is None or any(i.verb is not None for i in items if place < i.start < tool.start) or tool.end >= stop:
+            return None
+        sense = tool.get("tool")
+        does = self.language.tool_does.get(sense.name) if sense is not None else None
+        if not does or self.tokens[tool.end].text not in self.language.tool_over["onto"]:
+            return None
+        verb = Sense("action", does[0], "base")
+        return Item(place, place + 1, (verb,), verb=verb, also=[tool.end])
+
+    def _onto(self, items: list[Item], place: int, stop: int) -> Item | None:
+        """`slap some paint on the walls`, `rub oil into the top`: what is done is told by the product."""
+        how = self.onto.get(self.tokens[place].text)
+        if how is None or any(i.start == place and i.end > place + 1 and i.verb is not None for i in items):
+            return None
+        product = next((i for i in items if place < i.start <= place + 5 and i.get("product") and i.verb is None), None)
+        if (
+            product is None
+            or product.end >= stop
+            or self.tokens[product.end].text not in self.language.product_onto["onto"]
+        ):
+            return None
+        if any(i.start < product.start and i.roles() & {"part", "tool"} for i in items if place < i.start):
+            return None
+        sense = product.get("product")
+        action = self.lexicon.done_with(sense.name) if sense is not None else ""
+        if not action:
+            return None
+        verb = Sense("action", action, how)
+        return Item(place, place + 1, (verb,), verb=verb)
 
     def _end(self, place: int, stop: int) -> int:
         """Where what belongs to a verb ends: at a stop, at `then`, at the next reach."""

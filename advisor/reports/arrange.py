@@ -137,7 +137,8 @@ def _joined_to(known: Entry, entry: Entry) -> bool:
     if told is None:
         return False
     what, because, controls = told.filled()
-    known.finding = replace(known.finding, what=what, because=because, controls=controls, wording=told)
+    parts = (*known.finding.parts, *(p for p in entry.finding.parts if p not in known.finding.parts))
+    known.finding = replace(known.finding, what=what, because=because, controls=controls, wording=told, parts=parts)
     _add(known, entry)
     return True
 
@@ -150,3 +151,10 @@ def _add(known: Entry, entry: Entry) -> None:
     if new:
         rests_on: tuple[Basis, ...] = (*known.finding.rests_on, *new)
         known.finding = replace(known.finding, rests_on=rests_on)
+
+
+def printed_number(report: Report, word: str) -> set[str]:
+    """The ids of the finding to which a report gives that number; of any other word the word itself."""
+    entries = arrange(report).entries()
+    number = int(word.strip("[]")) if word.strip("[]").isdecimal() else 0
+    return set(entries[number - 1].ids) if 1 <= number <= len(entries) else {word}

@@ -43,6 +43,11 @@ def dead_before(report: Report, only: str = "") -> list[str]:
 
 def begin_lines(report: Report, only: str = "") -> list[str]:
     """What to ask and to shut off before you begin: the permit, who may do it, power, water; `only` for one step."""
+    return [*asked_lines(report, only), *off_lines(report, only)]
+
+
+def asked_lines(report: Report, only: str = "") -> list[str]:
+    """What to ask: the permit, and who may do it."""
 
     def of(steps: Sequence[str]) -> list[str]:
         return [step for step in steps if only in ("", step)]
@@ -62,12 +67,16 @@ def begin_lines(report: Report, only: str = "") -> list[str]:
             said.append(f"Ask too whether you may do {'it' if len(own) == 1 else 'them'} yourself or need {name}.")
         else:
             said.append(f"Ask there too whether you may do {listed(own)} yourself, or local code asks for {name}.")
-    power = dead_before(report, only)
-    if power:
-        said.append(f"Power off and proved dead before {listed(power)}.")
-    water = of(before_all(report, "water_off"))
-    if water:
-        said.append(f"Find out where the water is shut off. Shut it off before {listed(water)}, and try a tap.")
     if said and not steps:
         said = [text.replace("Ask there too", "Ask your building department") for text in said]
+    return [localized(text, report.plan.units) for text in said]
+
+
+def off_lines(report: Report, only: str = "") -> list[str]:
+    """What to shut off: power, water."""
+    said = []
+    if power := dead_before(report, only):
+        said.append(f"Power off and proved dead before {listed(power)}.")
+    if water := [step for step in before_all(report, "water_off") if only in ("", step)]:
+        said.append(f"Find out where the water is shut off. Shut it off before {listed(water)}, and try a tap.")
     return [localized(text, report.plan.units) for text in said]

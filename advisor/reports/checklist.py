@@ -16,12 +16,14 @@ from advisor.reports.calendar_chart import days_of
 from advisor.reports.clean import legible
 from advisor.reports.data import made_by_words
 from advisor.reports.html import plan_title, render
+from advisor.reports.not_yours import HEADING as NOT_YOURS
+from advisor.reports.not_yours import not_yours, trade_name
 from advisor.reports.opened import gravest_open_words
 from advisor.reports.unchecked import sheet_lines
 from advisor.reports.view import FindingView, change_words, finding_view, part_words, step_words
 from advisor.review.metric import localized
 from advisor.review.model import Report
-from advisor.review.who import LABORATORY, LICENSED, LOCAL_CODE, trades_touched, who_words
+from advisor.review.who import LABORATORY, LICENSED, LOCAL_CODE, trades_touched
 
 WIDTH = 80
 SORTS = {"house": "House", "room": "Rooms", "part": "Parts", "product": "Products", "crew": "Crew", "budget": "Budget"}
@@ -50,6 +52,7 @@ class ChecklistItem(Struct, frozen=True):
     number: int
     view: FindingView
     letter: str = ""  # of a key: which of the answers to that number it is
+    where: tuple[str, ...] = ()  # its steps, where the heading does not say them
 
     @property
     def mark(self) -> str:
@@ -79,6 +82,7 @@ class Checked(Struct, frozen=True):
     cautions: tuple[str, ...]
     asked: tuple[str, ...] = ()  # what a blank sheet asks, to write in
     left: str = ""  # the gravest of what the answers decide
+    theirs: tuple[str, ...] = ()  # who else is to do what, and when
 
 
 def checked(report: Report, by: str, start: int = 1, form: str = "list") -> Checked:
@@ -91,7 +95,7 @@ def checked(report: Report, by: str, start: int = 1, form: str = "list") -> Chec
     places = {o.step: place for place, o in enumerate(report.order, 1)}
     days = days_of(report)
     trades = {step: trade for trade, steps in trades_touched(report.plan).items() for step in steps}
-    groups: dict[str, list[FindingView]] = {_FIRST: []} if by in _IN_ORDER else {}
+    groups: dict[str, list[tuple[int, FindingView]]] = {_FIRST: []} if by in _IN_ORDER else {}
     work: dict[str, list[str]] = {}
     if form in (LIST, JOB):
         work = _work(report, by, places, days)
@@ -101,9 +105,9 @@ def checked(report: Report, by: str, start: int = 1, form: str = "list") -> Chec
         groups |= {title: [] for title in work}
     if by == "step" and form in (EXERCISE, KEY):
         groups |= {_step_title(own, place): [] for own, place in places.items()}
-    for entry in [*arranged.first, *(entry for _, group in arranged.steps for entry in group)]:
+    for place, entry in enumerate(arranged.entries()):
         title = _trade_title(entry, trades, report.plan.units) if by == "trade" else _title(entry, by, places, days)
-        groups.setdefault(title, []).append(finding_view(entry, report))
+        groups.setdefault(title, []).append((place, finding_view(entry, report)))
     ordered = list(groups.items()) if by in _IN_ORDER else sorted(groups.items())
     ordered += [(title, []) for title in work if title not in groups]
     number = start
@@ -111,22 +115,28 @@ def checked(report: Report, by: str, start: int = 1, form: str = "list") -> Chec
     for title, views in ordered:
         if form in (EXERCISE, KEY):
             # A number a step, whatever is to be found there: the sheet must not tell how much that is.
-            items = tuple(ChecklistItem(number, v, _letter(n)) for n, v in enumerate(views))
+            items = tuple(ChecklistItem(number, v, _letter(n), _where(v, by)) for n, (_, v) in enumerate(views))
             found.append(Group(title, items, number=number))
             number += 1
         elif views or title in work:
-            items = tuple(ChecklistItem(number + n, v) for n, v in enumerate(views))
+            # The number is that of the review, however the items are grouped.
+            items = tuple(ChecklistItem(start + place, v, "", _where(v, by)) for place, v in views)
             found.append(Group(title, items, tuple(work.get(title, ()))))
-            number += len(views)
     holds, missed = tuple(hold_views(report)), tuple(sheet_lines(report))
     changes = tuple(change_words(report))
     begin = tuple(begin_lines(report))
     blank = form == JOB
+    theirs = tuple(f"{one.line}." for one in not_yours(arranged.entries(), report)) if by == "trade" else ()
     asked = tuple(question.ask for question in report.questions[:MOST_ASKED]) if blank else ()
     return Checked(
         plan_title(report), _plan(report.plan), tuple(found), holds, missed, begin, changes, report.cautions,
-        asked, gravest_open_words(report) if blank else "",
+        asked, gravest_open_words(report) if blank else "", () if form in (EXERCISE, KEY) else theirs,
     )  # fmt: skip
+
+
+def _where(view: FindingView, by: str) -> tuple[str, ...]:
+    """The steps that are told at an item: all of several, and by trade or topic also a single one."""
+    return view.steps if len(view.steps) > 1 or by not in _IN_ORDER else ()
 
 
 def _letter(number: int) -> str:
@@ -165,13 +175,12 @@ def _title(entry: Entry, by: str, places: dict[str, int], days: dict[str, str]) 
 def _trade_title(entry: Entry, trades: dict[str, str], units: str) -> str:
     """The heading of who does it; where local code may ask for a trade, that trade and you."""
     finding = entry.finding
-    if finding.to:
-        return f"Work for: {finding.to}"
-    if finding.who == LABORATORY or finding.who.startswith(LICENSED):
-        return f"Work for: {who_words(finding.who, units)}"
+    # What is not to be done is told to whoever was about to do it.
+    if finding.kind != "warn" and (finding.who == LABORATORY or finding.who.startswith(LICENSED)):
+        return f"Work for: {trade_name(finding.who, units)}"
     touched = [trades[step] for step in entry.steps if step in trades] if finding.step else []
     if touched:
-        return localized(f"Work for: {who_words(LICENSED + touched[0])}, or for you where local code lets you", units)
+        return localized(f"Work for: {trade_name(LICENSED + touched[0])}, or for you where local code lets you", units)
     return (
         localized("Ask your building department who may do it", units) if finding.who == LOCAL_CODE else "Your own work"
     )
@@ -217,6 +226,9 @@ def as_checklist_text(reports: Sequence[Report], by: str = "step", form: str = "
             lines += ["", ASKED.upper(), "-" * len(ASKED)]
             lines += [line for text in one.asked for line in (*_wrap(text, "   ? ", "     "), f"     {_BLANK}")]
             lines += ["", *_wrap(one.left, "", "")] if one.left else []
+        if one.theirs:
+            lines += ["", NOT_YOURS.upper(), "-" * len(NOT_YOURS)]
+            lines += [line for text in one.theirs for line in _wrap(text, "     [ ] ", " " * 9)]
         if one.holds and form != "exercise":
             lines += ["", HEADING.upper(), "-" * len(HEADING)]
             lines += [line for view in one.holds for line in _wrap(view.line, "     [ ] ", " " * 9)]
@@ -252,7 +264,7 @@ def _blanks(number: int) -> list[str]:
 def _item(item: ChecklistItem, form: str) -> list[str]:
     view = item.view
     mark = "[ ]" if view.hold else " ! "
-    where = f" ({', '.join(view.steps)})" if len(view.steps) > 1 else ""
+    where = f" ({', '.join(item.where)})" if item.where else ""
     lines = _wrap(f"{view.signal.upper()}: {view.what}{where}", f"{item.mark:>3}. {mark} ", " " * 9)
     if form == "answers":
         lines += _wrap(view.because, " " * 9, " " * 9)
@@ -280,4 +292,5 @@ def as_checklist_html(reports: Sequence[Report], by: str = "step", form: str = "
         asked_heading=ASKED,
         room=_ROOM,
         nothing=NOTHING,
+        not_yours=NOT_YOURS,
     )

@@ -11,8 +11,8 @@ from msgspec import Struct
 
 from advisor.reports.arrange import Arranged, Entry, arrange
 from advisor.reports.begin import begin_lines, not_ready, verdict
-from advisor.reports.calling import call_short, call_words
 from advisor.reports.likely import likely
+from advisor.reports.not_yours import Theirs, not_yours, work_of
 from advisor.reports.opened import also_open, not_judged, silence
 from advisor.reports.place import COUNTRY, place_line
 from advisor.reports.schedule_text import argument, tight
@@ -21,13 +21,13 @@ from advisor.reports.unchecked import head_words, headline_addition
 from advisor.review.finding import Finding
 from advisor.review.metric import localized
 from advisor.review.model import Report
-from advisor.review.who import LABORATORY, LICENSED, LOCAL_CODE, who_words
+from advisor.review.who import LABORATORY, LICENSED, LOCAL_CODE, theirs_words, who_words
 from advisor.review.wording import listed
 from advisor.rulebase.model import SIGNALS
 
 MOST_DANGERS, MOST_NOT_YET, MOST_QUESTIONS = 6, 3, 3
 MOST_GET = 12  # things to get that a page names, as `screen.html.j2` does
-LEGEND = "[ ] tick when true or done. ! keep in mind. [7] a note at the end."
+LEGEND = "[ ] tick when done. ! keep in mind. [7] note at the end."
 _SO_ON = " …?"
 _SHORT = 66  # letters of a question beside what to do today
 _GRAVE = SIGNALS.index("warning")
@@ -54,8 +54,7 @@ class First(Struct, frozen=True):
     place: str  # which country is presumed, or whose law was not looked at
     today: str
     not_yet: tuple[str, ...]
-    call: str
-    call_short: str  # without the steps
+    not_yours: tuple[Theirs, ...]  # who else is to do what, and when
     dangers: tuple[Danger, ...]  # all of them, the gravest first; a screen names MOST_DANGERS
     get: tuple[str, ...]
     questions: tuple[str, ...]
@@ -83,8 +82,7 @@ def first_screen(report: Report, get: Sequence[str] = ()) -> First:
         place=place_line(report),
         today=today(report, arranged),
         not_yet=tuple(_not_yet(entries, report)),
-        call=call_words(entries, report),
-        call_short=call_short(entries, report),
+        not_yours=not_yours(entries, report),
         dangers=tuple(_dangers(grave, report.plan.units)),
         get=tuple(dict.fromkeys(get)),
         questions=tuple(q.ask for q in report.questions if q.name != COUNTRY)[:MOST_QUESTIONS],  # its line asks
@@ -127,9 +125,13 @@ def _of_our_own(arranged: Arranged) -> str:
 
 
 def today(report: Report, arranged: Arranged | None = None) -> str:
-    """One act that can be done today: what decides the rest, a call, a thing to get, a look; never a ban."""
+    """What can be done today: all that has a result to wait for; else one act, a call, a thing to get, a look."""
     entries = [e for e in (arranged or arrange(report)).entries() if not e.finding.advised and _is_act(e.finding)]
     entries.sort(key=lambda e: -e.finding.rank)
+    if tests := [e for e in entries if e.finding.decides and e.finding.rank >= _GRAVE]:
+        ordered = list(dict.fromkeys(f"the {work_of(e.finding)}" for e in tests if theirs_words(e.finding.rule)))
+        if ordered and (len(ordered) > 1 or tests[0].finding.what.startswith(_no_act())):
+            return f"Order {listed(ordered)}."
     before_all = [e for e in entries if e.finding.step is None]
     sorts = (
         [e for e in entries if e.finding.decides],
@@ -165,6 +167,25 @@ def sentences(text: str, room: int) -> str:
     return said
 
 
+def harm_told(because: str) -> str:
+    """A reason without what only says that a code asks for it, how a figure was got or what to have at hand."""
+    every = re.split(r"(?<=[.!?])\s+(?=[A-Z])", because)
+    kept = [one for one in every if not _aside().search(one)] or every
+    return " ".join(_few_of_list(one) for one in kept)
+
+
+def _few_of_list(text: str) -> str:
+    """Of a long list behind a colon its first three."""
+    head, colon, tail = text.partition(": ")
+    every = tail.rstrip(".").split(", ")
+    return f"{head}: {', '.join(every[:3])} and so on." if colon and len(every) > 4 else text
+
+
+@lru_cache(maxsize=1)
+def _aside() -> re.Pattern[str]:
+    return re.compile("|".join(screen_words()["aside"]))
+
+
 def short_question(ask: str, width: int) -> str:
     """A question in short: of what stands behind its colon, as much as fits."""
     head, _, tail = ask.partition(":")
@@ -181,6 +202,8 @@ def short_question(ask: str, width: int) -> str:
 
 
 def _is_act(finding: Finding) -> bool:
+    if finding.decides and theirs_words(finding.rule):
+        return True  # `Leave it alone until an inspector has taken a sample`: the sample is ordered today
     return finding.kind in ("require", "refer") and not finding.what.startswith(_no_act())
 
 
@@ -216,10 +239,15 @@ def _until(finding: Finding) -> str:
     words = screen_words()
     for do in finding.adds:
         if do in words["until"]:
-            return str(words["until"][do])
+            return until_words(finding, do)
     if finding.kind == "refer":
         return f"{who_words(finding.who)} has it in hand" if finding.who.startswith(LICENSED) else "you have asked"
     return str(words["until_rule"].get(finding.rule, ""))
+
+
+def until_words(finding: Finding, do: str) -> str:
+    """What is waited for where the advice adds a step that does this: `somebody has looked at socket`."""
+    return str(screen_words()["until"][do]).replace("{parts}", listed(list(finding.parts)) or "it")
 
 
 def _dangers(grave: Sequence[Entry], units: str) -> list[Danger]:

@@ -108,7 +108,12 @@ def as_html(
 def as_brief_html(report: Report, points: Points = COMMANDS) -> str:
     """The first screen as a page: a summary on one sheet of paper."""
     first = _first(report, points)
-    said = [first.today, *first.not_yet, first.call, *(one.short for one in first.dangers[:MOST_DANGERS])]
+    said = [
+        first.today,
+        *first.not_yet,
+        *(one.line for one in first.not_yours),
+        *(one.short for one in first.dangers[:MOST_DANGERS]),
+    ]
     said += first.get[:MOST_GET]  # of what stands on the page alone words are explained
     return render(
         "brief.html.j2",

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from advisor.reports.notes import presumes
 from advisor.reports.screen_words import screen_words
 from advisor.review.finding import Finding
 
@@ -12,7 +11,7 @@ _SURE = ("will", "could", "rarely")  # words of `rules/harm.yaml`
 def likely(finding: Finding) -> tuple[bool, int, bool, bool]:
     """A key to sort by: the plan's own before what only our advice brings, `will` before `could`, what is found before
     what is presumed, and of those first what leaves no time to notice."""
-    return finding.advised, _how_sure(finding), presumes(finding), finding.pack not in screen_words()["at_once"]
+    return finding.advised, _how_sure(finding), bool(finding.rests_on), finding.pack not in screen_words()["at_once"]
 
 
 def _how_sure(finding: Finding) -> int:

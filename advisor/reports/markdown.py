@@ -11,6 +11,7 @@ from advisor.reports.arrange import Arranged, arrange, single
 from advisor.reports.clean import legible
 from advisor.reports.data import made_by_words, waiver_words
 from advisor.reports.first import LEGEND, MOST_DANGERS, First, first_screen
+from advisor.reports.not_yours import HEADING as NOT_YOURS
 from advisor.reports.notes import numbered, words_used
 from advisor.reports.opened import gravest_open_words, left_open, open_by_question, unheard_line
 from advisor.reports.place import HEADING as WHERE
@@ -129,7 +130,7 @@ def _screen(first: First) -> list[str]:
     said += [("And", first.more(MOST_DANGERS).removeprefix("and "))] if first.more(MOST_DANGERS) else []
     said += [("Today", first.today)] if first.today else []
     said += [("Wait", text) for text in first.not_yet]
-    said += [("Call", first.call)] if first.call else []
+    said += [(NOT_YOURS, one.line) for one in first.not_yours]
     said += [("Get", ", ".join(first.get))] if first.get else []
     said += [("Answer", text) for text in first.questions]
     lines += [f"- {label}: {escape(text)}" for label, text in said]

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
-from advisor.reports.begin import begin_lines, dead_before
+from advisor.reports.arrange import arrange
+from advisor.reports.begin import dead_before, off_lines
 from advisor.reports.calendar_chart import rows_of
+from advisor.reports.first import until_words
+from advisor.reports.not_yours import not_yours
 from advisor.reports.schedule_text import hours, moment
 from advisor.reports.screen_words import screen_words
 from advisor.reports.supplies import amounts
@@ -33,11 +36,12 @@ def about_step(report: Report, step: str) -> list[tuple[str, list[str]]]:
 def _before(report: Report, step: str) -> list[str]:
     """What is asked for in advance, what it waits for, which steps come first, and what is so by then."""
     place = next(one for one in report.order if one.step == step)
-    said = begin_lines(report, only=step)
+    said = [f"Not yours: {one.line}." for one in not_yours(arrange(report).entries(), report) if step in one.steps]
+    said += off_lines(report, only=step)
     said += [place.waiting] if place.waiting else []
     words = screen_words()
     found = [f for f in report.findings if step in (f.step, *f.steps)]
-    until = [str(words["until"][do]) for f in found for do in f.adds if do in words["until"]]
+    until = [until_words(f, do) for f in found for do in f.adds if do in words["until"]]
     until += [str(words["until_rule"][f.rule]) for f in found if f.rule in words["until_rule"]]
     if dead_before(report, step):
         shown = {words["until"][do] for do in words["dead"]}  # said already
@@ -63,13 +67,13 @@ def _states(report: Report, step: str) -> list[str]:
     for row in state_rows(report.site, order):
         if row["step"] != step:
             continue
-        of = f" of {row['of']}" if row["of"] else ""
+        told = screen_words()["state_words"][row["state"]][row["value"]].replace("{of}", row["of"] or "it")
         if row["known"] == "unknown":
-            found.append(f"{row['state']}{of}: the plan does not tell; {row['value']} is presumed")
-            continue
-        since = "from the start" if row["since"] == "start" else f"since {row['since']}"
-        found.append(f"{row['state']}{of}: {row['value']}, {since}{', presumed' * (row['known'] == 'presumed')}")
-    return [f"By the plan, as it stands, before this step: {'; '.join(found)}."] if found else []
+            told += " (presumed; the plan does not tell)"
+        elif row["since"] != "start":
+            told += f" since {row['since']}"
+        found.append(told + " (presumed)" * (row["known"] == "presumed"))
+    return [f"As the plan stands, before this step {listed(found)}."] if found else []
 
 
 def _time(report: Report, step: str) -> list[str]:

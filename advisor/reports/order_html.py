@@ -7,7 +7,7 @@ from msgspec import Struct
 from advisor.reports.calendar_chart import calendar_chart, days_told, rows_of
 from advisor.reports.data import made_by_words
 from advisor.reports.html import plan_title, render
-from advisor.reports.order_text import moved_words
+from advisor.reports.order_text import bans_at, in_working_order, moved_words
 from advisor.reports.schedule_text import hours, summary
 from advisor.review.model import Report
 from advisor.review.order.work_order import WorkOrder
@@ -17,18 +17,20 @@ class _Step(Struct, frozen=True):
     name: str
     day: str
     why: str
+    bans: tuple[str, ...]
     holds: tuple[tuple[str, str], ...]
 
 
 def as_order_html(report: Report, work: WorkOrder) -> str:
     """The page; every string of the plan is escaped by the template."""
-    days = days_told(report)
+    days, bans = days_told(report), bans_at(report)
     steps = [
         _Step(
             row.step,
             days.get(row.step, ""),
             " ".join(t for t in (row.why, row.waiting) if t),
-            tuple((f.signal, f.what) for f in work.holds.get(row.step, [])),
+            tuple(bans.get(row.step, ())),
+            tuple((f.signal, f.what) for f in in_working_order(work.holds.get(row.step, []))),
         )
         for row in work.entries()
     ]

@@ -3,22 +3,27 @@
 from __future__ import annotations
 
 import textwrap
+from collections.abc import Sequence
 from typing import Any
 
+from advisor.reports.arrange import arrange
 from advisor.reports.calendar_chart import rows_of, runs_back, starts
-from advisor.reports.calling import there_at
 from advisor.reports.clean import legible
 from advisor.reports.data import made_by_words
+from advisor.reports.not_yours import there_at
 from advisor.reports.order_data import place_of_step
 from advisor.reports.schedule_text import argument, hours, moment, summary
+from advisor.reports.screen_words import screen_words
 from advisor.reports.unchecked import NOT_SETTLED
 from advisor.review.days.model import Moment, WorkRow
 from advisor.review.finding import Finding
 from advisor.review.model import Report
 from advisor.review.order.told import PlaceInOrder
 from advisor.review.order.work_order import WorkOrder
+from advisor.rulebase.model import SIGNALS
 
 WIDTH = 80
+_GRAVE = SIGNALS.index("warning")
 _LABEL = 24  # letters of a step's name in the calendar
 
 
@@ -29,7 +34,7 @@ def as_order_text(report: Report, work: WorkOrder) -> str:
     _title(lines, "ORDER OF WORK")
     for ring in work.rings:
         _wrap(lines, ring.told(), "  ! ")
-    there, early = there_at(report), _in_a_wait(report)
+    there, early, bans = there_at(report), _in_a_wait(report), bans_at(report)
     for row in work.entries():
         lines.append(f"{row.place:>3}. {row.step}")
         if row.step in there:
@@ -38,7 +43,9 @@ def as_order_text(report: Report, work: WorkOrder) -> str:
             if said:
                 _wrap(lines, said, "     ")
         # Below the number of their step, as in the report: above it they read as the step before's.
-        for finding in work.holds.get(row.step, []):
+        for said in bans.get(row.step, ()):
+            _wrap(lines, said, "      !  ")
+        for finding in in_working_order(work.holds.get(row.step, [])):
             _wrap(lines, f"{finding.signal.upper()}: {finding.what}", "     [ ] ")
     _given_up(lines, report, work)
     _elsewhere(lines, report)
@@ -57,6 +64,37 @@ def as_order_text(report: Report, work: WorkOrder) -> str:
         _wrap(lines, caution, "  - ")
     lines += ["", made_by_words(report)]
     return "\n".join(map(legible, lines)) + "\n"
+
+
+def _told_here(finding: Finding) -> bool:
+    """Whether this page tells it at its step: a grave ban, or work that goes to somebody else."""
+    return finding.step is not None and finding.kind in ("warn", "refer") and finding.rank >= _GRAVE
+
+
+def bans_at(report: Report) -> dict[str, list[str]]:
+    """For each step the grave things that are not to be done as planned, gravest first, with their report's number."""
+    found: dict[str, list[tuple[int, str]]] = {}
+    for number, entry in enumerate(arrange(report).entries(), 1):
+        finding = entry.finding
+        if not _told_here(finding):
+            continue
+        for step in entry.steps:
+            found.setdefault(step, []).append((-finding.rank, f"{finding.signal.upper()}: {finding.what} [{number}]"))
+    return {step: [said for _, said in sorted(own, key=lambda one: one[0])] for step, own in found.items()}
+
+
+def in_working_order(holds: Sequence[Finding]) -> list[Finding]:
+    """The hold points of a step in the order in which they are done: first the tests, then the set-up of the place."""
+    words = screen_words()
+    stages = words["working_order"]
+
+    def stage(finding: Finding) -> int:
+        adds = set(finding.adds)
+        if adds & set(words["working_order_last"]):
+            return len(stages) + 1
+        return next((n for n, own in enumerate(stages) if adds & set(own)), len(stages))
+
+    return sorted(holds, key=stage)
 
 
 def _in_a_wait(report: Report) -> dict[str, str]:
@@ -86,19 +124,20 @@ def _given_up(lines: list[str], report: Report, work: WorkOrder) -> None:
 
 def _elsewhere(lines: list[str], report: Report) -> None:
     """This page shows hold points only: say how many hazards and referrals stand in the review, and where."""
-    more = [f for f in report.findings if f.kind in ("warn", "refer") or f.step is None]
+    more = [f for f in report.findings if not _told_here(f) and (f.kind in ("warn", "refer") or f.step is None)]
     if more:
         grave = sum(f.signal == "danger" for f in more)
         said = f"{len(more)} more, {grave} of them danger," if grave else f"{len(more)} more"
         where = f"in the whole report: advisor review {argument(report)}"
-        _wrap(lines, f"Here stands what must be true before a step (hold points). {said} {where}", "  ")
+        told = "Here stands what must be true before a step, and what not to do there."
+        _wrap(lines, f"{told} A number in brackets is that of the report. {said} {where}", "  ")
 
 
 def entries(work: WorkOrder) -> list[dict[str, Any]]:
     """Hold points and steps in the order of work, each an entry of its own; a hold point stands before its step."""
     found: list[dict[str, Any]] = []
     for row in work.entries():
-        found += [_hold(finding, row) for finding in work.holds.get(row.step, [])]
+        found += [_hold(finding, row) for finding in in_working_order(work.holds.get(row.step, []))]
         found.append(place_of_step(row))
     return found
 
@@ -134,6 +173,7 @@ def _calendar(lines: list[str], report: Report) -> None:
     wide = max(len(_short(at)) for row in rows for at in (row.begins, row.ends))
     lines.append(f"    {'step':<{longest}} {'from':<{wide}} {'to':<{wide}} {'work':>6} {'wait':>8} {'may slip':>8}")
     back = runs_back(rows)
+    forbidden = {step for step, own in bans_at(report).items() if own[0].startswith("DANGER")}
     for row, earlier in zip(rows, back, strict=True):
         label = _label(row, longest)
         times = f"{_short(row.begins):<{wide}} {_short(row.ends):<{wide}}"
@@ -141,7 +181,10 @@ def _calendar(lines: list[str], report: Report) -> None:
         mark = "*" if row.critical else " "
         slack = hours(row.slack_hours)
         late = "<" if earlier else " "
-        lines.append(f" {late}{mark} {label:<{longest}} {times} {work:>6} {wait:>8} {slack:>8}".rstrip())
+        ban = "!" if row.step in forbidden and not row.task else " "
+        lines.append(f"{ban}{late}{mark} {label:<{longest}} {times} {work:>6} {wait:>8} {slack:>8}".rstrip())
+    if forbidden:
+        lines.append("  ! not to be done as planned: see the danger at the step.")
     if any(row.task for row in rows):
         lines.append("  + is asked for here, before or after the step that it stands beside.")
     if any(row.coat for row in rows):

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import re
 import textwrap
+from collections.abc import Container
 
 from msgspec import Struct
 
 from advisor.reports.first import MOST_DANGERS, MOST_QUESTIONS, Danger, First, more_words, short_question
+from advisor.reports.not_yours import HEADING
 from advisor.reports.notes import short_meanings, words_used
 from advisor.review.metric import localized
 
@@ -15,6 +17,7 @@ Lines = list[tuple[str, str]]  # text, style
 SCREEN, WIDTH = 24, 80
 STYLES = {"danger": "bold white on red", "warning": "bold yellow", "caution": "yellow", "notice": "cyan"}
 _LABEL = 10
+_RESULT = "result is in"  # what a laboratory is waited for
 _WHOLE = 2  # lines in which any sentence of the screen stands whole
 
 
@@ -25,7 +28,7 @@ class _Way(Struct, frozen=True):
     wrap: int = _WHOLE  # lines at most of what to do today, and of each thing to wait for
     get: int = 2  # lines at most of what to get
     answers: int = MOST_QUESTIONS
-    steps: bool = True  # whether whom to call is told with the steps
+    waits: bool = True  # whether a step that waits for a result is named; else the result with its days is, alone
     short: bool = False  # whether what to wait for is told in fewer words
     tall: bool = False  # whether each danger is told with all its steps, on two lines where it takes them
 
@@ -41,13 +44,15 @@ def screen_lines(first: First, width: int = WIDTH, most: int = SCREEN, units: st
         # Of the dangers none goes for a word that is explained, nor is a sentence cut for one.
         if len(lines) > most or (best[1] and way.wrap < _WHOLE):
             continue
-        told, of = len(_told(lines, width, most - len(lines), units)), len(_meanings(lines, units))
+        # For the other words of the trade nothing goes: they are told where there is room left.
+        of = len(_meanings(lines, units, short_meanings()))
+        told = min(len(_told(lines, width, most - len(lines), units)), of)
         best = max(best, (told, lines), key=lambda one: one[0])
         if told == of:
             break
     if best[1]:
         return best[1]
-    lines = _lines(first, width, _Way(0, 1, 1, 1, False, True))
+    lines = _lines(first, width, _Way(0, 1, 1, 0, False, True))
     return [*lines[: most - 1], lines[-1]]  # where the rest is stands on any screen
 
 
@@ -56,19 +61,14 @@ def _ways(first: First, most: int) -> list[_Way]:
     dangers = sum(one.signal == "danger" for one in first.dangers)
     named = len(first.dangers) if most > SCREEN else max(dangers, min(len(first.dangers), MOST_DANGERS))
     least = max(dangers, min(named, 2))
-    tall = [_Way(named, tall=True)] if most > SCREEN else []
+    tall = [_Way(named, get=get, tall=True) for get in (8, 4, 2)] if most > SCREEN else []
     return [
         *tall,
         *(_Way(shown) for shown in range(named, least - 1, -1)),
         *(_Way(least, get=get, answers=n) for n in range(MOST_QUESTIONS, 0, -1) for get in (2, 1)),
-        *(_Way(least, _WHOLE, 1, 1, *said) for said in ((True, True), (False, False), (False, True))),
-        *(_Way(shown, 1, 1, 1, False, True) for shown in range(least, -1, -1)),
+        *(_Way(least, _WHOLE, 1, answers, *said) for answers in (1, 0) for said in ((True, True), (False, True))),
+        *(_Way(shown, 1, 1, 0, False, True) for shown in range(least, -1, -1)),
     ]
-
-
-def says_call(first: First, lines: Lines) -> bool:
-    """Whether the screen had the room to say for which steps whom to call."""
-    return first.call in " ".join(" ".join(text for text, _ in lines).split())
 
 
 def explained(lines: Lines, width: int, room: int, units: str = "") -> Lines:
@@ -87,11 +87,12 @@ def _words(told: list[str], width: int) -> list[str]:
     return _block(text, width, f"{'Words':<{_LABEL}}", len(text))
 
 
-def _meanings(lines: Lines, units: str) -> list[str]:
-    """`HEPA: a filter that holds lead and stone dust`, those first that a reader needs most."""
+def _meanings(lines: Lines, units: str, alone: Container[str] | None = None) -> list[str]:
+    """`HEPA: a filter that holds lead and stone dust`, those first that a reader needs most; `alone` only these."""
     short = short_meanings()
     order = {word: place for place, word in enumerate(short)}
     used = words_used([text for text, _ in lines], units)
+    used = [pair for pair in used if alone is None or pair[0] in alone]
     used.sort(key=lambda pair: order.get(pair[0], len(order)))
     return [f"{word}: {localized(short.get(word, meaning), units)}" for word, meaning in used]
 
@@ -114,10 +115,11 @@ def _lines(first: First, width: int, way: _Way) -> Lines:
         where = f"{left}; each with its why, worst first: advisor hazards"
         lines.append((" " * _LABEL + (where if len(where) <= room else left), ""))
     _labelled(lines, "Today", [first.today] if first.today else [], width, way.wrap, "bold")
-    _labelled(lines, "Wait", [_short(text) if way.short else text for text in first.not_yet], width, way.wrap)
-    call = first.call if way.steps else first.call_short
-    _labelled(lines, "Call", [call] if call else [], width, len(call))
-    _labelled(lines, "Get", [_few(first.get, room * way.get - 16)] if first.get else [], width, way.get)
+    waits = [text for text in first.not_yet if way.waits or _RESULT not in text]
+    _labelled(lines, "Wait", [_short(text) if way.short else text for text in waits], width, way.wrap)
+    theirs = [one.line if len(one.line) <= room else one.short for one in first.not_yours]
+    _labelled(lines, HEADING, theirs, width, _WHOLE)
+    _labelled(lines, "Get", [_few(first.get, room * way.get - 10 * (way.get - 1))] if first.get else [], width, way.get)
     _labelled(lines, "Answer", [cut(short_question(q, room), room) for q in first.questions[: way.answers]], width, 1)
     # Half a path is of no use: where the command does not fit, only the plan's own name stands there.
     rest = next((one for one in first.rest if len(one) <= room), first.rest[-1])
@@ -166,11 +168,14 @@ def danger_line(one: Danger, width: int, whole: bool = False) -> str:
 
 
 def _few(names: tuple[str, ...], room: int) -> str:
-    """As many names as fit, and how many more there are."""
-    said = ""
-    for number, name in enumerate(names):
-        longer = f"{said}, {name}" if said else name
-        if len(longer) > room:
-            return f"{said} and {len(names) - number} more" if said else name
-        said = longer
-    return said
+    """As many names as fit; where not all do, how many there are, and where they are told in amounts."""
+    whole = ", ".join(names)
+    if len(whole) <= room:
+        return whole
+    head = f"{len(names)} things (advisor supplies): "
+    said = names[0]
+    for name in names[1:]:
+        if len(f"{head}{said}, {name} …") > room:
+            break
+        said = f"{said}, {name}"
+    return f"{head}{said} …"

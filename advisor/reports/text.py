@@ -11,14 +11,15 @@ from msgspec import Struct
 
 from advisor.reports import text_end
 from advisor.reports.arrange import Arranged, Entry, arrange
+from advisor.reports.begin import off_lines
 from advisor.reports.clean import legible
-from advisor.reports.first import LEGEND, First, first_screen, sentence, sentences
+from advisor.reports.first import LEGEND, First, first_screen, harm_told, sentence, sentences
 from advisor.reports.notes import Note, note_words, numbered, presumes
 from advisor.reports.opened import (
     account_words,
     accounts,
 )
-from advisor.reports.screen import SCREEN, STYLES, WIDTH, Lines, explained, says_call, screen_lines
+from advisor.reports.screen import SCREEN, STYLES, WIDTH, Lines, explained, screen_lines
 from advisor.reports.screen_words import screen_words
 from advisor.reports.text_end import Writer
 from advisor.reports.view import input_words, short_number, untold
@@ -86,23 +87,24 @@ class _Writer(Writer):
             self.about()
         else:
             self.lines += screen_lines(first, self.shape.width, units=self.report.plan.units)
-        calls_told = alone or says_call(first, self.lines)
         entries = self.kept(self.arranged.first)
         if alone:
             entries = [entry for entry in entries if self.shape.step in entry.steps]
-        begin = () if alone else first.begin
-        if not calls_told:
-            begin = (f"Call {first.call}.", *begin)
-        if entries or begin:
-            self.title("BEFORE ANYTHING ELSE")
+        begin = [] if alone else off_lines(self.report)
+        theirs = () if alone else first.not_yours
+        if entries or begin or theirs:
+            self.title("BEFORE ANYTHING ELSE", LEGEND)
+        text_end.theirs(self, theirs)
         for entry in entries:
             self.entry(entry)
+        if not alone and self.gear_told():
+            text_end.gear_there(self)
         for text in begin:
             self.wrap(text, "  [ ] ")
         if not alone:
             text_end.holds(self)
-        self.title("WHAT IS SAID OF IT" if alone else "STEPS IN THE ORDER OF WORK")
-        self.wrap(LEGEND, "  ", "dim")
+        legend = "" if entries or begin or theirs else LEGEND  # told once
+        self.title("WHAT IS SAID OF IT" if alone else "STEPS IN THE ORDER OF WORK", legend)
         self.steps(self.alone() if alone else self.arranged)
         if self.shape.only:
             self.left_out()
@@ -110,7 +112,8 @@ class _Writer(Writer):
             text_end.accepted(self)
             text_end.schedule(self)
             text_end.questions(self, self.shape.every)
-            text_end.gear(self, 0 if self.shape.every else self.gear_told())
+            if self.shape.every or not self.gear_told():
+                text_end.gear(self)
             text_end.place(self, self.shape.every)
             text_end.foot(self, self.shape.every)
         text_end.end_notes(self, self.shown, self.shape.every)
@@ -195,7 +198,7 @@ class _Writer(Writer):
             quiet.clear()
 
     def entry(self, entry: Entry) -> None:
-        """A finding in three lines: what; who and why; numbers. Of a notice both in one, the why in a sentence."""
+        """A finding in three lines: what; who and why; numbers. What is milder than a warning stands in one."""
         finding, every = entry.finding, self.shape.every
         note = self.notes[id(entry)]
         mark = "[ ] " if finding.kind in ("require", "refer") else "  ! "
@@ -206,11 +209,13 @@ class _Writer(Writer):
         number = f" [{note.number}{counted}{', presumed' if presumes(finding) else ''}]"
         text = f"{mark}{finding.signal.upper()}: {finding.what}{where}"
         whole = every or bool(self.shape.step)  # one step alone has the room
-        why = finding.because if whole else self.short_why(finding, who)
+        why = finding.because if whole or finding.rank > _CAUTION else harm_told(finding.because)
         if not whole and grave:
             why, who = self.told(finding.because, why, "Why: see", note), self.told(who, who, "Who: as at", note)
         beside = f"{who} {why}".strip()
-        in_one = not whole and (not grave or why.startswith("Why: see"))
+        in_one = not whole and (finding.rank <= _CAUTION or why.startswith("Why: see"))
+        if not whole and finding.signal == "warning":  # a danger's reason has its own line, a warning's where it fits
+            in_one = self.height(f"{text}{number} {beside}") < self.height(text + number) + self.height(beside)
         style = STYLES[finding.signal]
         if in_one and grave:
             self.wrap(f"{text}{number} {beside}", "  ", style, "    ")
@@ -227,11 +232,6 @@ class _Writer(Writer):
             for level, text in ordered:
                 self.wrap(f"{level}: {text}", "      - ")
             self.wrap(note_words(note), "      ", "dim")
-
-    def short_why(self, finding: Finding, who: str) -> str:
-        """Of the reason as many sentences as there is room for, beside who may do it."""
-        room = (self.shape.width - 6) * (2 if finding.rank > _CAUTION else 1)
-        return sentences(finding.because, room - len(who))
 
     def filled(self, text: str, because: str, number: str) -> str:
         """A notice and its reason in a sentence, in more where they take no further line."""

@@ -7,6 +7,8 @@ from collections.abc import Sequence
 
 from advisor.reports.answered import EXPLAINED, HEADING, hold_views
 from advisor.reports.data import made_by_words, waiver_words
+from advisor.reports.not_yours import HEADING as NOT_YOURS
+from advisor.reports.not_yours import Theirs
 from advisor.reports.notes import Note, bibliography, note_words, public_url, words_used
 from advisor.reports.opened import (
     also_open,
@@ -31,9 +33,14 @@ class Writer:
     def __init__(self, report: Report, width: int) -> None:
         self.report, self.width, self.lines = report, width, Lines()
 
-    def title(self, text: str) -> None:
-        """A heading."""
-        self.lines.extend([("", ""), (text, "bold")])
+    def title(self, text: str, told: str = "") -> None:
+        """A heading; `told` on its line, where there is room."""
+        self.lines.append(("", ""))
+        if told and len(text) + len(told) + 2 > self.width:
+            self.lines.append((text, "bold"))
+            self.wrap(told, "  ", "dim")
+        else:
+            self.lines.append((f"{text}  {told}".rstrip(), "bold"))
 
     def wrap(self, text: str, indent: str, style: str = "", hang: str = "") -> None:
         """Text wrapped to the width, its further lines under the first."""
@@ -46,6 +53,14 @@ class Writer:
     def height(self, text: str) -> int:
         """How many lines a finding of that text takes."""
         return len(textwrap.wrap(text, self.width - 6, break_on_hyphens=False))
+
+
+def theirs(w: Writer, found: Sequence[Theirs]) -> None:
+    """Who else is to do what, and when, to tick when it is agreed."""
+    if found:
+        w.wrap(f"{NOT_YOURS}: call, and have there at the time.", "  ", "bold")
+    for one in found:
+        w.wrap(f"{one.line}.", "  [ ] ")
 
 
 def holds(w: Writer) -> None:
@@ -94,18 +109,19 @@ def questions(w: Writer, every: bool) -> None:
     w.wrap(gravest_open_words(w.report), "  ")
 
 
-def gear(w: Writer, told: int = 0) -> None:
-    """What protects you: what is there, what to get; `told` is the number of the finding that has named the latter."""
+def gear(w: Writer) -> None:
+    """What protects you: what is there, what to get."""
     if not w.report.gear:
         return
     w.title("WHAT PROTECTS YOU")
-    lines = gear_lines(w.report, told)
-    if told:  # what is short enough stands on one line
-        said = {"get": f"Get: see [{told}] (amounts: advisor supplies).", "have": "Have: "}
-        w.wrap(" ".join(said[label] + (own if label == "have" else "") for label, own in lines), "  ")
-        return
-    for label, own in lines:
+    for label, own in gear_lines(w.report):
         w.wrap(own if label == "have" else f"{own} In amounts: advisor supplies.", f"  {label:<5}")
+
+
+def gear_there(w: Writer) -> None:
+    """The same on a line below the finding that names what to get."""
+    there = "".join(f" You have: {own}" for label, own in gear_lines(w.report) if label == "have")
+    w.wrap(f"Amounts to get: advisor supplies.{there}", "      ")
 
 
 def place(w: Writer, every: bool) -> None:

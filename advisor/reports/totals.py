@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import textwrap
 from collections import Counter
 from collections.abc import Sequence
 
@@ -134,8 +135,11 @@ def plan_row(report: Report) -> tuple[str, ...]:
     return (report.plan.file, *counts, accepted, left, today(report))
 
 
-def many_as_text(reports: Sequence[Report], problems: Sequence[Problem]) -> str:
-    """One line a plan, the worst first, then the totals, the waivers that fit nothing, and the cautions."""
+def many_as_text(reports: Sequence[Report], problems: Sequence[Problem], width: int = 0) -> str:
+    """One line a plan, the worst first, then the totals, the waivers that fit nothing, and the cautions.
+
+    With a width what is longer goes on below, set in; 0 wraps nothing.
+    """
     broken = Counter(problem.file for problem in problems)
     # What could not be read may be worse than all the others.
     lines = [f"{file}: not reviewed, {n} problem{'s' * (n != 1)}" for file, n in sorted(broken.items())]
@@ -147,9 +151,20 @@ def many_as_text(reports: Sequence[Report], problems: Sequence[Problem]) -> str:
     lines += ["", totals_line(reports, problems), "The whole report of a plan: advisor review PLAN."]
     if said := often_words(reports):
         lines += ["", "Most often:", *(f"  {text}" for text in said), ""]
+    if problems:
+        lines += ["What could not be read:", *(f"  {one}" for one in problems), ""]
     cautions = next((report.cautions for report in reports if is_plan(report)), ())
     made = [made_by_words(reports[0])] if reports else []
-    return "\n".join(legible(line) for line in (*lines, *cautions, *made)) + "\n"
+    whole = [legible(line) for line in (*lines, *cautions, *made)]
+    return "\n".join(part for line in whole for part in (_wrapped(line, width) if width else [line])) + "\n"
+
+
+def _wrapped(line: str, width: int) -> list[str]:
+    indent = " " * (len(line) - len(line.lstrip()))
+    hang = f"{indent}    "
+    return textwrap.wrap(
+        line, width, subsequent_indent=hang, break_on_hyphens=False, break_long_words=False, drop_whitespace=True
+    ) or [""]
 
 
 def many_as_json(reports: Sequence[Report], problems: Sequence[Problem]) -> str:

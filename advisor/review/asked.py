@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from msgspec import Struct
 
+from advisor.document import read_file
 from advisor.rulebase.model import SIGNALS
+from advisor.tables import rules_folder
 
 
 class Question(Struct, frozen=True):
@@ -40,7 +44,7 @@ class Question(Struct, frozen=True):
         grave = {answer.value: SIGNALS.index(answer.decides.partition(":")[0]) for answer in told}
         best = min(told, key=lambda a: (not a.comes, any(map(str.isdigit, a.value)), -grave[a.value]))
         comes = "comes" if best.comes else "may come"
-        return f'With the answer "{best.value}" {comes} a {best.decides}'
+        return f'With the answer "{best.words}" {comes} a {best.decides}'
 
 
 class Answer(Struct, frozen=True):
@@ -52,6 +56,20 @@ class Answer(Struct, frozen=True):
     decides: str
     key: tuple[str, str, str]  # where it would be written: sort, id, attribute; empty for a thing
     rare: bool = False  # hardly anyone would say so
+
+    @property
+    def words(self) -> str:
+        """The answer as a person reads it: `closed off: no` for `containment no`."""
+        label = self.key[2].replace("_", " ")
+        if not label or not self.value.startswith(f"{label} "):
+            return self.value
+        return f"{_answer_words().get(self.key[2], label)}: {self.value.removeprefix(f'{label} ')}"
+
+
+@lru_cache(maxsize=1)
+def _answer_words() -> dict[str, str]:
+    words = read_file(rules_folder() / "report" / "screen.yaml").plain()["answer_words"]
+    return {str(name): str(said) for name, said in words.items()}
 
 
 class OpenPractice(Struct, frozen=True):

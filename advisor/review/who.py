@@ -66,6 +66,11 @@ def _who_words(who: str) -> str:
     return {HELPER: "you with a helper", LABORATORY: "a laboratory", LOCAL_CODE: _ASK}.get(who, who)
 
 
+def theirs_words(rule: str) -> str:
+    """What a trade does where this rule gives the work to one, in a few words; empty where its own sentence says it."""
+    return str(_known()["theirs"].get(rule, ""))
+
+
 def trades_touched(plan: Plan) -> dict[str, list[str]]:
     """Trades that local code may ask for, each with the steps that touch its work and that nobody is named for."""
     parts = plan.entities.get("part", {})

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from advisor.rulebase.base import RuleBase
 
 TOP = Path(__file__).parents[2]
-FOLDERS = (TOP / "tests/draft/texts", TOP / "tests/draft/sealed")
+FOLDERS = (TOP / "tests/draft/texts", TOP / "tests/draft/sealed", TOP / "tests/draft/sealed-g")
 
 
 def line(total: Counter[str], name: str) -> str:
@@ -45,6 +45,14 @@ def line(total: Counter[str], name: str) -> str:
     ]
     head = f"{name}: {total['texts']} texts, {facts} facts"
     return "\n".join([head, *(f"  {what:<26}{said}" for what, said in rows)])
+
+
+def causes(total: Counter[str]) -> str:
+    """Of the missed facts how many there are of each sort: its thing not found, not written, another value written."""
+    rows = [
+        f"    missed {what.removeprefix('missed '):<40}{n}" for what, n in sorted(total.items()) if "missed " in what
+    ]
+    return "\n".join(rows)
 
 
 def hands(folder: Path) -> dict[str, list[Path]]:
@@ -122,6 +130,8 @@ def main(arguments: list[str]) -> None:
         print(
             line(sum(by_hand.values(), Counter()), str(whole.relative_to(TOP) if whole.is_relative_to(TOP) else folder))
         )
+        if "--causes" in arguments:
+            print(causes(sum(by_hand.values(), Counter())))
         if len(by_hand) > 1:
             print("\n".join(line(total, f"  of these {hand}") for hand, total in by_hand.items()))
 

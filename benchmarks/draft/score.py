@@ -70,6 +70,9 @@ class Scorer:
         self.made, self.meant, self.found = made, meant, found
         self.vocabulary = rulebase.vocabulary
         self.grave = grave_attributes(rulebase)
+        self.ways: dict[tuple[str, str, str], set[str]] = {}  # what is offered of a thing
+        for one in (c for unsure in made.unsure for c in unsure.candidates):
+            self.ways.setdefault((one.sort, one.id, one.attribute), set()).add(one.value)
         self.match: dict[tuple[str, str], str] = {}  # sort and id meant: id found
         for sort in ("room", "part", "product"):
             self._match(sort)
@@ -89,7 +92,11 @@ class Scorer:
         def alike(a: Entity, b: Entity) -> bool:
             return kind(a) in taxonomy.above(kind(b)) or kind(b) in taxonomy.above(kind(a))
 
-        for test in (same, alike):
+        def offered(a: Entity, b: Entity) -> bool:
+            """The draft asks whether it is what the author says: that choice makes it the same thing."""
+            return kind(a) in self.ways.get((sort, b.id, "kind"), set())
+
+        for test in (same, alike, offered):
             # names are the author's own: of several of a kind those that play one part and agree in most
             pairs = [
                 (-self._agree(e, o), own, other) for own, e in meant.items() for other, o in found.items() if test(e, o)
@@ -183,6 +190,8 @@ class Scorer:
                     own["offered"] += 1
                     self.detail.append(f"offered {sort} {mine}.{name}={member}")
                 else:
+                    how = "other value" if there else "not written" if other else "thing not found"
+                    own[f"missed {sort}.{name} {how}"] += 1
                     self.detail.append(
                         f"missed {sort} {mine}.{name}={member}"
                         + (f" (found {there})" if there else "" if other else " (thing not found)")
@@ -202,6 +211,7 @@ class Scorer:
                 what = "wrong" if wanted and not self._many(sort, name) else "beyond"
                 own[what] += 1
                 own[f"{what} grave"] += (sort, name) in self.grave
+                own[f"missed not there: {sort}.{name} {what}"] += 1
                 self.detail.append(
                     f"{what.upper()} {sort} {other}.{name}={member}" + (f" (meant {wanted})" if wanted else "")
                 )

@@ -171,5 +171,6 @@ def test_the_page_of_hold_points_says_how_many_hazards_stand_only_in_the_review(
     )
     said = " ".join(CliRunner().invoke(app, [str(path)]).output.split())
 
-    assert "of them danger, in the whole report: advisor review /" in said
+    assert "! DANGER: " in said.partition("1. burn")[2].partition("CALENDAR")[0]
+    assert " more in the whole report: advisor review /" in said
     assert "plan.yaml ORDER OF WORK" in said

@@ -45,7 +45,7 @@ def review(*words):
 def test_a_reviewers_day_has_the_right_totals_and_status(folder):
     """16 sockets: 16 dangers and 16 warnings; 14 runs: 14 notices. One danger and one notice are accepted, and the
     waiver that ran out is one notice more."""
-    result = review(folder, "--today", "2030-01-15")
+    result = review(folder, "--today", "2030-01-15", "--width", "400")  # the folder of a test has a long name
     lines = [line.removeprefix(f"{folder}/") for line in result.stdout.splitlines()]
 
     assert lines[:40] == [
@@ -235,3 +235,17 @@ def test_a_folder_names_the_practices_that_speak_most_often(tmp_path):
     )
     assert data["often"][0]["speaks"] == 3
     assert f"speaks in 3 plans: {data['often'][0]['title']} ({data['often'][0]['rule']})" in text
+
+
+def test_the_lines_of_a_folder_keep_to_the_width_and_name_what_could_not_be_read(tmp_path):
+    """Fault 10: lines of 182 columns, and `1 problem` without a word which."""
+    for name in ("bathroom-faulty", "bathroom-careful"):
+        (tmp_path / f"{name}.yaml").write_bytes((TOP / f"scenarios/{name}.yaml").read_bytes())
+    (tmp_path / "bad.yaml").write_text("steps: [{do: flubber}]\n", encoding="utf-8")
+    result = review(tmp_path, "--output", str(tmp_path / "overview.txt"))
+    text = (tmp_path / "overview.txt").read_text(encoding="utf-8")
+    told = text.partition("What could not be read:")[2]
+
+    assert result.exit_code == 2
+    assert [line for line in text.splitlines() if len(line) > 80 and " " in line.strip()] == []
+    assert [word for word in ("bad.yaml", "flubber") if word not in told] == []

@@ -18,7 +18,9 @@ def test_people_called_by_name() -> None:
     assert who_does(told) == [("remove", "helper"), ("paint", "owner")]
     assert who_does("my brother in law ray is gonna hold the door up while i hang it")[0] == ("support", "helper")
     assert who_does("my wife picked red. i paint the wall") == [("paint", "")]
-    assert hear("my son sleeps in there. i paint the wall").plan.get("crew") is None
+    assert hear("my son sleeps in there. i paint the wall").plan.get("crew") == {
+        "who": ["owner"]
+    }  # `i`, and nobody else
 
 
 def test_who_handles_a_tool_does_no_step() -> None:
@@ -172,7 +174,7 @@ def test_measures_and_back_doors_are_no_verbs() -> None:
 
 def test_who_did_it_before_is_no_crew() -> None:
     """`the plumber already fixed the pipe`: he is not of this job."""
-    assert hear("The plumber already fixed the pipe. We paint the wall.").plan.get("crew") is None
+    assert hear("The plumber already fixed the pipe. We paint the wall.").plan.get("crew") == {"who": ["owner"]}
     assert value("A plumber fixes the pipe. We paint the wall.", "crew", "who") == ["owner", "licensed plumber"]
 
 

@@ -22,3 +22,15 @@ def test_outside_is_in_the_yard(room: str, right: int) -> None:
 
     assert counts["facts"] == 5  # kind of the room; kind and room of the fence; what is done, to what
     assert counts["right"] == 3 + right
+
+
+@pytest.mark.parametrize(("kind", "offered"), [("ceiling fan", 1), ("toilet", 0)])
+def test_a_kind_that_is_offered_makes_it_the_same_thing(kind: str, offered: int) -> None:
+    """`the fan`: asked whether it is another kind; of a kind that nobody asks about it is another thing."""
+    plan: dict[str, Any] = {"parts": {"it": {"kind": kind}}, "steps": [{"do": "clean", "to": "it"}]}
+    counts = score({"text": "we clean the fan", "plan": plan}, load_rulebase())
+
+    assert counts["facts"] == 3
+    assert counts["offered"] == offered
+    assert counts["right"] == (2 if offered else 1)  # the work, and to what
+    assert counts["wrong"] == offered  # what is written is not it

@@ -5,7 +5,7 @@ import re
 import pytest
 
 from advisor.reports.arrange import arrange
-from advisor.reports.first import MOST_NOT_YET, first_screen, sentences
+from advisor.reports.first import MOST_NOT_YET, first_screen, harm_told, sentences
 from advisor.reports.html import as_brief_html
 from advisor.reports.screen import SCREEN, WIDTH, screen_lines
 from advisor.reports.supplies import to_get
@@ -17,7 +17,7 @@ DEMO = next(path for path in SCENARIOS if path.stem == "galley-kitchen-faulty")
 PLANS = [*SCENARIOS, None]
 NAMED = {"ids": lambda p: p.stem if p else "small"}
 BANS = ("Do not", "Don't", "Never", "Keep", "Leave", "Stay", "Wear", "Wait")
-AFTER = ("Today", "Wait", "Call", "Get", "Answer", "The rest")  # what stands below the dangers
+AFTER = ("Today", "Wait", "Not yours", "Get", "Answer", "The rest")  # what stands below the dangers
 _KEPT = {}
 
 
@@ -84,23 +84,66 @@ def test_all_dangers_are_named_first_and_uncut(path):
 
 
 @pytest.mark.parametrize("path", PLANS, **NAMED)
-def test_nothing_to_wait_for_or_to_call_is_cut(path):
-    """A4: where the steps do not fit, the trades alone stand there, and the steps in the whole report."""
+def test_what_is_not_yours_is_a_list_with_the_work_and_when(path):
+    """A4: a line for each trade on the screen, with its work and its time; the whole line in the report."""
     report = reviewed(path)
     first = first_screen(report, to_get(report))
     screen = " ".join(" ".join(line for line, _ in screen_lines(first, units=report.plan.units)).split())
-    waits = screen.partition(" Wait ")[2].partition(" Call ")[0].partition(" Get ")[0]
+    whole = " ".join(as_text(report).split())
+    waits = screen.partition(" Wait ")[2].partition(" Not yours ")[0].partition(" Get ")[0]
 
-    assert (first.call in screen, first.call_short in screen) != (False, False)
+    assert [one for one in first.not_yours if one.line not in screen and one.short not in screen] == []
+    assert [one for one in first.not_yours if f"[ ] {one.line}." not in whole] == []
+    assert [one for one in first.not_yours if not (one.who and one.when and one.work)] == []
+    assert [s for one in first.not_yours for s in one.steps if one.when != "today" and s not in one.line] == []
     assert "…" not in waits
-    assert first.call in " ".join(as_text(report).split())
+
+
+def test_what_is_not_yours_in_the_bath():
+    """A4: the judge's own example, `accredited asbestos inspector: sample of lino, today; abatement firm: take out
+    lino, instead of lift-floor; licensed plumber: new trap for basin, before clip-basin`."""
+    report = reviewed(next(path for path in SCENARIOS if path.stem == "bathroom-faulty"))
+    lines = [one.line for one in first_screen(report).not_yours]
+
+    assert lines == [
+        "accredited asbestos inspector, today: asbestos sample of lino (result in about 5 days)",
+        "laboratory, today: lead test of old-vanity (result in about 5 days)",
+        "abatement firm, instead of you at lift-floor: take out lino whole, if you do not cover it",
+        "licensed plumber, before clip-basin: give basin a P-trap, a bend that holds water, with a vent",
+        "building department, before new-socket: ask if it needs a permit, and if you may do it yourself",
+        "licensed electrician, if local code asks: replace socket (new-socket) and install fan (fit-fan)",
+    ]
+    assert first_screen(report).today == "Order the asbestos sample of lino and the lead test of old-vanity."
+
+
+@pytest.mark.parametrize("path", PLANS, **NAMED)
+def test_the_plain_report_tells_the_whole_reason_of_what_is_grave(path):
+    """A3, B6: dangers and warnings whole, once each; of a caution all but what a code says and how a figure was got."""
+    report = reviewed(path)
+    text = " ".join(as_text(report).split())
+    grave = [entry.finding for entry in arrange(report).entries()]
+
+    assert [f.id for f in grave if f.signal in ("danger", "warning") and f.because not in text] == []
+    assert [f.id for f in grave if f.signal == "caution" and harm_told(f.because) not in text] == []
+
+
+def test_only_what_tells_no_harm_is_left_out_of_a_caution():
+    because = (
+        "Sparks reach the wall around a box that lies too deep and start a fire. "
+        "The 2023 model code allows 1/4 in here, and local changes govern. Have the size ready."
+    )
+
+    assert harm_told(because) == "Sparks reach the wall around a box that lies too deep and start a fire."
+    assert harm_told("The 2023 model code says so.") == "The 2023 model code says so."
+    assert harm_told("Get it: a, b, c, d and e.") == "Get it: a, b, c, d and e."
+    assert harm_told("Get it: a, b, c, d, e and f.") == "Get it: a, b, c and so on."
 
 
 def test_words_of_the_short_form_are_explained_on_it():
-    """A8: HEPA, danger, (advised) and what is counted as a practice, on the 24 lines that are handed out."""
+    """A8: HEPA, danger, pilot and what is counted as a practice, on the 24 lines that are handed out."""
     words = as_text(reviewed(DEMO), shape=Shape(brief=True)).partition("\nWords     ")[2]
 
-    assert [word for word in ("danger", "HEPA", "(advised)", "practice", "pilot") if f"{word}: " not in words] == []
+    assert [word for word in ("danger", "HEPA", "practice", "pilot") if f"{word}: " not in words] == []
 
 
 def test_a_longer_short_form_folds_no_warning_away():
@@ -200,7 +243,8 @@ def test_the_summary_page_says_what_the_screen_says():
     page = as_brief_html(reviewed(DEMO))
     first = first_screen(reviewed(DEMO))
 
-    assert [text for text in (first.today, first.call, *first.not_yet) if text not in page] == []
+    assert [text for text in (first.today, *first.not_yet) if text not in page] == []
+    assert [one for one in first.not_yours if one.who not in page or one.work not in page] == []
 
 
 @pytest.mark.parametrize(

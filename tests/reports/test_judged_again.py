@@ -10,6 +10,7 @@ from typer.testing import CliRunner
 
 from advisor.cli.app import app
 from advisor.reports.arrange import arrange
+from advisor.reports.checklist import as_checklist_text
 from advisor.reports.comparison import as_data, counts, rows
 from advisor.reports.first import first_screen
 from advisor.reports.hazards import hazard_rows
@@ -45,7 +46,7 @@ def test_one_step_says_its_plan_time_amounts_and_what_must_hold():
 
     assert "finish top; using varnish; by brush" in text
     assert "Do not start until no flame and no pilot burns" in text
-    assert "pilots: lit" in text
+    assert "and pilots burn (presumed)." in text.partition("As the plan stands, before this step")[2]
     assert text.count("1 h of work; then 24 h of waiting.") == 3
     assert "varnish: have 1 qt, need 1.26 qt: get 1 qt" in text
     assert "organic-vapor cartridges for your half mask" in text
@@ -78,25 +79,53 @@ def test_power_off_stands_among_the_boxes_before_the_work():
 
 @pytest.mark.parametrize("path", FAULTY, ids=lambda p: p.stem)
 def test_everybody_to_call_stands_uncut_in_the_whole_report(path):
-    """A4: on the screen the line may be cut, in the whole report it is not; and the order says when to call."""
+    """A4: on the screen a line may be short, in the whole report it is not; and the order says when to call."""
     report = reviewed(path.stem)
-    call = first_screen(report).call
+    theirs = first_screen(report).not_yours
     order = CliRunner().invoke(app, ["order", str(path)]).stdout
 
-    assert call in spaced(as_text(report))
-    assert ("Call before it: " in order) == bool(call)
+    assert theirs
+    assert [one.line for one in theirs if f"[ ] {one.line}." not in spaced(as_text(report))] == []
+    assert order.count("Call before it: ") == len({step for one in theirs for step in one.steps})
+
+
+def test_the_checklist_by_trade_lists_what_is_not_yours_and_names_each_step():
+    """A4, fault 8: one list; each item with its step; the numbers are those of the review."""
+    report = reviewed("bathroom-faulty")
+    text = as_checklist_text([report], "trade")
+    entries = arrange(report).entries()
+    items = {
+        int(n): said for n, said in re.findall(r"(?ms)^ {0,2}(\d+)\. (?:\[ \]| ! ) (.+?)(?=^ {0,2}\d+\. |\Z)", text)
+    }
+
+    assert [one.line for one in first_screen(report).not_yours if f"[ ] {one.line}." not in spaced(text)] == []
+    assert sorted(items) == list(range(1, len(entries) + 1))
+    for number, entry in enumerate(entries, 1):
+        assert spaced(items[number]).startswith(f"{entry.finding.signal.upper()}: {entry.finding.what[:40]}")
+        assert [step for step in entry.steps if step and step not in items[number]] == []
+    assert re.findall(r"(?m)^WORK FOR: (.+)$", text) == [
+        "ACCREDITED ASBESTOS INSPECTOR",
+        "LABORATORY",
+        "LICENSED ELECTRICIAN, OR FOR YOU WHERE LOCAL CODE LETS YOU",
+        "LICENSED PLUMBER",
+    ]
 
 
 def test_the_surest_dangers_come_first_and_our_own_last():
-    """A2, fault 5: live wires (found, and nobody has time to notice) before lead that is presumed; shellac vapor,
-    which only our advice brings, after both. The same in the job hazard analysis."""
+    """A2, faults 5 and 3: what the plan states (bleach with ammonia) before what is not all known (live wires), and
+    those, as nobody has time to notice, before lead; what only our advice brings, after all of its word. The same in
+    the job hazard analysis."""
     kitchen = [one.short for one in first_screen(reviewed(KITCHEN)).dangers if one.signal == "danger"]
     bath = [one.short for one in first_screen(reviewed("bathroom-faulty")).dangers]
     hazards = [row.id.partition("@")[0] for row in hazard_rows(reviewed(KITCHEN)) if row.signal == "danger"]
 
-    assert [one.split()[0] for one in kitchen] == ["Power", "No", "Flames"]
-    assert bath[0].startswith("Power off")
-    assert hazards == ["isolate-power", "isolate-power", "machine-on-lead-paint", "flames-out-before-vapor"]
+    assert [one.split()[0] for one in kitchen] == ["Power", "No"]
+    assert bath[0].startswith("Never mix bleach")
+    assert hazard_rows(reviewed("bathroom-faulty"))[0].likely == "Follows from what the plan states."
+    assert hazards == ["isolate-power", "isolate-power", "machine-on-lead-paint"]
+    ours = [(d.signal == "warning", "(advised)" in d.short) for d in first_screen(reviewed("bathroom-faulty")).dangers]
+    assert ours == sorted(ours)
+    assert ours[-1] == (True, True)
 
 
 def test_signal_words_and_words_over_two_lines_are_explained():

@@ -11,7 +11,7 @@ from advisor.reports.data import as_data
 from advisor.reports.supplies import as_supplies_csv, as_supplies_json, as_supplies_text, to_get
 from advisor.review.reviewing import review, review_plan
 from advisor.rulebase.base import load_rulebase
-from reports.support import SCENARIOS
+from reports.support import SCENARIOS, TOP
 
 PLAN = """
 house: {{built: 1999}}
@@ -146,3 +146,34 @@ def test_what_the_plan_lists_to_get_is_marked_and_not_listed_twice():
 
     assert [s.planned for s in report.supplies if s.what.startswith("ear muffs")] == [True]
     assert not one(report, "wet tile saw").planned
+
+
+def test_the_list_has_what_the_report_demands_and_one_device_a_box():
+    """A judge's fault 2: backer board, membrane, silicone, a lead-free tap and a duct were left out, and one box had
+    two outlets on the list, the plain one of which the report forbids."""
+    report = review(TOP / "scenarios/bathroom-faulty.yaml")
+    names = [s.what for s in report.supplies if s.lacking]
+    wanted = (
+        "cement board",
+        "waterproofing membrane",
+        "silicone sealant",
+        "faucet or fitting marked lead-free",
+        "duct",
+    )
+
+    assert [word for word in wanted if not any(name.startswith(word) for name in names)] == []
+    assert [name for name in names if "outlet" in name] == [
+        "GFCI outlet marked TR with the label No Equipment Ground; no plain three-slot one (for socket)"
+    ]
+    # 60 sqft and a tenth are 66 sqft: 66 / 15 = 4.4 sheets, 66 / 50 = 1.32 gallons
+    needs = {name: s.need for s in report.supplies for name in wanted if s.what.startswith(name)}
+    assert (needs["cement board"], needs["waterproofing membrane"]) == (5, 2)
+
+
+def test_several_boxes_have_as_many_devices_as_the_plan_counts():
+    report = review(TOP / "scenarios/galley-kitchen-faulty.yaml")
+
+    assert [(s.what, s.need) for s in report.supplies if "outlet" in s.what] == [
+        ("outlets marked TR, the first of the run with GFCI and AFCI protection in one, or the breaker with it "
+         "(for sockets)", 3)
+    ]  # fmt: skip

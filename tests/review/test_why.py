@@ -58,6 +58,38 @@ def test_why_names_the_lines_of_the_plan(plan_file: Path) -> None:
     assert "line 8: step smooth: do sand" in result.output
 
 
+def test_why_begins_with_the_whole_reason_and_tells_the_rest_as_a_person_would(plan_file: Path) -> None:
+    """B6: the reason first; no word of the program's own (`with do`, `id smooth`) in how it was reached."""
+    result = CliRunner().invoke(app, ["why", str(plan_file), "test-for-lead"])
+    text = " ".join(result.output.split())
+
+    assert "Its dust harms children's brains at amounts that you cannot see. Who: a laboratory. How it was" in text
+    assert [word for word in ("with do", "id smooth", "the plan has no") if word in text] == []
+    assert "The plan names no step before smooth to test for lead casing" in text
+
+
+def test_why_takes_the_number_that_the_report_prints(plan_file: Path) -> None:
+    """Fault 8: `why PLAN 1` is what stands beside [1] in the review."""
+    runner = CliRunner()
+    note = next(line for line in runner.invoke(app, ["review", str(plan_file)]).output.splitlines() if "  [2] " in line)
+    told = runner.invoke(app, ["why", str(plan_file), "2"])
+    same = runner.invoke(app, ["why", str(plan_file), note.split()[1].strip(".,")])
+
+    assert told.exit_code == 0
+    assert same.output.split("[")[0] in told.output
+    assert runner.invoke(app, ["why", str(plan_file), "999"]).exit_code == 2
+
+
+def test_why_of_an_open_practice_says_what_it_waits_for() -> None:
+    """Fault 8: it does not speak yet; the question that settles it is told."""
+    plan = SCENARIOS[[path.stem for path in SCENARIOS].index("galley-kitchen-faulty")]
+    told = CliRunner().invoke(app, ["why", str(plan), "aluminum-wiring"])
+
+    assert told.exit_code == 0
+    assert told.output.startswith("Not judged yet (danger): Aluminum wiring belongs to an electrician.")
+    assert "?" in told.output
+
+
 def test_why_marks_what_was_presumed(plan_file: Path) -> None:
     """Without a year the house is presumed old, and the tree says so."""
     plan_file.write_text(PLAN.replace("house: {built: 1957}\n", ""))

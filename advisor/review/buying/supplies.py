@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from typing import Any
 
 from msgspec.structs import replace
 
 from advisor.engine.memory import Memory
 from advisor.plan.model import Plan
-from advisor.plan.said import number, words
+from advisor.plan.said import words
+from advisor.review.buying.by_finding import by_rules, devices
 from advisor.review.buying.by_size import coats, rest, spread, tile
 from advisor.review.buying.consumables import kinds_with_rows, used_up
 from advisor.review.buying.left_out import LeftOut, left_out
@@ -18,7 +18,6 @@ from advisor.review.finding import Finding
 from advisor.review.model import Gear
 from advisor.review.supply import Supply
 from advisor.rulebase.vocabulary import Vocabulary
-from advisor.showing import show
 
 _EACH = "each"
 
@@ -113,25 +112,10 @@ def _asked(site: OnSite, better: dict[str, set[str]], off: LeftOut) -> Iterable[
                 continue
             need = site.people() if entry.get("each") == "person" else 1
             yield _of_shop(word, steps, need if site.there(word) else 0, need, finding.title)
-        for asked in shop_words()["by_rule"].get(finding.rule, []):
-            yield _by_rule(site, finding, asked, steps)
+        yield from by_rules(site, finding, steps)
+    yield from devices(site)
     for word, (title, steps_of) in by_area.items():
         yield spread(site, word, site.order(steps_of), title)
-
-
-def _by_rule(site: OnSite, finding: Finding, asked: dict[str, Any], steps: tuple[str, ...]) -> Supply:
-    need: float = 1
-    if asked.get("each") == "person":
-        need = site.people()
-    if asked.get("count") == "part":
-        need = sum(_count(site, name) for name in finding.parts) or 1  # a part without a count is what they stand in
-    what = asked["say"]
-    for one in finding.numbers:
-        if one.name == asked.get("from"):
-            what = f"{what} ({show(one.value, one.dimension, site.plan.units).text})"
-    return Supply(
-        what, steps, 0, need, _EACH, finding.title, asked.get("how", "buy"), asked.get("shelf", "tools"), None
-    )
 
 
 def _planned(site: OnSite) -> Iterable[Supply]:
@@ -139,10 +123,6 @@ def _planned(site: OnSite) -> Iterable[Supply]:
     for entry in site.plan.to_get:
         if entry.sort != "who":  # nobody buys a helper
             yield replace(_of_shop(entry.what, entry.steps, 0, 1, "the plan lists it to get"), planned=True)
-
-
-def _count(site: OnSite, name: str) -> float:
-    return number(site.plan.entities.get("part", {}).get(name), "count") or 0
 
 
 def _tools(site: OnSite, off: LeftOut) -> Iterable[Supply]:

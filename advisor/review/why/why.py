@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
 from msgspec import Struct, field
@@ -17,6 +18,7 @@ from advisor.rulebase.model import Collect, Compute, Lookup, Not, Pattern, Var
 from advisor.rulebase.split import Variant
 from advisor.tables import table
 
+_LIKE = " or the like"
 # What a branch of the tree may end in.
 ENDS = ("plan", "absent", "presumed", "unknown", "source", "advice", "table")
 
@@ -28,6 +30,7 @@ class Reason(Struct):
     text: str
     line: int = 0
     children: list[Reason] = field(default_factory=list)
+    plain: str = ""  # what the plan does not say, as a person would ask for it; of an absence of one thing
 
 
 def explain(finding: Finding, plan: Plan, base: FactBase, rulebase: RuleBase) -> Reason:
@@ -117,12 +120,42 @@ class Teller:
         """What the plan does not say."""
         words = [self.wanted(p, env) for p in patterns]
         return Reason(
-            "absent", f"the plan has no {' together with '.join(words)}" if words else "the plan says no more"
+            "absent",
+            f"the plan has no {' together with '.join(words)}" if words else "the plan says no more",
+            plain=self.asked(patterns[0], env) if len(patterns) == 1 else "",
         )
+
+    def asked(self, pattern: Pattern, env: Env) -> str:
+        """The same for a person: `The plan names no step before fit-top to coat top, or the like, with faces all`."""
+        cells = dict(self._cells(pattern, env))
+        own = cells.pop("id", "")
+        if pattern.kind not in self.rulebase.vocabulary.attributes:
+            meaning = self.rulebase.kinds[pattern.kind].meaning or pattern.kind.replace("_", " ")
+            about = ", ".join(word for word in (own, *cells.values()) if word)
+            return f"Not so here: {meaning}" + (f" ({about})" if about else "")
+        if own or pattern.kind != "step":
+            told = ", ".join(f"{name} {words}" for name, words in cells.items()) or "that there is one"
+            about = f"of {own}" if own else "of the crew" if pattern.kind == "crew" else f"of any {pattern.kind}"
+            return f"The plan does not say {about}: {told}"
+        when = f" before {env.get(pattern.earlier_than.name, 'it')}" if pattern.earlier_than else ""
+        when += f" after {env.get(pattern.later_than.name, 'it')}" if pattern.later_than else ""
+        does, like, _ = cells.pop("do", "").partition(_LIKE)
+        doing = " ".join(word for word in (does, cells.pop("to", "")) if word)
+        rest = ", ".join(f"{name} {words}" for name, words in cells.items())
+        said = f"The plan names no step{when}" + (f" to {doing}" if does else f" at {doing}" if doing else "")
+        return said + (like and ", or to do the like") + (rest and f", with {rest}")
 
     def wanted(self, pattern: Pattern, env: Env) -> str:
         """What a pattern looks for, in words."""
-        cells = []
+        cells = [f"{name} {words}" for name, words in self._cells(pattern, env)]
+        if pattern.earlier_than:
+            cells.append(f"earlier than {env.get(pattern.earlier_than.name, 'it')}")
+        if pattern.later_than:
+            cells.append(f"later than {env.get(pattern.later_than.name, 'it')}")
+        return f"{pattern.kind.replace('_', ' ')} with {', '.join(cells)}" if cells else pattern.kind
+
+    def _cells(self, pattern: Pattern, env: Env) -> Iterator[tuple[str, str]]:
+        """Each attribute that a pattern tests, with what it wants."""
         for test in pattern.tests:
             kind = self.rulebase.kinds[pattern.kind].attributes.get(test.attribute, "text")
             values = [
@@ -131,14 +164,9 @@ class Teller:
             if not values:
                 continue
             shown = [show_value(v, kind, self.plan.units) for v in values]
-            words = shown[0] if len(shown) == 1 else f"{shown[0]} or the like"
+            words = shown[0] if len(shown) == 1 else f"{shown[0]}{_LIKE}"
             lead = "not " if test.op == "not_in" else ""
-            cells.append(f"{test.attribute.replace('_', ' ')} {lead}{words}")
-        if pattern.earlier_than:
-            cells.append(f"earlier than {env.get(pattern.earlier_than.name, 'it')}")
-        if pattern.later_than:
-            cells.append(f"later than {env.get(pattern.later_than.name, 'it')}")
-        return f"{pattern.kind.replace('_', ' ')} with {', '.join(cells)}" if cells else pattern.kind
+            yield test.attribute.replace("_", " "), f"{lead}{words}"
 
     def lookup(self, guard: Lookup, env: Env) -> Reason:
         """A row of a published table."""
@@ -168,31 +196,6 @@ def dangling(node: Reason) -> list[str]:
     if not node.children:
         return [] if node.sort in ENDS else [f"{node.sort}: {node.text}"]
     return [text for child in node.children for text in dangling(child)]
-
-
-def as_text(node: Reason, width: int = 80) -> str:
-    """The tree as indented text."""
-    import textwrap
-
-    lines: list[str] = []
-
-    def tell(one: Reason, depth: int) -> None:
-        mark = {
-            "plan": f"line {one.line}: ",
-            "presumed": "presumed: ",
-            "source": "source: ",
-            "advice": "advised here: ",
-        }
-        text = mark.get(one.sort, "because " if one.sort == "rule" else "") + one.text
-        indent = "  " * depth
-        lines.extend(
-            textwrap.wrap(text, width, initial_indent=indent, subsequent_indent=indent + "    ", break_on_hyphens=False)
-        )
-        for child in one.children:
-            tell(child, depth + 1)
-
-    tell(node, 0)
-    return "\n".join(lines) + "\n"
 
 
 def as_tree(node: Reason) -> dict[str, Any]:

@@ -1,0 +1,138 @@
+"""What is offered at the end of a text: readings that its words leave open, each among two or three."""
+
+from __future__ import annotations
+
+from advisor.draft.board import MOST_CANDIDATES, Candidate, Span, Thing, Unsure
+from advisor.draft.hearing import Hearing
+
+_YEARS = range(1780, 2040)
+
+
+class Asking(Hearing):
+    """Sets down what may be meant where nothing tells it, and only where there is such a reading."""
+
+    def ask_open(self) -> None:
+        """All offers of the end; a plan that was told says all of it."""
+        if any(t.called for listed in self.board.things.values() for t in listed):
+            return
+        self._either_kind()
+        self._owner_works()
+        self._where_at_all()
+        self._stands_usually()
+        self._how_many_work()
+        self._tools_named()
+        self._which_year()
+
+    # --- helpers ------------------------------------------------------------------------------------------
+
+    def _asked(self, sort: str, own: str, attribute: str) -> bool:
+        return any(
+            (c.sort, c.id, c.attribute) == (sort, own, attribute) for one in self.board.unsure for c in one.candidates
+        )
+
+    def _ask(self, thing: Thing, attribute: str, values: list[str], span: Span, why: str) -> None:
+        if values and not self._asked(thing.sort, thing.id, attribute):
+            ways = tuple(Candidate(thing.sort, thing.id, attribute, value) for value in values[:MOST_CANDIDATES])
+            self.board.unsure.append(Unsure(span, ways, why))
+
+    def _taken_at(self) -> set[int]:
+        return {p for s, e in (span for things in self.board.things.values() for t in things
+                               for f in t.facts.values() for span in f.spans) for p in range(s, e)}  # fmt: skip
+
+    # --- what it is, and what is done ---------------------------------------------------------------------
+
+    def _either_kind(self) -> None:
+        """`the fan`, `the post`: a name of two or three kinds; the commoner is written."""
+        for thing in self.board.things["part"]:
+            row = self.language.either_kind.get(thing.words, [])
+            if thing.kind in row:
+                others = [kind for kind in row if kind != thing.kind]
+                self._ask(thing, "kind", others, thing.facts["kind"].spans[0], "or is it?")
+
+    # --- where, and whether it stays ----------------------------------------------------------------------
+
+    # --- who ----------------------------------------------------------------------------------------------
+
+    def _how_many_work(self) -> None:
+        """`I`, `we`: alone or with somebody, where no words tell how many work."""
+        crew = self.board.single("crew")
+        asked = self._asked("crew", "crew", "people") or self._asked("crew", "crew", "helpers")
+        if "people" in crew.facts or "helpers" in crew.facts or asked:
+            return
+        many = next((t for t in self.tokens if t.text in ("we", "weve", "ourselves")), None)
+        one = next((t for t in self.tokens if t.text in ("i", "im", "ill", "ive", "me", "my", "id")), None)
+        token = many or one
+        if token is None or not self.board.steps:
+            return
+        ways = [Candidate("crew", "crew", "people", "2" if many else "1")]
+        ways.append(Candidate("crew", "crew", "people", "3" if many else "2"))
+        if not many and "works_alone" not in crew.facts:
+            ways.append(Candidate("crew", "crew", "works_alone", "yes"))
+        self.board.unsure.append(Unsure((token.start, token.end), tuple(ways), "how many work on it?"))
+
+    def _owner_works(self) -> None:
+        """`I take it off`: whoever tells it does the work, where nobody else is told of."""
+        crew = self.board.single("crew")
+        doing = [s for s in self.board.steps if "done" not in s.facts]
+        if "who" in crew.facts or not doing or any("who" in s.facts for s in doing):
+            return
+        one = next((t for t in self.tokens if t.text in ("i", "im", "ill", "me", "myself", "we", "were", "well")), None)
+        if one is not None:
+            self.board.put(crew, "who", ["owner"], (one.start, one.end), "inferred")
+
+    # --- where --------------------------------------------------------------------------------------------
+
+    def _where_at_all(self) -> None:
+        """A part of which no word tells the room, where there are several."""
+        rooms = [room for room in self.board.things["room"] if not room.drop]
+        for thing in self.board.things["part"] if rooms else []:
+            if "room" not in thing.facts and "outside" not in thing.facts:
+                self._ask(thing, "room", [room.id for room in rooms], thing.facts["kind"].spans[0], "in which room?")
+
+    def _stands_usually(self) -> None:
+        """A sink and a top, a fan and a ceiling: whether the one is in, on or against the other."""
+        parts = self.board.things["part"]
+        for thing in parts:
+            near = {name for name in ("in", "on", "against", "above") if name in thing.facts}
+            for kind, rows in self.language.stands.items():
+                if near or thing.kind not in self.things.below("part", kind):
+                    continue
+                ways = [
+                    Candidate("part", thing.id, name, other.id)
+                    for row in rows for name, bearer in [row.split(" ", 1)]
+                    for other in parts if other is not thing and other.kind in self.things.below("part", bearer)
+                ]  # fmt: skip
+                asked = any(self._asked("part", thing.id, name) for name in ("in", "on", "against", "above"))
+                if ways and not asked:
+                    span = thing.facts["kind"].spans[0]
+                    self.board.unsure.append(Unsure(span, tuple(ways[:MOST_CANDIDATES]), "does it stand so?"))
+                break
+
+    # --- with what ----------------------------------------------------------------------------------------
+
+    def _tools_named(self) -> None:
+        """A tool that is named and in no fact: whether it is at hand."""
+        crew, taken = self.board.single("crew"), self._taken_at()
+        owned = crew.facts.get("owns")
+        known = set(owned.value) if owned is not None else set()
+        for span, tool in self.tools_said:
+            asked = any(
+                c.attribute in ("owns", "with") and c.value == tool for one in self.board.unsure for c in one.candidates
+            )
+            if tool not in known and not asked and span[0] not in taken:
+                known.add(tool)
+                ways = (Candidate("crew", "crew", "owns", tool),)
+                self.board.unsure.append(Unsure(span, ways, "at hand?"))
+
+    # --- to what ------------------------------------------------------------------------------------------
+
+    def _which_year(self) -> None:
+        """A year that is told of nothing: whether the house is of it."""
+        house, taken = self.board.single("house"), self._taken_at()
+        if "built" in house.facts or self._asked("house", "house", "built"):
+            return
+        for token in self.tokens:
+            year = token.text.isdigit() and len(token.text) == 4 and int(token.text) in _YEARS
+            if year and token.start not in taken:
+                self._ask(house, "built", [token.text], (token.start, token.end), "built then?")
+                return

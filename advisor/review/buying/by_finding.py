@@ -1,0 +1,98 @@
+"""What findings ask for that their advice does not name: by rule, by the area of its parts, and one device a box."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from math import ceil
+from typing import Any
+
+from advisor.plan.said import number, words
+from advisor.review.buying.on_site import OnSite, shop_words
+from advisor.review.finding import Finding
+from advisor.review.supply import Supply
+from advisor.showing import show
+from advisor.units import to_base
+
+EACH = "each"
+_TR, _NO_GROUND = "TR", "no ground"
+
+
+def by_rules(site: OnSite, finding: Finding, steps: tuple[str, ...]) -> Iterable[Supply]:
+    """What `rules/report/supplies.yaml` lists for the rule of a finding; what goes into a box comes with `devices`."""
+    for asked in shop_words()["by_rule"].get(finding.rule, []):
+        if not ("device" in asked and _boxes(site, finding)):
+            yield _by_rule(site, finding, asked, steps)
+
+
+def _by_rule(site: OnSite, finding: Finding, asked: dict[str, Any], steps: tuple[str, ...]) -> Supply:
+    need, why, least = 1.0, finding.title, False
+    if asked.get("each") == "person":
+        need = site.people()
+    if asked.get("count") == "part":
+        need = sum(count(site, name) for name in finding.parts) or 1  # a part without a count is what they stand in
+    if "covers" in asked:
+        need, told, least = _by_area(site, finding, asked)
+        why += f". {told}"
+    what = asked["say"]
+    for one in finding.numbers:
+        if one.name == asked.get("from"):
+            what = f"{what} ({show(one.value, one.dimension, site.plan.units).text})"
+    how, shelf = asked.get("how", "buy"), asked.get("shelf", "tools")
+    return Supply(what, steps, 0, need, EACH, why, how, shelf, None, at_least=least)
+
+
+def _by_area(site: OnSite, finding: Finding, asked: dict[str, Any]) -> tuple[float, str, bool]:
+    """How many of it the parts take, with the sum, and whether the plan leaves out a size."""
+    parts = site.plan.entities.get("part", {})
+    own = [number(parts.get(name), "area") for name in finding.parts]
+    area = sum(one for one in own if one)
+    each, _, unit = str(asked["covers"]).partition(" ")
+    if not area:
+        return 1, "The plan leaves out its area", True
+    one = to_base(float(each), unit, "area")
+    shown = show(area, "area", site.plan.units).text
+    told = f"{shown} and a tenth for cuts, one for each {asked['covers']} (common practice; the label rules)"
+    return ceil(1.1 * area / one - 1e-9), told, None in own
+
+
+def count(site: OnSite, name: str) -> float:
+    """How many of a part there are by the plan; 0 where it does not say."""
+    return number(site.plan.entities.get("part", {}).get(name), "count") or 0
+
+
+def _boxes(site: OnSite, finding: Finding) -> list[str]:
+    """The outlets that a finding is about."""
+    outlets = site.vocabulary.members("part_kind", "outlet")
+    parts = site.plan.entities.get("part", {})
+    return [name for name in finding.parts if name in parts and set(words(parts[name], "kind")) & outlets]
+
+
+def devices(site: OnSite) -> Iterable[Supply]:
+    """One device for each box, with all that the findings ask of it: two lines would send the reader to buy two."""
+    asks: dict[str, dict[str, str]] = {}  # by outlet: what is asked of it, each with the finding's title
+    steps: dict[str, list[str]] = {}
+    for finding in site.findings:
+        for asked in shop_words()["by_rule"].get(finding.rule, []):
+            for name in _boxes(site, finding) if "device" in asked else ():
+                asks.setdefault(name, {})[asked["device"]] = finding.title
+                steps.setdefault(name, []).extend([finding.step] if finding.step else [])
+    for name, own in asks.items():
+        many = count(site, name) or 1
+        whole = _TR in own or _NO_GROUND in own
+        need = many if whole else 1
+        yield Supply(
+            f"{_device(set(own), need)} (for {name})", site.order(steps[name]), 0, need, EACH,
+            "; ".join(dict.fromkeys(own.values())), "buy", "electrical", None,
+        )  # fmt: skip
+
+
+def _device(asks: set[str], need: float) -> str:
+    """`outlets marked TR, the first of the run with GFCI and AFCI protection in one`."""
+    cuts = [word for word in ("GFCI", "AFCI") if word in asks]
+    noun = ("outlets" if need > 1 else "outlet") + " marked TR" * (_TR in asks)
+    if _NO_GROUND in asks:
+        return f"GFCI {noun} with the label No Equipment Ground; no plain three-slot one"
+    if cuts:
+        lead = ", the first of the run with" if need > 1 else " with"
+        noun += f"{lead} {' and '.join(cuts)} protection{' in one' * (len(cuts) > 1)}, or the breaker with it"
+    return noun
