@@ -1,4 +1,4 @@
-"""What is said of plans whose authors read no rules: three times forty careful ones and forty terse ones.
+"""What is said of plans whose authors read no rules: four times forty careful ones and forty terse ones.
 
 python -m tests.site.authored ordinary|ordinary-2|…|terse-3 [NAME…]  each finding as a reader meets it, and counts
 python -m tests.site.authored terse --judge                          the plans with their findings, for someone to judge
@@ -46,7 +46,7 @@ def line(entry: Entry) -> str:
 def main() -> None:
     """Print what is said."""
     parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("folder", choices=["ordinary", "ordinary-2", "ordinary-3", "terse", "terse-2", "terse-3"])
+    parser.add_argument("folder", choices=sorted(path.name for path in AUTHORS.iterdir() if path.is_dir()))
     parser.add_argument("names", nargs="*")
     parser.add_argument("--judge", action="store_true")
     args = parser.parse_args()
