@@ -8,7 +8,7 @@ from advisor.draft.hearing import Hearing
 _YEARS = range(1780, 2040)
 
 
-class Asking(Hearing):
+class Offering(Hearing):
     """Sets down what may be meant where nothing tells it, and only where there is such a reading."""
 
     def ask_open(self) -> None:

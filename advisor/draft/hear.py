@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from advisor.draft.answers import Answers
-from advisor.draft.asking import Asking
+from advisor.draft.asking import Offering
 from advisor.draft.board import Board
 from advisor.draft.clauses import OPENER, THERE, Clause, asked_from, clauses, find, scope, sentences
 from advisor.draft.doing import Doing
@@ -19,7 +19,7 @@ from advisor.draft.valuing import Valuing
 _TELLS = frozenset({"is", "are", "was", "has", "said"})  # something is told of the trade, not who does the step
 
 
-class Hearer(Doing, Valuing, Relating, Owning, Meant, Asking):
+class Hearer(Doing, Valuing, Relating, Owning, Meant, Offering):
     """Hears one text. `board` holds what came of it."""
 
     def hear(self) -> Board:

@@ -16,7 +16,7 @@ from advisor.reports.clean import legible
 from advisor.reports.data import SCHEMA, as_utf8, made_by_data, made_by_words
 from advisor.reports.html import plan_title, render
 from advisor.reports.likely import likely
-from advisor.reports.notes import resting, source_words
+from advisor.reports.notes import resting, source_words, words_used
 from advisor.reports.table_csv import table
 from advisor.reports.unchecked import sheet_lines
 from advisor.reports.view import change_words, controls, step_words
@@ -88,12 +88,18 @@ def as_hazards_text(report: Report) -> str:
         lines += [*_beside(cells), ""]
     if not hazard_rows(report):
         lines += ["No hazard was found by the rules. That is no proof: see the cautions.", ""]
+    if words := words_used([f"{r.hazard} {' '.join(r.controls)}" for r in hazard_rows(report)], report.plan.units):
+        lines += ["Words", *(line for pair in words for line in _meaning(*pair)), ""]
     lines += [
         LEFT_OUT,
         *(line for text in (*change_words(report), *report.cautions) for line in textwrap.wrap(text, 80)),
         made_by_words(report),
     ]
     return "\n".join(legible(line).rstrip() for line in lines) + "\n"
+
+
+def _meaning(word: str, meaning: str) -> list[str]:
+    return textwrap.wrap(f"{word}: {meaning}.", 80, initial_indent="  ", subsequent_indent="    ")
 
 
 def _across(cells: tuple[str, ...] | list[str]) -> str:

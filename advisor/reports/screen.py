@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import textwrap
-from collections.abc import Container
+from collections.abc import Container, Sequence
 
 from msgspec import Struct
 
@@ -12,11 +12,13 @@ from advisor.reports.first import MOST_DANGERS, MOST_QUESTIONS, Danger, First, m
 from advisor.reports.not_yours import HEADING
 from advisor.reports.notes import short_meanings, words_used
 from advisor.review.metric import localized
+from advisor.review.wording import listed
 
 Lines = list[tuple[str, str]]  # text, style
 SCREEN, WIDTH = 24, 80
 STYLES = {"danger": "bold white on red", "warning": "bold yellow", "caution": "yellow", "notice": "cyan"}
 _LABEL = 10
+_UNTIL = re.compile(r"^Do not start (.+) until .*$")
 _RESULT = "result is in"  # what a laboratory is waited for
 _WHOLE = 2  # lines in which any sentence of the screen stands whole
 
@@ -115,7 +117,7 @@ def _lines(first: First, width: int, way: _Way) -> Lines:
         where = f"{left}; each with its why, worst first: advisor hazards"
         lines.append((" " * _LABEL + (where if len(where) <= room else left), ""))
     _labelled(lines, "Today", [first.today] if first.today else [], width, way.wrap, "bold")
-    waits = [text for text in first.not_yet if way.waits or _RESULT not in text]
+    waits = list(first.not_yet) if way.waits else _results_in_one(first.not_yet)
     _labelled(lines, "Wait", [_short(text) if way.short else text for text in waits], width, way.wrap)
     theirs = [one.line if len(one.line) <= room else one.short for one in first.not_yours]
     _labelled(lines, HEADING, theirs, width, _WHOLE)
@@ -130,6 +132,15 @@ def _lines(first: First, width: int, way: _Way) -> Lines:
 def _short(text: str) -> str:
     """What to wait for, in fewer words: `sand-doors: not until the lead result is in`."""
     return re.sub(r"^Do not start (.+) until ", r"\1: not until ", text)
+
+
+def _results_in_one(waits: Sequence[str]) -> list[str]:
+    """What to wait for, all results of a laboratory in one: `Do not start a and b until the results are in.`"""
+    of = [text for text in waits if _RESULT in text]
+    if len(of) < 2:
+        return list(waits)
+    steps = [name for text in of for name in re.split(r", | and ", _UNTIL.sub(r"\1", text))]
+    return [f"Do not start {listed(steps)} until the results are in.", *(text for text in waits if text not in of)]
 
 
 def _labelled(lines: Lines, label: str, texts: list[str], width: int, wrap: int, style: str = "") -> None:

@@ -29,6 +29,7 @@ from advisor.review.model import Report
 from advisor.review.who import who_words
 from advisor.rulebase.model import CONTROLS, SIGNALS
 
+_SAYS_LITTLE = 45  # letters: a shorter sentence names a cause and no loss
 _CAUTION = SIGNALS.index("caution")
 
 
@@ -96,7 +97,7 @@ class _Writer(Writer):
             self.title("BEFORE ANYTHING ELSE", LEGEND)
         text_end.theirs(self, theirs)
         for entry in entries:
-            self.entry(entry)
+            self.entry(entry, apart=True)
         if not alone and self.gear_told():
             text_end.gear_there(self)
         for text in begin:
@@ -197,12 +198,15 @@ class _Writer(Writer):
             self.wrap(f"No finding at {'; '.join(quiet)}.", "  ", "dim", "  ")
             quiet.clear()
 
-    def entry(self, entry: Entry) -> None:
-        """A finding in three lines: what; who and why; numbers. What is milder than a warning stands in one."""
+    def entry(self, entry: Entry, *, apart: bool = False) -> None:
+        """A finding in three lines: what; who and why; numbers. What is milder than a warning stands in one.
+
+        `apart` from the steps each names its own.
+        """
         finding, every = entry.finding, self.shape.every
         note = self.notes[id(entry)]
         mark = "[ ] " if finding.kind in ("require", "refer") else "  ! "
-        where = f" ({', '.join(entry.steps)})" if len(entry.steps) > 1 else ""
+        where = f" ({', '.join(entry.steps)})" if len(entry.steps) > 1 or (apart and entry.steps) else ""
         grave = finding.rank >= _CAUTION
         who = f"Who: {who_words(finding.who, self.report.plan.units)}." if grave and finding.who else ""
         counted = f", counted with {entry.told_with}" if entry.told_with else ""
@@ -234,10 +238,11 @@ class _Writer(Writer):
             self.wrap(note_words(note), "      ", "dim")
 
     def filled(self, text: str, because: str, number: str) -> str:
-        """A notice and its reason in a sentence, in more where they take no further line."""
-        said = f"{text} {sentence(because)}"
-        whole = f"{text} {because}"
-        return whole if self.height(whole + number) == self.height(said + number) else said
+        """A notice and its reason, in a sentence where more would take more lines and the sentence says enough."""
+        first = sentence(because)
+        said, whole = f"{text} {first}", f"{text} {harm_told(because)}"
+        more = 1 if len(first) < _SAYS_LITTLE else 0
+        return whole if self.height(whole + number) <= self.height(said + number) + more else said
 
     def told(self, text: str, said: str, see: str, note: Note) -> str:
         """What is said of the text: itself once, after that where it was told, if that spares a reader half a line."""

@@ -182,17 +182,17 @@ def test_a_floor_machine_takes_sheets_of_its_own():
 
 
 def test_what_the_report_asks_for_by_area_has_its_size():
-    """A7. Shellac primer on 70 sqft at 350 sqft a gallon: 0.8 qt, a tenth to spare 0.88; stripper on 25 sqft at 50 sqft
-    a gallon (common practice): 2 qt and a tenth, three cans. What it is used in the place of says so (fault 6)."""
+    """A7. Stain-blocking primer on 70 sqft at 350 sqft a gallon: 0.8 qt, a tenth to spare 0.88; stripper on 25 sqft at
+    50 sqft a gallon (common practice): 2 qt and a tenth, three cans. What it is used in the place of says so (fault 6)."""
     kitchen = {one.what.partition(",")[0]: one for one in scenario("galley-kitchen-faulty").supplies}
     bath = {one.what.partition(",")[0]: one for one in scenario("bathroom-faulty").supplies}
-    primer, stripper = kitchen["primer on shellac"], bath["stripper on benzyl alcohol"]
+    primer, stripper = kitchen["stain-blocking primer on water"], bath["stripper on benzyl alcohol"]
 
     assert (primer.need, primer.unit, ask_for(primer)) == (pytest.approx(0.88, abs=0.01), "qt", "1 qt")
     assert (stripper.need, ask_for(stripper)) == (pytest.approx(25 / 50 * 4 * 1.1, abs=0.01), "3 qt")
     assert primer.instead == ("undercoat",)
     assert "takes the place of undercoat there" in primer.why
-    assert kitchen["undercoat"].why.endswith("Not needed where primer on shellac takes its place")
+    assert kitchen["undercoat"].why.endswith("Not needed where stain-blocking primer on water takes its place")
 
 
 def test_tile_without_a_box_size_says_so():
