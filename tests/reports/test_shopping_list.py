@@ -183,7 +183,7 @@ def test_a_floor_machine_takes_sheets_of_its_own():
 
 def test_what_the_report_asks_for_by_area_has_its_size():
     """A7. Stain-blocking primer on 70 sqft at 350 sqft a gallon: 0.8 qt, a tenth to spare 0.88; stripper on 25 sqft at
-    50 sqft a gallon (common practice): 2 qt and a tenth, three cans. What it is used in the place of says so (fault 6)."""
+    50 sqft a gallon (common practice): 2 qt and a tenth, three cans. What it is used in the place of says so."""
     kitchen = {one.what.partition(",")[0]: one for one in scenario("galley-kitchen-faulty").supplies}
     bath = {one.what.partition(",")[0]: one for one in scenario("bathroom-faulty").supplies}
     primer, stripper = kitchen["stain-blocking primer on water"], bath["stripper on benzyl alcohol"]
