@@ -206,7 +206,8 @@ class _Writer(Writer):
         finding, every = entry.finding, self.shape.every
         note = self.notes[id(entry)]
         mark = "[ ] " if finding.kind in ("require", "refer") else "  ! "
-        where = f" ({', '.join(entry.steps)})" if len(entry.steps) > 1 or (apart and entry.steps) else ""
+        named = [step for step in entry.steps if step]
+        where = f" ({', '.join(named)})" if len(entry.steps) > 1 or (apart and named) else ""
         grave = finding.rank >= _CAUTION
         who = f"Who: {who_words(finding.who, self.report.plan.units)}." if grave and finding.who else ""
         counted = f", counted with {entry.told_with}" if entry.told_with else ""

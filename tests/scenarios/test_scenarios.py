@@ -19,7 +19,7 @@ EXPECTED = yaml.safe_load((Path(__file__).parent / "expected.yaml").read_text(en
 PLANS = sorted((TOP / "scenarios").glob("*.yaml"))
 FAULTY = [(name, one) for name, wanted in EXPECTED["faulty"].items() for one in wanted]
 CORE = [
-    "stain-blocking-primer",
+    "stain-blocker-beside-flame",  # stain-blocking-primer where no flame burns
     "seal-all-faces",
     "shim-from-high-point",
     "support-sink-before-clips",
