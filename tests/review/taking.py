@@ -32,6 +32,8 @@ class Plain(yaml.CSafeLoader):
 
 
 Plain.yaml_implicit_resolvers = {}
+QUART = 0.000946352946  # m3; of a can up to that a rag along a joint takes two fluid ounces (common practice)
+RAG = 2 * QUART / 32
 GRAVE = SIGNALS.index("warning")
 FULL = os.environ.get("TAKEN") == "all"
 # How a crew works and keeps its things is theirs to decide; all other facts stay.
@@ -91,11 +93,21 @@ def silent(revision: Revision, before: dict[str, Any], after: dict[str, Any]) ->
         if finding.rank < GRAVE or finding.id in still | answered:
             continue
         added = [own for own in new if own not in old]
-        about = {finding.step, finding.first, *finding.answer[1:]} - {None}
+        about = {finding.step, finding.first, *finding.answer[1:], *_before_at_it(finding.step, after)} - {None}
         changed = finding.step is None or any(old.get(own) != new.get(own) for own in about)  # type: ignore[arg-type]
         if not changed and not added and list(old) == [own for own in new if own in old]:
             found.append(f"{finding.id} is silent and nothing was changed")
     return found
+
+
+def _before_at_it(step: str | None, plan: dict[str, Any]) -> list[str]:
+    """The earlier steps at what the step is done to: droppings that were wetted by then are not stirred up dry."""
+    ids = [one.get("id") for one in plan["steps"]]
+    if step not in ids:
+        return []
+    place = ids.index(step)
+    parts = set(_many(plan["steps"][place].get("to")))
+    return [own for own, one in zip(ids[:place], plan["steps"], strict=False) if parts & set(_many(one.get("to")))]
 
 
 def in_vain(revision: Revision) -> list[str]:
@@ -130,8 +142,11 @@ def thin_air(revision: Revision) -> list[str]:
             if flow is None or step.id not in entry.steps or "using" not in step.values:
                 continue
             amount = step.values["amount"].plain if "amount" in step.values else None
+            rag = amount is None and str(step.values["by"].plain if "by" in step.values else "") == "wipe"
             for own in step.values["using"].plain:  # type: ignore[union-attr]
-                needed = air_for(plan.entities["product"][str(own)], amount)
+                product = plan.entities["product"][str(own)]
+                small = "amount" in product.values and float(product.values["amount"].plain) <= QUART  # type: ignore[arg-type]
+                needed = air_for(product, RAG if rag and small else amount)
                 if needed is not None and flow < needed * (1 - 1e-9):  # type: ignore[operator]
                     found.append(f"{entry.what} at {step.id} moves {flow} and {own} needs {needed}")
     return found
