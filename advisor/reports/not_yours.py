@@ -111,11 +111,7 @@ def _asked(entries: Sequence[Entry], report: Report, given: Sequence[Theirs]) ->
     may = [step for step in dict.fromkeys((*permit, *local)) if step]
     if may:
         needs, them = ("it needs", "it") if len(may) == 1 else ("they need", "them")
-        asks = (
-            f"ask if {needs} a permit, and if you may do {them} yourself"
-            if permit
-            else f"ask if you may do {them} yourself"
-        )
+        asks = f"ask if {needs} a permit, and who may do {them}" if permit else f"ask who may do {them}"
         found.append(Theirs(_DEPARTMENT, f"before {listed(may)}", asks, tuple(may)))
     for trade, steps in touched.items():
         name = trade_name(LICENSED + trade)
