@@ -51,7 +51,7 @@ EXPECTED = {
     "comma": [
         "4: part 'p': 'drain stub at 14 in' stands alone after a comma. Expected quotes round a text with a comma:"
         " note: 'floor sound, drain stub at 14 in, it''s old'.",
-        "5: part 't': 'plug' is 'gas'. Expected a connection (hardwired, plug and cord)."
+        "5: part 't': 'plug' is 'gas'. Expected a connection (battery, hardwired, plug and cord)."
         " 'gas' is a fuel: write 'fuel: gas'.",
         "6: part 'top': 'acclimatized' is 'no'. Expected a time with a unit, such as '5 h' or '30 min'."
         " For none write '0 h'. See 'advisor vocabulary acclimatized'.",
