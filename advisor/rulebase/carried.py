@@ -96,9 +96,9 @@ def made_by(conditions: Iterable[Condition]) -> set[str]:
 
 
 def _inner(conditions: Iterable[Condition]) -> set[str]:
-    """The variables that an absence binds for itself."""
+    """The variables that an absence binds for itself, also one within another."""
     return set().union(
-        *[made_by(one.inside) for one in conditions if isinstance(one, Not)],
+        *[made_by(one.inside) | _inner(one.inside) for one in conditions if isinstance(one, Not)],
         *[_inner(b) for one in conditions if isinstance(one, AnyOf) for b in one.branches],
     )
 

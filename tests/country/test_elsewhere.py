@@ -247,3 +247,16 @@ def test_the_table_at_home_is_full_and_has_the_figures_of_the_rules() -> None:
     assert home.rows["lead_ended"].number == 1978
     for rule, figure in (("old-coating-may-hold-lead", "1978"), ("asbestos-presumed-in-part", "1980")):
         assert figure in said[rule].get("figures").pairs  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize("where", ANYWHERE)
+def test_nothing_but_law_is_lost_abroad(where: str) -> None:
+    """A rule of physics is silent elsewhere only where `rules/elsewhere` says so: power off was once lost by how it is
+    written, an absence within an absence. The two that read the trap tables of a code of home have nothing to read."""
+    rulebase, said = load_rulebase([]), read_elsewhere()
+    there = {rule.id for rule in moved_to(rulebase, where, "").rules}
+
+    lost = {rule.id for rule in rulebase.rules if MARK not in rule.id and rule.law is None} - there
+    silent = {name for name in lost if name in said and said[name].get("silent") is not None}
+    assert {"isolate-power", "lock-breaker-off", "work-on-electrical-part"} <= there
+    assert lost - silent == {"international-trap-tables", "uniform-trap-tables"}
