@@ -22,7 +22,7 @@ from advisor.review.finding import Finding
 from advisor.review.metric import localized
 from advisor.review.model import Report
 from advisor.review.who import LABORATORY, LICENSED, LOCAL_CODE, theirs_words, who_words
-from advisor.review.wording import listed
+from advisor.review.wording import every_sentence, listed
 from advisor.rulebase.model import SIGNALS
 
 MOST_DANGERS, MOST_NOT_YET, MOST_QUESTIONS = 6, 3, 3
@@ -150,8 +150,7 @@ def today(report: Report, arranged: Arranged | None = None) -> str:
 
 def sentence(text: str) -> str:
     """The first sentence of a text."""
-    found = re.match(r".*?[.!?](?=\s+[A-Z]|$)", text, re.DOTALL)
-    return found.group(0) if found else text
+    return every_sentence(text)[0]
 
 
 def sentences(text: str, room: int) -> str:
@@ -169,7 +168,7 @@ def sentences(text: str, room: int) -> str:
 
 def harm_told(because: str) -> str:
     """A reason without what only says that a code asks for it, how a figure was got or what to have at hand."""
-    every = re.split(r"(?<=[.!?])\s+(?=[A-Z])", because)
+    every = every_sentence(because)
     kept = [one for one in every if not _aside().search(one)] or every
     return " ".join(_few_of_list(one) for one in kept)
 

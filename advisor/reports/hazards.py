@@ -82,13 +82,14 @@ def as_hazards_text(report: Report) -> str:
     lines += [line for text in sheet_lines(report) for line in textwrap.wrap(text, 80)]
     lines += [""] if report.missed() else []
     lines += [_across(HEADER), "  ".join("-" * width for width in _WIDTHS)]
-    for row in hazard_rows(report):
+    rows = hazard_rows(report)
+    for row in rows:
         hazard = [f"{row.signal.upper()}: {row.hazard}", row.likely]
         cells = (list(row.tasks), hazard, [*row.controls, f"[{row.sources}]"])
         lines += [*_beside(cells), ""]
-    if not hazard_rows(report):
+    if not rows:
         lines += ["No hazard was found by the rules. That is no proof: see the cautions.", ""]
-    if words := words_used([f"{r.hazard} {' '.join(r.controls)}" for r in hazard_rows(report)], report.plan.units):
+    if words := words_used([f"{r.hazard} {' '.join(r.controls)}" for r in rows], report.plan.units):
         lines += ["Words", *(line for pair in words for line in _meaning(*pair)), ""]
     lines += [
         LEFT_OUT,

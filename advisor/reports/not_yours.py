@@ -18,16 +18,16 @@ from advisor.review.who import (
     LICENSED,
     LOCAL_CODE,
     before_all,
+    department,
     plain,
     theirs_words,
     trades_touched,
     who_words,
 )
-from advisor.review.wording import listed
+from advisor.review.wording import every_sentence, listed
 
 HEADING = "Not yours"
 TODAY = "today"
-_DEPARTMENT = "building department"
 # Sentences that give the whole step away: the trade is there in your place, and not before you.
 _GIVEN_AWAY = re.compile(r"Do not |Never |Leave |Let |Hire |Have this step |Call |Push no |Put no |Nobody ")
 _HAVE = re.compile(r"Have (?:an? |the )?[\w -]*?(?:{trade}|firm|sweep|company|technician) ")
@@ -96,7 +96,7 @@ def work_of(finding: Finding) -> str:
     if said := theirs_words(finding.rule):
         return said.replace("{parts}", listed(list(finding.parts)) or "it")
     trade = plain(finding.who.removeprefix(LICENSED)).split()[-1]
-    every = re.split(r"(?<=[.!?])\s+(?=[A-Z])", finding.what)
+    every = every_sentence(finding.what)
     text = next((one for one in every if trade in one and not one.startswith("You may")), every[0]).rstrip(".")
     text = re.sub(_HAVE.pattern.replace("{trade}", re.escape(trade)), "", text, count=1)
     return text[:1].lower() + text[1:]
@@ -112,7 +112,7 @@ def _asked(entries: Sequence[Entry], report: Report, given: Sequence[Theirs]) ->
     if may:
         needs, them = ("it needs", "it") if len(may) == 1 else ("they need", "them")
         asks = f"ask if {needs} a permit, and who may do {them}" if permit else f"ask who may do {them}"
-        found.append(Theirs(_DEPARTMENT, f"before {listed(may)}", asks, tuple(may)))
+        found.append(Theirs(department(), f"before {listed(may)}", asks, tuple(may)))
     for trade, steps in touched.items():
         name = trade_name(LICENSED + trade)
         held = {step for one in given if one.who == name for step in one.steps}
@@ -144,6 +144,6 @@ def there_at(report: Report) -> dict[str, str]:
 
 
 def _article(name: str) -> str:
-    if name == _DEPARTMENT:
+    if name == department():
         return f"your {name}"
     return name if name.startswith("any ") else f"{'an' if name[0] in 'aeiou' else 'a'} {name}"

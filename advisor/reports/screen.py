@@ -18,7 +18,7 @@ Lines = list[tuple[str, str]]  # text, style
 SCREEN, WIDTH = 24, 80
 STYLES = {"danger": "bold white on red", "warning": "bold yellow", "caution": "yellow", "notice": "cyan"}
 _LABEL = 10
-_UNTIL = re.compile(r"^Do not start (.+) until .*$")
+_UNTIL = re.compile(r"^Do not start (.+) until ")
 _RESULT = "result is in"  # what a laboratory is waited for
 _WHOLE = 2  # lines in which any sentence of the screen stands whole
 
@@ -131,7 +131,7 @@ def _lines(first: First, width: int, way: _Way) -> Lines:
 
 def _short(text: str) -> str:
     """What to wait for, in fewer words: `sand-doors: not until the lead result is in`."""
-    return re.sub(r"^Do not start (.+) until ", r"\1: not until ", text)
+    return _UNTIL.sub(r"\1: not until ", text)
 
 
 def _results_in_one(waits: Sequence[str]) -> list[str]:
@@ -139,7 +139,7 @@ def _results_in_one(waits: Sequence[str]) -> list[str]:
     of = [text for text in waits if _RESULT in text]
     if len(of) < 2:
         return list(waits)
-    steps = [name for text in of for name in re.split(r", | and ", _UNTIL.sub(r"\1", text))]
+    steps = [name for text in of if (found := _UNTIL.match(text)) for name in re.split(r", | and ", found[1])]
     return [f"Do not start {listed(steps)} until the results are in.", *(text for text in waits if text not in of)]
 
 

@@ -20,6 +20,11 @@ _ASK = "ask your building department whether you may do it yourself"
 _OWN_WORDS = frozenset({YOU, HELPER, "nobody"})
 
 
+def department() -> str:
+    """Whom to ask where local code decides, in the words of `rules/report/who.yaml`."""
+    return next(str(name) for name, word in _known()["not_a_trade"].items() if word == LOCAL_CODE)
+
+
 def who_may(rule: Rule, conclusion: Conclusion) -> str:
     """The word for a finding, by what its rule says itself, else by `rules/report/who.yaml`."""
     known = _known()

@@ -126,6 +126,11 @@ def about_share(value: Plain, kind: str, units: str) -> str:
 _ABOUT_KIND = {"mass": about_mass, "fraction": about_share}
 
 
+def every_sentence(text: str) -> list[str]:
+    """The sentences of a text; what is written small after a stop goes on with the one before."""
+    return re.split(r"(?<=[.!?])\s+(?=[A-Z])", text)
+
+
 def listed(words: Sequence[str]) -> str:
     """`a`, `a and b`, `a, b and c`."""
     return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " and " + words[-1] if words else ""

@@ -25,6 +25,7 @@ from advisor.review.revision.revise import Revision, apply, reordered
 from advisor.rulebase.base import RuleBase, load_rulebase
 from advisor.rulebase.model import SIGNALS
 from advisor.tables import table
+from advisor.units import to_base
 
 
 class Plain(yaml.CSafeLoader):
@@ -32,8 +33,8 @@ class Plain(yaml.CSafeLoader):
 
 
 Plain.yaml_implicit_resolvers = {}
-QUART = 0.000946352946  # m3; of a can up to that a rag along a joint takes two fluid ounces (common practice)
-RAG = 2 * QUART / 32
+# Of a can of up to a quart a rag along a joint takes two fluid ounces (common practice).
+QUART, RAG = to_base(1, "qt", "volume"), to_base(2, "floz", "volume")
 GRAVE = SIGNALS.index("warning")
 FULL = os.environ.get("TAKEN") == "all"
 # How a crew works and keeps its things is theirs to decide; all other facts stay.

@@ -14,11 +14,6 @@ SOURCE = Path(advisor.__file__).parent
 
 # Words that Python says for another reason than the trade's: (room or file, word) and why it is no trade word there.
 OTHER_MEANINGS = {
-    "TR": "the mark on an outlet, as a shop sells it",
-    "GFCI": "the mark on an outlet, as a shop sells it",
-    "AFCI": "the mark on an outlet, as a shop sells it",
-    "outlet": "the noun of a line of the shopping list",
-    "building department": "who is asked, not who does a work",
     "owner": "who does a work, where nobody is called",
     "buy": "a way to get a thing, beside renting and borrowing",
     "hire": "a way to get a thing: somebody who is paid",

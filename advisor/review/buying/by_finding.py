@@ -14,7 +14,6 @@ from advisor.showing import show
 from advisor.units import to_base
 
 EACH = "each"
-_TR, _NO_GROUND = "TR", "no ground"
 
 
 def by_rules(site: OnSite, finding: Finding, steps: tuple[str, ...]) -> Iterable[Supply]:
@@ -61,38 +60,41 @@ def count(site: OnSite, name: str) -> float:
 
 
 def _boxes(site: OnSite, finding: Finding) -> list[str]:
-    """The outlets that a finding is about."""
-    outlets = site.vocabulary.members("part_kind", "outlet")
+    """The parts of a finding that sit in a box."""
+    kinds = site.vocabulary.members("part_kind", shop_words()["device"]["kind"])
     parts = site.plan.entities.get("part", {})
-    return [name for name in finding.parts if name in parts and set(words(parts[name], "kind")) & outlets]
+    return [name for name in finding.parts if name in parts and set(words(parts[name], "kind")) & kinds]
 
 
 def devices(site: OnSite) -> Iterable[Supply]:
     """One device for each box, with all that the findings ask of it: two lines would send the reader to buy two."""
-    asks: dict[str, dict[str, str]] = {}  # by outlet: what is asked of it, each with the finding's title
+    asks: dict[str, dict[str, str]] = {}  # by box: what is asked of it, each with the finding's title
     steps: dict[str, list[str]] = {}
+    shelf: dict[str, str] = {}
     for finding in site.findings:
         for asked in shop_words()["by_rule"].get(finding.rule, []):
             for name in _boxes(site, finding) if "device" in asked else ():
                 asks.setdefault(name, {})[asked["device"]] = finding.title
                 steps.setdefault(name, []).extend([finding.step] if finding.step else [])
+                shelf[name] = asked["shelf"]
+    each = {*shop_words()["device"]["marks"], *shop_words()["device"]["alone"]}
     for name, own in asks.items():
-        many = count(site, name) or 1
-        whole = _TR in own or _NO_GROUND in own
-        need = many if whole else 1
+        need = 1 if each.isdisjoint(own) else count(site, name) or 1
         yield Supply(
             f"{_device(set(own), need)} (for {name})", site.order(steps[name]), 0, need, EACH,
-            "; ".join(dict.fromkeys(own.values())), "buy", "electrical", None,
+            "; ".join(dict.fromkeys(own.values())), "buy", shelf[name], None,
         )  # fmt: skip
 
 
 def _device(asks: set[str], need: float) -> str:
     """`outlets marked TR, the first of the run with GFCI and AFCI protection in one`."""
-    cuts = [word for word in ("GFCI", "AFCI") if word in asks]
-    noun = ("outlets" if need > 1 else "outlet") + " marked TR" * (_TR in asks)
-    if _NO_GROUND in asks:
-        return f"GFCI {noun} with the label No Equipment Ground; no plain three-slot one"
-    if cuts:
-        lead = ", the first of the run with" if need > 1 else " with"
-        noun += f"{lead} {' and '.join(cuts)} protection{' in one' * (len(cuts) > 1)}, or the breaker with it"
-    return noun
+    told = shop_words()["device"]
+    noun = str(told["noun"][need > 1]) + "".join(said for mark, said in told["marks"].items() if mark in asks)
+    for mark, said in told["alone"].items():
+        if mark in asks:
+            return str(said).replace("{noun}", noun)
+    cuts = [word for word in told["cuts"] if word in asks]
+    if not cuts:
+        return noun
+    together = " in one" * (len(cuts) > 1)
+    return f"{noun}{told['by'][need > 1]} {' and '.join(cuts)} protection{together}, or the breaker with it"
