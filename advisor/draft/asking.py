@@ -49,8 +49,6 @@ class Offering(Hearing):
                 others = [kind for kind in row if kind != thing.kind]
                 self._ask(thing, "kind", others, thing.facts["kind"].spans[0], "or is it?")
 
-    # --- where, and whether it stays ----------------------------------------------------------------------
-
     # --- who ----------------------------------------------------------------------------------------------
 
     def _how_many_work(self) -> None:

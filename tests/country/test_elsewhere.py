@@ -252,7 +252,7 @@ def test_the_table_at_home_is_full_and_has_the_figures_of_the_rules() -> None:
 @pytest.mark.parametrize("where", ANYWHERE)
 def test_nothing_but_law_is_lost_abroad(where: str) -> None:
     """A rule of physics is silent elsewhere only where `rules/places/elsewhere` says so: power off was once lost by how
-    it is written, an absence within an absence. The two that read the trap tables of a code of home have nothing to read."""
+    it is written, an absence within an absence. The two that read the trap tables of a code have nothing to read."""
     rulebase, said = load_rulebase([]), read_elsewhere()
     there = {rule.id for rule in moved_to(rulebase, where, "").rules}
 
