@@ -29,7 +29,7 @@ def as_order_html(report: Report, work: WorkOrder) -> str:
             row.step,
             days.get(row.step, ""),
             " ".join(t for t in (row.why, row.waiting) if t),
-            tuple(bans.get(row.step, ())),
+            tuple(ban.said for ban in bans.get(row.step, ())),
             tuple((f.signal, f.what) for f in in_working_order(work.holds.get(row.step, []))),
         )
         for row in work.entries()

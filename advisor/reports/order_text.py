@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Sequence
-from typing import Any
+from typing import Any, NamedTuple
 
 from advisor.reports.arrange import arrange
 from advisor.reports.calendar_chart import rows_of, runs_back, starts
@@ -43,8 +43,8 @@ def as_order_text(report: Report, work: WorkOrder) -> str:
             if said:
                 _wrap(lines, said, "     ")
         # Below the number of their step, as in the report: above it they read as the step before's.
-        for said in bans.get(row.step, ()):
-            _wrap(lines, said, "      !  ")
+        for ban in bans.get(row.step, ()):
+            _wrap(lines, ban.said, "      !  ")
         for finding in in_working_order(work.holds.get(row.step, [])):
             _wrap(lines, f"{finding.signal.upper()}: {finding.what}", "     [ ] ")
     _given_up(lines, report, work)
@@ -71,16 +71,25 @@ def _told_here(finding: Finding) -> bool:
     return finding.step is not None and finding.kind in ("warn", "refer") and finding.rank >= _GRAVE
 
 
-def bans_at(report: Report) -> dict[str, list[str]]:
-    """For each step the grave things that are not to be done as planned, gravest first, with their report's number."""
-    found: dict[str, list[tuple[int, str]]] = {}
+class Ban(NamedTuple):
+    """A grave thing that is not to be done as planned, with its number in the report."""
+
+    finding: Finding
+    number: int
+
+    @property
+    def said(self) -> str:
+        """`DANGER: No dry cutting of stone indoors. [4]`."""
+        return f"{self.finding.signal.upper()}: {self.finding.what} [{self.number}]"
+
+
+def bans_at(report: Report) -> dict[str, list[Ban]]:
+    """For each step what is not to be done there as planned, the gravest first."""
+    found: dict[str, list[Ban]] = {}
     for number, entry in enumerate(arrange(report).entries(), 1):
-        finding = entry.finding
-        if not _told_here(finding):
-            continue
-        for step in entry.steps:
-            found.setdefault(step, []).append((-finding.rank, f"{finding.signal.upper()}: {finding.what} [{number}]"))
-    return {step: [said for _, said in sorted(own, key=lambda one: one[0])] for step, own in found.items()}
+        for step in entry.steps if _told_here(entry.finding) else ():
+            found.setdefault(step, []).append(Ban(entry.finding, number))
+    return {step: sorted(own, key=lambda ban: -ban.finding.rank) for step, own in found.items()}
 
 
 def in_working_order(holds: Sequence[Finding]) -> list[Finding]:
@@ -173,7 +182,7 @@ def _calendar(lines: list[str], report: Report) -> None:
     wide = max(len(_short(at)) for row in rows for at in (row.begins, row.ends))
     lines.append(f"    {'step':<{longest}} {'from':<{wide}} {'to':<{wide}} {'work':>6} {'wait':>8} {'may slip':>8}")
     back = runs_back(rows)
-    forbidden = {step for step, own in bans_at(report).items() if own[0].startswith("DANGER")}
+    forbidden = {step for step, own in bans_at(report).items() if own[0].finding.signal == "danger"}
     for row, earlier in zip(rows, back, strict=True):
         label = _label(row, longest)
         times = f"{_short(row.begins):<{wide}} {_short(row.ends):<{wide}}"
