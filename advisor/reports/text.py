@@ -98,8 +98,8 @@ class _Writer(Writer):
         text_end.theirs(self, theirs)
         for entry in entries:
             self.entry(entry, apart=True)
-        if not alone and self.gear_told():
-            text_end.gear_there(self)
+            if not alone and self.gear_told() == self.shown[-1].number:
+                text_end.gear_there(self)
         for text in begin:
             self.wrap(text, "  [ ] ")
         if not alone:
