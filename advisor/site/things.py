@@ -168,6 +168,8 @@ class Builder:
             if usual is None:
                 return None
             allowed = usual
+        if presumed is not None and cell.sort == "w":  # it stands for the unknown, whatever is usual of the kind
+            allowed |= {str(presumed)}
         return self._open(Open(key, cell.sort, allowed, cell.low, cell.high, presumed, cell.many))
 
     def _place(self, sort: str, own: str, kind: str, cell: Cell) -> Open | None:
