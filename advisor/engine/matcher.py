@@ -41,7 +41,7 @@ class IndexedMatcher(experta.abstract.Matcher):  # type: ignore[misc]
     def __init__(self, engine: Any) -> None:
         super().__init__(engine)
         self.ledger: Ledger = engine.ledger
-        self.plan = JoinPlan(engine.prepared, self.ledger.tallies)
+        self.plan = JoinPlan(engine.rulebase, engine.prepare, self.ledger.tallies)
         self.reset()
 
     def reset(self) -> None:

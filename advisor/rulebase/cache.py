@@ -140,19 +140,20 @@ def _encode(what: Any) -> dict[str, Any]:
     table.place(what)
     rows = table.rows
     depth: list[int] = []
-    kinds: list[tuple[int, int, int]] = []
+    kinds: list[tuple[int, int]] = []
     for row in rows:
         inner = row[1:] if type(row) is list else ()
         depth.append(1 + max([depth[n] for n in inner], default=0) if type(row) is list else 0)
-        kinds.append((depth[-1], row[0], len(inner) * (row[0] != _MAP)) if type(row) is list else (0, 0, 0))
+        kinds.append((depth[-1], row[0]) if type(row) is list else (0, 0))
     order = sorted(range(len(rows)), key=lambda n: (kinds[n], n))
     number = {old: new for new, old in enumerate(order)}
     plain = [rows[n] for n in order if not kinds[n][0]]
     groups = []
     for kind, group in groupby(order[len(plain) :], key=kinds.__getitem__):
         cells = [[number[cell] for cell in rows[n][1:]] for n in group]
-        if kind[1] == _MAP:
-            columns = [list(map(len, cells)), *([cell for row in cells for cell in row[at::2]] for at in (0, 1))]
+        if kind[1] < 0:  # of any length: the lengths, then all that is in them
+            every = [cell for row in cells for cell in row]
+            columns = [list(map(len, cells)), *([every[::2], every[1::2]] if kind[1] == _MAP else [every])]
         else:
             columns = [[*column[:1]] if len(set(column)) == 1 else [*column] for column in zip(*cells, strict=True)]
         groups.append([kind[1], len(cells), [array("I", column).tobytes() for column in columns]])
@@ -167,7 +168,7 @@ class _Table:
 
     def place(self, value: Any) -> int:
         """The row of the value, added if there is none yet."""
-        if value is None or isinstance(value, str | int | float):
+        if value is None or isinstance(value, str | int | float | bytes):
             return self._row(value, (type(value), value))
         if id(value) not in self._same:
             self._same[id(value)] = self._build(value)
@@ -204,16 +205,12 @@ def _decode(kept: Any) -> Any:
     made: list[Any] = list(kept["plain"])
     classes = [_CLASSES[name] for name in kept["classes"]]
     for code, count, columns in kept["groups"]:
-        if code == _MAP:
-            made += _maps(made, columns)
-            continue
-        cells = [_column(made, column, count) for column in columns]
         if code >= 0:
-            made += _built(classes[code], cells)
-        elif code == _TUPLE:
-            made += zip(*cells, strict=True) if cells else [()] * count
+            made += _built(classes[code], [_column(made, column, count) for column in columns])
+        elif code == _MAP:
+            made += _maps(made, columns)
         else:
-            made += map(frozenset, zip(*cells, strict=True)) if cells else [frozenset()] * count
+            made += _rows(made, columns) if code == _TUPLE else map(frozenset, _rows(made, columns))
     return made[-1]
 
 
@@ -226,12 +223,20 @@ def _column(made: list[Any], column: bytes, count: int) -> Sequence[Any]:
     return [made[numbers[0]]] * count
 
 
-def _maps(made: list[Any], columns: list[bytes]) -> Iterable[dict[Any, Any]]:
+def _rows(made: list[Any], columns: Sequence[bytes]) -> Iterable[tuple[Any, ...]]:
+    """Tuples from their lengths and all that is in them."""
+    every = tuple(_column(made, columns[1], 1)) if columns[1] else ()
+    at = 0
+    for length in array("I", columns[0]):
+        yield every[at : at + length]
+        at += length
+
+
+def _maps(made: list[Any], columns: Sequence[bytes]) -> Iterable[dict[Any, Any]]:
     """Dicts from their lengths (of keys and values), all their keys and all their values."""
-    lengths = array("I", columns[0])
     keys, values = (_column(made, column, 1) if column else () for column in columns[1:])
     at = 0
-    for length in lengths:
+    for length in array("I", columns[0]):
         end = at + length // 2
         yield dict(zip(keys[at:end], values[at:end], strict=True))
         at = end
