@@ -78,6 +78,7 @@ class JoinPlan:
         self._compiled: dict[int, Compiled] = {}
         self._stores: dict[int, FactStore] = {}  # by group of patterns
         self._buckets: dict[int, list[FactStore]] = {}  # by identity of the tuple of groups, which `_alike` keeps
+        self._fit: dict[tuple[Any, ...], list[FactStore]] = {}  # by what a fact says
         self._absent: list[JoinStep] = []
         self._first = [0]  # place of each variant's first pattern among `alike.groups`
         for variant in self._variants:
@@ -96,43 +97,53 @@ class JoinPlan:
             compiled = self._compiled[number] = Compiled(variant, number, rank, self._make, tally)
         return compiled
 
-    def stores_of(self, kind: str, values: Values) -> Iterator[FactStore]:
-        """The stores that may take a fact, those that it is the first to need made now."""
-        alike = self._alike
-        plain = alike.plain.get(kind)
+    def taking(self, record: Record) -> list[FactStore]:
+        """The stores that take the fact, whatever else is there; remembered, as the next run has most facts again."""
+        said = _said(record)
+        found = self._fit.get(said)
+        if found is None:
+            values = record.values
+            buckets = self._near(record.kind, values)
+            found = [s for bucket in buckets for s in self._stores_in(bucket) if s.takes(values)]
+            self._fit[said] = found
+        return found
+
+    def _near(self, kind: str, values: Values) -> Iterator[tuple[int, ...]]:
+        """The groups of patterns that the fact may fit by its words."""
+        plain = self._alike.plain.get(kind)
         if plain is not None:
-            yield from self._stores_in(plain)
-        keyed = alike.keyed.get(kind)
-        if keyed is not None:
-            for attribute, value in values.items():
-                rows = keyed.get(attribute)
-                if rows is not None and value in rows:
-                    yield from self._stores_in(rows[value])
+            yield plain
+        keyed = self._alike.keyed.get(kind, _NO_ROWS)
+        for attribute, value in values.items():
+            rows = keyed.get(attribute)
+            if rows is not None and value in rows:
+                yield rows[value]
 
     def fill(self, records: Iterable[Record]) -> list[Compiled]:
         """Take the first facts of a run all at once; the rules that then have a fact for every pattern."""
         ready: list[Compiled] = []
-        kinds: dict[str, list[Record]] = {}
+        parts: dict[int, tuple[tuple[int, ...], list[Record]]] = {}
+        fits: dict[int, list[FactStore]] = {}  # of the facts that no run had before
+        fresh: list[Record] = []
         for record in records:
-            kinds.setdefault(record.kind, []).append(record)
-        for kind, group in kinds.items():
-            if kind in self._alike.plain:
-                self._fill(self._alike.plain[kind], group, ready)
-            parts: dict[int, tuple[tuple[int, ...], list[Record]]] = {}
-            keyed = self._alike.keyed.get(kind, _NO_ROWS)
-            for record in group:
-                for attribute, value in record.values.items():
-                    rows = keyed.get(attribute)
-                    if rows is not None and value in rows:
-                        bucket = rows[value]
-                        parts.setdefault(id(bucket), (bucket, []))[1].append(record)
-            for bucket, part in parts.values():
-                self._fill(bucket, part, ready)
+            known = self._fit.get(_said(record))
+            if known is not None:
+                for store in known:
+                    store.keep([record], ready)
+                continue
+            fits[record.number] = []
+            fresh.append(record)
+            for bucket in self._near(record.kind, record.values):
+                parts.setdefault(id(bucket), (bucket, []))[1].append(record)
+        for bucket, part in parts.values():
+            for store in self._stores_in(bucket):
+                if taken := store.passing(part):
+                    store.keep(taken, ready)
+                    for record in taken:
+                        fits[record.number].append(store)
+        for record in fresh:
+            self._fit[_said(record)] = fits[record.number]
         return ready
-
-    def _fill(self, bucket: tuple[int, ...], records: list[Record], ready: list[Compiled]) -> None:
-        for store in self._stores_in(bucket):
-            store.fill(records, ready)
 
     def _stores_in(self, bucket: tuple[int, ...]) -> list[FactStore]:
         stores = self._buckets.get(id(bucket))
@@ -160,7 +171,9 @@ class JoinPlan:
                 store.blocks.append((compiled, position - patterns))
 
     def clear(self) -> None:
-        """Forget all facts."""
+        """Forget all facts; what they fit is kept for the next run, unless there have been very many."""
+        if len(self._fit) > _MOST_KEPT:
+            self._fit.clear()
         for store in self._stores.values():
             store.clear()
         for step in self._absent:
@@ -220,7 +233,12 @@ class JoinPlan:
         return JoinStep(number, store, rows, names, tuple(slots[n] for _, n in joined), binds, tuple(equal))
 
 
+_MOST_KEPT = 50_000
 _NO_ROWS: Mapping[str, Mapping[Plain, tuple[int, ...]]] = {}
+
+
+def _said(record: Record) -> tuple[Any, ...]:
+    return (record.kind, *record.values.items())
 
 
 def _facts(seed: Seed) -> int:

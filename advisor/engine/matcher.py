@@ -102,7 +102,7 @@ class IndexedMatcher(experta.abstract.Matcher):  # type: ignore[misc]
 
     def _take(self, record: Record, added: dict[Match, Any], removed: list[Any]) -> None:
         values = record.values
-        stores = [s for s in self.plan.stores_of(record.kind, values) if s.takes(values)]
+        stores = self.plan.taking(record)
         for store in stores:  # all of them first: one fact may fill two patterns of a rule
             store.add(record)
         for store in stores:

@@ -70,19 +70,19 @@ class FactStore:
                 return False
         return True
 
-    def fill(self, records: list[Record], ready: list[Compiled]) -> None:
-        """Keep those of many facts that pass; indexes wait till they are asked. `ready`: rules that now have all."""
+    def passing(self, records: list[Record]) -> list[Record]:
+        """Those of many facts that pass the store's tests."""
         if self._words or self._unknown or self._tests:
-            taken = [r for r in records if self.takes(r.values)]
-        else:
-            taken = records
-            for name in self._needs:
-                taken = [r for r in taken if name in r.values]
-        if not taken:
-            return
+            return [r for r in records if self.takes(r.values)]
+        for name in self._needs:
+            records = [r for r in records if name in r.values]
+        return records
+
+    def keep(self, records: list[Record], ready: list[Compiled]) -> None:
+        """Keep facts that pass; indexes wait till they are asked. `ready`: rules that now have a fact for all."""
         if not self.facts:
             self._begin(ready)
-        self.facts += taken
+        self.facts += records
         self.stale = True
 
     def add(self, record: Record) -> None:
