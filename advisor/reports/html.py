@@ -122,7 +122,7 @@ def as_brief_html(report: Report, points: Points = COMMANDS) -> str:
         first=first,
         most=MOST_DANGERS,
         points=points,
-        words=words_used(said, report.plan.units),
+        words=words_used(said, report.plan.units, report.name),
         cautions=report.cautions,
         made_by=made_by_words(report),
     )
@@ -219,7 +219,7 @@ def report_view(report: Report, points: Points = COMMANDS) -> _View:
         ],
         not_checked=foot_lines(report),
         changes=change_words(report),
-        words=words_used([*sentences, *first.get], report.plan.units),
+        words=words_used([*sentences, *first.get], report.plan.units, report.name),
         notes=note_views(notes.values()),
         sources=cited(report),
         cautions=report.cautions,

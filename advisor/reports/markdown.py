@@ -210,7 +210,8 @@ def _foot(report: Report, head: str) -> list[str]:
 def _end(report: Report, head: str, arranged: Arranged, notes: Sequence[NoteView]) -> list[str]:
     """Words, notes, sources."""
     lines: list[str] = []
-    if words := words_used([f"{e.finding.what} {e.finding.because}" for e in arranged.entries()], report.plan.units):
+    said = [f"{e.finding.what} {e.finding.because}" for e in arranged.entries()]
+    if words := words_used(said, report.plan.units, report.name):
         lines += [f"{head}# Words", "", *(f"- {escape(word)}: {escape(meaning)}" for word, meaning in words), ""]
     if notes:
         lines += [f"{head}# Notes", ""]

@@ -12,7 +12,7 @@ from typer.testing import CliRunner
 from advisor.cli.app import app
 from advisor.errors import InputError
 from advisor.reports.arrange import arrange
-from advisor.reports.checklist import as_checklist_text
+from advisor.reports.checklist_text import as_checklist_text
 from advisor.reports.data import as_json
 from advisor.reports.first import first_screen
 from advisor.reports.notes import numbered

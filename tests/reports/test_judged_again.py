@@ -10,7 +10,7 @@ from typer.testing import CliRunner
 
 from advisor.cli.app import app
 from advisor.reports.arrange import arrange
-from advisor.reports.checklist import as_checklist_text
+from advisor.reports.checklist_text import as_checklist_text
 from advisor.reports.comparison import as_data, counts, rows
 from advisor.reports.first import first_screen
 from advisor.reports.hazards import hazard_rows

@@ -14,7 +14,7 @@ from advisor.cli.app import app
 from advisor.cli.each import file_names
 from advisor.jobs import read_jobs
 from advisor.reports.arrange import arrange
-from advisor.reports.checklist import as_checklist_text
+from advisor.reports.checklist_text import as_checklist_text
 from advisor.reports.data import as_json
 from advisor.reports.html import as_html
 from advisor.reports.markdown import as_markdown
