@@ -22,7 +22,7 @@ from advisor.reports.clean import legible
 from advisor.reports.data import made_by_words
 from advisor.reports.html import render
 from advisor.reports.not_yours import HEADING as NOT_YOURS
-from advisor.reports.notes import meaning_lines, words_used
+from advisor.reports.notes import meaning_lines, short_meanings, words_used
 from advisor.review.model import Report
 
 WIDTH = 80
@@ -43,6 +43,12 @@ def _words(reports: Sequence[Report], lines: list[str]) -> list[tuple[str, str]]
     """What the sheet says that is not everyday, in the words of any of its plans."""
     found = dict(pair for report in reports for pair in words_used(lines, report.plan.units, report.name))
     return sorted(found.items(), key=lambda pair: pair[0].casefold())
+
+
+def _in_short(words: list[tuple[str, str]]) -> list[tuple[str, str]]:
+    """The same in the fewest letters: a class gets one sheet of paper."""
+    short = short_meanings()
+    return [(word, short.get(word, meaning)) for word, meaning in words]
 
 
 def _lines(plans: Sequence[Checked], form: str) -> list[str]:
@@ -123,7 +129,7 @@ def as_checklist_html(reports: Sequence[Report], by: str = "step", form: str = "
         form=form,
         task=TASKS[form],
         made_by=made_by_words(reports[0]) if reports else "",
-        words=_words(reports, _lines(plans, form)),
+        words=_in_short(_words(reports, _lines(plans, form))),
         holds_heading=HEADING,
         holds_told=EXPLAINED,
         asked_heading=ASKED,
