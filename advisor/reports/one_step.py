@@ -5,12 +5,12 @@ from __future__ import annotations
 from advisor.reports.arrange import arrange
 from advisor.reports.begin import dead_before, off_lines
 from advisor.reports.calendar_chart import rows_of
-from advisor.reports.first import until_words
 from advisor.reports.not_yours import not_yours
 from advisor.reports.schedule_text import hours, moment
 from advisor.reports.screen_words import screen_words
 from advisor.reports.supplies import amounts
 from advisor.reports.view import step_words
+from advisor.reports.waits import until_words
 from advisor.review.days.model import WorkRow
 from advisor.review.metric import localized
 from advisor.review.model import Report

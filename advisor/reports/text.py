@@ -57,7 +57,7 @@ def as_text(report: Report, *, colour: bool = False, shape: Shape = WHOLE, get: 
     first = first_screen(report, get)
     if shape.brief:
         lines = screen_lines(first, shape.width, shape.lines or SCREEN, report.plan.units)
-        lines += explained(lines, shape.width, (shape.lines or SCREEN) - len(lines), report.plan.units)
+        lines += explained(lines, shape.width, (shape.lines or SCREEN) - len(lines), report.plan.units, first.title)
     else:
         lines = _Writer(report, shape).whole(first)
     lines = [(legible(text), style) for text, style in lines]

@@ -4,11 +4,15 @@ import re
 
 import pytest
 
+from advisor.reports.arrange import arrange
 from advisor.reports.checklist_text import as_checklist_html, as_checklist_text
+from advisor.reports.first import first_screen
 from advisor.reports.hazards import as_hazards_html, as_hazards_text
+from advisor.reports.notes import words_used
 from advisor.reports.order_html import as_order_html
 from advisor.reports.order_text import as_order_text
-from advisor.reports.supplies import as_supplies_text
+from advisor.reports.supplies import as_supplies_text, to_get
+from advisor.reports.text import Shape, as_text
 from advisor.review.days.timetable import Options
 from advisor.review.planned_work import replan
 from advisor.review.reviewing import review
@@ -76,3 +80,67 @@ def test_a_word_is_not_explained_where_it_means_another_thing():
 
     assert "cartridge" in text
     assert re.findall(r"(?m)^  (cartridge|overspray|practice): ", text) == []
+
+
+@pytest.mark.parametrize("path", SCENARIOS, ids=lambda p: p.stem)
+def test_the_short_form_explains_its_words_and_says_what_it_leaves_out(path):
+    """A8, and nothing goes in silence: waits, questions, things to get, warnings; 24 lines hold all of it."""
+    report = reviewed(path.stem)
+    first = first_screen(report, to_get(report))
+    brief = as_text(report, shape=Shape(brief=True))
+    screen, _, words = brief.partition("\nWords ")
+    told = spaced(screen)
+    out = told.partition(" Not here ")[2].partition(" The rest ")[0]
+
+    def counted(what):
+        found = re.search(rf"(\d+)(?: more)? {what}", out)
+        return int(found[1]) if found else 0
+
+    def between(label, *ends):
+        found = told.partition(f" {label} ")[2]
+        for end in ends:
+            found = found.partition(f" {end} ")[0]
+        return found
+
+    assert len(brief.splitlines()) <= 24
+    assert [word for word, _ in words_used([screen], "us", report.name) if f"{word}: " not in spaced(words)] == []
+    assert between("Answer", "Not here", "The rest").count("?") + counted("questions?") == first.asked
+    assert bool(between("Get", "Answer", "Not here", "The rest")) or counted("things? to get") == len(first.get)
+    assert not first.waits or between("Wait", "Not yours") or counted("waits?")
+
+
+def test_a_wait_that_a_named_danger_says_is_not_told_twice_and_another_is_counted():
+    """The bath: live wires stand among the dangers; the air that a third step waits for is counted."""
+    told = spaced(as_text(reviewed(BATH), shape=Shape(brief=True)))
+
+    assert "not until the power is off" not in told
+    assert "Power off and proved dead" in told
+    assert "1 more wait (advisor order)" in told
+
+
+@pytest.mark.parametrize("path", sorted(SCENARIOS[0].parent.glob("*careful*.yaml")), ids=lambda p: p.stem)
+def test_a_careful_plan_hears_what_is_left_and_no_alarm(path):
+    """Not the words of a faulty plan; and no leave either. The gravest that the plan does not tell are named."""
+    report = reviewed(path.stem)
+    first = first_screen(report, to_get(report))
+    brief = spaced(as_text(report, shape=Shape(brief=True)))
+
+    assert "Do not start yet" not in brief
+    assert first.start.startswith("Before you start: ")
+    assert f"get {len(first.get)} things" in first.start
+    assert "that alone is no leave to start." in brief
+    assert [word for word in ("safe", "go ahead", "ready", "all well") if word in brief.casefold()] == []
+    assert len(first.may_be) == 3
+    assert first.may_be[0].startswith("danger at ")
+
+
+def test_a_number_of_the_report_stands_at_each_danger_of_the_short_form():
+    """So that it can be found in the whole report, and asked for: `why PLAN 8`."""
+    report = reviewed(BATH)
+    brief = as_text(report, shape=Shape(brief=True))
+    told = re.findall(r"(?m)^(?:Dangers  |         ) ([^:]+): .* \[(\d+)\]$", brief)
+    entries = arrange(report).entries()
+
+    assert len(told) == 6
+    assert [s for s, n in told if s.split(", ")[0] not in entries[int(n) - 1].steps] == []
+    assert "its number in the rest" in brief
