@@ -71,6 +71,18 @@ class First(Struct, frozen=True):
         """What must not be done, and until when, as a screen names it."""
         return tuple(one.text for one in self.waits[:MOST_NOT_YET])
 
+    @property
+    def more_waits(self) -> str:
+        """How many waits a screen does not name; empty for none."""
+        more = len(self.waits) - MOST_NOT_YET
+        return f"and {more} more: see the steps" if more > 0 else ""
+
+    @property
+    def more_questions(self) -> str:
+        """How many questions a screen does not name; empty for none."""
+        more = self.asked - len(self.questions)
+        return f"And {more} more" if more > 0 else ""
+
     def more(self, shown: int) -> str:
         """How many grave findings are not among the first `shown`: `and 2 dangers, 1 warning more`."""
         return more_words(self.dangers[shown:])

@@ -109,6 +109,10 @@ def as_brief_html(report: Report, points: Points = COMMANDS) -> str:
     """The first screen as a page: a summary on one sheet of paper."""
     first = _first(report, points)
     said = [
+        first.counts,
+        first.left,
+        first.start,
+        *first.may_be,
         first.today,
         *first.not_yet,
         *(one.line for one in first.not_yours),

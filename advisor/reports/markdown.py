@@ -124,15 +124,18 @@ def _screen(first: First) -> list[str]:
     if first.place:
         lines += [escape(first.place), ""]
     said = [
-        (one.signal.upper(), f"{', '.join(one.steps)}{': ' if one.steps else ''}{one.short}")
+        (one.signal.upper(), f"{', '.join(one.steps)}{': ' if one.steps else ''}{one.short} [{one.number}]")
         for one in first.dangers[:MOST_DANGERS]
     ]
     said += [("And", first.more(MOST_DANGERS).removeprefix("and "))] if first.more(MOST_DANGERS) else []
+    said += [("Not told", text) for text in first.may_be]
     said += [("Today", first.today)] if first.today else []
     said += [("Wait", text) for text in first.not_yet]
+    said += [("Wait", first.more_waits)] if first.more_waits else []
     said += [(NOT_YOURS, one.line) for one in first.not_yours]
     said += [("Get", ", ".join(first.get))] if first.get else []
     said += [("Answer", text) for text in first.questions]
+    said += [("Answer", f"{first.more_questions}: advisor questions")] if first.more_questions else []
     lines += [f"- {label}: {escape(text)}" for label, text in said]
     return [*lines, ""] if said else lines
 

@@ -1,5 +1,6 @@
 """What readers still missed when 22 of 24 wishes were met: what a person sees, each failing before it was mended."""
 
+import html
 import re
 
 import pytest
@@ -8,6 +9,8 @@ from advisor.reports.arrange import arrange
 from advisor.reports.checklist_text import as_checklist_html, as_checklist_text
 from advisor.reports.first import first_screen
 from advisor.reports.hazards import as_hazards_html, as_hazards_text
+from advisor.reports.html import as_brief_html, as_html
+from advisor.reports.markdown import as_markdown
 from advisor.reports.notes import words_used
 from advisor.reports.order_html import as_order_html
 from advisor.reports.order_text import as_order_text
@@ -144,3 +147,42 @@ def test_a_number_of_the_report_stands_at_each_danger_of_the_short_form():
     assert len(told) == 6
     assert [s for s, n in told if s.split(", ")[0] not in entries[int(n) - 1].steps] == []
     assert "its number in the rest" in brief
+
+
+@pytest.mark.parametrize("render", [as_brief_html, lambda r: as_html([r]), lambda r: as_markdown([r])])
+def test_every_form_counts_what_its_first_screen_leaves_out(render):
+    """The bath has four waits and 190 questions; three of each are named."""
+    report = reviewed(BATH)
+    first = first_screen(report, to_get(report))
+    text = spaced(html.unescape(render(report))).replace("\\", "")
+
+    assert len(first.waits) > 3 or not first.more_waits
+    assert first.more_waits in text
+    assert f"And {first.asked - 3} more: advisor questions" in text
+    assert f"{first.dangers[0].short} [{first.dangers[0].number}]" in text
+
+
+def test_the_page_of_a_careful_plan_names_the_gravest_that_it_does_not_tell():
+    report = reviewed("careful-closet")
+    page = html.unescape(as_brief_html(report))
+
+    assert [text for text in first_screen(report).may_be if text not in page] == []
+
+
+def test_one_step_names_the_waits_before_it_and_what_others_must_have_done():
+    """C8. The mortar rests three days (`wait-before-grout`, 72 h); board and membrane belong to the tile.
+    Lacquer is still wet when the tile is cut: no dust then. Ears at the saw are no matter of the painter's."""
+    grout = spaced(as_text(reviewed(BATH), shape=Shape(step="grout-tile")))
+    before = grout.partition("ITS TIME")[0]
+    cut = spaced(as_text(reviewed(BATH), shape=Shape(step="cut-tile"))).partition("ITS TIME")[0]
+    paint = spaced(as_text(reviewed(BATH), shape=Shape(step="paint-wall"))).partition("ITS TIME")[0]
+
+    assert "Not before day 13 15:30: 3 days after set-tile (tile surround). Grouting walks and rubs" in before
+    told = before.partition("Asked at set-tile, to be done first: ")[2]
+    numbers = re.findall(r"\[(\d+)\]", told)
+    entries = arrange(reviewed(BATH)).entries()
+    assert {entries[int(n) - 1].finding.rule for n in numbers} == {
+        "board-behind-wet-tile", "waterproof-behind-shower-tile"
+    }  # fmt: skip
+    assert "2 h after lacquer-vanity (finish old-vanity). No dust while a coat dries in bath." in cut
+    assert "Asked at" not in paint.replace("Asked before any work", "")

@@ -12,7 +12,7 @@ from advisor.review.days.activities import Activity, activities
 from advisor.review.days.asked_work import asked_work
 from advisor.review.days.critical_path import find_chain
 from advisor.review.days.hours import Hours, step_hours
-from advisor.review.days.model import Moment, Timetable, Without, WorkRow
+from advisor.review.days.model import Before, Moment, Timetable, Without, WorkRow
 from advisor.review.days.money import money
 from advisor.review.days.outages import Outage, outages
 from advisor.review.days.schedule import Placed, Schedule, schedule
@@ -166,6 +166,11 @@ def _row(
         planned_day=int(planned) if planned is not None and later else None,
         wait_hours=wait,
         task=one.task,
+        before=tuple(
+            Before(work[k].step, _hours(lag), _moment(result.placed[k].end + lag, calendar), why)
+            for k, lag, why in one.before
+            if work[k].step != one.step
+        ),
     )
 
 
