@@ -1,10 +1,14 @@
 """What readers still missed when 22 of 24 wishes were met: what a person sees, each failing before it was mended."""
 
+import csv
 import html
+import json
 import re
 
 import pytest
+from typer.testing import CliRunner
 
+from advisor.cli.app import app
 from advisor.reports.arrange import arrange
 from advisor.reports.checklist_text import as_checklist_html, as_checklist_text
 from advisor.reports.first import first_screen
@@ -186,3 +190,62 @@ def test_one_step_names_the_waits_before_it_and_what_others_must_have_done():
     }  # fmt: skip
     assert "2 h after lacquer-vanity (finish old-vanity). No dust while a coat dries in bath." in cut
     assert "Asked at" not in paint.replace("Asked before any work", "")
+
+
+def run(*words):
+    return CliRunner().invoke(app, ["review", *map(str, words)])
+
+
+FAULTY = SCENARIOS[0].parent / f"{BATH}.yaml"
+
+
+@pytest.mark.parametrize("form", ["text", "json", "html", "markdown", "sarif", "csv"])
+def test_only_is_heard_in_every_form_and_says_what_it_left_out(form):
+    """C1. The bath has 6 dangers at 7 places, 16 warnings; nothing milder than a danger stands in the file."""
+    said = run(FAULTY, "--only", "danger", "--format", form).stdout
+    report = reviewed(BATH)
+    grave, mild = ([e for e in arrange(report).entries() if (e.finding.rank == 3) is is_grave] for is_grave in (1, 0))
+    text = spaced(html.unescape(said.replace("\\", "")))
+
+    assert "left out by --only" in text or '"left_out"' in text
+    assert [e.finding.what for e in grave if e.finding.what not in text] == []
+    assert [e.finding.what for e in mild if e.finding.what in text.replace(first_screen(report).today, "")] == []
+
+
+def test_only_as_data_counts_what_is_in_it():
+    data = json.loads(run(FAULTY, "--only", "warning", "--format", "json").stdout)
+
+    assert {one["signal"] for one in data["findings"]} == {"danger", "warning"}
+    assert data["summary"] == {"danger": 6, "warning": 16, "caution": 0, "notice": 0}
+    assert (data["left_out"]["only"], data["left_out"]["findings"] >= 24) == ("warning", True)
+    assert {one["signal"] for one in data["open"]} == {"danger", "warning"}
+
+
+@pytest.mark.parametrize("form", ["text", "json", "csv"])
+def test_only_is_heard_for_a_folder(form, tmp_path):
+    for name in (BATH, "floor-faulty"):
+        (tmp_path / f"{name}.yaml").write_text((SCENARIOS[0].parent / f"{name}.yaml").read_text())
+    said = run(tmp_path, "--only", "danger", "--format", form).stdout
+    told = {
+        "text": lambda: "6 dangers" in said and not re.search(r"\d warnings|caution,", said.partition("Most")[0]),
+        "json": lambda: {f["signal"] for r in json.loads(said)["reports"] for f in r["findings"]} == {"danger"},
+        "csv": lambda: (
+            "speaks" in said
+            and {r["signal"] for r in csv.DictReader(said.splitlines()) if r["status"] == "speaks"} == {"danger"}
+        ),
+    }
+
+    assert told[form]()
+    assert "left out by --only" in said or '"left_out"' in said
+
+
+@pytest.mark.parametrize("word", ["6", "6.", "set-tile"])
+def test_a_step_is_asked_for_by_name_or_number(word):
+    assert spaced(run(FAULTY, "--step", word).stdout).partition("HAS IT")[2].startswith(" tile surround; using stick")
+
+
+def test_a_step_that_is_not_there_is_answered_with_all_there_are():
+    message = str(run(FAULTY, "--step", "99").exception.problems[0])
+
+    assert "has no step '99'. Steps are, by number and by name: 1 kill-mold, 2 lift-floor," in message
+    assert "14 paint-wall." in message

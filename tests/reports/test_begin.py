@@ -116,12 +116,11 @@ def test_a_folder_never_passes_for_its_first_plan(command):
     assert refused(command) == ("", True, f"{TOP / 'scenarios'}: is a folder. Expected a YAML file.")
 
 
-@pytest.mark.parametrize("option", [["--only", "danger"], ["--step", "sand-doors"]])
-def test_a_part_asked_of_a_folder_is_refused(option):
-    out, mistake, message = refused("review", *option)
+def test_a_step_asked_of_a_folder_is_refused():
+    out, mistake, message = refused("review", "--step", "sand-doors")
 
     assert (out, mistake) == ("", True)
-    assert message.startswith(f"{option[0]}: picks findings of one plan.")
+    assert message.startswith("--step: picks findings of one plan.")
 
 
 def test_the_rest_is_named_by_the_path_that_was_given(monkeypatch):
