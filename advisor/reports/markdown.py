@@ -81,7 +81,7 @@ def _report(report: Report, level: int, only: str) -> list[str]:
     head = "#" * level
     arranged = arrange(report)
     notes = numbered(arranged)
-    arranged, left = graver(arranged, only)
+    arranged, milder = graver(arranged, only)
     shown = [notes[id(entry)] for entry in arranged.entries()]
     first = first_screen(report, to_get(report))
     lines = [
@@ -102,7 +102,7 @@ def _report(report: Report, level: int, only: str) -> list[str]:
     lines += [f"{head}# Steps in the order of work", ""]
     for sheet in sheets(report, arranged, notes):
         lines += _sheet(sheet, head)
-    lines += [left, ""] if left else []
+    lines += [milder, ""] if milder else []
     if report.accepted or report.accepted_open:
         lines += [f"{head}# Accepted by a waiver", ""]
         for one in report.accepted:

@@ -249,3 +249,15 @@ def test_a_step_that_is_not_there_is_answered_with_all_there_are():
 
     assert "has no step '99'. Steps are, by number and by name: 1 kill-mold, 2 lift-floor," in message
     assert "14 paint-wall." in message
+
+
+def test_the_calendar_says_which_advised_work_it_does_not_count():
+    """Setting up for lead has its hours there; proving wires dead, a leak test and the rest have none."""
+    text = spaced(SHEETS["order"](reviewed(BATH)))
+    told = re.search(r"Advised work that is not counted in it: (\d+) pieces \((.*?)\)\.", text)
+    counted = reviewed(BATH).schedule.uncounted
+
+    assert int(told[1]) == len(counted) > 7
+    assert {"prove dead", "leak test"} <= set(counted)
+    assert {"contain", "verify cleaning", "test for lead"}.isdisjoint(counted)
+    assert "Advised work that is not counted" not in spaced(SHEETS["order"](reviewed("careful-closet")))

@@ -111,6 +111,7 @@ class Timetable(Struct, frozen=True):
     presumed_hours: float = 0.0
     hired_hours: float = 0.0
     asked_hours: float = 0.0  # of what findings ask for beside the steps: in no other sum
+    uncounted: tuple[str, ...] = ()  # what advice adds and no row has, a word for each piece
     budget_hours: float | None = None
     clock_hours: float | None = None  # as work_hours, but two who work together count once
     working_days: int = 0
