@@ -16,7 +16,7 @@ from advisor.reports.clean import legible
 from advisor.reports.data import SCHEMA, as_utf8, made_by_data, made_by_words
 from advisor.reports.html import plan_title, render
 from advisor.reports.likely import likely
-from advisor.reports.notes import resting, source_words, words_used
+from advisor.reports.notes import resting, source_words, word_lines, words_used
 from advisor.reports.table_csv import table
 from advisor.reports.unchecked import sheet_lines
 from advisor.reports.view import change_words, controls, step_words
@@ -89,8 +89,8 @@ def as_hazards_text(report: Report) -> str:
         lines += [*_beside(cells), ""]
     if not rows:
         lines += ["No hazard was found by the rules. That is no proof: see the cautions.", ""]
-    if words := words_used([f"{r.hazard} {' '.join(r.controls)}" for r in rows], report.plan.units):
-        lines += ["Words", *(line for pair in words for line in _meaning(*pair)), ""]
+    if words := word_lines(_said(rows), report):
+        lines += ["Words", *words, ""]
     lines += [
         LEFT_OUT,
         *(line for text in (*change_words(report), *report.cautions) for line in textwrap.wrap(text, 80)),
@@ -99,8 +99,8 @@ def as_hazards_text(report: Report) -> str:
     return "\n".join(legible(line).rstrip() for line in lines) + "\n"
 
 
-def _meaning(word: str, meaning: str) -> list[str]:
-    return textwrap.wrap(f"{word}: {meaning}.", 80, initial_indent="  ", subsequent_indent="    ")
+def _said(rows: list[HazardRow]) -> list[str]:
+    return [f"{row.signal} {row.hazard} {' '.join(row.controls)}" for row in rows]
 
 
 def _across(cells: tuple[str, ...] | list[str]) -> str:
@@ -151,13 +151,15 @@ def as_hazards_json(report: Report) -> str:
 
 def as_hazards_html(report: Report) -> str:
     """The three columns as one HTML file."""
+    rows = hazard_rows(report)
     return render(
         "hazards.html.j2",
         title=plan_title(report),
         form=FORM,
         order=ORDER,
         left_out=LEFT_OUT,
-        rows=hazard_rows(report),
+        rows=rows,
+        words=words_used(_said(rows), report.plan.units, report.name),
         missed=sheet_lines(report),
         changes=change_words(report),
         cautions=report.cautions,
