@@ -34,6 +34,7 @@ class Thing(Struct):
     drop: bool = False
     put_in: bool = False  # takes the place of another: `the light for a fan`
     kept: bool = False  # a room in which only something is kept
+    apart: bool = False  # a room in which only what serves the work stands
     bare: bool = False  # a step whose words name no part
     moved: bool = False  # a step told as moving: `traps on`
     others: list[str] = field(default_factory=list)  # of a step: what else it may be done to

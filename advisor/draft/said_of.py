@@ -254,7 +254,7 @@ class SaidOf(Objects):
         """Parts of which no room was told are in the only one there is; a tub tells a bathroom where none is named."""
         rooms = self.board.things["room"]
         kinds = self.language.inferred_rooms
-        if rooms and all(room.kept or room.kind in self._stores for room in rooms):
+        if rooms and all(room.kept or room.apart or room.kind in self._stores for room in rooms):
             implied = {kind for listed in kinds.values() for kind in listed}
             if any(t.kind in implied for t in self.board.things["part"]):
                 for place in rooms:
@@ -262,7 +262,7 @@ class SaidOf(Objects):
                 for thing in self.board.things["part"]:
                     if "room" in thing.facts and thing.facts["room"].note == "inferred":
                         del thing.facts["room"]
-        if all(room.kept for room in rooms):
+        if all(room.kept or room.apart for room in rooms):
             for room, parts in sorted(kinds.items()):
                 words = self.language.room_words.get(room, ())
                 told = next(
@@ -270,22 +270,18 @@ class SaidOf(Objects):
                 )
                 there = next((r for r in rooms if r.kind == room), None)
                 if told is not None and there is not None:
-                    there.kept = False
+                    there.kept = there.apart = False
                     break
                 if told is not None:
                     added = self.board.add("room", room, room, told.facts["kind"].spans[0])
                     if added is not None:
                         added.facts["kind"].note = "inferred"
                     break
-        inside = [
-            r
-            for r in rooms
-            if not r.kept and r.kind not in ("garage", "outdoors", "workshop", "driveway", "carport", "patio", "shop")
-        ] or [r for r in rooms if not r.kept]
-        if len(inside) == 1:
-            for thing in self.board.things["part"]:
-                if "room" not in thing.facts and not thing.called and thing.kind not in self.outer:
-                    self.board.put(thing, "room", inside[0].id, thing.facts["kind"].spans[0], "inferred")
+        open_rooms = [room for room in rooms if not room.kept and not room.apart]
+        inside = [room for room in open_rooms if room.kind not in self._stores - {"attic"}] or open_rooms
+        for thing in self.board.things["part"] if len(inside) == 1 else ():
+            if "room" not in thing.facts and not thing.called and self.may_be_in(thing, inside[0]):
+                self.board.put(thing, "room", inside[0].id, thing.facts["kind"].spans[0], "inferred")
 
 
 def _size(amount: Amount) -> float:

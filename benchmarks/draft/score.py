@@ -211,7 +211,9 @@ class Scorer:
                 what = "wrong" if wanted and not self._many(sort, name) else "beyond"
                 own[what] += 1
                 own[f"{what} grave"] += (sort, name) in self.grave
-                own[f"missed not there: {sort}.{name} {what}"] += 1
+                inferred = " (inferred)" if notes.get((sort, other, name)) == "inferred" else ""
+                rooms = f" of {len(self.found.entities['room'])} rooms" if name == "room" and what == "wrong" else ""
+                own[f"missed not there: {sort}.{name} {what}{inferred}{rooms}"] += 1
                 self.detail.append(
                     f"{what.upper()} {sort} {other}.{name}={member}" + (f" (meant {wanted})" if wanted else "")
                 )
