@@ -5,6 +5,7 @@ from __future__ import annotations
 from advisor.draft.answers import Answers
 from advisor.draft.asking import Offering
 from advisor.draft.board import Board
+from advisor.draft.closer import Closer
 from advisor.draft.clauses import OPENER, THERE, Clause, asked_from, clauses, find, scope, sentences
 from advisor.draft.doing import Doing
 from advisor.draft.items import Item, Match
@@ -43,6 +44,7 @@ class Hearer(Doing, Valuing, Relating, Owning, Meant, Offering):
         self.things.settle_rooms()
         self.color_wanted()
         self.settle()
+        Closer(self.board, self.tokens, self.language).tell()
         self.things.leave_out_aside()
         self.ask_open()
         return self.board

@@ -263,25 +263,35 @@ class SaidOf(Objects):
                     if "room" in thing.facts and thing.facts["room"].note == "inferred":
                         del thing.facts["room"]
         if all(room.kept or room.apart for room in rooms):
-            for room, parts in sorted(kinds.items()):
-                words = self.language.room_words.get(room, ())
-                told = next(
-                    (t for t in self.board.things["part"] if t.kind in parts or set(t.words.split()) & set(words)), None
-                )
-                there = next((r for r in rooms if r.kind == room), None)
-                if told is not None and there is not None:
-                    there.kept = there.apart = False
-                    break
-                if told is not None:
-                    added = self.board.add("room", room, room, told.facts["kind"].spans[0])
-                    if added is not None:
-                        added.facts["kind"].note = "inferred"
-                    break
+            self._add_implied(rooms)
         open_rooms = [room for room in rooms if not room.kept and not room.apart]
         inside = [room for room in open_rooms if room.kind not in self._stores - {"attic"}] or open_rooms
         for thing in self.board.things["part"] if len(inside) == 1 else ():
             if "room" not in thing.facts and not thing.called and self.may_be_in(thing, inside[0]):
                 self.board.put(thing, "room", inside[0].id, thing.facts["kind"].spans[0], "inferred")
+
+
+    def _add_implied(self, rooms: list[Thing]) -> None:
+        """The room that what is worked on tells; none where its things tell of several."""
+        told: dict[str, list[Thing]] = {}
+        for thing in self.board.things["part"]:
+            for room, kinds in self.language.inferred_rooms.items():
+                words = self.language.room_words.get(room, ())
+                if thing.kind in kinds or set(thing.words.split()) & set(words):
+                    told.setdefault(room, []).append(thing)
+        worked = {own for step in self.board.steps for own in self._to(step)}
+        touched = {room: parts for room, parts in told.items() if any(t.id in worked for t in parts)}
+        told = touched if len(told) > 1 and touched else told
+        if len(told) != 1:
+            return
+        ((kind, parts),) = told.items()
+        there = next((room for room in rooms if room.kind == kind), None)
+        if there is not None:
+            there.kept = there.apart = False
+            return
+        added = self.board.add("room", kind, kind, parts[0].facts["kind"].spans[0])
+        if added is not None:
+            added.facts["kind"].note = "inferred"
 
 
 def _size(amount: Amount) -> float:
