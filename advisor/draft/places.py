@@ -48,11 +48,28 @@ class Places(Ones):
         straight = bool(told) and mention.start - told[-1].end <= 4 and mention.prep in _WITHIN
         return straight and told[-1].sense.name in self._kinds_of("serves from afar") and not self._goes_in(mention)
 
+    def _only_compared(self, mention: Mention, clause: Clause) -> bool:
+        """`not the bathroom`, `same as in the kitchen`: the work is elsewhere."""
+        before = [t.text for t in self.tokens[max(clause.start, mention.start - 4) : mention.start]]
+        denied = clause.denied and mention.start >= clause.denied_from and not clause.unknown
+        return denied or bool(self.language.places["compares"].intersection(before))
+
+    def _leads_there(self, mention: Mention) -> bool:
+        """`the duct goes to the attic`, `carried up from the basement`: something only leads or goes there."""
+        verb = self._verb_before(mention)
+        doors = [m for m in self._mentions if m.sense.name in self.below("part", "door")]
+        if any(0 <= mention.start - m.end <= 3 for m in doors):
+            return False  # `the door to the nursery`
+        if mention.prep == "from":
+            return verb is None or verb in self.board.vocabulary.taxonomies["action"].below("carry")
+        return mention.prep in self.language.places["leads to"] and not self._goes_in(mention)
+
     def _goes_in(self, mention: Mention) -> bool:
         """Whether something is put in: what is worked on stands where that is told."""
         verb = self._verb_before(mention)
         taxonomy = self.board.vocabulary.taxonomies["action"]
-        return verb is not None and (verb in taxonomy.below("install") or verb in taxonomy.below("remove"))
+        puts = verb is not None and any(verb in taxonomy.below(one) for one in ("install", "remove", "refinish"))
+        return puts and verb not in taxonomy.below("move")
 
     def _done_elsewhere(self, mention: Mention, clause: Clause) -> bool:
         """`spray the doors in the garage`: loose things are taken there, and belong elsewhere."""

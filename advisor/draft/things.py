@@ -159,7 +159,8 @@ class Things(Wanting):
             (self._waits(mention, clause) or self._aside(mention)) and (thing.kept or thing is not self.board.room)
         )
         thing.drop = self._aside(mention) and (thing.drop or not thing.place)
-        thing.apart = thing is not self.board.room and self._only_serves(mention)
+        led = self._only_serves(mention) or self._leads_there(mention) or self._only_compared(mention, clause)
+        thing.apart = thing is not self.board.room and led
         lived_in = self._dwelt_in(mention, clause) or self._done_elsewhere(mention, clause)
         thing.kept = thing.kept or (lived_in and thing is not self.board.room)
         thing.place = mention.start
