@@ -34,6 +34,9 @@ class Thing(Struct):
     drop: bool = False
     put_in: bool = False  # takes the place of another: `the light for a fan`
     kept: bool = False  # a room in which only something is kept
+    final: bool = False  # a step that is told to come last of all
+    follows: bool = False  # a step that words put behind the one before
+    ahead: bool = False  # a step whose name tells that it comes early: `predrill`
     apart: bool = False  # a room in which only what serves the work stands
     bare: bool = False  # a step whose words name no part
     moved: bool = False  # a step told as moving: `traps on`

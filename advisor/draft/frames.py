@@ -117,6 +117,7 @@ class Frames(States):
     def _order(self, clause: Clause, step: Thing, early: bool) -> None:
         """Put a step where the order words say."""
         steps = self.board.steps
+        self._tell_place(clause, step)
         lead = self._lead(clause) if self._lead(clause) in _JOINTS else clause.lead
         if early and lead == "before":
             if not self.sentence or self.sentence == [step]:
@@ -154,6 +155,17 @@ class Frames(States):
             steps.insert(steps.index(self.last) + 1, step)
         else:
             self._put_early = False
+
+    def _tell_place(self, clause: Clause, step: Thing) -> None:
+        """`goes in last`, `then`: what is to be kept when steps that were told late are moved."""
+        end, first = self.tokens[clause.stop - 1].text, self.tokens[clause.start].text
+        behind = self.tokens[clause.stop].text if clause.stop < len(self.tokens) else ""
+        alone = first in self.language.order["at the very end"] and clause.stop - clause.start == 1 and behind == ","
+        step.final = step.final or end in self.language.order["at the very end"] or alone
+        step.follows = step.follows or "after it" in clause.cues or clause.lead == "then" or self.backwards
+        told = [t.text for t in self.tokens[max(clause.start, clause.stop - 2) : clause.stop]] == ["in", "between"]
+        if told and self.last is not None and self.last is not step:
+            self._move(step, self.last)
 
     def _told_late(self, clause: Clause) -> bool:
         """Whether the words say that a step comes before all that was told so far."""

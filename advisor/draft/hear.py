@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from advisor.draft.answers import Answers
+from advisor.draft.arranging import arrange
 from advisor.draft.asking import Offering
 from advisor.draft.board import Board
 from advisor.draft.closer import Closer
@@ -44,6 +45,7 @@ class Hearer(Doing, Valuing, Relating, Owning, Meant, Offering):
         self.things.settle_rooms()
         self.color_wanted()
         self.settle()
+        arrange(self.board, self.language)
         Closer(self.board, self.tokens, self.language).tell()
         self.things.leave_out_aside()
         self.ask_open()

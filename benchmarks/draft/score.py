@@ -279,6 +279,9 @@ class Scorer:
             kept = places[str(mine[0])] < places[str(mine[1])]
             own["in order"] += kept
             if not kept:
+                told = [self.made.board.named(str(one)) for one in mine]
+                moved = all(told) and told[0].place < told[1].place  # type: ignore[union-attr]
+                own["missed order " + ("moved by the draft" if moved else "as the text tells it")] += 1
                 self.detail.append(f"ORDER {written[first]} {written[second]}")
 
     def _unknown(self, thing: str, name: str, found: dict[tuple[str, str, str], set[Any]], own: Counter[str]) -> None:
