@@ -46,6 +46,7 @@ class Frames(States):
         early = self.hangs(clause) and first
         if told_who and bare and not early and (named := self._done_by(action)) is not None:
             named.facts["do"].spans.append(span)
+            self._lead_up_to(named)
             return named
         known = self._told(action, to, early or bare)
         if known is not None and known.kind != action and not early:
@@ -61,6 +62,8 @@ class Frames(States):
                 known.goal = False
             if to and "to" not in known.facts:
                 self.board.put(known, "to", to, span)
+            if again:
+                self._lead_up_to(known)
             self._order(clause, known, early)
             self.last = known
             return known
@@ -84,6 +87,20 @@ class Frames(States):
         self.last = step
         self.sentence.append(step)
         return step
+
+    def _lead_up_to(self, known: Thing) -> None:
+        """`planks in … Theo cuts, I lay`: what is told right before a step that was told already leads up to it."""
+        for step in self.sentence:
+            if step is not known and not step.follows:
+                self._move(step, known)
+
+    def _first_joined(self) -> Thing:
+        """`he cuts and I screw them down after I pull the old ones`: all that is joined comes after."""
+        row = self.sentence
+        at = len(row) - 1
+        while at > 0 and row[at].joined:
+            at -= 1
+        return row[at]
 
     def _done_by(self, action: str) -> Thing | None:
         """`sand, prime, paint … Theo sands, I paint`: a step told before, of which it is told who does it."""
@@ -126,7 +143,7 @@ class Frames(States):
                 self._move(next(s for s in reversed(self.sentence) if s is not step), step)  # `test before i scrape`
             return
         if early and lead in ("after", "once", "when") and self.sentence and self.sentence[-1] is not step:
-            self._move(step, self.sentence[-1])  # `paint after sanding`
+            self._move(step, self._first_joined())  # `paint after sanding`
             return
         if self.before is not None and self.before is not step:
             self._move(step, self.before)
@@ -162,6 +179,7 @@ class Frames(States):
         behind = self.tokens[clause.stop].text if clause.stop < len(self.tokens) else ""
         alone = first in self.language.order["at the very end"] and clause.stop - clause.start == 1 and behind == ","
         step.final = step.final or end in self.language.order["at the very end"] or alone
+        step.joined = clause.lead == "and" and not step.follows
         step.follows = step.follows or "after it" in clause.cues or clause.lead == "then" or self.backwards
         told = [t.text for t in self.tokens[max(clause.start, clause.stop - 2) : clause.stop]] == ["in", "between"]
         if told and self.last is not None and self.last is not step:
