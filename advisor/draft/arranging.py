@@ -6,6 +6,9 @@ from advisor.draft.board import Board, Thing
 from advisor.draft.language import Language
 
 
+_SOONER = 2  # days; of more nobody knows which week is meant
+
+
 def arrange(board: Board, language: Language) -> None:
     """Put steps that the text told late where they can be done; what its words order stays."""
     if any(step.called for step in board.steps):
@@ -14,6 +17,7 @@ def arrange(board: Board, language: Language) -> None:
     if len(final) == 1:
         board.steps.remove(final[0])
         board.steps.append(final[0])
+    _by_weekday(board)
     for gone in list(board.steps):
         put = next((s for s in board.steps if _takes_its_place(board, language, gone, s)), None)
         for step in _row_up_to(board, gone, put) if put is not None else ():
@@ -21,6 +25,14 @@ def arrange(board: Board, language: Language) -> None:
     for step in list(board.steps):
         later = next((s for s in board.steps if _comes_after(board, language, step, s)), None)
         if later is not None:
+            _before(board, step, later)
+
+
+def _by_weekday(board: Board) -> None:
+    """`Saturday we tile. Friday the old tile comes out`: a day told later that comes a day or two sooner."""
+    for step in list(board.steps):
+        later = next((s for s in board.steps if s.weekday and 1 <= s.weekday - step.weekday <= _SOONER), None)
+        if step.weekday and later is not None and _told_late(board, step, later):
             _before(board, step, later)
 
 
