@@ -18,27 +18,48 @@ def arrange(board: Board, language: Language) -> None:
         board.steps.remove(final[0])
         board.steps.append(final[0])
     _by_weekday(board)
-    for gone in list(board.steps):
-        put = next((s for s in board.steps if _takes_its_place(board, language, gone, s)), None)
-        for step in _row_up_to(board, gone, put) if put is not None else ():
-            _before(board, step, put)
-    for step in list(board.steps):
-        later = next((s for s in board.steps if _comes_after(board, language, step, s)), None)
+    actions = board.vocabulary.taxonomies["action"]
+
+    def kinds(group: str) -> frozenset[str]:
+        return frozenset(k for one in language.order[group] for k in actions.below(one))
+
+    puts_in = [s for s in board.steps if s.kind in kinds("puts in place") and _news(board, s)]
+    takes = kinds("takes away") - kinds("puts in place")
+    for gone in [s for s in board.steps if s.kind in takes] if puts_in else ():
+        put = next((s for s in puts_in if _takes_its_place(board, gone, s)), None)
+        if put is not None:
+            for step in _row_up_to(board, gone, put):
+                _before(board, step, put)
+    rows = {row["do"]: row["before"] for row in language.order["sooner"]}
+    for step in [s for s in board.steps if s.kind in rows and (_only_who(s) or s.ahead)]:
+        mine = {t.id for t in _things(board, step)}
+        others = [s for s in board.steps if s.kind in rows[step.kind] and _told_late(board, step, s)]
+        later = next((s for s in others if mine & {t.id for t in _things(board, s)}), None)
         if later is not None:
             _before(board, step, later)
 
 
+def _only_who(step: Thing) -> bool:
+    """Whether it is told who does a step."""
+    return "who" in step.facts and step.facts["who"].note != "inferred"
+
+
+def _news(board: Board, step: Thing) -> list[Thing]:
+    return [t for t in _things(board, step) if t.age == "new" or t.put_in]
+
+
 def _by_weekday(board: Board) -> None:
     """`Saturday we tile. Friday the old tile comes out`: a day told later that comes a day or two sooner."""
-    for step in list(board.steps):
-        later = next((s for s in board.steps if s.weekday and 1 <= s.weekday - step.weekday <= _SOONER), None)
-        if step.weekday and later is not None and _told_late(board, step, later):
+    days = [step for step in board.steps if step.weekday]
+    for step in days:
+        later = next((s for s in days if 1 <= s.weekday - step.weekday <= _SOONER), None)
+        if later is not None and _told_late(board, step, later):
             _before(board, step, later)
 
 
-def _row_up_to(board: Board, gone: Thing, put: Thing | None) -> list[Thing]:
+def _row_up_to(board: Board, gone: Thing, put: Thing) -> list[Thing]:
     """What was told right before a thing goes, of the same sentence: it is drained, disconnected, then taken off."""
-    between = board.steps[board.steps.index(put) + 1 : board.steps.index(gone)] if put is not None else []
+    between = board.steps[board.steps.index(put) + 1 : board.steps.index(gone)]
     row = [gone]
     for step in reversed(between):
         if step.place > gone.place or gone.place - step.place > 40 or step.final:
@@ -47,10 +68,9 @@ def _row_up_to(board: Board, gone: Thing, put: Thing | None) -> list[Thing]:
     return row
 
 
-def _before(board: Board, step: Thing, other: Thing | None) -> None:
-    if other is not None:
-        board.steps.remove(step)
-        board.steps.insert(board.steps.index(other), step)
+def _before(board: Board, step: Thing, other: Thing) -> None:
+    board.steps.remove(step)
+    board.steps.insert(board.steps.index(other), step)
 
 
 def _told_late(board: Board, step: Thing, other: Thing) -> bool:
@@ -59,36 +79,16 @@ def _told_late(board: Board, step: Thing, other: Thing) -> bool:
     return late and not step.follows and not {"done"} & {*step.facts, *other.facts}
 
 
-def _takes_its_place(board: Board, language: Language, gone: Thing, put: Thing) -> bool:
-    actions = board.vocabulary.taxonomies["action"]
-
-    def is_one(step: Thing, group: str) -> bool:
-        return any(step.kind in actions.below(one) for one in language.order[group])
-
-    if not is_one(gone, "takes away") or not is_one(put, "puts in place") or is_one(gone, "puts in place"):
-        return False
+def _takes_its_place(board: Board, gone: Thing, put: Thing) -> bool:
     if not _told_late(board, gone, put):
         return False
-    old, new = _things(board, gone), _things(board, put)
-    return any(
-        o is not n and (n.age == "new" or n.put_in) and o.age != "new" and o.kind in _kin(board, n.kind)
-        for o in old
-        for n in new
-    )
+    old = [t for t in _things(board, gone) if t.age != "new"]
+    return any(o is not n and o.kind in _kin(board, n.kind) for o in old for n in _news(board, put))
 
 
 def _kin(board: Board, kind: str) -> frozenset[str]:
     kinds = board.vocabulary.taxonomies["part_kind"]
     return frozenset({kind, *kinds.below(kind), *kinds.above(kind)}) if kind in kinds.terms else frozenset({kind})
-
-
-def _comes_after(board: Board, language: Language, step: Thing, other: Thing) -> bool:
-    row = next((r for r in language.order["sooner"] if r["do"] == step.kind), None)
-    if row is None or other.kind not in row["before"] or not _told_late(board, step, other):
-        return False
-    only_who = "who" in step.facts and step.facts["who"].note != "inferred"
-    mine, its = {t.id for t in _things(board, step)}, {t.id for t in _things(board, other)}
-    return (only_who or step.ahead) and bool(mine & its)
 
 
 def _things(board: Board, step: Thing) -> list[Thing]:

@@ -20,11 +20,13 @@ class Closer:
 
     def tell(self) -> None:
         """Narrow each part, product and step of which more is told than its name says."""
-        for thing in [*self.board.things["part"], *self.board.things["product"]]:
+        wide = {row["kind"] for row in self.language.closer_kinds}
+        for thing in [t for sort in ("part", "product") for t in self.board.things[sort] if t.kind in wide]:
             row = next((r for r in self.language.closer_kinds if self._fits(thing, r)), None)
             if row is not None:
                 thing.facts["kind"].value = row["is"]
-        for step in self.board.steps:
+        verbs = {row["do"] for row in self.language.closer_verbs}
+        for step in [s for s in self.board.steps if s.kind in verbs]:
             row = next((r for r in self.language.closer_verbs if self._does(step, r)), None)
             if row is not None:
                 step.facts["do"].value = row["is"]
@@ -51,6 +53,8 @@ class Closer:
         before = steps[at - 1].kind if at else ""
         word = {t.text for s, e in step.facts["do"].spans for t in self.tokens if s <= t.start < e}
         to, using = self._named(step, "to"), self._named(step, "using")
+        if any(t.called for t in to):
+            return False  # a plan that was said: its verbs are as they stand
         return (
             ("to" not in row or (bool(to) and all(self._is_one(t, row["to"]) for t in to)))
             and ("using" not in row or any(self._is_one(t, row["using"]) for t in using))
