@@ -9,7 +9,7 @@ from advisor.draft.board import Board, Thing
 from advisor.draft.language import Language
 from advisor.draft.tokens import Token
 
-_NEAR = 6  # words on either side of a name that tell of it
+_NEAR = 8  # words on either side of a name that tell of it
 
 
 class Closer:
@@ -20,8 +20,10 @@ class Closer:
 
     def tell(self) -> None:
         """Narrow each part, product and step of which more is told than its name says."""
-        wide = {row["kind"] for row in self.language.closer_kinds}
-        for thing in [t for sort in ("part", "product") for t in self.board.things[sort] if t.kind in wide]:
+        wide = {row["kind"] for row in self.language.closer_kinds if "kind" in row}
+        names = {name for row in self.language.closer_kinds for name in row.get("name", ())}
+        things = [t for sort in ("part", "product") for t in self.board.things[sort]]
+        for thing in [t for t in things if t.kind in wide or t.words in names]:
             row = next((r for r in self.language.closer_kinds if self._fits(thing, r)), None)
             if row is not None:
                 thing.facts["kind"].value = row["is"]
@@ -32,7 +34,9 @@ class Closer:
                 step.facts["do"].value = row["is"]
 
     def _fits(self, thing: Thing, row: dict[str, Any]) -> bool:
-        if thing.kind != row["kind"] or thing.called:
+        either = self.language.either_kind.get(thing.words, [])
+        named = thing.words in row.get("name", ()) and thing.kind in either
+        if (thing.kind != row["kind"] if "kind" in row else not named) or thing.called or thing.kind == row["is"]:
             return False
         room = self._named(thing, "room")
         told = {str(thing.facts["material"].value)} if "material" in thing.facts else set()

@@ -29,6 +29,8 @@ class SaidOf(Objects):
         for name, value in self.lexicon.extras.get((phrase, thing.sort), ()):
             if name in attributes:
                 self.board.put(thing, name, value, span(mention.item.start, mention.item.end))
+        if thing.sort == "part" and thing.born == mention.start and "material" not in thing.facts:
+            self._of_its_name(mention, thing, span)
         material = mention.item.get("term", "material")
         own = material is not None and material.name != "wood" and thing.born == mention.start
         if own and material is not None and thing.kind in self.language.made_of and "material" in attributes:
@@ -270,6 +272,16 @@ class SaidOf(Objects):
             if "room" not in thing.facts and not thing.called and self.may_be_in(thing, inside[0]):
                 self.board.put(thing, "room", inside[0].id, thing.facts["kind"].spans[0], "inferred")
 
+
+    def _of_its_name(self, mention: Mention, thing: Thing, span: Spans) -> None:
+        """`a fiberglass surround`, `metal box`: a name that tells what the thing is of."""
+        for place in range(mention.item.start, mention.item.end - 1):
+            word = self.tokens[place].text
+            senses = self.lexicon.phrases.get(word, {}).get((word,), ())
+            stuff = next((s.name for s in senses if s.role == "term" and s.of == "material"), None)
+            if stuff is not None and not self.language.has("stuff beside it", word):
+                self.board.put(thing, "material", stuff, span(place, place + 1))
+                return
 
     def _add_implied(self, rooms: list[Thing]) -> None:
         """The room that what is worked on tells; none where its things tell of several."""
