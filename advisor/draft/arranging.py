@@ -5,7 +5,6 @@ from __future__ import annotations
 from advisor.draft.board import Board, Thing
 from advisor.draft.language import Language
 
-
 _SOONER = 2  # days; of more nobody knows which week is meant
 
 

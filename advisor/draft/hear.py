@@ -6,8 +6,8 @@ from advisor.draft.answers import Answers
 from advisor.draft.arranging import arrange
 from advisor.draft.asking import Offering
 from advisor.draft.board import Board
-from advisor.draft.closer import Closer
 from advisor.draft.clauses import OPENER, THERE, Clause, asked_from, clauses, find, scope, sentences
+from advisor.draft.closer import Closer
 from advisor.draft.doing import Doing
 from advisor.draft.items import Item, Match
 from advisor.draft.meant import Meant

@@ -175,9 +175,7 @@ class Ordering(States):
             if t.words.split()[-1:] and t.words.split()[-1] in named
         ]
         for other in self.board.steps:
-            uses = [
-                own for name in ("to", "using") if (f := other.facts.get(name)) is not None for own in f.value
-            ]
+            uses = [own for name in ("to", "using") if (f := other.facts.get(name)) is not None for own in f.value]
             puts = "using" in other.facts or other.kind in self.board.vocabulary.taxonomies["action"].below("install")
             by_name = any(word.startswith(other.kind) for word in named)  # `before the primer`
             if other is not step and (by_name or (puts and set(uses) & set(things))):

@@ -6,10 +6,10 @@ from advisor.draft.board import Span, Thing
 from advisor.draft.clauses import Clause
 from advisor.draft.kept import Spans
 from advisor.draft.mentions import Mention
-from advisor.draft.places import Places
+from advisor.draft.settling import Settling
 
 
-class Rooms(Places):
+class Rooms(Settling):
     """Finds the rooms of things."""
 
     def begin_sentence(self) -> None:
