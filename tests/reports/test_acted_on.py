@@ -12,7 +12,7 @@ from advisor.cli.app import app
 from advisor.reports.arrange import arrange
 from advisor.reports.checklist_text import as_checklist_html, as_checklist_text
 from advisor.reports.first import first_screen
-from advisor.reports.hazards import as_hazards_html, as_hazards_text
+from advisor.reports.hazards import as_hazards_html, as_hazards_text, hazard_rows
 from advisor.reports.html import as_brief_html, as_html
 from advisor.reports.markdown import as_markdown
 from advisor.reports.notes import words_used
@@ -261,3 +261,34 @@ def test_the_calendar_says_which_advised_work_it_does_not_count():
     assert {"prove dead", "leak test"} <= set(counted)
     assert {"contain", "verify cleaning", "test for lead"}.isdisjoint(counted)
     assert "Advised work that is not counted" not in spaced(SHEETS["order"](reviewed("careful-closet")))
+
+
+def test_a_hazard_has_the_number_and_the_figures_of_the_review():
+    """The worktop of the kitchen is heavy: its figures stand in the review at 18 and are not in its sentences."""
+    report = reviewed(KITCHEN)
+    entries = arrange(report).entries()
+    rows = hazard_rows(report)
+    whole = as_text(report)
+
+    assert [row.id for row in rows if entries[row.number - 1].finding.id != row.id] == []
+    assert [f for row in rows for f in row.figures if f not in spaced(whole)] == []
+    assert sum(bool(row.figures) for row in rows) > 0
+    text = as_hazards_text(report)
+    assert [row.number for row in rows if f"[{row.number}] {row.signal.upper()}:" not in text] == []
+    assert [row.number for row in rows if f"[{row.number}]" not in as_hazards_html(report)] == []
+
+
+def test_a_comparison_fits_the_screen_and_names_what_it_lists():
+    """One line of 769 letters: the order of all steps."""
+    plans = [str(SCENARIOS[0].parent / f"galley-kitchen-{how}.yaml") for how in ("faulty", "careful")]
+    text = CliRunner().invoke(app, ["compare", *plans]).stdout
+
+    assert max(map(len, text.splitlines())) <= 80
+    assert "isolate-power@swap-sockets: Power off and proved dead" in spaced(text)
+    assert "new steps: permit, lead-test," in spaced(text)
+
+
+def test_what_must_be_known_before_any_work_says_what_harm_it_spares():
+    finding = next(e.finding for e in arrange(reviewed(KITCHEN)).entries() if e.finding.rule == "before-you-begin")
+
+    assert re.search("shock|fire|leak|cut|water", finding.because)
