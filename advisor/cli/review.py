@@ -69,12 +69,12 @@ def review(
     every: Annotated[bool, typer.Option("--all", help="Everything: sources and controls beside each finding.")] = False,
     step: Annotated[
         str | None,
-        typer.Option("--step", metavar="ID", help="One step of one plan alone, as text: with its time and amounts."),
+        typer.Option("--step", metavar="STEP", help="One step alone, by name or number: its time and amounts."),
     ] = None,
     only: Annotated[
         Signal | None,
         typer.Option(
-            "--only", help="Findings of this signal word and graver alone: of one plan as text, or a file a plan."
+            "--only", help="Findings of this signal word and graver alone, in any format; how many others there are."
         ),
     ] = None,
     units: Annotated[Units | None, typer.Option("--units", help="us or metric, whatever the plan says.")] = None,

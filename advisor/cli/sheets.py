@@ -90,8 +90,9 @@ def checklist(
     from advisor.cli.files import put
     from advisor.cli.many import Reviewed
     from advisor.cli.mistakes import tell
-    from advisor.reports.checklist import JOB, as_checklist_html, as_checklist_text
+    from advisor.reports.checklist import JOB
     from advisor.reports.checklist_data import as_checklist_json
+    from advisor.reports.checklist_text import as_checklist_html, as_checklist_text
 
     if exercise and answers:
         raise typer.BadParameter("take --exercise or --answers, not both.")
