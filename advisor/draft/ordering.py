@@ -151,8 +151,8 @@ class Ordering(States):
         """`wash it first`, `that comes first obviously`; also where `first` ends what `and` joins to it."""
         stop = clause.stop
         if stop < len(self.tokens) and self.tokens[stop].text == "and":
-            ends = (p for p in range(stop, len(self.tokens)) if self.tokens[p].sort in ("mark", "break"))
-            stop = next(ends, len(self.tokens))
+            marks = (p for p in range(stop, len(self.tokens)) if self.tokens[p].sort in ("mark", "break"))
+            stop = next(marks, len(self.tokens))
         ends = ("first", "before", "beforehand")
         while stop - 1 > clause.start and self.tokens[stop - 1].text not in ends:
             if not self.language.has("adverbs", self.tokens[stop - 1].text):
