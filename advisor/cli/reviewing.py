@@ -17,12 +17,14 @@ from advisor.cli.many import Reviewed, apply_files, find_plans, review_many
 from advisor.cli.outlet import show
 from advisor.errors import InputError, Problem, clip, did_you_mean
 from advisor.plan.tree import STANDARD_INPUT
+from advisor.review.picked import picked
 from advisor.rulebase.model import SIGNALS
 
 if TYPE_CHECKING:
     from advisor.reports.text import Shape
     from advisor.review.model import Report
 
+_MOST_STEPS = 60  # that a mistake names
 _WIDTH = 80  # where nobody says how wide, as into a file
 
 
@@ -57,7 +59,7 @@ class Wanted(Struct, frozen=True):
 
 def review_files(plans: list[Path], wanted: Wanted) -> int:
     """Review each plan, print or write the reports, and return the exit status."""
-    from advisor.cli.app import complain, tell
+    from advisor.cli.mistakes import complain, tell
     from advisor.reports.totals import is_plan
 
     _fits(wanted)
@@ -66,7 +68,7 @@ def review_files(plans: list[Path], wanted: Wanted) -> int:
     # of one plan a folder that is there may be a slip; with a stroke behind its name it is meant
     each = is_folder(wanted.output) and (not alone or str(wanted.output).endswith(("/", os.sep)))
     if not alone:
-        _of_one(wanted.told, each)
+        _of_one(wanted.told)
     if wanted.cluster is not None and STANDARD_INPUT in paths:
         raise InputError([Problem("-", 0, 0, "is standard input, which a cluster cannot read. Expected a file.")])
     done = review_many(paths, wanted.rules, wanted.jobs, wanted.cluster, wanted.matcher, wanted.told.units)
@@ -97,7 +99,7 @@ def review_files(plans: list[Path], wanted: Wanted) -> int:
 def _fits(wanted: Wanted) -> None:
     """Refuse what shapes the text for another format: a part of the findings must not pass for all of them."""
     told = wanted.told
-    of_text = {"--step": told.step, "--only": told.only, "--working": told.working, "--width": told.width}
+    of_text = {"--step": told.step, "--working": told.working, "--width": told.width}
     of_text |= {"--lines": told.lines}
     of_pages = {"--brief": told.brief, "--all": told.every}
     for name, given in (of_text | of_pages).items():
@@ -107,26 +109,33 @@ def _fits(wanted: Wanted) -> None:
             raise InputError([Problem(name, 0, 0, message)])
 
 
-def _of_one(told: Told, each: bool) -> None:
-    """Refuse for many plans what picks findings of one: a line a plan must not pass for the part asked for.
-
-    A file for `each` plan says itself what --only has left out.
-    """
-    for name, given in {"--step": told.step, "--only": "" if each else told.only}.items():
-        if given:
-            message = f"picks findings of one plan. Expected one plan file with {name}, no folder and no second plan."
-            raise InputError([Problem(name, 0, 0, message)])
+def _of_one(told: Told) -> None:
+    """Refuse for many plans what picks a step of one: a line a plan must not pass for the part asked for."""
+    if told.step:
+        message = "picks findings of one plan. Expected one plan file with --step, no folder and no second plan."
+        raise InputError([Problem("--step", 0, 0, message)])
 
 
 def _shape(report: Report, told: Told) -> Shape:
     """How the text is told; InputError for a step that the plan does not have."""
     from advisor.reports.text import Shape
 
+    step = _step_meant(report, told.step) if told.step else ""
+    return Shape(_width(told), told.lines or 0, told.brief, told.every, told.working, step, told.only)
+
+
+def _step_meant(report: Report, asked: str) -> str:
+    """The step of that id, or of that place in the order of work; InputError where there is none."""
     steps = [step.id for step in report.plan.steps]
-    if told.step and told.step not in steps:
-        such = did_you_mean(told.step, steps) or f" Steps are: {', '.join(steps[:20])}."
-        raise InputError([Problem(report.plan.file, 0, 0, f"has no step '{clip(told.step)}'.{such}")])
-    return Shape(_width(told), told.lines or 0, told.brief, told.every, told.working, told.step, told.only)
+    if asked in steps:
+        return asked
+    for row in report.order:
+        if str(row.place) == asked.strip().rstrip("."):
+            return row.step
+    named = ", ".join(f"{row.place} {row.step}" for row in report.order[:_MOST_STEPS])
+    more = f" and {len(report.order) - _MOST_STEPS} more" if len(report.order) > _MOST_STEPS else ""
+    such = f"{did_you_mean(asked, steps)} Steps are, by number and by name: {named}{more}."
+    raise InputError([Problem(report.plan.file, 0, 0, f"has no step '{clip(asked)}'.{such}")])
 
 
 def _width(told: Told) -> int:
@@ -162,11 +171,13 @@ def _render(done: Reviewed, wanted: Wanted, alone: bool) -> str:
 
         if wanted.told.brief and alone:
             return as_brief_html(done.reports[0])
-        return as_html(done.reports, done.problems, every=wanted.told.every)
+        return as_html(done.reports, done.problems, every=wanted.told.every, only=wanted.told.only)
     if wanted.form == "markdown":
         from advisor.reports.markdown import as_markdown
 
-        return as_markdown(done.reports, done.problems)
+        return as_markdown(done.reports, done.problems, only=wanted.told.only)
+    if wanted.told.only and not (alone and wanted.form == "text"):  # a text of one plan keeps its first screen whole
+        done = Reviewed([picked(report, wanted.told.only) for report in done.reports], done.problems)
     if wanted.form == "sarif":
         from advisor.reports.sarif import as_sarif
 

@@ -143,7 +143,7 @@ def compare_plans(
     elif form == "markdown":
         put(as_markdown(found, first, second), None)
     else:
-        sys.stdout.write("\n" + as_text(found) + "".join(f"{one}\n" for one in order_lines(first.order, second.order)))
+        sys.stdout.write("\n" + as_text(found, more=order_lines(first.order, second.order)))
     limit = SIGNALS.index(fail_on) if fail_on else len(SIGNALS)
     raise typer.Exit(int(found.worst_new() >= limit))
 

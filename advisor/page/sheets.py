@@ -18,7 +18,7 @@ Maker = Callable[[Report, str], str]
 
 def _checklist(form: str) -> Maker:
     def make(report: Report, text: str) -> str:
-        from advisor.reports.checklist import as_checklist_html
+        from advisor.reports.checklist_text import as_checklist_html
 
         return as_checklist_html([report], form=form)
 

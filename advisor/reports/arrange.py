@@ -14,6 +14,7 @@ from advisor.review.model import Report
 from advisor.review.practices import advised_counts, counts, practices
 from advisor.review.told_once import told
 from advisor.review.wording import joined
+from advisor.rulebase.model import SIGNALS
 
 
 class Entry(Struct):
@@ -105,6 +106,23 @@ def arrange(report: Report) -> Arranged:
     found = Arranged(first, steps)
     _placed(found, {step.id: step.line for step in report.plan.steps})
     return found
+
+
+def graver(arranged: Arranged, word: str) -> tuple[Arranged, str]:
+    """Those of the signal word and graver, in their places; and how many milder are left out, in words."""
+    if not word:
+        return arranged, ""
+    least = SIGNALS.index(word)
+    kept = Arranged(
+        [entry for entry in arranged.first if entry.finding.rank >= least],
+        [(step, [entry for entry in own if entry.finding.rank >= least]) for step, own in arranged.steps],
+    )
+    return kept, left_out_words(len(arranged.entries()) - len(kept.entries()))
+
+
+def left_out_words(count: int) -> str:
+    """What is left out must not be forgotten; empty for nothing."""
+    return f"{count} milder finding{'s' * (count != 1)} left out by --only." if count else ""
 
 
 def _placed(found: Arranged, lines: dict[str, int]) -> None:

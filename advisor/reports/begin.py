@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from advisor.reports.arrange import Arranged
-from advisor.reports.opened import grave_open, not_judged
+from advisor.reports.opened import grave_open, not_judged, strange_steps
 from advisor.reports.screen_words import screen_words
 from advisor.review.metric import localized
 from advisor.review.model import Report
@@ -13,6 +13,7 @@ from advisor.review.who import LICENSED, before_all, trades_touched, who_words
 from advisor.review.wording import listed
 
 BEGIN = "Before you begin"
+_FEW = 3  # steps that are named
 TRADE_NOTE = "if local code asks"
 
 
@@ -24,14 +25,32 @@ def verdict(arranged: Arranged) -> str:
     return f"Do not start yet: first see to {' and '.join(said)} below." if said else ""
 
 
-def not_ready(report: Report) -> str:
-    """The same where no danger and no warning is found: what is not judged may hide one. Empty where all is judged."""
-    if not not_judged(report):
+def left_to_do(report: Report, arranged: Arranged, get: int, theirs: bool) -> str:
+    """Where no danger and no warning is found: what is left to do before the work. It is never a leave to start.
+
+    `get` is how many things are lacking, `theirs` whether somebody else is to be asked or called.
+    """
+    counts, said = arranged.counts(), list[str]()
+    mild = [f"{counts[word]} {word}{'s' * (counts[word] != 1)}" for word in ("caution", "notice") if counts[word]]
+    if mild:
+        said.append(f"see to {listed(mild)}")
+    if report.questions:
+        grave = grave_open(report)
+        hide = f" (what the plan leaves out may hide {' and '.join(grave)})" if grave else ""
+        said.append(f"answer the questions{hide}")
+    elif not_judged(report):
+        said.append("see at the end what is not judged")
+    if strange := strange_steps(report):
+        more = [f"{len(strange) - _FEW} more"] if len(strange) > _FEW else []
+        said.append(f"ask somebody of the trade about {listed([*strange[:_FEW], *more])}, which no rule here knows")
+    if theirs:
+        said.append("call or ask who is named below")
+    if get:
+        said.append(f"get {get} thing{'s' * (get != 1)}")
+    if not said:
         return ""
-    grave = grave_open(report)
-    may_be = f" among what is not judged may be {' and '.join(grave)}." if grave else " not all is judged."
-    first = " Answer the questions first." if report.questions else ""
-    return f"Do not start yet:{may_be}{first}"
+    found = "No danger or warning was found in what the plan tells; that alone is no leave to start."
+    return f"Before you start: {'; '.join(said)}. {found}"
 
 
 def dead_before(report: Report, only: str = "") -> list[str]:

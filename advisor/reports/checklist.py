@@ -2,21 +2,17 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Sequence
 from string import ascii_lowercase
 
 from msgspec import Struct
 
 from advisor.plan.model import Plan
-from advisor.reports.answered import EXPLAINED, HEADING, HoldView, hold_views
+from advisor.reports.answered import HoldView, hold_views
 from advisor.reports.arrange import Entry, arrange, goes_first
-from advisor.reports.begin import BEGIN, begin_lines
+from advisor.reports.begin import begin_lines
 from advisor.reports.calendar_chart import days_of
-from advisor.reports.clean import legible
-from advisor.reports.data import made_by_words
-from advisor.reports.html import plan_title, render
-from advisor.reports.not_yours import HEADING as NOT_YOURS
+from advisor.reports.html import plan_title
 from advisor.reports.not_yours import not_yours, trade_name
 from advisor.reports.opened import gravest_open_words
 from advisor.reports.unchecked import sheet_lines
@@ -25,14 +21,11 @@ from advisor.review.metric import localized
 from advisor.review.model import Report
 from advisor.review.who import LABORATORY, LICENSED, LOCAL_CODE, trades_touched
 
-WIDTH = 80
 SORTS = {"house": "House", "room": "Rooms", "part": "Parts", "product": "Products", "crew": "Crew", "budget": "Budget"}
 _FIRST = "Before anything else"
 _NO_DAY = "No day"
 _EVERY = "Every step, in the order of work"
 _IN_ORDER = ("step", "day")  # groupings that run with the work
-_BLANK = "_" * 72
-_SIGNED = f"Name {'_' * 25}  Date {'_' * 13}  Signed {'_' * 20}"
 TASKS = {
     "list": "Tick a box when it is true or done. '!' is a hazard to keep in mind.",
     "exercise": "Read the plan. At each number write what can go wrong and what must be true first, if anything.",
@@ -40,7 +33,7 @@ TASKS = {
     "job": "A blank sheet for a usual job. Write in what is asked, tick what is true or done. '!' is a hazard.",
 }
 LIST, JOB, EXERCISE, KEY = "list", "job", "exercise", "answers"
-_ROOM = 3  # lines to write on: the same at each step, so that none tells how much there is to find
+ROOM = 3  # lines to write on: the same at each step, so that none tells how much there is to find
 NOTHING = "No rule speaks here. What you found may still be right."
 ASKED = "To find out first"
 MOST_ASKED = 8
@@ -205,92 +198,3 @@ def many_checked(reports: Sequence[Report], by: str, form: str = "list") -> list
         groups = found[-1].groups
         start += len(groups) if form in (EXERCISE, KEY) else sum(len(group.items) for group in groups)
     return found
-
-
-def as_checklist_text(reports: Sequence[Report], by: str = "step", form: str = "list") -> str:
-    """The checklist at 80 columns; `form` is list, exercise, answers or job."""
-    lines: list[str] = []
-    plans = many_checked(reports, by, form)
-    for one in plans:
-        lines += [*([""] if lines else []), *textwrap.wrap(one.title, WIDTH), *textwrap.wrap(TASKS[form], WIDTH)]
-        lines += ["", _SIGNED] if form != "answers" else []
-        lines += [line for text in one.missed for line in _wrap(text, "", "")]
-        if form == "exercise":
-            for title, said in one.plan:
-                lines += ["", title.upper()]
-                lines += [line for text in said for line in _wrap(text, "  ", "    ")]
-        if one.begin and form != "exercise":
-            lines += ["", BEGIN.upper(), "-" * len(BEGIN)]
-            lines += [line for text in one.begin for line in _wrap(text, "     [ ] ", " " * 9)]
-        if one.asked:
-            lines += ["", ASKED.upper(), "-" * len(ASKED)]
-            lines += [line for text in one.asked for line in (*_wrap(text, "   ? ", "     "), f"     {_BLANK}")]
-            lines += ["", *_wrap(one.left, "", "")] if one.left else []
-        if one.theirs:
-            lines += ["", NOT_YOURS.upper(), "-" * len(NOT_YOURS)]
-            lines += [line for text in one.theirs for line in _wrap(text, "     [ ] ", " " * 9)]
-        if one.holds and form != "exercise":
-            lines += ["", HEADING.upper(), "-" * len(HEADING)]
-            lines += [line for view in one.holds for line in _wrap(view.line, "     [ ] ", " " * 9)]
-        for group in one.groups:
-            lines += ["", group.title.upper(), "-" * min(len(group.title), WIDTH)]
-            if form == EXERCISE:
-                lines += _blanks(group.number)
-            elif form == KEY and not group.items:
-                lines += _wrap(NOTHING, f"{group.number:>3}. ", " " * 5)
-            else:
-                for item in group.items:
-                    lines += _item(item, form)
-            for text in group.work:
-                lines += _wrap(f"Done: {text}.", "     [ ] ", " " * 9)
-        if not one.groups:
-            lines += ["", "No rule speaks. That is no proof: see the cautions."]
-    changes = sorted({text for one in plans for text in one.changes})
-    lines += ["", *(line for text in changes for line in _wrap(text, "- ", "  "))]
-    lines += [*(line for text in (plans[0].cautions if plans else ()) for line in _wrap(text, "- ", "  "))]
-    lines += [made_by_words(reports[0])] if reports else []
-    return "\n".join(legible(line) for line in lines) + "\n"
-
-
-def _wrap(text: str, first: str, rest: str) -> list[str]:
-    return textwrap.wrap(text, WIDTH, initial_indent=first, subsequent_indent=rest, break_on_hyphens=False)
-
-
-def _blanks(number: int) -> list[str]:
-    room = [f"     {_BLANK}"] * _ROOM
-    return [f"{number:>3}. What can go wrong?", *room, "     What must be true first?", *room]
-
-
-def _item(item: ChecklistItem, form: str) -> list[str]:
-    view = item.view
-    mark = "[ ]" if view.hold else " ! "
-    where = f" ({', '.join(item.where)})" if item.where else ""
-    lines = _wrap(f"{view.signal.upper()}: {view.what}{where}", f"{item.mark:>3}. {mark} ", " " * 9)
-    if form == "answers":
-        lines += _wrap(view.because, " " * 9, " " * 9)
-        for level, text in view.controls:
-            lines += _wrap(f"{level}: {text}", " " * 9 + "- ", " " * 11)
-    who = f"Who: {view.who}. " if view.grave and view.who else ""
-    rule = f" {view.rule}" if form == "answers" else ""
-    return [*lines, *_wrap(f"{who}[{view.source_line}]{rule}", " " * 9, " " * 9)]
-
-
-def as_checklist_html(reports: Sequence[Report], by: str = "step", form: str = "list") -> str:
-    """The checklist as one HTML file, a plan a section."""
-    plans = many_checked(reports, by, form)
-    title = plans[0].title if len(plans) == 1 else "Checklists"
-    return render(
-        "checklist.html.j2",
-        title=title,
-        sheet="sheet",
-        plans=plans,
-        form=form,
-        task=TASKS[form],
-        made_by=made_by_words(reports[0]) if reports else "",
-        holds_heading=HEADING,
-        holds_told=EXPLAINED,
-        asked_heading=ASKED,
-        room=_ROOM,
-        nothing=NOTHING,
-        not_yours=NOT_YOURS,
-    )

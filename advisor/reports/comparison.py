@@ -23,6 +23,7 @@ from advisor.review.revision.revise import TakenChange
 from advisor.review.revision.ways import Way
 from advisor.rulebase.model import SIGNALS
 
+WIDTH = 80
 Row = tuple[str, str, str, str]  # word, signal, id, title
 WORDS = {
     "gone": "gone because the plan changed",
@@ -90,24 +91,31 @@ def in_short(found: Comparison, questions_before: int, questions_after: int, sti
     return f"{', '.join(parts) or 'No finding comes or goes'}; {still_open} open."
 
 
-def as_text(found: Comparison, every: bool = False) -> str:
-    """What became of each finding; open practices of warning and above, or all of them."""
+def as_text(found: Comparison, every: bool = False, more: Iterable[str] = ()) -> str:
+    """What became of each finding, then `more`; open practices of warning and above, or all of them."""
     told: dict[tuple[str, str, str], list[str]] = {}
+    titles: dict[str, str] = {}
     kept = 0
-    for word, signal, own, _ in rows(found):
+    for word, signal, own, title in rows(found):
         if word == "open" and not every and SIGNALS.index(signal) < SIGNALS.index("warning"):
             kept += 1
             continue
         # What is open stands at many steps: one practice is one line.
         key = own.partition("@")[0] if word == "open" else own
         told.setdefault((word, signal, key), []).append(own)
+        titles[key] = title
     lines = [
-        legible(f"{word:<8} {signal:<8} {own[0] if len(own) == 1 else f'{key} at {len(own)} steps'}")
+        f"{word:<8} {signal:<8} {own[0] if len(own) == 1 else f'{key} at {len(own)} steps'}: {titles[key]}"
         for (word, signal, key), own in told.items()
     ]
     if kept:
         lines.append(f"and {kept} more still open, below warning")
-    return "\n".join([*lines, counts(found)]) + "\n"
+    return "\n".join(part for line in [*lines, counts(found), *more] for part in _set_in(legible(line))) + "\n"
+
+
+def _set_in(line: str) -> list[str]:
+    """A line at the width of a terminal; what goes on below is set in."""
+    return textwrap.wrap(line, WIDTH, subsequent_indent="    ", break_on_hyphens=False, break_long_words=False)
 
 
 def order_lines(old: list[PlaceInOrder], new: list[PlaceInOrder]) -> list[str]:

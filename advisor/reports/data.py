@@ -6,6 +6,8 @@ import io
 import json
 from typing import Any
 
+from msgspec.structs import asdict
+
 from advisor.plan.model import Basis
 from advisor.reports.answered import answered_data, hold_data
 from advisor.reports.order_data import moved_data, not_kept_data, place_of_step, schedule_data
@@ -82,6 +84,7 @@ def as_data(report: Report) -> dict[str, Any]:
         "rule_changes": [{"rule": c.rule, "how": c.how, "reason": c.reason, "pack": c.pack} for c in report.changes],
         "cautions": list(report.cautions),
         "made_by": made_by_data(report),
+        **({"left_out": asdict(report.left_out)} if report.left_out else {}),
     }
 
 

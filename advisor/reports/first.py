@@ -10,26 +10,26 @@ from os.path import basename
 from msgspec import Struct
 
 from advisor.reports.arrange import Arranged, Entry, arrange
-from advisor.reports.begin import begin_lines, not_ready, verdict
+from advisor.reports.begin import begin_lines, left_to_do, verdict
 from advisor.reports.likely import likely
 from advisor.reports.not_yours import Theirs, not_yours, work_of
-from advisor.reports.opened import also_open, not_judged, silence
+from advisor.reports.opened import also_open, gravest_open, not_judged, silence
 from advisor.reports.place import COUNTRY, place_line
 from advisor.reports.schedule_text import argument, tight
 from advisor.reports.screen_words import screen_words
 from advisor.reports.unchecked import head_words, headline_addition
+from advisor.reports.waits import Wait, waits
 from advisor.review.finding import Finding
-from advisor.review.metric import localized
 from advisor.review.model import Report
-from advisor.review.who import LABORATORY, LICENSED, LOCAL_CODE, theirs_words, who_words
+from advisor.review.who import LABORATORY, LOCAL_CODE, theirs_words, who_words
 from advisor.review.wording import every_sentence, listed
 from advisor.rulebase.model import SIGNALS
 
-MOST_DANGERS, MOST_NOT_YET, MOST_QUESTIONS = 6, 3, 3
+MOST_DANGERS, MOST_NOT_YET, MOST_QUESTIONS, MOST_MAY_BE = 6, 3, 3, 3
 MOST_GET = 12  # things to get that a page names, as `screen.html.j2` does
 LEGEND = "[ ] tick when done. ! keep in mind. [7] note at the end."
 _SO_ON = " …?"
-_SHORT = 66  # letters of a question beside what to do today
+_ANSWER = "Answer the questions: they decide what is still to do."
 _GRAVE = SIGNALS.index("warning")
 
 
@@ -41,6 +41,8 @@ class Danger(Struct, frozen=True):
     short: str
     whole: str
     who: str
+    rule: str = ""
+    number: int = 0  # in the report: of the first of its findings there
 
 
 class First(Struct, frozen=True):
@@ -48,18 +50,38 @@ class First(Struct, frozen=True):
 
     title: str
     counts: str
-    start: str  # whether to start, in plain words; empty where nothing grave stands
+    start: str  # whether to start, or what is left to do before it, in plain words
     left: str  # what is not judged
+    may_be: tuple[str, ...]  # where nothing grave is found: the gravest of what waits for an answer
     missed: str  # rules that were given up
     place: str  # which country is presumed, or whose law was not looked at
     today: str
-    not_yet: tuple[str, ...]
+    orders: bool  # whether that is to send for the tests that `not_yours` names with who makes them
+    waits: tuple[Wait, ...]  # all of them, the gravest first; a screen names MOST_NOT_YET
     not_yours: tuple[Theirs, ...]  # who else is to do what, and when
     dangers: tuple[Danger, ...]  # all of them, the gravest first; a screen names MOST_DANGERS
     get: tuple[str, ...]
     questions: tuple[str, ...]
+    asked: int  # how many questions there are in all
     begin: tuple[str, ...]  # what to ask and to shut off before any work; of the whole report, not of the screen
     rest: tuple[str, ...]  # the command that shows it, the plan by its path and in short
+
+    @property
+    def not_yet(self) -> tuple[str, ...]:
+        """What must not be done, and until when, as a screen names it."""
+        return tuple(one.text for one in self.waits[:MOST_NOT_YET])
+
+    @property
+    def more_waits(self) -> str:
+        """How many waits a screen does not name; empty for none."""
+        more = len(self.waits) - MOST_NOT_YET
+        return f"and {more} more: see the steps" if more > 0 else ""
+
+    @property
+    def more_questions(self) -> str:
+        """How many questions a screen does not name; empty for none."""
+        more = self.asked - len(self.questions)
+        return f"And {more} more" if more > 0 else ""
 
     def more(self, shown: int) -> str:
         """How many grave findings are not among the first `shown`: `and 2 dangers, 1 warning more`."""
@@ -70,22 +92,29 @@ def first_screen(report: Report, get: Sequence[str] = ()) -> First:
     """The first screen of a report; `get` is what to buy, rent or borrow, by name."""
     arranged = arrange(report)
     entries = arranged.entries()
+    names = tuple(dict.fromkeys(get))
+    asked = [q.ask for q in report.questions if q.name != COUNTRY]  # its line asks
+    theirs = not_yours(entries, report)
+    act, orders = _today(report, arranged)
     grave = sorted(
         (e for e in entries if e.finding.rank >= _GRAVE), key=lambda e: (-e.finding.rank, *likely(e.finding))
     )
     return First(
         title=report.name,
         counts=counts_words(report, arranged),
-        start=verdict(arranged) or not_ready(report),
+        start=verdict(arranged) or left_to_do(report, arranged, len(names), bool(theirs)),
         left=also_open(report) if entries else "",
+        may_be=() if grave else tuple(_may_be(report)),
         missed=head_words(report),
         place=place_line(report),
-        today=today(report, arranged),
-        not_yet=tuple(_not_yet(entries, report)),
-        not_yours=not_yours(entries, report),
-        dangers=tuple(_dangers(grave, report.plan.units)),
-        get=tuple(dict.fromkeys(get)),
-        questions=tuple(q.ask for q in report.questions if q.name != COUNTRY)[:MOST_QUESTIONS],  # its line asks
+        today=act,
+        orders=orders,
+        waits=tuple(waits(entries, report)),
+        not_yours=theirs,
+        dangers=tuple(_dangers(grave, arranged, report.plan.units)),
+        get=names,
+        questions=tuple(asked[:MOST_QUESTIONS]),
+        asked=len(asked),
         begin=tuple(begin_lines(report)),
         rest=tuple(f"advisor review {name}" for name in (argument(report), basename(report.plan.file))),
     )
@@ -111,27 +140,41 @@ def counts_words(report: Report, arranged: Arranged | None = None) -> str:
     """The same as a sentence; of a plan without findings, what is not judged."""
     if report.findings:
         shown = arranged or arrange(report)
-        return f"Checked before the work: {headline(report, shown)}.{_of_our_own(shown)}"
-    short = tight(report.schedule)
-    return silence(report) + (f" All the same: {short}." if short else "")
+        return f"Checked before the work: {headline(report, shown)}{_of_our_own(shown)}."
+    over = tight(report.schedule)
+    return silence(report) + (f" All the same: {over}." if over else "")
 
 
 def _of_our_own(arranged: Arranged) -> str:
     """How many of the dangers and warnings come of what this report advises and not of the plan; empty for none."""
     counts = arranged.advised_counts()
     said = [f"{counts[word]} {word}{'s' * (counts[word] != 1)}" for word in ("danger", "warning") if counts[word]]
-    only = "comes" if sum(counts[word] for word in ("danger", "warning")) == 1 else "come"
-    return f" Of these, {listed(said)} {only} only of advice given here." if said else ""
+    return f" ({listed(said)} from our advice)" if said else ""
+
+
+def _may_be(report: Report) -> list[str]:
+    """The gravest of what waits for an answer, danger and warning, as the dangers are told."""
+    found = []
+    for one, steps in gravest_open(report):
+        if one.rank >= _GRAVE:
+            more = f" and {len(steps) - 1} more" if len(steps) > 1 else ""
+            found.append(f"{one.signal}{f' at {steps[0]}{more}' if steps else ''}: {one.title}")
+    return found[:MOST_MAY_BE]
 
 
 def today(report: Report, arranged: Arranged | None = None) -> str:
     """What can be done today: all that has a result to wait for; else one act, a call, a thing to get, a look."""
+    return _today(report, arranged)[0]
+
+
+def _today(report: Report, arranged: Arranged | None = None) -> tuple[str, bool]:
+    """The same, and whether it is to send for tests."""
     entries = [e for e in (arranged or arrange(report)).entries() if not e.finding.advised and _is_act(e.finding)]
     entries.sort(key=lambda e: -e.finding.rank)
     if tests := [e for e in entries if e.finding.decides and e.finding.rank >= _GRAVE]:
         ordered = list(dict.fromkeys(f"the {work_of(e.finding)}" for e in tests if theirs_words(e.finding.rule)))
         if ordered and (len(ordered) > 1 or tests[0].finding.what.startswith(_no_act())):
-            return f"Order {listed(ordered)}."
+            return f"Order {listed(ordered)}.", True
     before_all = [e for e in entries if e.finding.step is None]
     sorts = (
         [e for e in entries if e.finding.decides],
@@ -142,10 +185,11 @@ def today(report: Report, arranged: Arranged | None = None) -> str:
     )
     for found in sorts:
         if found:
-            return sentence(found[0].finding.what)
+            of = found[0].finding
+            return sentence(of.what), bool(of.decides and theirs_words(of.rule))
     if report.questions:
-        return f"Find out: {short_question(report.questions[0].ask, _SHORT)}"
-    return ""
+        return _ANSWER, False
+    return "", False
 
 
 def sentence(text: str) -> str:
@@ -206,52 +250,10 @@ def _is_act(finding: Finding) -> bool:
     return finding.kind in ("require", "refer") and not finding.what.startswith(_no_act())
 
 
-def _not_yet(entries: list[Entry], report: Report) -> list[str]:
-    """What must not be done, and until when: the gravest holds, steps that wait for the same together."""
-    waits: dict[str, list[str]] = {}
-    held: set[str] = set()
-    order = [o.step for o in report.order]
-    days = _awaited(report)
-    found = [e for e in entries if e.finding.kind in ("require", "refer") and e.finding.rank >= _GRAVE]
-    # What decides goes first: until a test is back, nothing else about the step is sure.
-    for entry in sorted(found, key=lambda e: (not e.finding.decides, -e.finding.rank)):
-        until = localized(_until(entry.finding), report.plan.units)
-        if times := {days[step] for step in entry.steps if step in days and entry.finding.decides}:
-            until += f" (about {max(times)})"
-        for step in entry.steps:
-            if until and step and step not in held:
-                held.add(step)
-                waits.setdefault(until, []).append(step)
-    said = []
-    for until, steps in list(waits.items())[:MOST_NOT_YET]:
-        steps.sort(key=lambda s: order.index(s) if s in order else len(order))
-        said.append(f"Do not start {listed(steps)} until {until}.")
-    return said
-
-
-def _awaited(report: Report) -> dict[str, str]:
-    """For each step that waits for a laboratory the days that the calendar presumes."""
-    return {row.step: row.waits_for.days for row in report.order if row.waits_for}
-
-
-def _until(finding: Finding) -> str:
-    words = screen_words()
-    for do in finding.adds:
-        if do in words["until"]:
-            return until_words(finding, do)
-    if finding.kind == "refer":
-        return f"{who_words(finding.who)} has it in hand" if finding.who.startswith(LICENSED) else "you have asked"
-    return str(words["until_rule"].get(finding.rule, ""))
-
-
-def until_words(finding: Finding, do: str) -> str:
-    """What is waited for where the advice adds a step that does this: `somebody has looked at socket`."""
-    return str(screen_words()["until"][do]).replace("{parts}", listed(list(finding.parts)) or "it")
-
-
-def _dangers(grave: Sequence[Entry], units: str) -> list[Danger]:
+def _dangers(grave: Sequence[Entry], arranged: Arranged, units: str) -> list[Danger]:
     """One a practice, with all its steps: told at each step below, it is one danger here, by its gravest word."""
     by_rule: dict[str, list[Entry]] = {}
+    numbers = {id(entry): number for number, entry in enumerate(arranged.entries(), 1)}
     for entry in grave:
         by_rule.setdefault(entry.finding.rule, []).append(entry)
     found = []
@@ -260,7 +262,9 @@ def _dangers(grave: Sequence[Entry], units: str) -> list[Danger]:
         steps = tuple(dict.fromkeys(step for entry in entries for step in entry.steps if step))
         ours = all(entry.finding.advised for entry in entries)
         short = f"{finding.title} (advised)" if ours else finding.title
-        found.append(Danger(finding.signal, steps, short, finding.what, who_words(finding.who, units)))
+        number = min(numbers[id(entry)] for entry in entries)
+        who = who_words(finding.who, units)
+        found.append(Danger(finding.signal, steps, short, finding.what, who, finding.rule, number))
     return found
 
 

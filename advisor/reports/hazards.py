@@ -16,10 +16,10 @@ from advisor.reports.clean import legible
 from advisor.reports.data import SCHEMA, as_utf8, made_by_data, made_by_words
 from advisor.reports.html import plan_title, render
 from advisor.reports.likely import likely
-from advisor.reports.notes import resting, source_words, words_used
+from advisor.reports.notes import resting, source_words, word_lines, words_used
 from advisor.reports.table_csv import table
 from advisor.reports.unchecked import sheet_lines
-from advisor.reports.view import change_words, controls, step_words
+from advisor.reports.view import change_words, controls, short_number, step_words, untold
 from advisor.review.finding import Finding
 from advisor.review.model import Report
 from advisor.review.who import who_words
@@ -31,7 +31,10 @@ ORDER = (
     "Worst first, by signal word. Within a word, what will come about is before what could, what the plan states "
     "before what was presumed, and what only advice given here brings is last."
 )
-LEFT_OUT = "Notices are about the work and not about people. They stand in the review."
+LEFT_OUT = (
+    "Notices are about the work and not about people. They stand in the review. "
+    "A number in brackets is that of the review."
+)
 
 
 class HazardRow(Struct, frozen=True):
@@ -45,6 +48,8 @@ class HazardRow(Struct, frozen=True):
     controls: tuple[str, ...]
     sources: str
     who: str
+    number: int = 0  # in the report
+    figures: tuple[str, ...] = ()  # those that the sentences do not say
 
 
 def hazard_rows(report: Report) -> list[HazardRow]:
@@ -57,17 +62,24 @@ def hazard_rows(report: Report) -> list[HazardRow]:
         finding = entry.finding
         return -finding.rank, *likely(finding), bool(finding.rests_on), places.get(entry.steps[0], 0), finding.id
 
-    return [_row(entry, report, places) for entry in sorted(entries, key=key) if entry.finding.signal != "notice"]
+    numbers = {id(entry): number for number, entry in enumerate(entries, 1)}
+    kept = [entry for entry in sorted(entries, key=key) if entry.finding.signal != "notice"]
+    return [_row(entry, report, places, numbers[id(entry)]) for entry in kept]
 
 
-def _row(entry: Entry, report: Report, places: dict[str, int]) -> HazardRow:
+def _row(entry: Entry, report: Report, places: dict[str, int], number: int) -> HazardRow:
     finding = entry.finding
     words = {step.id: step_words(step) for step in report.plan.steps}
     tasks = tuple(f"{places[s]}. {s}: {words[s]}" for s in entry.steps if s in places) or ("The whole job",)
     asked = f"{finding.what} Who: {who_words(finding.who)}." if finding.who else finding.what
     listed = (asked, *(f"{level}: {text}" for level, text in controls(finding)))
     sources = "; ".join(source_words(s) for s in finding.sources)
-    return HazardRow(finding.id, finding.signal, tasks, finding.because, _likely(finding), listed, sources, finding.who)
+    units = report.plan.units
+    figures = tuple(short_number(one, units) for one in untold(finding, units))
+    return HazardRow(
+        finding.id, finding.signal, tasks, finding.because, _likely(finding), listed, sources, finding.who,
+        number, figures,
+    )  # fmt: skip
 
 
 def _likely(finding: Finding) -> str:
@@ -84,23 +96,27 @@ def as_hazards_text(report: Report) -> str:
     lines += [_across(HEADER), "  ".join("-" * width for width in _WIDTHS)]
     rows = hazard_rows(report)
     for row in rows:
-        hazard = [f"{row.signal.upper()}: {row.hazard}", row.likely]
+        hazard = [
+            f"[{row.number}] {row.signal.upper()}: {row.hazard}",
+            *(f"= {one}" for one in row.figures),
+            row.likely,
+        ]
         cells = (list(row.tasks), hazard, [*row.controls, f"[{row.sources}]"])
         lines += [*_beside(cells), ""]
     if not rows:
         lines += ["No hazard was found by the rules. That is no proof: see the cautions.", ""]
-    if words := words_used([f"{r.hazard} {' '.join(r.controls)}" for r in rows], report.plan.units):
-        lines += ["Words", *(line for pair in words for line in _meaning(*pair)), ""]
+    if words := word_lines(_said(rows), report):
+        lines += ["Words", *words, ""]
     lines += [
-        LEFT_OUT,
+        *textwrap.wrap(LEFT_OUT, 80),
         *(line for text in (*change_words(report), *report.cautions) for line in textwrap.wrap(text, 80)),
         made_by_words(report),
     ]
     return "\n".join(legible(line).rstrip() for line in lines) + "\n"
 
 
-def _meaning(word: str, meaning: str) -> list[str]:
-    return textwrap.wrap(f"{word}: {meaning}.", 80, initial_indent="  ", subsequent_indent="    ")
+def _said(rows: list[HazardRow]) -> list[str]:
+    return [f"{row.signal} {row.hazard} {' '.join(row.controls)}" for row in rows]
 
 
 def _across(cells: tuple[str, ...] | list[str]) -> str:
@@ -119,12 +135,22 @@ def _beside(cells: tuple[list[str], ...]) -> list[str]:
 
 def as_hazards_csv(report: Report) -> str:
     """The three columns for a spreadsheet, with what they rest on beside them."""
-    header = ("Task", "Hazard", "Controls", "Signal", "How sure", "Sources", "Finding")
+    header = ("Task", "Hazard", "Controls", "Signal", "How sure", "Sources", "Finding", "Number", "Figures")
     rows = [
-        ("; ".join(row.tasks), row.hazard, " / ".join(row.controls), row.signal, row.likely, row.sources, row.id)
+        (
+            "; ".join(row.tasks),
+            row.hazard,
+            " / ".join(row.controls),
+            row.signal,
+            row.likely,
+            row.sources,
+            row.id,
+            row.number,
+            "; ".join(row.figures),
+        )
         for row in hazard_rows(report)
     ]
-    missed = [("", f"Not checked: {one.title}: {one.message}.", "", one.signal, "Not known", "", one.rule)
+    missed = [("", f"Not checked: {one.title}: {one.message}.", "", one.signal, "Not known", "", one.rule, "", "")
               for one in report.missed()]  # fmt: skip
     return table([header, *rows, *missed])
 
@@ -134,6 +160,8 @@ def as_hazards_json(report: Report) -> str:
     rows = [
         {
             "finding": row.id,
+            "number": row.number,
+            "figures": list(row.figures),
             "signal": row.signal,
             "tasks": list(row.tasks),
             "hazard": row.hazard,
@@ -151,13 +179,15 @@ def as_hazards_json(report: Report) -> str:
 
 def as_hazards_html(report: Report) -> str:
     """The three columns as one HTML file."""
+    rows = hazard_rows(report)
     return render(
         "hazards.html.j2",
         title=plan_title(report),
         form=FORM,
         order=ORDER,
         left_out=LEFT_OUT,
-        rows=hazard_rows(report),
+        rows=rows,
+        words=words_used(_said(rows), report.plan.units, report.name),
         missed=sheet_lines(report),
         changes=change_words(report),
         cautions=report.cautions,

@@ -15,7 +15,7 @@ from msgspec.structs import replace
 
 from advisor.errors import Problem
 from advisor.reports.answered import EXPLAINED, HEADING, HoldView, hold_views
-from advisor.reports.arrange import arrange, single
+from advisor.reports.arrange import arrange, graver, single
 from advisor.reports.calendar_chart import calendar_chart, days_of
 from advisor.reports.charts import Chart
 from advisor.reports.clean import legible
@@ -57,6 +57,7 @@ class _View(Struct, frozen=True):
     points: Points
     findings_first: list[FindingView]
     holds: list[HoldView]
+    left_out: str  # how many milder findings, where only some were asked for
     holds_heading: str
     holds_told: str
     calendar: Chart | None
@@ -83,18 +84,24 @@ class _View(Struct, frozen=True):
 
 
 def as_html(
-    reports: Sequence[Report], problems: Sequence[Problem] = (), *, every: bool = False, points: Points = COMMANDS
+    reports: Sequence[Report],
+    problems: Sequence[Problem] = (),
+    *,
+    every: bool = False,
+    points: Points = COMMANDS,
+    only: str = "",
 ) -> str:
     """One page for one report or many; plans that could not be read are named with their mistakes.
 
     With `every` all that can be unfolded stands open, on paper too. `points` says where more stands.
+    `only` a signal word: findings of it and graver, and how many others there are.
     """
     reports = worst_first(reports)
     title = plan_title(reports[0]) if len(reports) == 1 and not problems else "Plans reviewed before the work"
     return render(
         "review.html.j2",
         title=title,
-        views=[report_view(report, points) for report in reports],
+        views=[report_view(report, points, only) for report in reports],
         every=every,
         columns=PLAN_HEADER,
         rows=[plan_row(report) for report in reports],
@@ -109,6 +116,10 @@ def as_brief_html(report: Report, points: Points = COMMANDS) -> str:
     """The first screen as a page: a summary on one sheet of paper."""
     first = _first(report, points)
     said = [
+        first.counts,
+        first.left,
+        first.start,
+        *first.may_be,
         first.today,
         *first.not_yet,
         *(one.line for one in first.not_yours),
@@ -122,7 +133,7 @@ def as_brief_html(report: Report, points: Points = COMMANDS) -> str:
         first=first,
         most=MOST_DANGERS,
         points=points,
-        words=words_used(said, report.plan.units),
+        words=words_used(said, report.plan.units, report.name),
         cautions=report.cautions,
         made_by=made_by_words(report),
     )
@@ -183,10 +194,12 @@ def by_day(all_sheets: list[StepSheet], days: dict[str, str]) -> list[tuple[str,
     return [(label, group) for label, group in groups.items() if group]
 
 
-def report_view(report: Report, points: Points = COMMANDS) -> _View:
+def report_view(report: Report, points: Points = COMMANDS, only: str = "") -> _View:
     """A report as words for the macros of `parts.html.j2`."""
     arranged = arrange(report)
     notes = numbered(arranged)
+    arranged, left = graver(arranged, only)
+    shown = [notes[id(entry)] for entry in arranged.entries()]
     all_sheets = sheets(report, arranged, notes)
     first = _first(report, points)
     sentences = [f"{e.finding.what} {e.finding.because}" for e in arranged.entries()]
@@ -197,6 +210,7 @@ def report_view(report: Report, points: Points = COMMANDS) -> _View:
         most_dangers=MOST_DANGERS,
         points=points,
         findings_first=first_views(report, arranged, notes),
+        left_out=left,
         holds=hold_views(report),
         holds_heading=HEADING,
         holds_told=EXPLAINED,
@@ -219,8 +233,8 @@ def report_view(report: Report, points: Points = COMMANDS) -> _View:
         ],
         not_checked=foot_lines(report),
         changes=change_words(report),
-        words=words_used([*sentences, *first.get], report.plan.units),
-        notes=note_views(notes.values()),
+        words=words_used([*sentences, *first.get], report.plan.units, report.name),
+        notes=note_views(shown),
         sources=cited(report),
         cautions=report.cautions,
     )

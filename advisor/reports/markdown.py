@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from advisor.errors import Problem
 from advisor.reports.answered import EXPLAINED, HEADING, hold_views
-from advisor.reports.arrange import Arranged, arrange, single
+from advisor.reports.arrange import Arranged, arrange, graver, single
 from advisor.reports.clean import legible
 from advisor.reports.data import made_by_words, waiver_words
 from advisor.reports.first import LEGEND, MOST_DANGERS, First, first_screen
@@ -42,10 +42,10 @@ _ACTIVE = re.compile(r"([\\`*_\[\]<>&|~$#])")
 _LINK = re.compile(r"(?i)\b(https?|ftp|mailto)(?=:)|\b(www)(?=\.)")
 
 
-def as_markdown(reports: Sequence[Report], problems: Sequence[Problem] = ()) -> str:
-    """One document for one report or many."""
+def as_markdown(reports: Sequence[Report], problems: Sequence[Problem] = (), *, only: str = "") -> str:
+    """One document for one report or many; `only` a signal word: findings of it and graver, the others counted."""
     if len(reports) == 1 and not problems:
-        return "\n".join(_report(reports[0], 1)) + "\n"
+        return "\n".join(_report(reports[0], 1, only)) + "\n"
     reports = worst_first(reports)
     lines = ["# Plans reviewed before the work", "", escape(totals_line(reports, problems)), ""]
     lines += _table(PLAN_HEADER, [plan_row(report) for report in reports])
@@ -54,7 +54,7 @@ def as_markdown(reports: Sequence[Report], problems: Sequence[Problem] = ()) -> 
     if problems:
         lines += ["", "## Plans that were not reviewed", "", *(f"- {escape(str(p))}" for p in problems)]
     for report in reports:
-        lines += ["", *_report(report, 2)]
+        lines += ["", *_report(report, 2, only)]
     return "\n".join(lines) + "\n"
 
 
@@ -77,10 +77,12 @@ def _table(header: Sequence[str], rows: Sequence[Sequence[str]]) -> list[str]:
     return lines + ["| " + " | ".join(escape(cell) or " " for cell in row) + " |" for row in rows]
 
 
-def _report(report: Report, level: int) -> list[str]:
+def _report(report: Report, level: int, only: str) -> list[str]:
     head = "#" * level
     arranged = arrange(report)
     notes = numbered(arranged)
+    arranged, milder = graver(arranged, only)
+    shown = [notes[id(entry)] for entry in arranged.entries()]
     first = first_screen(report, to_get(report))
     lines = [
         f"{head} {escape(first.title)}",
@@ -100,6 +102,7 @@ def _report(report: Report, level: int) -> list[str]:
     lines += [f"{head}# Steps in the order of work", ""]
     for sheet in sheets(report, arranged, notes):
         lines += _sheet(sheet, head)
+    lines += [milder, ""] if milder else []
     if report.accepted or report.accepted_open:
         lines += [f"{head}# Accepted by a waiver", ""]
         for one in report.accepted:
@@ -111,7 +114,7 @@ def _report(report: Report, level: int) -> list[str]:
             lines += [f"- {said} {escape(waiver_words(left.waiver))} {code(left.practice.id)}"]
         lines += [""]
     lines += _foot(report, head)
-    return [*lines, *_end(report, head, arranged, note_views(notes.values())), "", escape(made_by_words(report))]
+    return [*lines, *_end(report, head, arranged, note_views(shown)), "", escape(made_by_words(report))]
 
 
 def _screen(first: First) -> list[str]:
@@ -124,15 +127,18 @@ def _screen(first: First) -> list[str]:
     if first.place:
         lines += [escape(first.place), ""]
     said = [
-        (one.signal.upper(), f"{', '.join(one.steps)}{': ' if one.steps else ''}{one.short}")
+        (one.signal.upper(), f"{', '.join(one.steps)}{': ' if one.steps else ''}{one.short} [{one.number}]")
         for one in first.dangers[:MOST_DANGERS]
     ]
     said += [("And", first.more(MOST_DANGERS).removeprefix("and "))] if first.more(MOST_DANGERS) else []
+    said += [("Not told", text) for text in first.may_be]
     said += [("Today", first.today)] if first.today else []
     said += [("Wait", text) for text in first.not_yet]
+    said += [("Wait", first.more_waits)] if first.more_waits else []
     said += [(NOT_YOURS, one.line) for one in first.not_yours]
     said += [("Get", ", ".join(first.get))] if first.get else []
     said += [("Answer", text) for text in first.questions]
+    said += [("Answer", f"{first.more_questions}: advisor questions")] if first.more_questions else []
     lines += [f"- {label}: {escape(text)}" for label, text in said]
     return [*lines, ""] if said else lines
 
@@ -210,7 +216,8 @@ def _foot(report: Report, head: str) -> list[str]:
 def _end(report: Report, head: str, arranged: Arranged, notes: Sequence[NoteView]) -> list[str]:
     """Words, notes, sources."""
     lines: list[str] = []
-    if words := words_used([f"{e.finding.what} {e.finding.because}" for e in arranged.entries()], report.plan.units):
+    said = [f"{e.finding.what} {e.finding.because}" for e in arranged.entries()]
+    if words := words_used(said, report.plan.units, report.name):
         lines += [f"{head}# Words", "", *(f"- {escape(word)}: {escape(meaning)}" for word, meaning in words), ""]
     if notes:
         lines += [f"{head}# Notes", ""]

@@ -77,6 +77,14 @@ def not_yours(entries: Sequence[Entry], report: Report) -> tuple[Theirs, ...]:
     )
 
 
+def ordered(tests: Sequence[Theirs]) -> str:
+    """What is sent for, with who makes it: `Order the lead test of doors (laboratory); result in about 5 days.`"""
+    days = {one.days for one in tests}
+    alike = f"; result{'s' * (len(tests) > 1)} in about {days.pop()}" if len(days) == 1 and "" not in days else ""
+    said = [f"the {one.work} ({one.who}{f', about {one.days}' if one.days and not alike else ''})" for one in tests]
+    return f"Order {listed(said)}{alike}."
+
+
 def trade_name(who: str, units: str = "") -> str:
     """The trade without its article."""
     return re.sub(r"^(?:an?|your) ", "", who_words(who, units))

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
+import textwrap
 from collections.abc import Iterable, Sequence
-from functools import lru_cache
+from functools import cache, lru_cache
 
 from msgspec import Struct
 
@@ -85,16 +86,48 @@ def bibliography(reports: Iterable[Report]) -> list[Cited]:
     return [found[key] for key in sorted(found)]
 
 
-def words_used(texts: Sequence[str], units: str = "") -> list[tuple[str, str]]:
-    """The words of the glossary that stand in the texts, with what they mean, as the country of `units` says it."""
+def words_used(texts: Sequence[str], units: str = "", name: str = "") -> list[tuple[str, str]]:
+    """The words of the glossary that stand in the texts, with what they mean, as the country of `units` says it.
+
+    `name` is what the plan is called: its own words need no list.
+    """
     whole = " ".join(" ".join(texts).split()).casefold()  # a word may stand across two lines
-    found = [
-        (localized(word, units), localized(meaning, units), pattern.search(whole))
-        for word, meaning, pattern in _glossary()
+    for other in (" ".join(name.split()).casefold(), *_apart()):
+        whole = whole.replace(other, " ") if other else whole
+    return [
+        (localized(word, units), localized(meaning, units))
+        for word, meaning, text in _glossary()
+        if text in whole and _pattern(text).search(whole)  # most stand nowhere, and a pattern costs much to make
     ]
-    return [(word, meaning) for word, meaning, said in found if said]
 
 
+@cache
+def _pattern(text: str) -> re.Pattern[str]:
+    # No plural of a short one: `GFCIs` is rare, `afcis` is none.
+    return re.compile(rf"(?<![\w-]){re.escape(text)}(?:s|es)?(?![\w-])")
+
+
+def word_lines(texts: Sequence[str], report: Report, width: int = 80) -> list[str]:
+    """A line or more for each word of the texts that is not everyday: every sheet that is read alone ends so."""
+    return meaning_lines(words_used(texts, report.plan.units, report.name), width)
+
+
+def meaning_lines(words: Iterable[tuple[str, str]], width: int = 80) -> list[str]:
+    """Words with what they mean, each on lines of its own."""
+
+    def wrap(text: str) -> list[str]:
+        return textwrap.wrap(text, width, initial_indent="  ", subsequent_indent="    ", break_on_hyphens=False)
+
+    return [line for word, meaning in words for line in wrap(f"{word}: {meaning}.")]
+
+
+@lru_cache(maxsize=1)
+def _apart() -> tuple[str, ...]:
+    """Sayings in which a word of the glossary means another thing."""
+    return tuple(str(one).casefold() for one in _words()["apart"])
+
+
+@lru_cache(maxsize=1)
 def _words() -> dict[str, dict[str, object]]:
     found: dict[str, dict[str, object]] = read_file(rules_folder() / "report" / "glossary.yaml").plain()
     return found
@@ -107,11 +140,7 @@ def short_meanings() -> dict[str, str]:
 
 
 @lru_cache(maxsize=1)
-def _glossary() -> list[tuple[str, str, re.Pattern[str]]]:
-    plain = _words()
-    found = []
-    for word, meaning in sorted(plain["words"].items(), key=lambda pair: str(pair[0]).casefold()):
-        text = str(word).casefold()
-        # No plural of a short one: `GFCIs` is rare, `afcis` is none.
-        found.append((str(word), str(meaning), re.compile(rf"(?<![\w-]){re.escape(text)}(?:s|es)?(?![\w-])")))
-    return found
+def _glossary() -> list[tuple[str, str, str]]:
+    """Words, what they mean, and how they are looked for."""
+    words = sorted(_words()["words"].items(), key=lambda pair: str(pair[0]).casefold())
+    return [(str(word), str(meaning), str(word).casefold()) for word, meaning in words]

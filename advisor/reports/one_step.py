@@ -5,19 +5,25 @@ from __future__ import annotations
 from advisor.reports.arrange import arrange
 from advisor.reports.begin import dead_before, off_lines
 from advisor.reports.calendar_chart import rows_of
-from advisor.reports.first import until_words
+from advisor.reports.first import sentence
 from advisor.reports.not_yours import not_yours
 from advisor.reports.schedule_text import hours, moment
 from advisor.reports.screen_words import screen_words
 from advisor.reports.supplies import amounts
-from advisor.reports.view import step_words
-from advisor.review.days.model import WorkRow
+from advisor.reports.view import HOLDS, step_words
+from advisor.reports.waits import until_words
+from advisor.review.days.activities import on_its_part
+from advisor.review.days.model import Before, WorkRow
 from advisor.review.metric import localized
 from advisor.review.model import Report
 from advisor.review.wording import listed
+from advisor.rulebase.model import SIGNALS
 from advisor.site.table import state_rows
 
 AS_PLANNED, BEFORE, TIME, TAKES = "AS THE PLAN HAS IT", "WHAT MUST HOLD BEFORE IT", "ITS TIME", "WHAT IT TAKES"
+_CAUTION = SIGNALS.index("caution")
+_ASKED = "until the next step on it"  # how the hours of a wait that nobody stated are told
+_STATED = "The plan says how long."
 _NO_TIME = "No calendar could be made."
 
 
@@ -39,6 +45,7 @@ def _before(report: Report, step: str) -> list[str]:
     said = [f"Not yours: {one.line}." for one in not_yours(arrange(report).entries(), report) if step in one.steps]
     said += off_lines(report, only=step)
     said += [place.waiting] if place.waiting else []
+    said += _waits(report, step)
     words = screen_words()
     found = [f for f in report.findings if step in (f.step, *f.steps)]
     until = [until_words(f, do) for f in found for do in f.adds if do in words["until"]]
@@ -54,7 +61,49 @@ def _before(report: Report, step: str) -> list[str]:
         said.append(f"After {listed(earlier)}.")
     if place.why:
         said.append(place.why)
-    return said + _states(report, step)
+    return said + _of_others(report, step) + _states(report, step)
+
+
+def _waits(report: Report, step: str) -> list[str]:
+    """What dries, cures or sets before it, by the calendar: `Not before day 10 09:00: 24 h after paint-door …`."""
+    rows = rows_of(report)
+    said = []
+    for one in (before for row in rows if row.step == step for before in row.before if before.hours):
+        does = step_words(next(s for s in report.plan.steps if s.id == one.step)).partition("; ")[0]
+        why = " ".join(_why(report, one)) or _STATED
+        said.append(f"Not before {moment(one.over)}: {hours(one.hours)} after {one.step} ({does}). {why}")
+    return list(dict.fromkeys(said))
+
+
+def _why(report: Report, wait: Before) -> list[str]:
+    """Why a wait is kept: what its rule says, else what nobody may do meanwhile, and what was presumed of it."""
+    for finding in (*report.findings, *report.latent):
+        if finding.rule == wait.why and finding.first == wait.step:
+            return [sentence(finding.because)]
+    said = [] if on_its_part(wait.why) else [f"{wait.why[:1].upper()}{wait.why[1:]}."]
+    rows = [row for row in rows_of(report) if row.step == wait.step]
+    return [*said, *(f"Presumed: {text}." for row in rows for text in row.presumed if _ASKED in text)]
+
+
+def _of_others(report: Report, step: str) -> list[str]:
+    """What is asked for at other steps and has to be done before this one: those that come first on the same thing."""
+    linked = {one.step for row in rows_of(report) if row.step == step for one in row.before if on_its_part(one.why)}
+    entries = list(enumerate(arrange(report).entries(), 1))
+    said = []
+    for name in ["", *(row.step for row in report.order if row.step in linked)]:
+        own = [
+            f"{entry.finding.signal}: {entry.finding.title} [{number}]"
+            for number, entry in entries
+            if name in entry.steps
+            and step not in entry.steps
+            and entry.finding.kind in HOLDS
+            and entry.finding.rank >= _CAUTION
+        ]
+        if own:
+            said.append(
+                f"{f'Asked at {name}' if name else 'Asked before any work'}, to be done first: {'; '.join(own)}."
+            )
+    return said
 
 
 def _states(report: Report, step: str) -> list[str]:

@@ -37,8 +37,7 @@ def not_judged(report: Report) -> str:
     said = []
     if report.open:
         many = open_practices(report)
-        once = " (each counted once)" if many < len(report.open) else ""
-        said.append(f"{_many(many, 'practice')}{once} that wait{'s' * (many == 1)} for an answer")
+        said.append(f"{_many(many, 'practice')} that wait{'s' * (many == 1)} for an answer")
     if count := len({one.about.rule for one in report.answered}):
         said.append(f"{_many(count, 'practice')} on what is still to get or to find out")
     if strange := strange_steps(report):

@@ -67,6 +67,7 @@ def schedule_data(found: Timetable | NoTimetable | None) -> Data:
         "without": list(map(_without, found.without)),
         "money": _money(found.money),
         "rows": list(map(_row, found.rows)),
+        "uncounted": list(found.uncounted),
         "results": [{"what": w.what, "hours": w.hours, "days": w.days, "steps": list(w.steps)} for w in found.results],
     }
 

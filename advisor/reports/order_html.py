@@ -7,7 +7,7 @@ from msgspec import Struct
 from advisor.reports.calendar_chart import calendar_chart, days_told, rows_of
 from advisor.reports.data import made_by_words
 from advisor.reports.html import plan_title, render
-from advisor.reports.order_text import bans_at, in_working_order, moved_words
+from advisor.reports.order_text import bans_at, in_working_order, moved_words, words_of_order
 from advisor.reports.schedule_text import hours, summary
 from advisor.review.model import Report
 from advisor.review.order.work_order import WorkOrder
@@ -47,6 +47,7 @@ def as_order_html(report: Report, work: WorkOrder) -> str:
             f"{c.first} before {c.then}{f', {hours(c.lag / 60)} later' if c.lag else ''}: {c.reason} ({c.rule})"
             for c in work.constraints
         ],
+        words=words_of_order(report, work),
         cautions=report.cautions,
         made_by=made_by_words(report),
     )

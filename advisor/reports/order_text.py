@@ -11,6 +11,7 @@ from advisor.reports.calendar_chart import rows_of, runs_back, starts
 from advisor.reports.clean import legible
 from advisor.reports.data import made_by_words
 from advisor.reports.not_yours import there_at
+from advisor.reports.notes import word_lines, words_used
 from advisor.reports.order_data import place_of_step
 from advisor.reports.schedule_text import argument, hours, moment, summary
 from advisor.reports.screen_words import screen_words
@@ -29,6 +30,21 @@ _LABEL = 24  # letters of a step's name in the calendar
 
 def as_order_text(report: Report, work: WorkOrder) -> str:
     """The whole order of work at 80 columns."""
+    lines = _lines(report, work)
+    if words := word_lines(lines, report, WIDTH):
+        _title(lines, "WORDS")
+        lines += words
+    lines += ["", made_by_words(report)]
+    return "\n".join(map(legible, lines)) + "\n"
+
+
+def words_of_order(report: Report, work: WorkOrder) -> list[tuple[str, str]]:
+    """What the order says that is not everyday, with its meaning."""
+    return words_used(_lines(report, work), report.plan.units, report.name)
+
+
+def _lines(report: Report, work: WorkOrder) -> list[str]:
+    """The order without its words."""
     lines: list[str] = []
     _wrap(lines, report.plan.title or report.plan.file, "")
     _title(lines, "ORDER OF WORK")
@@ -62,8 +78,7 @@ def as_order_text(report: Report, work: WorkOrder) -> str:
     _title(lines, "CAUTIONS")
     for caution in report.cautions:
         _wrap(lines, caution, "  - ")
-    lines += ["", made_by_words(report)]
-    return "\n".join(map(legible, lines)) + "\n"
+    return lines
 
 
 def _told_here(finding: Finding) -> bool:

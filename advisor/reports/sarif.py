@@ -49,6 +49,11 @@ def as_sarif(reports: Sequence[Report], problems: Sequence[Problem] = ()) -> str
         "properties": {
             "cautions": list(reports[0].cautions) if reports else [],
             "ruleBase": made[1],
+            **(
+                {"leftOut": left}
+                if (left := [f"{r.plan.file}: {r.left_out.told}" for r in reports if r.left_out])
+                else {}
+            ),
             "ruleChanges": sorted({text for report in reports for text in change_words(report)}),
         },
     }

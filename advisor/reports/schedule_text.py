@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shlex
 import textwrap
+from collections import Counter
 from collections.abc import Sequence
 from datetime import date
 from math import floor
@@ -13,6 +14,7 @@ from advisor.review.model import Report
 
 MOST_LINES = 8
 _WHOLE_FROM, _QUARTER = 20, 0.25  # hours
+_MOST_KINDS = 3  # of advised work, named
 _MOST_STEPS = 6  # of the chain, named in the report
 _LEAST_PRESSING = (
     "A delay at any of these delays the end:",
@@ -79,7 +81,7 @@ def summary(schedule: Timetable | NoTimetable | None) -> list[str]:
         return []
     if isinstance(schedule, NoTimetable):
         return [schedule.why]
-    said = [_total(schedule), _calendar(schedule), *(one.told() for one in schedule.results)]
+    said = [_total(schedule), _calendar(schedule), _uncounted(schedule), *(one.told() for one in schedule.results)]
     if schedule.critical_chain:
         said.append(f"A delay at any of these delays the end: {_few(schedule.critical_chain)}.")
     if schedule.without:
@@ -139,6 +141,17 @@ def _total(schedule: Timetable) -> str:
         together = f" {hours_of_work(clock)} by the clock," if _rounded(clock) != _rounded(work) else ""
         text += f";{together} {hours_of_work(over)} more than the {hours_of_work(budget)} at hand"
     return text + "."
+
+
+def _uncounted(schedule: Timetable) -> str:
+    """The advised work that no row of the calendar has; empty where there is none."""
+    kinds = list(dict.fromkeys(word for word, _ in Counter(schedule.uncounted).most_common()))
+    if not kinds:
+        return ""
+    more = f" and {len(kinds) - _MOST_KINDS} other kinds" if len(kinds) > _MOST_KINDS + 1 else ""
+    named = ", ".join(kinds[:_MOST_KINDS] if more else kinds)
+    many = len(schedule.uncounted)
+    return f"Advised work that is not counted in it: {many} piece{'s' * (many != 1)} ({named}{more})."
 
 
 def _over(schedule: Timetable) -> float:

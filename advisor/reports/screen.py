@@ -4,13 +4,24 @@ from __future__ import annotations
 
 import re
 import textwrap
-from collections.abc import Container, Sequence
+from collections.abc import Sequence
 
 from msgspec import Struct
+from msgspec.structs import replace
 
-from advisor.reports.first import MOST_DANGERS, MOST_QUESTIONS, Danger, First, more_words, short_question
-from advisor.reports.not_yours import HEADING
+from advisor.reports.first import (
+    MOST_DANGERS,
+    MOST_NOT_YET,
+    MOST_QUESTIONS,
+    Danger,
+    First,
+    more_words,
+    short_question,
+)
+from advisor.reports.not_yours import HEADING, TODAY, ordered
 from advisor.reports.notes import short_meanings, words_used
+from advisor.reports.screen_words import screen_words
+from advisor.reports.waits import Wait
 from advisor.review.metric import localized
 from advisor.review.wording import listed
 
@@ -19,26 +30,34 @@ SCREEN, WIDTH = 24, 80
 STYLES = {"danger": "bold white on red", "warning": "bold yellow", "caution": "yellow", "notice": "cyan"}
 _LABEL = 10
 _UNTIL = re.compile(r"^Do not start (.+) until ")
+_NUMBER = re.compile(r"\[\d+\]$")
 _RESULT = "result is in"  # what a laboratory is waited for
 _WHOLE = 2  # lines in which any sentence of the screen stands whole
 
 
+_FOLDED = ((1, 1), (1, 0), (0, 0))  # lines of what to get, and questions
+_WAITS = ((True, True), (False, True))
+
+
 class _Way(Struct, frozen=True):
-    """How much of the first screen is told: what is left out where all of it is too much."""
+    """How much of the first screen is told; what is left out is counted below, never dropped."""
 
     shown: int  # dangers and warnings that are named
     wrap: int = _WHOLE  # lines at most of what to do today, and of each thing to wait for
-    get: int = 2  # lines at most of what to get
+    get: int = 2  # lines at most of what to get; 0 counts it below
     answers: int = MOST_QUESTIONS
     waits: bool = True  # whether a step that waits for a result is named; else the result with its days is, alone
     short: bool = False  # whether what to wait for is told in fewer words
     tall: bool = False  # whether each danger is told with all its steps, on two lines where it takes them
+    tight: bool = False  # whether what is told twice is told once
+    own_waits: int = MOST_NOT_YET  # waits that are named
 
 
 def screen_lines(first: First, width: int = WIDTH, most: int = SCREEN, units: str = "") -> Lines:
-    """The screen in at most `most` lines, with room below for its words of the trade where that can be had.
+    """The screen in at most `most` lines, with room below for its words that are not everyday.
 
-    Dangers are named before all else, the worst first; what goes first where room lacks are warnings by name.
+    Dangers are named before all else, the worst first. What goes first where room lacks is what stands there twice,
+    then warnings by name, then what to get and to answer; what went is counted.
     """
     best: tuple[int, Lines] = (-1, [])
     for way in _ways(first, most):
@@ -46,15 +65,14 @@ def screen_lines(first: First, width: int = WIDTH, most: int = SCREEN, units: st
         # Of the dangers none goes for a word that is explained, nor is a sentence cut for one.
         if len(lines) > most or (best[1] and way.wrap < _WHOLE):
             continue
-        # For the other words of the trade nothing goes: they are told where there is room left.
-        of = len(_meanings(lines, units, short_meanings()))
-        told = min(len(_told(lines, width, most - len(lines), units)), of)
-        best = max(best, (told, lines), key=lambda one: one[0])
-        if told == of:
+        of = _meanings(lines, units, first.title)
+        told = len(_fitting(of, width, most - len(lines)))
+        best = max(best, (told - len(of), lines), key=lambda one: one[0]) if best[1] else (told - len(of), lines)
+        if told == len(of):
             break
     if best[1]:
         return best[1]
-    lines = _lines(first, width, _Way(0, 1, 1, 0, False, True))
+    lines = _lines(first, width, _Way(0, 1, 0, 0, False, True, tight=True))
     return [*lines[: most - 1], lines[-1]]  # where the rest is stands on any screen
 
 
@@ -64,24 +82,31 @@ def _ways(first: First, most: int) -> list[_Way]:
     named = len(first.dangers) if most > SCREEN else max(dangers, min(len(first.dangers), MOST_DANGERS))
     least = max(dangers, min(named, 2))
     tall = [_Way(named, get=get, tall=True) for get in (8, 4, 2)] if most > SCREEN else []
-    return [
-        *tall,
+    whole = [
         *(_Way(shown) for shown in range(named, least - 1, -1)),
         *(_Way(least, get=get, answers=n) for n in range(MOST_QUESTIONS, 0, -1) for get in (2, 1)),
-        *(_Way(least, _WHOLE, 1, answers, *said) for answers in (1, 0) for said in ((True, True), (False, True))),
-        *(_Way(shown, 1, 1, 0, False, True) for shown in range(least, -1, -1)),
+        *(_Way(least, _WHOLE, get, n, *said) for get, n in _FOLDED for said in _WAITS),
     ]
+    twice = [one for way in whole for one in (way, replace(way, tight=True))]
+    few = _Way(least, _WHOLE, 0, 0, False, True, tight=True)
+    fewer = [replace(few, own_waits=count) for count in (2, 1)]
+    cut_off = [replace(few, shown=n, wrap=1, own_waits=c) for n in range(least, -1, -1) for c in (3, 2, 1, 0)]
+    return [*tall, *twice, *fewer, *cut_off]
 
 
-def explained(lines: Lines, width: int, room: int, units: str = "") -> Lines:
-    """What the words of the trade on the screen mean, in short, as far as there is room for whole ones."""
-    told = _told(lines, width, room, units)
+def explained(lines: Lines, width: int, room: int, units: str = "", title: str = "") -> Lines:
+    """What the words on the screen that are not everyday mean, in short, as far as there is room for whole ones."""
+    told = _fitting(_meanings(lines, units, title), width, room)
     return [(line, "dim") for line in _words(told, width)] if told else []
 
 
-def _told(lines: Lines, width: int, room: int, units: str) -> list[str]:
-    told = _meanings(lines, units)
-    return next((told[:count] for count in range(len(told), 0, -1) if len(_words(told[:count], width)) <= room), [])
+def _fitting(of: list[str], width: int, room: int) -> list[str]:
+    """As many meanings as there is room for; where not all have it, the last says how many are left."""
+    for count in range(len(of), 0, -1):
+        left = [f"{len(of) - count} more at the end of the rest"] if count < len(of) else []
+        if len(_words([*of[:count], *left], width)) <= room:
+            return [*of[:count], *left]
+    return []
 
 
 def _words(told: list[str], width: int) -> list[str]:
@@ -89,14 +114,16 @@ def _words(told: list[str], width: int) -> list[str]:
     return _block(text, width, f"{'Words':<{_LABEL}}", len(text))
 
 
-def _meanings(lines: Lines, units: str, alone: Container[str] | None = None) -> list[str]:
-    """`HEPA: a filter that holds lead and stone dust`, those first that a reader needs most; `alone` only these."""
+def _meanings(lines: Lines, units: str, title: str) -> list[str]:
+    """`HEPA: a filter that holds lead and stone dust`, those first that a reader needs most."""
     short = short_meanings()
     order = {word: place for place, word in enumerate(short)}
-    used = words_used([text for text, _ in lines], units)
-    used = [pair for pair in used if alone is None or pair[0] in alone]
+    text = [line for line, _ in lines]
+    used = words_used(text, units, title)
     used.sort(key=lambda pair: order.get(pair[0], len(order)))
-    return [f"{word}: {localized(short.get(word, meaning), units)}" for word, meaning in used]
+    found = [f"{word}: {localized(short.get(word, meaning), units)}" for word, meaning in used]
+    numbered = next((match[0] for line in text if (match := _NUMBER.search(line))), "")
+    return [*found, f"{numbered}: {screen_words()['number']}"] if numbered else found
 
 
 def _lines(first: First, width: int, way: _Way) -> Lines:
@@ -105,28 +132,68 @@ def _lines(first: First, width: int, way: _Way) -> Lines:
     said = " ".join(text for text in (first.counts, first.left) if text)
     lines += [(line, "") for line in _block(said, width, "", 3)]
     if first.start:
-        lines += [(line, "bold") for line in _block(first.start, width, "", 2)]
+        lines += [(line, "bold") for line in _block(first.start, width, "", 5)]
     if first.missed:
         lines += [(line, "bold") for line in _block(first.missed, width, "", 3)]
     if first.place:
         lines += [(line, "dim") for line in _block(first.place, width, "", 4)]
+    named = first.dangers[: way.shown]
     for word in ("danger", "warning"):
-        own = [danger_line(one, room, way.tall) for one in first.dangers[: way.shown] if one.signal == word]
+        own = [danger_line(one, room, way.tall) for one in named if one.signal == word]
         _labelled(lines, f"{word.capitalize()}s", own, width, 3, STYLES[word] if word == "danger" else "")
-    if left := more_words(first.dangers[way.shown :]):
-        where = f"{left}; each with its why, worst first: advisor hazards"
-        lines.append((" " * _LABEL + (where if len(where) <= room else left), ""))
-    _labelled(lines, "Today", [first.today] if first.today else [], width, way.wrap, "bold")
-    waits = list(first.not_yet) if way.waits else _results_in_one(first.not_yet)
-    _labelled(lines, "Wait", [_short(text) if way.short else text for text in waits], width, way.wrap)
-    theirs = [one.line if len(one.line) <= room else one.short for one in first.not_yours]
-    _labelled(lines, HEADING, theirs, width, _WHOLE)
-    _labelled(lines, "Get", [_few(first.get, room * way.get - 10 * (way.get - 1))] if first.get else [], width, way.get)
-    _labelled(lines, "Answer", [cut(short_question(q, room), room) for q in first.questions[: way.answers]], width, 1)
+    left_out = list[str]()
+    if more := more_words(first.dangers[way.shown :]):
+        if way.tight:
+            left_out.append(f"{more.removeprefix('and ').removesuffix(' more')} (advisor hazards)")
+        else:
+            where = f"{more}; each with its why, worst first: advisor hazards"
+            lines.append((" " * _LABEL + (where if len(where) <= room else more), ""))
+    _labelled(lines, "Not told", [cut(text, room) for text in first.may_be], width, 1)
+    _today_and_waits(lines, first, named, width, way, left_out)
+    _get_and_answer(lines, first, width, way, left_out)
+    _labelled(lines, "Not here", [f"{'; '.join(left_out)}."] if left_out else [], width, _WHOLE)
     # Half a path is of no use: where the command does not fit, only the plan's own name stands there.
     rest = next((one for one in first.rest if len(one) <= room), first.rest[-1])
     lines.append((cut(f"The rest  {rest}", width), "dim"))
     return lines
+
+
+def _today_and_waits(
+    lines: Lines, first: First, named: Sequence[Danger], width: int, way: _Way, left_out: list[str]
+) -> None:
+    """What to do today, what waits for what, and who else is to do what."""
+    room = width - _LABEL
+    sent = [one for one in first.not_yours if one.when == TODAY] if way.tight and first.orders else []
+    act = ordered(sent) if sent else first.today
+    _labelled(lines, "Today", [act] if act else [], width, max(way.wrap, 1 + len(sent)), "bold")
+    # A danger that is named and asks for just that is the wait.
+    waits = [one for one in first.waits if not (way.tight and _told_by(one, named))][: way.own_waits]
+    own = [one.text for one in waits]
+    own = own if way.waits else _results_in_one(own)
+    _labelled(lines, "Wait", [_short(text) if way.short else text for text in own], width, way.wrap)
+    if more := sum(not _told_by(one, named) for one in first.waits if one not in waits):
+        left_out.append(f"{more} more wait{'s' * (more != 1)} (advisor order)")
+    theirs = [one.line if len(one.line) <= room else one.short for one in first.not_yours if one not in sent]
+    _labelled(lines, HEADING, theirs, width, _WHOLE)
+
+
+def _told_by(wait: Wait, named: Sequence[Danger]) -> bool:
+    """Whether the dangers that are named say all of a wait."""
+    named = [one for one in named if one.signal == "danger"]
+    return all(any(one.rule == rule and set(wait.steps) <= set(one.steps) for one in named) for rule in wait.rules)
+
+
+def _get_and_answer(lines: Lines, first: First, width: int, way: _Way, left_out: list[str]) -> None:
+    """What to get and to answer, and how much of it stands elsewhere."""
+    room = width - _LABEL
+    if first.get and way.get:
+        _labelled(lines, "Get", [_few(first.get, room * way.get - 10 * (way.get - 1))], width, way.get)
+    elif first.get:
+        left_out.append(f"{len(first.get)} thing{'s' * (len(first.get) != 1)} to get (advisor supplies)")
+    asked = first.questions[: way.answers]
+    _labelled(lines, "Answer", [cut(short_question(q, room), room) for q in asked], width, 1)
+    if more := first.asked - len(asked):
+        left_out.append(f"{more}{' more' * bool(asked)} question{'s' * (more != 1)} (advisor questions)")
 
 
 def _short(text: str) -> str:
@@ -171,11 +238,12 @@ def cut(text: str, width: int) -> str:
 
 
 def danger_line(one: Danger, width: int, whole: bool = False) -> str:
-    """`sand-doors: Flames and sparks out before vapor that burns`; `whole` with all steps and uncut."""
+    """`sand-doors: Flames and sparks out before vapor that burns [7]`; `whole` with all steps and uncut."""
     few = len(one.steps) if whole else 2
     steps = ", ".join(one.steps[:few]) + (f" and {len(one.steps) - few} more" if len(one.steps) > few else "")
     where = f"{steps}: " if steps else ""
-    return f"{where}{one.short}" if whole else cut(f"{where}{one.short}", width)
+    number = f" [{one.number}]" if one.number else ""
+    return f"{where}{one.short}{number}" if whole else f"{cut(f'{where}{one.short}', width - len(number))}{number}"
 
 
 def _few(names: tuple[str, ...], room: int) -> str:

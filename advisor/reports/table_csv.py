@@ -41,6 +41,10 @@ def as_csv(reports: Sequence[Report], problems: Sequence[Problem] = ()) -> str:
         asked = {question.name: question.ask for question in report.questions}
         rows += [_open_row(report, one, None, asked) for one in report.open]
         rows += [_open_row(report, one.practice, one.waiver, asked) for one in report.accepted_open]
+    for report in reports:
+        if report.left_out:
+            row = dict.fromkeys(HEADER, "") | {"plan": report.plan.file, "what": report.left_out.told}
+            rows.append(tuple((row | {"status": "left out", "made by": made_by(report)}).values()))
     for change in sorted({change for report in reports for change in report.changes}, key=lambda c: c.rule):
         row = dict.fromkeys(HEADER, "") | {"rule": change.rule, "status": f"rule {change.how}", "by": change.pack}
         rows.append(tuple((row | {"reason": change.reason}).values()))

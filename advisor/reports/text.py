@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from msgspec import Struct
 
 from advisor.reports import text_end
-from advisor.reports.arrange import Arranged, Entry, arrange
+from advisor.reports.arrange import Arranged, Entry, arrange, left_out_words
 from advisor.reports.begin import off_lines
 from advisor.reports.clean import legible
 from advisor.reports.first import LEGEND, First, first_screen, harm_told, sentence, sentences
@@ -57,7 +57,7 @@ def as_text(report: Report, *, colour: bool = False, shape: Shape = WHOLE, get: 
     first = first_screen(report, get)
     if shape.brief:
         lines = screen_lines(first, shape.width, shape.lines or SCREEN, report.plan.units)
-        lines += explained(lines, shape.width, (shape.lines or SCREEN) - len(lines), report.plan.units)
+        lines += explained(lines, shape.width, (shape.lines or SCREEN) - len(lines), report.plan.units, first.title)
     else:
         lines = _Writer(report, shape).whole(first)
     lines = [(legible(text), style) for text, style in lines]
@@ -147,7 +147,7 @@ class _Writer(Writer):
         own = [entry for entry in self.arranged.entries() if not step or step in entry.steps]
         count = sum(entry.finding.rank < least for entry in own)
         if count:
-            self.wrap(f"{count} milder finding{'s' * (count != 1)} left out by --only.", "  ")
+            self.wrap(left_out_words(count), "  ")
 
     def steps(self, arranged: Arranged) -> None:
         """Steps with something to say in full; quiet ones between them named on one line."""

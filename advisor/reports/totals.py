@@ -11,7 +11,7 @@ from msgspec import Struct
 from msgspec.structs import asdict
 
 from advisor.errors import Problem
-from advisor.reports.arrange import arrange
+from advisor.reports.arrange import arrange, left_out_words
 from advisor.reports.clean import legible
 from advisor.reports.data import SCHEMA, as_data, as_utf8, made_by_data, made_by_words
 from advisor.reports.first import headline, today
@@ -148,7 +148,13 @@ def many_as_text(reports: Sequence[Report], problems: Sequence[Problem], width: 
         if not is_plan(report):
             lines += [f"{report.plan.file}: {finding.signal}: {finding.what}" for finding in report.findings]
     lines += sorted({text for report in reports for text in change_words(report)})
-    lines += ["", totals_line(reports, problems), "The whole report of a plan: advisor review PLAN."]
+    left = sum(report.left_out.findings for report in reports if report.left_out)
+    lines += [
+        "",
+        totals_line(reports, problems),
+        *([left_out_words(left)] if left else []),
+        "The whole report of a plan: advisor review PLAN.",
+    ]
     if said := often_words(reports):
         lines += ["", "Most often:", *(f"  {text}" for text in said), ""]
     if problems:

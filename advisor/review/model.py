@@ -44,6 +44,21 @@ class NotChecked(Struct, frozen=True):
     may: str = ""  # the gravest word of a rule that was checked, where only whether it is open is not known
 
 
+class LeftOut(Struct, frozen=True):
+    """What a report does not tell as only some signal words were asked for: milder findings, and open practices."""
+
+    only: str
+    findings: int
+    open: int
+
+    @property
+    def told(self) -> str:
+        """The same in a sentence."""
+        findings = f"{self.findings} milder finding{'s' * (self.findings != 1)}"
+        practices = f"{self.open} open practice{'s' * (self.open != 1)}"
+        return f"{findings} and {practices} left out by --only {self.only}."
+
+
 class Report(Struct):
     """Everything that a review came to."""
 
@@ -73,6 +88,7 @@ class Report(Struct):
     answered: list[Answered] = field(default_factory=list)
     hanging: list[Hanging] = field(default_factory=list)  # what a walk asks by; only where one is begun
     country: Country | None = None  # whose words and tables count; None for that of the rules
+    left_out: LeftOut | None = None  # only where a part of the findings was asked for
     settled: bool = True  # no order that keeps as much moves fewer steps; else that was not found out within the bound
 
     @property

@@ -89,6 +89,7 @@ class Builder:
         own = str(values["id"])
         kind = str(values.get(_NAMES_KIND.get(sort, ""), ""))
         fresh = values.get("new") == "yes"
+        silly = self._silly(sort, own, kind)
         for cell in _cells(self.usual, self.reads, sort, kind):
             name = cell.name
             if name in values:
@@ -96,8 +97,12 @@ class Builder:
                     value = values[name]
                     values[name] = self._cell((sort, own, name), cell, kind, value)
                 continue
-            if name in self.usual.senseless(sort, kind) or (fresh and name in self.usual.new):
+            if name in silly or name in self.usual.senseless(sort, kind) or (fresh and name in self.usual.new):
                 continue
+            if fresh and name in self.usual.new_words:
+                cell = cell._replace(allowed=cell.allowed & self.usual.new_words[name])
+                if not cell.allowed:
+                    continue
             found = (
                 self._place(sort, own, kind, cell) if cell.sort == "r" else self._cell((sort, own, name), cell, kind)
             )
@@ -107,7 +112,7 @@ class Builder:
             attribute = self.words.attributes["part"]["weight"]
             values["weight"] = self._cell((sort, own, "weight"), cell_of(attribute, self.words), kind)
         if sort == "step":
-            self._step(values, own, kind)
+            self._step(values, own, kind, silly)
         known = sort not in ("part", "product") or "room" in values or "room" in self.usual.senseless(sort, kind)
         if self.rooms and not known:
             values["room"] = self._open(Open((sort, own, "room"), "w", frozenset(self.rooms), place=True))
@@ -168,6 +173,8 @@ class Builder:
             if usual is None:
                 return None
             allowed = usual
+        if presumed is not None and cell.sort == "w":  # it stands for the unknown, whatever is usual of the kind
+            allowed |= {str(presumed)}
         return self._open(Open(key, cell.sort, allowed, cell.low, cell.high, presumed, cell.many))
 
     def _place(self, sort: str, own: str, kind: str, cell: Cell) -> Open | None:
@@ -188,8 +195,18 @@ class Builder:
             return None
         return self._open(Open(("part", own, cell.name), "w", frozenset(allowed), many=cell.many, place=True))
 
-    def _step(self, values: dict[str, Any], own: str, action: str) -> None:
-        silly = self.usual.senseless("step", action)
+    def _silly(self, sort: str, own: str, kind: str) -> frozenset[str]:
+        """What nobody asks of it, by what it is done to and by what is stated of it."""
+        entity = self.plan.entities.get(sort, {}).get(own)
+        if entity is None or sort not in ("step", "product"):
+            return frozenset()
+        words = {name: str(value.plain) for name, value in entity.values.items() if isinstance(value.plain, str)}
+        things = entity.values["to"].plain if "to" in entity.values else ()
+        kinds = {self.kinds.get(str(one), "") for one in (things if isinstance(things, tuple) else (things,))}
+        return self.usual.silly_at(sort, kind, kinds, words)
+
+    def _step(self, values: dict[str, Any], own: str, action: str, at_things: frozenset[str]) -> None:
+        silly = self.usual.senseless("step", action) | at_things
         if "to" not in values and "to" not in silly and self.plan.entities["part"]:
             values["to"] = self._open(Open(("step", own, "to"), "w", frozenset(self.plan.entities["part"]), place=True))
         kinds = self.usual.step_words(action, "using")

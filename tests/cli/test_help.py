@@ -74,7 +74,7 @@ def test_names_that_are_nearly_right_are_answered(words, near):
     assert near in result.stderr
 
 
-@pytest.mark.parametrize("option", [["--step", "fit-top"], ["--only", "danger"], ["--width", "90"], ["--lines", "30"]])
+@pytest.mark.parametrize("option", [["--step", "fit-top"], ["--width", "90"], ["--lines", "30"]])
 def test_what_shapes_the_text_is_refused_for_data(option):
     """A part of the findings must never pass for all of them."""
     from advisor.errors import InputError

@@ -10,8 +10,8 @@ import pytest
 from generators import make_plan
 
 from advisor.reports.arrange import arrange
-from advisor.reports.checklist import as_checklist_html, as_checklist_text
 from advisor.reports.checklist_data import as_checklist_json
+from advisor.reports.checklist_text import as_checklist_html, as_checklist_text
 from advisor.reports.hazards import as_hazards_csv, as_hazards_html, as_hazards_json, as_hazards_text, hazard_rows
 from advisor.reports.text import Shape, as_text
 from advisor.review.reviewing import review

@@ -224,4 +224,4 @@ def test_today_is_never_a_ban(start) -> None:
     report = small_report()
     report.findings = [replace(_of("fan", "sweep"), what=f"{start} run the fan.")]
 
-    assert today(report) == "Find out: In which year was the house built?"
+    assert today(report) == "Answer the questions: they decide what is still to do."

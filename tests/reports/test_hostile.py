@@ -9,7 +9,7 @@ from html.parser import HTMLParser
 import pytest
 from markdown_it import MarkdownIt
 
-from advisor.reports.checklist import as_checklist_html, as_checklist_text
+from advisor.reports.checklist_text import as_checklist_html, as_checklist_text
 from advisor.reports.clean import legible
 from advisor.reports.hazards import as_hazards_csv, as_hazards_html, as_hazards_text
 from advisor.reports.html import as_html

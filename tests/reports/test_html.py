@@ -10,7 +10,7 @@ from html.parser import HTMLParser
 import pytest
 
 from advisor.errors import Problem
-from advisor.reports.checklist import as_checklist_html
+from advisor.reports.checklist_text import as_checklist_html
 from advisor.reports.hazards import as_hazards_html
 from advisor.reports.html import as_brief_html, as_html
 from advisor.review.reviewing import review

@@ -10,7 +10,7 @@ from typer.testing import CliRunner
 
 from advisor.cli.app import app
 from advisor.reports.arrange import arrange
-from advisor.reports.checklist import as_checklist_text
+from advisor.reports.checklist_text import as_checklist_text
 from advisor.reports.comparison import as_data, counts, rows
 from advisor.reports.first import first_screen
 from advisor.reports.hazards import hazard_rows
@@ -190,7 +190,7 @@ def test_help_says_of_what_a_part_may_be_asked():
     """C1."""
     text = spaced(re.sub(r"[│╭╮╰╯─]", " ", CliRunner().invoke(app, ["review", "--help"]).stdout))
 
-    assert "of one plan as text, or a file a plan" in text
+    assert "others there are." in text
 
 
 def test_the_exercise_as_data_gives_no_number_away():

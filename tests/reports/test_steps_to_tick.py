@@ -8,8 +8,8 @@ import re
 import pytest
 
 from advisor.plan import read_plan
-from advisor.reports.checklist import as_checklist_html, as_checklist_text
 from advisor.reports.checklist_data import as_checklist_json
+from advisor.reports.checklist_text import as_checklist_html, as_checklist_text
 from advisor.review.model import Report
 from advisor.review.reviewing import review_plan
 from advisor.review.revision.revise import accept

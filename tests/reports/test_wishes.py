@@ -14,7 +14,7 @@ from advisor.cli.app import app
 from advisor.cli.each import file_names
 from advisor.jobs import read_jobs
 from advisor.reports.arrange import arrange
-from advisor.reports.checklist import as_checklist_text
+from advisor.reports.checklist_text import as_checklist_text
 from advisor.reports.data import as_json
 from advisor.reports.html import as_html
 from advisor.reports.markdown import as_markdown
@@ -68,19 +68,19 @@ def test_what_only_our_own_advice_brings_is_counted_apart(path):
     ours = [f["signal"] for f in data["findings"] if f["advised"]]
     counts = {word: ours.count(word) for word in ORDER}
     said = [f"{counts[word]} {word}{'s' * (counts[word] != 1)}" for word in ORDER[:2] if counts[word]]
-    sentence = f"Of these, {' and '.join(said)} "
+    sentence = f"({' and '.join(said)} from our advice)."
 
     assert data["summary_advised"] == counts == {word: arrange(report).advised_counts()[word] for word in ORDER}
     for text in (spaced(as_text(report)), spaced(as_html([report])), spaced(as_markdown([report]))):
         assert (sentence in text) == bool(said)
-        assert ("only of advice given here" in text) == bool(said)
+        assert ("from our advice" in text) == bool(said)
 
 
 def test_a_scenario_has_a_warning_of_our_own():
     """So that the test above is not true of nothing: the stripper that is advised gives off vapor in the bath."""
     text = spaced(as_text(reviewed(next(p for p in SCENARIOS if p.stem == "bathroom-faulty"))))
 
-    assert "Of these, 1 warning comes only of advice given here." in text
+    assert "12 notices (1 warning from our advice)." in text
     assert "before you open stripper (advised)" in text
 
 

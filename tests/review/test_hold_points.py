@@ -10,7 +10,7 @@ from typer.testing import CliRunner
 
 from advisor.cli.app import app
 from advisor.plan import read_plan
-from advisor.reports.checklist import as_checklist_html, as_checklist_text
+from advisor.reports.checklist_text import as_checklist_html, as_checklist_text
 from advisor.reports.data import as_data
 from advisor.reports.html import as_html
 from advisor.reports.markdown import as_markdown

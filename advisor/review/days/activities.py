@@ -24,6 +24,13 @@ from advisor.review.order.lab_results import Awaited
 from advisor.review.order.work_order import WorkOrder
 from advisor.rulebase.vocabulary import Vocabulary
 
+_WAITS, _SAME_PART = "wait of the step before", "same part: "
+
+
+def on_its_part(why: str) -> bool:
+    """Whether a step comes first as it is on the same part, or as a rule asks so: not for dust or the room alone."""
+    return why.startswith(_SAME_PART) or why == _WAITS or " " not in why.strip("+ ")
+
 
 class Activity(Struct):
     """A piece of work: a step, or one coat of it. Times in minutes."""
@@ -70,7 +77,7 @@ def activities(
     for one in order.constraints:
         # What only goes first where a plan does both waits for no coat to dry: oily rags are set out at once.
         after = 0 if one.firmness == ORDER and " " not in one.rule else hours[one.first].after
-        link(one.first, one.then, max(one.lag, after), one.rule if one.lag >= after else "wait of the step before")
+        link(one.first, one.then, max(one.lag, after), one.rule if one.lag >= after else _WAITS)
     for kept in order.lasting.kept:
         if kept.first not in last or kept.then not in first:
             continue  # not done in this way of a test's turning out
@@ -191,9 +198,9 @@ def _by_part(plan: Plan, steps: list[Entity]) -> list[tuple[str, str, str]]:
         around = [b for b in dict.fromkeys(bases) if b not in own]
         for part in (*own, *around):
             if part in direct:
-                found.append((direct[part], step.id, f"same part: {part}"))
+                found.append((direct[part], step.id, f"{_SAME_PART}{part}"))
         for part in own:
-            found += [(other, step.id, f"same part: {part}") for other in beside.pop(part, [])]
+            found += [(other, step.id, f"{_SAME_PART}{part}") for other in beside.pop(part, [])]
         direct |= dict.fromkeys(own, step.id)
         for part in around:
             beside.setdefault(part, []).append(step.id)

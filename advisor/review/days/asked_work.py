@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from functools import lru_cache
 from typing import Any
 
@@ -38,6 +38,18 @@ def asked_work(findings: Iterable[Finding]) -> dict[str, AskedOfStep]:
             rules.setdefault(finding.step, set()).add(finding.rule)
     found = {step: AskedOfStep(*(_named(side, own) for side in _known())) for step, own in rules.items()}
     return {step: one for step, one in found.items() if one.before or one.after}
+
+
+def uncounted(findings: Iterable[Finding], steps: Collection[str]) -> tuple[str, ...]:
+    """What advice adds to these steps besides: work without hours here, a word for each piece at each step."""
+    counted = {rule for side in _known() for rule in side}
+    pieces = {
+        (finding.step, do)
+        for finding in findings
+        if finding.step in steps and finding.rule not in counted and not finding.decides
+        for do in finding.adds
+    }
+    return tuple(sorted(do for _, do in pieces))
 
 
 def _named(side: dict[str, AskedWork], rules: set[str]) -> tuple[AskedWork, ...]:

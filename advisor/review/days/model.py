@@ -16,6 +16,15 @@ class Moment(Struct, frozen=True):
     time: str  # 08:00
 
 
+class Before(Struct, frozen=True):
+    """What the calendar keeps a piece of work behind: a step, the hours after it, and when they are over."""
+
+    step: str
+    hours: float
+    over: Moment
+    why: str  # the id of a rule, or a word
+
+
 class WorkRow(Struct, frozen=True):
     """A piece of work on the calendar: a step, or one of its coats."""
 
@@ -36,6 +45,7 @@ class WorkRow(Struct, frozen=True):
     planned_day: int | None  # of the plan, where the calendar comes later
     wait_hours: float
     task: str = ""  # what a finding asks for before or after the step; empty for the step itself
+    before: tuple[Before, ...] = ()
 
     @property
     def name(self) -> str:
@@ -101,6 +111,7 @@ class Timetable(Struct, frozen=True):
     presumed_hours: float = 0.0
     hired_hours: float = 0.0
     asked_hours: float = 0.0  # of what findings ask for beside the steps: in no other sum
+    uncounted: tuple[str, ...] = ()  # what advice adds and no row has, a word for each piece
     budget_hours: float | None = None
     clock_hours: float | None = None  # as work_hours, but two who work together count once
     working_days: int = 0

@@ -5,14 +5,15 @@ from __future__ import annotations
 from datetime import date
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from advisor.plan.model import Entity, Plan
 from advisor.plan.said import number, words
 from advisor.review.days.activities import Activity, activities
-from advisor.review.days.asked_work import asked_work
+from advisor.review.days.asked_work import asked_work, uncounted
 from advisor.review.days.critical_path import find_chain
 from advisor.review.days.hours import Hours, step_hours
-from advisor.review.days.model import Moment, Timetable, Without, WorkRow
+from advisor.review.days.model import Before, Moment, Timetable, Without, WorkRow
 from advisor.review.days.money import money
 from advisor.review.days.outages import Outage, outages
 from advisor.review.days.schedule import Placed, Schedule, schedule
@@ -62,7 +63,8 @@ def timetable(
         start = times.get(one.step, (place.start, 0))[0]
         times[one.step] = (start, max(place.free_at, times.get(one.step, (0, 0))[1]))
     missing = outages(plan, order.steps, times, vocabulary)
-    return _data(plan, basis, hours, work, result, missing, waits_told(order.results))
+    found = _data(plan, basis, hours, work, result, missing, waits_told(order.results))
+    return replace(found, uncounted=uncounted(findings, set(times)))
 
 
 def _basis(plan: Plan, options: Options) -> _Basis:
@@ -166,6 +168,11 @@ def _row(
         planned_day=int(planned) if planned is not None and later else None,
         wait_hours=wait,
         task=one.task,
+        before=tuple(
+            Before(work[k].step, _hours(lag), _moment(result.placed[k].end + lag, calendar), why)
+            for k, lag, why in one.before
+            if work[k].step != one.step
+        ),
     )
 
 
