@@ -112,8 +112,8 @@ _UNITS: dict[str, list[tuple[str, F]]] = {
         ("month months", _DAY * 30),
     ],
     "airflow": [
-        ("m3/s", F(1)),
-        ("m3/h", 1 / _H),
+        ("m3/s m³/s", F(1)),
+        ("m3/h m³/h", 1 / _H),
         ("L/s l/s", F("0.001")),
         ("cfm ft3/min cuft/min", _FT**3 / 60),
     ],
@@ -133,10 +133,15 @@ _UNITS: dict[str, list[tuple[str, F]]] = {
     "slope": [("in/ft", F(1, 12)), ("mm/m", F(1, 1000)), ("% percent", F(1, 100))],
     "air_speed": [("m/s", F(1)), ("ft/min fpm", _FT / 60)],
     "rotation": [("rpm", F(1))],
-    "density": [("kg/m3", F(1)), ("lb/cuft lb/ft3", _LB / _FT**3), ("g/cm3 kg/L", F(1000)), ("g/L g/l", F(1))],
+    "density": [
+        ("kg/m3 kg/m³", F(1)),
+        ("lb/cuft lb/ft3 lb/ft³", _LB / _FT**3),
+        ("g/cm3 kg/L", F(1000)),
+        ("g/L g/l", F(1)),
+    ],
     "line_load": [("kg/m", F(1)), ("lb/ft plf", _LB / _FT)],
     "stiffness": [("Pa", F(1)), ("MPa", F(10**6)), ("GPa", F(10**9)), ("psi", _LB * F("9.80665") / _IN**2)],
-    "spreading_rate": [("1/m", F(1)), ("m2/L", F(1000)), ("sqft/gal ft2/gal", _FT**2 / _GAL)],
+    "spreading_rate": [("1/m", F(1)), ("m2/L m2/l m²/L m²/l", F(1000)), ("sqft/gal ft2/gal ft²/gal", _FT**2 / _GAL)],
     "surface_mass": [("kg/m2 kg/m²", F(1)), ("lb/sqft lb/ft2 lb/ft² psf", _LB / _FT**2)],
     "lead_loading": [
         ("kg/m2", F(1)),

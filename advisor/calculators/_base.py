@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from functools import wraps
+from functools import cache, wraps
 from math import isfinite
 from typing import Annotated, Any, TypeVar, get_type_hints
 
@@ -181,8 +181,13 @@ class Calculator(Struct, frozen=True):
     dimension: str
     sources: tuple[str, ...]
     function: Callable[..., Result]
-    inputs: tuple[Input, ...]
+    read: Callable[[], tuple[Input, ...]]
     summary: str
+
+    @property
+    def inputs(self) -> tuple[Input, ...]:
+        """Its inputs; read from its annotations when they are first asked for, as that takes longer than a sum."""
+        return self.read()
 
 
 REGISTER: dict[str, Calculator] = {}
@@ -201,18 +206,22 @@ def calculator(topic: str, result: str, sources: tuple[str, ...]) -> Callable[[F
         raise KeyError(result)
 
     def register(function: Function) -> Function:
-        inputs = _inputs(function)
-        names = tuple(one.name for one in inputs)
-        told = tuple((one.name, one.dimension, one.default) for one in inputs if one.dimension and not one.many)
+        @cache
+        def inputs() -> tuple[Input, ...]:
+            return _inputs(function)
 
         @wraps(function)
         def checked(*args: Any, **kwargs: Any) -> Result:
-            given = dict(zip(names, args, strict=False)) | kwargs
-            for one in inputs:
+            given = dict(zip([one.name for one in inputs()], args, strict=False)) | kwargs
+            for one in inputs():
                 if one.within is not None:
                     check(one, given.get(one.name, one.default))
             outcome = function(*args, **kwargs)
-            made = outcome.inputs or tuple(Part(n, given.get(n, default), unit) for n, unit, default in told)
+            made = outcome.inputs or tuple(
+                Part(one.name, given.get(one.name, one.default), one.dimension)
+                for one in inputs()
+                if one.dimension and not one.many
+            )
             return Result(outcome.value, outcome.dimension, outcome.formula, made, outcome.parts, sources)
 
         REGISTER[function.__name__] = Calculator(

@@ -40,12 +40,13 @@ def _status() -> int:
     """Run the command that the arguments name, and say what is wrong with them or with their files."""
     import typer
 
-    from advisor.cli.app import app, complain
+    from advisor.cli.app import program_for
+    from advisor.cli.mistakes import complain
     from advisor.cli.outlet import Unwritten
     from advisor.errors import InputError, clip
 
     try:
-        return int(app(standalone_mode=False) or 0)
+        return int(program_for(sys.argv[1] if len(sys.argv) > 1 else "")(standalone_mode=False) or 0)
     except InputError as error:
         return complain(error)
     except typer.Abort:

@@ -59,7 +59,7 @@ class Wanted(Struct, frozen=True):
 
 def review_files(plans: list[Path], wanted: Wanted) -> int:
     """Review each plan, print or write the reports, and return the exit status."""
-    from advisor.cli.app import complain, tell
+    from advisor.cli.mistakes import complain, tell
     from advisor.reports.totals import is_plan
 
     _fits(wanted)

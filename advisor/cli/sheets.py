@@ -87,9 +87,9 @@ def checklist(
 
     Of many plans one that cannot be read is told on the error output and stops no other; the status is then 2.
     """
-    from advisor.cli.app import tell
     from advisor.cli.files import put
     from advisor.cli.many import Reviewed
+    from advisor.cli.mistakes import tell
     from advisor.reports.checklist import JOB
     from advisor.reports.checklist_data import as_checklist_json
     from advisor.reports.checklist_text import as_checklist_html, as_checklist_text

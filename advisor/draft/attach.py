@@ -127,8 +127,9 @@ class Attacher:
                     "product",
                     "coats",
                 )
-                if self._meant(thing, attribute) is not attribute:
-                    continue
+                meant = self._meant(thing, attribute)
+                if meant is not attribute and fits(meant.type, meant.of, item):
+                    continue  # `the pipe is copper`; `the hose is rubber` is no sort of pipe
                 if not self._may(thing, attribute.name):
                     continue
                 if (id(thing), attribute.name) in seen or not fits(attribute.type, attribute.of, item):

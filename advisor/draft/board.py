@@ -34,6 +34,12 @@ class Thing(Struct):
     drop: bool = False
     put_in: bool = False  # takes the place of another: `the light for a fan`
     kept: bool = False  # a room in which only something is kept
+    final: bool = False  # a step that is told to come last of all
+    follows: bool = False  # a step that words put behind the one before
+    joined: bool = False  # a step that `and` joins to the one before
+    weekday: int = 0  # the day of the week on which a step is told, 1 to 7
+    ahead: bool = False  # a step whose name tells that it comes early: `predrill`
+    apart: bool = False  # a room in which only what serves the work stands
     bare: bool = False  # a step whose words name no part
     moved: bool = False  # a step told as moving: `traps on`
     others: list[str] = field(default_factory=list)  # of a step: what else it may be done to

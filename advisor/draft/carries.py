@@ -27,6 +27,8 @@ class Carries(Struct):
         if sort not in ("part", "product", "room"):
             return 0.0
         own = (sort, attribute)
+        if own == ("part", "material"):  # each thing is of something, whether or not a rule reads it
+            return 1.0 if kind in self.usual.get(own, ()) else 0.3
         if own in self.usual:
             return 1.0 if kind in self.usual[own] else -0.4
         if self.read.get(own):

@@ -94,6 +94,8 @@ class Finder(Verbs):
             return Item(place, place + 1, name=token.text)
         if token.sort in ("mark", "break") and token.text != "$" and "/" not in token.text[1:]:
             return None
+        if (behind := self._somebodys_room(place, stop)) is not None:
+            return Item(place, behind, (Sense("room", "bedroom"),))
         amount = self.language.measures.amount(self.tokens[:stop], place) if self._may_measure(place) else None
         phrase = self.lexicon.at(self.tokens, place, stop)
         if phrase and place + 1 < stop and self.language.has("articles", token.text):
@@ -114,6 +116,17 @@ class Finder(Verbs):
         if amount is not None:
             return Item(place, amount.end, amount=amount)
         return self._gap(place, stop) or self._slip(place, stop)
+
+    def _somebodys_room(self, place: int, stop: int) -> int | None:
+        """`our room`, `Lily's room`, `the boys' room`: where somebody sleeps; the place behind it."""
+        token, words = self.tokens[place], self._text(place + 1, min(stop, place + 3))
+        owner = token.sort == "word" and token.text.endswith("s") and token.end - token.start > len(token.text)
+        mine = token.text in self.language.places["whose room"]
+        if (owner or mine) and words[:1] == ("room",):
+            known = (token.text, "room") in self.lexicon.phrases.get(token.text, {})
+            return None if known else place + 2
+        plural = token.sort == "word" and token.text.endswith("s") and words in (("'", "room"), ("’", "room"))
+        return place + 3 if plural else None
 
     @staticmethod
     def _only_third(senses: tuple[Sense, ...]) -> bool:

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from advisor.draft.answers import Answers
+from advisor.draft.arranging import arrange
 from advisor.draft.asking import Offering
 from advisor.draft.board import Board
 from advisor.draft.clauses import OPENER, THERE, Clause, asked_from, clauses, find, scope, sentences
+from advisor.draft.closer import Closer
 from advisor.draft.doing import Doing
 from advisor.draft.items import Item, Match
 from advisor.draft.meant import Meant
@@ -43,6 +45,8 @@ class Hearer(Doing, Valuing, Relating, Owning, Meant, Offering):
         self.things.settle_rooms()
         self.color_wanted()
         self.settle()
+        arrange(self.board, self.language)
+        Closer(self.board, self.tokens, self.language).tell()
         self.things.leave_out_aside()
         self.ask_open()
         return self.board

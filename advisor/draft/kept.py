@@ -71,13 +71,14 @@ class Kept:
         self._surfaces = frozenset(k for one in surfaces if one in kinds.terms for k in kinds.below(one))
         structure = ("wall", "ceiling", "floor", "stud", "joist", "roof")
         self.bodies = frozenset(k for one in structure for k in self.below("part", one))
-        outer = ("roof", "siding", "flashing", "chimney stack", "parapet")
-        self.outer = frozenset(k for one in outer for k in self.below("part", one))  # in no room
-        self._stores = frozenset(
-            {"garage", "driveway", "outdoors", "workshop", "carport", "attic", "patio"}
-        )  # things wait there
+        self.outer = self._kinds_of("in no room")
+        self._stores = lexicon.language.places["stores"]  # things wait there
         self._only_kept = False  # what is owned is no part of the house
         self.body: tuple[str, str, Thing, Span] | None = None  # walls or floor of which only the material was told
+
+    def _kinds_of(self, group: str) -> frozenset[str]:
+        """The kinds of part of a group of `rules/language/rooms.yaml`, with those below them."""
+        return frozenset(k for one in self.language.places[group] for k in self.below("part", one))
 
     def of(self, mention: Mention) -> Thing | None:
         """The thing that a mention was found to mean."""

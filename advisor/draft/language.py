@@ -82,6 +82,11 @@ class Language(Struct):
     told_as_done: list[str]  # `the walls are patched` tells of work, `it is screwed on` of how it is
     either_kind: dict[str, list[str]]  # name: the kinds that it may mean
     piece_of_it: frozenset[tuple[str, ...]]  # words for a piece of a thing, or for what is wrong with it
+    places: dict[str, frozenset[str]]  # words and kinds that tell in which room the work is
+    closer_kinds: list[dict[str, Any]]  # wide kinds, and what they are by what else is told
+    closer_verbs: list[dict[str, Any]]
+    order: dict[str, Any]  # which step comes first where no word tells it
+    not_found_in: dict[str, list[str]]  # room: rooms in which its things do not stand
     sayings: list[Saying] = field(default_factory=list)
     told: dict[tuple[str, str], str] = field(default_factory=dict)  # by sort and attribute: the sentence that is told
 
@@ -128,6 +133,8 @@ def load_language(folder: Path | None = None) -> Language:
         data["told as done"],
         data["either kind"],
         phrases(data["piece of it"]),
+        {name: frozenset(listed) for name, listed in data["places"].items()},
+        data["closer kinds"], data["closer verbs"], data["order"], data["not found in"],
     )  # fmt: skip
     for sort, attributes in data["sayings"].items():
         for attribute, spec in attributes.items():

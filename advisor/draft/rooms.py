@@ -6,10 +6,10 @@ from advisor.draft.board import Span, Thing
 from advisor.draft.clauses import Clause
 from advisor.draft.kept import Spans
 from advisor.draft.mentions import Mention
-from advisor.draft.ones import Ones
+from advisor.draft.settling import SettledRooms
 
 
-class Rooms(Ones):
+class Rooms(SettledRooms):
     """Finds the rooms of things."""
 
     def begin_sentence(self) -> None:
@@ -62,12 +62,6 @@ class Rooms(Ones):
         told = any(self.language.has("waiting", t.text) for t in self.tokens[clause.start : clause.stop])
         return told and mention.prep in ("in", "at", "out", "inside")
 
-    def _aside(self, mention: Mention) -> bool:
-        """`the panel by the shed`, `one of them is for the garage`: named to say where, no room of the work."""
-        before = self.tokens[mention.start - 3 : mention.start] if mention.start > 2 else []
-        for_it = mention.prep == "for" and any(t.text in ("is", "are", "was") for t in before)
-        return for_it or self.language.has("aside", mention.prep)
-
     def _does(self, clause: Clause) -> bool:
         return bool(self.board.steps) and "goal" not in clause.cues
 
@@ -108,21 +102,7 @@ class Rooms(Ones):
     def _inner_room(self, mention: Mention) -> str | None:
         """The room within a name of more than one word: a bathroom faucet."""
         first = self.tokens[mention.item.start].text
-        if mention.item.end - mention.item.start < 2 or first not in (
-            "porch",
-            "mudroom",
-            "entry",
-            "kitchen",
-            "bathroom",
-            "bedroom",
-            "laundry",
-            "basement",
-            "attic",
-            "garage",
-            "hallway",
-            "closet",
-            "bath",
-        ):
+        if mention.item.end - mention.item.start < 2 or first not in self.language.places["told by a name"]:
             return None
         rows = self.lexicon.phrases.get(first, {}).get((first,), ())
         return next((s.name for s in rows if s.role == "room"), None)

@@ -29,6 +29,8 @@ class SaidOf(Objects):
         for name, value in self.lexicon.extras.get((phrase, thing.sort), ()):
             if name in attributes:
                 self.board.put(thing, name, value, span(mention.item.start, mention.item.end))
+        if thing.sort == "part" and thing.born == mention.start and "material" not in thing.facts:
+            self._of_its_name(mention, thing, span)
         material = mention.item.get("term", "material")
         own = material is not None and material.name != "wood" and thing.born == mention.start
         if own and material is not None and thing.kind in self.language.made_of and "material" in attributes:
@@ -235,57 +237,15 @@ class SaidOf(Objects):
             if other is not None:
                 self.board.put(step, "to", list(other.facts["to"].value), step.facts["do"].spans[0], "inferred")
 
-    def leave_out_aside(self) -> None:
-        """Rooms that only told where something else is are no rooms of the plan."""
-        used = {
-            str(fact.value)
-            for sort in ("part", "step")
-            for thing in self.board.things[sort]
-            for name in ("room", "in")
-            if (fact := thing.facts.get(name)) is not None and not isinstance(fact.value, list)
-        }
-        for room in self.board.things["room"]:
-            room.drop = room.drop and room.id not in used and list(room.facts) == ["kind"]
-            spans = room.facts["kind"].spans if room.drop else []
-            self.board.heard += [(span, "words: a place where nothing is done") for span in spans]
-        self.board.things["room"] = [room for room in self.board.things["room"] if not room.drop]
-
-    def settle_rooms(self) -> None:
-        """Parts of which no room was told are in the only one there is; a tub tells a bathroom where none is named."""
-        rooms = self.board.things["room"]
-        kinds = self.language.inferred_rooms
-        if rooms and all(room.kept or room.kind in self._stores for room in rooms):
-            implied = {kind for listed in kinds.values() for kind in listed}
-            if any(t.kind in implied for t in self.board.things["part"]):
-                for place in rooms:
-                    place.kept = True  # things wait in the garage, the work is where the tub is
-                for thing in self.board.things["part"]:
-                    if "room" in thing.facts and thing.facts["room"].note == "inferred":
-                        del thing.facts["room"]
-        if all(room.kept for room in rooms):
-            for room, parts in sorted(kinds.items()):
-                words = self.language.room_words.get(room, ())
-                told = next(
-                    (t for t in self.board.things["part"] if t.kind in parts or set(t.words.split()) & set(words)), None
-                )
-                there = next((r for r in rooms if r.kind == room), None)
-                if told is not None and there is not None:
-                    there.kept = False
-                    break
-                if told is not None:
-                    added = self.board.add("room", room, room, told.facts["kind"].spans[0])
-                    if added is not None:
-                        added.facts["kind"].note = "inferred"
-                    break
-        inside = [
-            r
-            for r in rooms
-            if not r.kept and r.kind not in ("garage", "outdoors", "workshop", "driveway", "carport", "patio", "shop")
-        ] or [r for r in rooms if not r.kept]
-        if len(inside) == 1:
-            for thing in self.board.things["part"]:
-                if "room" not in thing.facts and not thing.called and thing.kind not in self.outer:
-                    self.board.put(thing, "room", inside[0].id, thing.facts["kind"].spans[0], "inferred")
+    def _of_its_name(self, mention: Mention, thing: Thing, span: Spans) -> None:
+        """`a fiberglass surround`, `metal box`: a name that tells what the thing is of."""
+        for place in range(mention.item.start, mention.item.end - 1):
+            word = self.tokens[place].text
+            senses = self.lexicon.phrases.get(word, {}).get((word,), ())
+            stuff = next((s.name for s in senses if s.role == "term" and s.of == "material"), None)
+            if stuff is not None and not self.language.has("stuff beside it", word):
+                self.board.put(thing, "material", stuff, span(place, place + 1))
+                return
 
 
 def _size(amount: Amount) -> float:

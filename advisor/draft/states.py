@@ -124,4 +124,7 @@ class States:
         for group in ("before it", "after it"):
             if clause.cues.get(group, [(-1, -1)])[0][0] == clause.start:
                 return ""
-        return self.tokens[clause.start].text
+        head = clause.start
+        while head + 1 < clause.stop and self.tokens[head].text in ("but", "and", "so", "oh", "also"):
+            head += 1
+        return self.tokens[head].text

@@ -159,11 +159,15 @@ class Things(Wanting):
             (self._waits(mention, clause) or self._aside(mention)) and (thing.kept or thing is not self.board.room)
         )
         thing.drop = self._aside(mention) and (thing.drop or not thing.place)
+        led = self._only_serves(mention) or self._leads_there(mention) or self._only_compared(mention, clause)
+        thing.apart = thing is not self.board.room and led
+        lived_in = self._dwelt_in(mention, clause) or self._done_elsewhere(mention, clause)
+        thing.kept = thing.kept or (lived_in and thing is not self.board.room)
         thing.place = mention.start
         aside = clause.lead == "(" and mention.prep in ("in", "at", "from")
         if aside and thing is not self.board.room:
             thing.kept = True  # `water off (valve in the basement)`
-        if thing.kept:
+        if thing.kept or thing.apart:
             return
         if self.board.room is None or (mention.prep not in turns("passing") and not self._of_a_thing(mention)):
             moved = mention.prep in ("in", "at", "outside", "") and self.board.room is not None and self._does(clause)
@@ -208,7 +212,7 @@ class Things(Wanting):
         if room is not None:
             self.board.put(thing, "room", room.id, place)
             self._roomed.add(id(thing))
-        elif "room" not in thing.facts and self.board.room is not None and thing.kind not in self.outer:
+        elif "room" not in thing.facts and self.board.room is not None and self.may_be_in(thing, self.board.room):
             self.board.put(thing, "room", self.board.room.id, place, "inferred")
         self._flame(mention, thing, place)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Any
 
@@ -9,8 +10,10 @@ from msgspec import Struct
 
 from advisor.engine.bounds import Tally
 from advisor.engine.memory import Record
-from advisor.engine.stores import FactStore, JoinStep, Values, sorting_test
+from advisor.engine.stores import FactStore, JoinStep, Values
 from advisor.plain import Plain
+from advisor.rulebase.alike import alike_of, all_variants
+from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Pattern
 from advisor.rulebase.split import Variant
 
@@ -38,10 +41,10 @@ class Seed(Struct, eq=False):
 class Compiled:
     """A variant with its slots of variables; the joins from each seed and its absences come on demand."""
 
-    __slots__ = ("_make", "_rule", "absent", "lacking", "names", "rank", "seeds", "tally", "variant")
+    __slots__ = ("_make", "_rule", "absent", "lacking", "names", "number", "rank", "seeds", "tally", "variant")
 
-    def __init__(self, variant: Variant, rank: int, make: Callable[[Variant], Any], tally: Tally) -> None:
-        self.variant, self.rank, self._make, self.tally = variant, rank, make, tally
+    def __init__(self, variant: Variant, number: int, rank: int, make: Callable[[Variant], Any], tally: Tally) -> None:
+        self.variant, self.number, self.rank, self._make, self.tally = variant, number, rank, make, tally
         self._rule: Any = None
         self.names: tuple[str, ...] = ()
         self.seeds: list[Seed | None] = [None] * len(variant.patterns)  # None: no fact came near it
@@ -65,113 +68,112 @@ class Compiled:
         self.names = tuple(dict.fromkeys(t.values[0].name for p in patterns for t in p.tests if t.op == "bind"))  # type: ignore[union-attr]
 
 
-class _Bucket:
-    """Patterns that a fact with one value may fit; they become stores when the first such fact comes."""
-
-    __slots__ = ("stores", "waiting")
-
-    def __init__(self) -> None:
-        self.waiting: list[tuple[Compiled, int, bool]] = []
-        self.stores: list[FactStore] = []
-
-
 class JoinPlan:
     """Everything that depends on the rules alone, made as far as facts have asked for it."""
 
-    def __init__(
-        self, prepared: Iterable[tuple[Variant, int, Callable[[Variant], Any]]], tallies: Mapping[str, Tally]
-    ) -> None:
-        self._stores: dict[tuple[Any, ...], FactStore] = {}
+    def __init__(self, rulebase: RuleBase, make: Callable[[Variant], Any], tallies: Mapping[str, Tally]) -> None:
+        self._alike = alike = alike_of(rulebase)
+        self._make, self._tallies = make, tallies
+        self._variants = all_variants(rulebase)
+        self._compiled: dict[int, Compiled] = {}
+        self._stores: dict[int, FactStore] = {}  # by group of patterns
+        self._buckets: dict[int, list[FactStore]] = {}  # by identity of the tuple of groups, which `_alike` keeps
+        self._fit: dict[tuple[Any, ...], list[FactStore]] = {}  # by what a fact says
         self._absent: list[JoinStep] = []
-        self._plain: dict[str, _Bucket] = {}
-        self._keyed: dict[str, dict[str, dict[Plain, _Bucket]]] = {}
-        self.always: list[Compiled] = []
-        for variant, rank, make in prepared:
-            compiled = Compiled(variant, rank, make, tallies[variant.rule.id])
-            if not variant.patterns:
-                self.always.append(compiled)
-            for number, pattern in enumerate(variant.patterns):
-                self._await(pattern, (compiled, number, False))
-            for number, pattern in enumerate(variant.absent):
-                self._await(pattern, (compiled, number, True))
+        self._first = [0]  # place of each variant's first pattern among `alike.groups`
+        for variant in self._variants:
+            self._first.append(self._first[-1] + len(variant.patterns) + len(variant.absent))
+        self._places: list[list[int]] = [[] for _ in alike.asks]  # where the patterns of each group stand
+        for place, group in enumerate(alike.groups):
+            self._places[group].append(place)
+        self.always = [self._of(n) for n, variant in enumerate(self._variants) if not variant.patterns]
 
-    def _await(self, pattern: Pattern, place: tuple[Compiled, int, bool]) -> None:
-        best = sorting_test(pattern)
-        if best is None:
-            bucket = self._plain.get(pattern.kind)
-            if bucket is None:
-                bucket = self._plain[pattern.kind] = _Bucket()
-            bucket.waiting.append(place)
-            return
-        rows = self._keyed.setdefault(pattern.kind, {}).setdefault(best.attribute, {})
-        for value in best.values:
-            bucket = rows.get(value)
-            if bucket is None:
-                bucket = rows[value] = _Bucket()
-            bucket.waiting.append(place)
+    def _of(self, number: int) -> Compiled:
+        """The variant of that number, made when a fact comes near it."""
+        compiled = self._compiled.get(number)
+        if compiled is None:
+            variant = self._variants[number]
+            rank, tally = self._alike.ranks[number], self._tallies[variant.rule.id]
+            compiled = self._compiled[number] = Compiled(variant, number, rank, self._make, tally)
+        return compiled
 
-    def stores_of(self, kind: str, values: Values) -> Iterator[FactStore]:
-        """The stores that may take a fact, those that it is the first to need made now."""
-        plain = self._plain.get(kind)
+    def taking(self, record: Record) -> list[FactStore]:
+        """The stores that take the fact, whatever else is there; remembered, as the next run has most facts again."""
+        said = _said(record)
+        found = self._fit.get(said)
+        if found is None:
+            values = record.values
+            buckets = self._near(record.kind, values)
+            found = [s for bucket in buckets for s in self._stores_in(bucket) if s.takes(values)]
+            self._fit[said] = found
+        return found
+
+    def _near(self, kind: str, values: Values) -> Iterator[tuple[int, ...]]:
+        """The groups of patterns that the fact may fit by its words."""
+        plain = self._alike.plain.get(kind)
         if plain is not None:
-            yield from self._stores_in(plain)
-        for attribute, rows in self._keyed.get(kind, _NO_ROWS).items():
-            bucket = rows.get(values.get(attribute, ""))
-            if bucket is not None:
-                yield from self._stores_in(bucket)
+            yield plain
+        keyed = self._alike.keyed.get(kind, _NO_ROWS)
+        for attribute, value in values.items():
+            rows = keyed.get(attribute)
+            if rows is not None and value in rows:
+                yield rows[value]
 
     def fill(self, records: Iterable[Record]) -> list[Compiled]:
         """Take the first facts of a run all at once; the rules that then have a fact for every pattern."""
         ready: list[Compiled] = []
-        kinds: dict[str, list[Record]] = {}
+        parts: dict[int, tuple[tuple[int, ...], list[Record]]] = {}
+        fits: dict[int, list[FactStore]] = {}  # of the facts that no run had before
+        fresh: list[Record] = []
         for record in records:
-            kinds.setdefault(record.kind, []).append(record)
-        for kind, group in kinds.items():
-            if kind in self._plain:
-                self._fill(self._plain[kind], group, ready)
-            for attribute, rows in self._keyed.get(kind, _NO_ROWS).items():
-                parts: dict[Plain, list[Record]] = {}
-                for record in group:
-                    parts.setdefault(record.values.get(attribute, ""), []).append(record)
-                for value, part in parts.items():
-                    if value in rows:
-                        self._fill(rows[value], part, ready)
+            known = self._fit.get(_said(record))
+            if known is not None:
+                for store in known:
+                    store.keep([record], ready)
+                continue
+            fits[record.number] = []
+            fresh.append(record)
+            for bucket in self._near(record.kind, record.values):
+                parts.setdefault(id(bucket), (bucket, []))[1].append(record)
+        for bucket, part in parts.values():
+            for store in self._stores_in(bucket):
+                if taken := store.passing(part):
+                    store.keep(taken, ready)
+                    for record in taken:
+                        fits[record.number].append(store)
+        for record in fresh:
+            self._fit[_said(record)] = fits[record.number]
         return ready
 
-    def _fill(self, bucket: _Bucket, records: list[Record], ready: list[Compiled]) -> None:
-        for store in self._stores_in(bucket):
-            store.fill(records, ready)
+    def _stores_in(self, bucket: tuple[int, ...]) -> list[FactStore]:
+        stores = self._buckets.get(id(bucket))
+        if stores is None:
+            stores = self._buckets[id(bucket)] = [self._store(group) for group in bucket]
+        return stores
 
-    def _stores_in(self, bucket: _Bucket) -> list[FactStore]:
-        if bucket.waiting:
-            self._make(bucket)
-        return bucket.stores
-
-    def _make(self, bucket: _Bucket) -> None:
-        stores = dict.fromkeys(bucket.stores)
-        for compiled, number, absent in bucket.waiting:
-            if absent:
-                store = self._store(compiled.variant.absent[number])
-                if (compiled, number) not in store.blocks:  # another bucket may have brought it
-                    store.blocks.append((compiled, number))
-            else:
-                store = self._store(compiled.variant.patterns[number])
-                if compiled.seeds[number] is None:
-                    compiled.seeds[number] = seed = Seed(compiled, number, store)
-                    store.seeds.append(seed)
-            stores[store] = None
-        bucket.stores = list(stores)
-        bucket.waiting.clear()
-
-    def _store(self, pattern: Pattern) -> FactStore:
-        key = (pattern.kind, *[t if t.op != "bind" else ("bind", t.attribute) for t in pattern.tests])
-        store = self._stores.get(key)
+    def _store(self, group: int) -> FactStore:
+        store = self._stores.get(group)
         if store is None:
-            store = self._stores[key] = FactStore(pattern)
+            alike = self._alike
+            store = self._stores[group] = FactStore(alike.asks[group], alike.sorted_by[group], group, self._feed)
         return store
 
+    def _feed(self, store: FactStore) -> None:
+        """Tell a store that has its first fact the patterns and absences that it feeds."""
+        for place in self._places[store.group]:
+            number = bisect_right(self._first, place) - 1
+            compiled = self._of(number)
+            position, patterns = place - self._first[number], len(compiled.variant.patterns)
+            if position < patterns:
+                compiled.seeds[position] = seed = Seed(compiled, position, store)
+                store.seeds.append(seed)
+            else:
+                store.blocks.append((compiled, position - patterns))
+
     def clear(self) -> None:
-        """Forget all facts."""
+        """Forget all facts; what they fit is kept for the next run, unless there have been very many."""
+        if len(self._fit) > _MOST_KEPT:
+            self._fit.clear()
         for store in self._stores.values():
             store.clear()
         for step in self._absent:
@@ -196,7 +198,7 @@ class JoinPlan:
         chosen = seed
         while True:
             left.remove(chosen)
-            yield self._step(chosen, patterns[chosen], slots, bound)
+            yield self._step(chosen, self._first[compiled.number] + chosen, patterns[chosen], slots, bound)
             bound |= _variables(patterns[chosen])
             if not left:
                 return
@@ -206,12 +208,14 @@ class JoinPlan:
         """Make the look-ups of a rule's absences."""
         slots = {name: slot for slot, name in enumerate(compiled.names)}
         bound = set(compiled.names)
-        made = [self._step(n, p, slots, bound) for n, p in enumerate(compiled.variant.absent)]
+        first = self._first[compiled.number] + len(compiled.variant.patterns)
+        made = [self._step(n, first + n, p, slots, bound) for n, p in enumerate(compiled.variant.absent)]
         compiled.absent = tuple(made)
         self._absent += made
 
-    def _step(self, number: int, pattern: Pattern, slots: dict[str, int], bound: set[str]) -> JoinStep:
-        store = self._store(pattern)
+    def _step(self, number: int, place: int, pattern: Pattern, slots: dict[str, int], bound: set[str]) -> JoinStep:
+        """One join with a pattern or absence that stands at that place among the groups."""
+        store = self._store(self._alike.groups[place])
         cells = [(t.attribute, t.values[0].name) for t in pattern.tests if t.op == "bind"]  # type: ignore[union-attr]
         joined = [(a, n) for a, n in cells if n in bound]
         fresh: dict[str, str] = {}
@@ -229,7 +233,12 @@ class JoinPlan:
         return JoinStep(number, store, rows, names, tuple(slots[n] for _, n in joined), binds, tuple(equal))
 
 
-_NO_ROWS: dict[str, dict[Plain, _Bucket]] = {}
+_MOST_KEPT = 50_000
+_NO_ROWS: Mapping[str, Mapping[Plain, tuple[int, ...]]] = {}
+
+
+def _said(record: Record) -> tuple[Any, ...]:
+    return (record.kind, *record.values.items())
 
 
 def _facts(seed: Seed) -> int:

@@ -41,7 +41,7 @@ class IndexedMatcher(experta.abstract.Matcher):  # type: ignore[misc]
     def __init__(self, engine: Any) -> None:
         super().__init__(engine)
         self.ledger: Ledger = engine.ledger
-        self.plan = JoinPlan(engine.prepared, self.ledger.tallies)
+        self.plan = JoinPlan(engine.rulebase, engine.prepare, self.ledger.tallies)
         self.reset()
 
     def reset(self) -> None:
@@ -102,7 +102,7 @@ class IndexedMatcher(experta.abstract.Matcher):  # type: ignore[misc]
 
     def _take(self, record: Record, added: dict[Match, Any], removed: list[Any]) -> None:
         values = record.values
-        stores = [s for s in self.plan.stores_of(record.kind, values) if s.takes(values)]
+        stores = self.plan.taking(record)
         for store in stores:  # all of them first: one fact may fill two patterns of a rule
             store.add(record)
         for store in stores:

@@ -5,13 +5,13 @@ from __future__ import annotations
 import inspect
 import threading
 from collections.abc import Callable, Sequence
-from functools import partial
 from typing import Any
 
 from advisor.engine.adapter import TotalOrder, experta
 from advisor.engine.bounds import Ledger
 from advisor.engine.memory import Record, passes
 from advisor.plain import Plain
+from advisor.rulebase.alike import alike_of, all_variants
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Pattern, Test
 from advisor.rulebase.split import Variant
@@ -61,32 +61,26 @@ class Network:
     """The experta engine of a rule base and the classes of its facts."""
 
     def __init__(self, rulebase: RuleBase, matcher: type[Any] | None) -> None:
-        compiled = [v for rule in rulebase.rules for v in rulebase.variants_of(rule)]
-        saliences = [-rulebase.strata[v.rule.id] for v in compiled]
-        names = list(map(_name, compiled))
-        # What stands later in this order fires first.
-        order = sorted(sorted(range(len(compiled)), key=names.__getitem__), key=saliences.__getitem__)
-        ranks = {number: rank for rank, number in enumerate(order)}
+        strata = rulebase.strata
         self.ledger = Ledger(rule.id for rule in rulebase.rules)
         namespace: dict[str, Any] = {"__strategy__": TotalOrder, "session": None, "ledger": self.ledger}
         self.joins_counted = int(matcher is not None)  # experta's own counts nothing, so its matches count as they fire
         if matcher is not None:
             namespace["__matcher__"] = matcher
-            namespace["prepared"] = [
-                (variant, ranks[number], partial(_bare, salience=saliences[number]))
-                for number, variant in enumerate(compiled)
-            ]
+            namespace["rulebase"] = rulebase
+            namespace["prepare"] = staticmethod(lambda variant: _bare(variant, -strata[variant.rule.id]))
             self.facts_of: Callable[[Sequence[Record]], list[Any]] = _handles
             self.engine = type("Engine", (_Prepared,), namespace)()
             return
         self.kinds: dict[str, Any] = {
             name: type(f"Fact_{name}", (experta.Fact,), {}) for name in sorted(rulebase.kinds)
         }
+        compiled, ranks = all_variants(rulebase), alike_of(rulebase).ranks
         self.asked = _asked_unknown(compiled)
         self.read = _read_attributes(compiled)
         self.facts_of = lambda records: [self._written_out(record) for record in records]
         for number, variant in enumerate(compiled):
-            namespace[f"r{number:05d}"] = self._rule(variant, saliences[number], ranks[number])
+            namespace[f"r{number:05d}"] = self._rule(variant, -strata[variant.rule.id], ranks[number])
         self.engine = type("Engine", (experta.KnowledgeEngine,), namespace)()
 
     def _written_out(self, record: Record) -> Any:

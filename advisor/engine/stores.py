@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, Any
 
 from msgspec import Struct, field
 
 from advisor.engine.memory import Record, passes
 from advisor.plain import Plain
+from advisor.rulebase.alike import is_words
 from advisor.rulebase.model import Pattern, Test
 
 if TYPE_CHECKING:
@@ -21,16 +22,30 @@ _NONE: list[Record] = []
 class FactStore:
     """Facts of one kind that pass certain tests, with an index for each set of attributes joined on."""
 
-    __slots__ = ("_indexes", "_needs", "_tests", "_unknown", "_words", "blocks", "facts", "kind", "seeds", "stale")
+    __slots__ = (
+        "_feed", "_indexes", "_needs", "_tests", "_unknown", "_words", "blocks", "facts", "group", "seeds", "stale"
+    )  # fmt: skip
 
-    def __init__(self, pattern: Pattern) -> None:
-        self.kind = pattern.kind
-        self._unknown = tuple(t.attribute for t in pattern.tests if t.op == "unknown")
-        self._needs = tuple(dict.fromkeys(t.attribute for t in pattern.tests if t.op in ("bind", "known")))
-        sorted_by = sorting_test(pattern)  # the plan has looked at it already
-        checks = [t for t in pattern.tests if t.op not in ("bind", "unknown", "known") and t is not sorted_by]
-        self._words = tuple((t.attribute, frozenset(t.values)) for t in checks if _is_words(t))
-        self._tests = tuple(t for t in checks if not _is_words(t))
+    def __init__(self, pattern: Pattern, sorted_by: int, group: int, feed: Callable[[FactStore], None]) -> None:
+        self.group = group  # see `Alike`
+        self._feed: Callable[[FactStore], None] | None = feed  # asked once: most stores never have a fact
+        self._unknown: list[str] = []
+        self._needs: list[str] = []
+        self._words: list[tuple[str, frozenset[object]]] = []
+        self._tests: list[Test] = []
+        for number, test in enumerate(pattern.tests):
+            op = test.op
+            if op in ("bind", "known"):
+                if test.attribute not in self._needs:
+                    self._needs.append(test.attribute)
+            elif op == "unknown":
+                self._unknown.append(test.attribute)
+            elif number == sorted_by:  # the plan has looked at it already
+                continue
+            elif is_words(test):
+                self._words.append((test.attribute, frozenset(test.values)))
+            else:
+                self._tests.append(test)
         self.facts: list[Record] = []
         self.stale = False  # whether facts are not in the indexes yet
         self._indexes: list[
@@ -55,19 +70,19 @@ class FactStore:
                 return False
         return True
 
-    def fill(self, records: list[Record], ready: list[Compiled]) -> None:
-        """Keep those of many facts that pass; indexes wait till they are asked. `ready`: rules that now have all."""
+    def passing(self, records: list[Record]) -> list[Record]:
+        """Those of many facts that pass the store's tests."""
         if self._words or self._unknown or self._tests:
-            taken = [r for r in records if self.takes(r.values)]
-        else:
-            taken = records
-            for name in self._needs:
-                taken = [r for r in taken if name in r.values]
-        if not taken:
-            return
+            return [r for r in records if self.takes(r.values)]
+        for name in self._needs:
+            records = [r for r in records if name in r.values]
+        return records
+
+    def keep(self, records: list[Record], ready: list[Compiled]) -> None:
+        """Keep facts that pass; indexes wait till they are asked. `ready`: rules that now have a fact for all."""
         if not self.facts:
             self._begin(ready)
-        self.facts += taken
+        self.facts += records
         self.stale = True
 
     def add(self, record: Record) -> None:
@@ -87,6 +102,9 @@ class FactStore:
                 found.append(record)
 
     def _begin(self, ready: list[Compiled]) -> None:
+        if self._feed is not None:
+            self._feed(self)
+            self._feed = None
         for seed in self.seeds:
             compiled = seed.compiled
             compiled.lacking -= 1
@@ -159,16 +177,3 @@ class JoinStep(Struct, eq=False):
 
 def _key(names: tuple[str, ...], values: Values) -> Any:
     return values[names[0]] if len(names) == 1 else tuple([values[n] for n in names])
-
-
-def sorting_test(pattern: Pattern) -> Test | None:
-    """The test by whose words facts are handed to the pattern: the one with fewest."""
-    best: Test | None = None
-    for test in pattern.tests:
-        if test.op in ("is", "in") and (best is None or len(test.values) < len(best.values)) and _is_words(test):
-            best = test
-    return best
-
-
-def _is_words(test: Test) -> bool:
-    return test.op in ("is", "in") and not test.many and all(type(value) is str for value in test.values)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import textwrap
 from collections.abc import Iterable, Sequence
-from functools import lru_cache
+from functools import cache, lru_cache
 
 from msgspec import Struct
 
@@ -94,11 +94,17 @@ def words_used(texts: Sequence[str], units: str = "", name: str = "") -> list[tu
     whole = " ".join(" ".join(texts).split()).casefold()  # a word may stand across two lines
     for other in (" ".join(name.split()).casefold(), *_apart()):
         whole = whole.replace(other, " ") if other else whole
-    found = [
-        (localized(word, units), localized(meaning, units), pattern.search(whole))
-        for word, meaning, pattern in _glossary()
+    return [
+        (localized(word, units), localized(meaning, units))
+        for word, meaning, text in _glossary()
+        if text in whole and _pattern(text).search(whole)  # most stand nowhere, and a pattern costs much to make
     ]
-    return [(word, meaning) for word, meaning, said in found if said]
+
+
+@cache
+def _pattern(text: str) -> re.Pattern[str]:
+    # No plural of a short one: `GFCIs` is rare, `afcis` is none.
+    return re.compile(rf"(?<![\w-]){re.escape(text)}(?:s|es)?(?![\w-])")
 
 
 def word_lines(texts: Sequence[str], report: Report, width: int = 80) -> list[str]:
@@ -121,6 +127,7 @@ def _apart() -> tuple[str, ...]:
     return tuple(str(one).casefold() for one in _words()["apart"])
 
 
+@lru_cache(maxsize=1)
 def _words() -> dict[str, dict[str, object]]:
     found: dict[str, dict[str, object]] = read_file(rules_folder() / "report" / "glossary.yaml").plain()
     return found
@@ -133,11 +140,7 @@ def short_meanings() -> dict[str, str]:
 
 
 @lru_cache(maxsize=1)
-def _glossary() -> list[tuple[str, str, re.Pattern[str]]]:
-    plain = _words()
-    found = []
-    for word, meaning in sorted(plain["words"].items(), key=lambda pair: str(pair[0]).casefold()):
-        text = str(word).casefold()
-        # No plural of a short one: `GFCIs` is rare, `afcis` is none.
-        found.append((str(word), str(meaning), re.compile(rf"(?<![\w-]){re.escape(text)}(?:s|es)?(?![\w-])")))
-    return found
+def _glossary() -> list[tuple[str, str, str]]:
+    """Words, what they mean, and how they are looked for."""
+    words = sorted(_words()["words"].items(), key=lambda pair: str(pair[0]).casefold())
+    return [(str(word), str(meaning), str(word).casefold()) for word, meaning in words]

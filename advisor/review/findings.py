@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Container, Iterable
 
 from advisor.engine.basis import Grounds, Key
 from advisor.engine.guards import value_of
@@ -24,21 +24,35 @@ from advisor.units import DIMENSIONS
 Group = tuple[str, int, tuple[tuple[str, str], ...], tuple[str, ...]]
 
 
-def make_findings(outcome: Judged, plan: Plan, base: FactBase, rulebase: RuleBase) -> list[Finding]:
-    """The findings of a run, gravest first within a step, in the order of the plan's steps."""
+def make_findings(
+    outcome: Judged, plan: Plan, base: FactBase, rulebase: RuleBase, but: Container[str] = (), advised: bool = False
+) -> list[Finding]:
+    """The findings of a run, gravest first within a step, in the order of the plan's steps.
+
+    Without those whose ids are in `but`; of those that only advice brings alone where `advised`.
+    """
     grounds = Grounds(outcome.memory, base)
     groups: dict[Group, list[Drawn]] = {}
     for drawn in outcome.drawn:
         groups.setdefault(_group(drawn), []).append(drawn)
     findings = []
+    seen: dict[str, int] = {}
     lines = {step.id: step.line for step in plan.steps}
     for key in sorted(groups):
         matches = sorted(groups[key], key=lambda d: sorted((k, repr(v)) for k, v in d.env.items()))
-        findings += [_finding(own, plan, base, rulebase, grounds, lines) for own in _told_apart(matches)]
+        for own in _told_apart(matches):
+            name = _numbered(_id(own[0]), seen)
+            only = all(grounds.advised(d.why) for d in own)
+            if name not in but and (only or not advised):
+                findings.append(_finding(name, own, only, plan, base, rulebase, grounds, lines))
     outcome.cut = frozenset(grounds.cut)
-    number_twins(findings)
     places = {step.id: place for place, step in enumerate(plan.steps)}
     return sorted(findings, key=lambda f: (places.get(f.step or "", -1), -f.rank, f.rule, f.id))
+
+
+def _id(drawn: Drawn) -> str:
+    step = _word(drawn.conclusion.step, drawn)
+    return f"{_rule(drawn).id}@{step}" if step else _rule(drawn).id
 
 
 def said(outcome: Judged) -> dict[str, str]:
@@ -87,7 +101,14 @@ def _told_apart(matches: list[Drawn]) -> list[list[Drawn]]:
 
 
 def _finding(
-    matches: list[Drawn], plan: Plan, base: FactBase, rulebase: RuleBase, grounds: Grounds, lines: dict[str, int]
+    name: str,
+    matches: list[Drawn],
+    advised: bool,
+    plan: Plan,
+    base: FactBase,
+    rulebase: RuleBase,
+    grounds: Grounds,
+    lines: dict[str, int],
 ) -> Finding:
     first = matches[0]
     rule, conclusion = _rule(first), first.conclusion
@@ -108,7 +129,7 @@ def _finding(
     what, because, controls = told.filled()
     rests = [basis for drawn in matches for basis in drawn.rests]
     return Finding(
-        id=f"{rule.id}@{step}" if step else rule.id,
+        id=name,
         rule=rule.id,
         title=localized(rule.title, plan.units, rule.pack),
         pack=rule.pack,
@@ -122,7 +143,7 @@ def _finding(
         numbers=numbers,
         sources=_sources(rule, rulebase),
         rests_on=tuple(dict.fromkeys((*rests, *(base.presumptions.get(k) or base.unknowns[k] for k in keys)))),
-        advised=all(grounds.advised(d.why) for d in matches),
+        advised=advised,
         first=_word(conclusion.first, first),
         duration=float(duration) if isinstance(duration, int | float) else None,
         to=conclusion.to,
@@ -172,9 +193,13 @@ def number_twins(findings: Iterable[Finding]) -> None:
     """Findings of one rule at one step get ids of their own."""
     seen: dict[str, int] = {}
     for finding in findings:
-        seen[finding.id] = seen.get(finding.id, 0) + 1
-        if seen[finding.id] > 1:
-            finding.id = f"{finding.id}#{seen[finding.id]}"
+        finding.id = _numbered(finding.id, seen)
+
+
+def _numbered(name: str, seen: dict[str, int]) -> str:
+    """The id, with the number of a twin from the second on."""
+    seen[name] = count = seen.get(name, 0) + 1
+    return f"{name}#{count}" if count > 1 else name
 
 
 def _word(var: Var | None, drawn: Drawn) -> str | None:

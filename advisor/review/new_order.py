@@ -43,8 +43,7 @@ def of_the_new_order(
         moved = replace(plan, steps=order.steps)
         base = make_facts(moved, rulebase.vocabulary)
         outcome = unchecked.run(base.facts, matcher, "what it would say of the advised order was not looked at")
-        spoken = make_findings(outcome, moved, base, rulebase)
-        new = [f for f in spoken if f.id not in known]
+        new = make_findings(outcome, moved, base, rulebase, known)
         fresh = [f for f in new if f.kind in ("precede", "wait")]
         learnt = site is not None and outcome.site is not None and learn(site, outcome.site)
         if not fresh and not learnt:

@@ -166,7 +166,7 @@ def _of_advice(
             break
         facts = [*base.facts, *advised]
         outcome = unchecked.run(facts, matcher, "what it would say of the advice given here was not looked at")
-        fresh = [f for f in make_findings(outcome, plan, base, rulebase) if f.advised and f.id not in known]
+        fresh = make_findings(outcome, plan, base, rulebase, known, advised=True)
         fresh = [f for f in (_at_a_step_of(plan, f) for f in fresh) if f is not None and f.id not in known]
         more += fresh
         known |= {f.id for f in fresh}

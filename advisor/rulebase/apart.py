@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from advisor.rulebase.alike import table_of
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.forms import rules_of
 from advisor.rulebase.gates import gates_of
@@ -26,4 +27,5 @@ def apart(rulebase: RuleBase) -> dict[str, Any]:
         "speakers": tuple(gates.speakers),
         "gates": gates.table(),
         "readers": readers_of(rules),
+        "alike": table_of(rulebase),
     }

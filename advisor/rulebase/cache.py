@@ -1,6 +1,6 @@
 """The read and checked rule base, kept in the user's cache folder so that the next review starts sooner.
 
-The file is JSON of a few known classes: reading it runs nothing. Its name is a hash of every rule file's
+The file is MessagePack of a few known classes: reading it runs nothing. Its name is a hash of every rule file's
 bytes and of the code that reads them, so a stale one is simply not found. A file that is malformed, that
 its hash does not fit, or that belongs to somebody else is ignored, and the rules are read afresh.
 """
@@ -8,14 +8,17 @@ its hash does not fit, or that belongs to somebody else is ignored, and the rule
 from __future__ import annotations
 
 import hashlib
-import json
 import os
 import stat
-import tempfile
-from collections.abc import Iterable, Mapping
+import sys
+from array import array
+from collections.abc import Iterable, Mapping, Sequence
 from itertools import groupby
+from operator import itemgetter
 from pathlib import Path
 from typing import Any
+
+from msgspec import MsgspecError, msgpack
 
 from advisor.rulebase import model, split
 from advisor.rulebase.instead import Instead
@@ -24,6 +27,8 @@ from advisor.rulebase.vocabulary import Attribute, Presumption, Taxonomy, Term, 
 from advisor.tables import Row, Source, Table
 
 _KEEP = 4  # older files are removed
+_ENDING = ".rules"
+_HASH = 32  # bytes, at the beginning of the file
 _TUPLE, _SET, _MAP = -1, -2, -3  # rows that are no class
 _CLASSES: dict[str, Any] = {
     c.__name__: c
@@ -52,7 +57,7 @@ def folder() -> Path | None:
 
 def fingerprint(files: Iterable[Path]) -> str:
     """A hash of the files' names and bytes and of the code that reads them."""
-    digest = hashlib.sha256()
+    digest = hashlib.sha256(f"{sys.byteorder} {array('I').itemsize}".encode())  # the columns are kept as they lie here
     code = Path(__file__).parent
     for path in (
         *sorted(code.glob("*.py")),
@@ -69,6 +74,8 @@ def fingerprint(files: Iterable[Path]) -> str:
 
 def digest(files: Iterable[Path]) -> str:
     """A short hash of what the files say, whatever they are called and wherever they lie: twelve letters."""
+    import json  # only as rules are read afresh
+
     said = sorted(hashlib.sha256(path.read_bytes()).hexdigest() for path in files)
     return hashlib.sha256(json.dumps(said).encode()).hexdigest()[:12]
 
@@ -78,19 +85,19 @@ def read(name: str) -> dict[str, Any] | None:
     place = folder()
     if place is None:
         return None
-    path = place / f"{name}.json"
+    path = place / f"{name}{_ENDING}"
     try:
         info = path.lstat()
         if not stat.S_ISREG(info.st_mode) or info.st_mode & 0o022:
             return None
         if hasattr(os, "getuid") and info.st_uid != os.getuid():
             return None
-        text = path.read_text(encoding="utf-8")
-        head, _, body = text.partition("\n")
-        if head != hashlib.sha256(body.encode()).hexdigest():
+        text = memoryview(path.read_bytes())
+        body = text[_HASH:]
+        if text[:_HASH] != hashlib.sha256(body).digest():
             return None
-        kept = _decode(json.loads(body))
-    except (OSError, ValueError, TypeError, LookupError, AttributeError, RecursionError):
+        kept = _decode(msgpack.decode(body))
+    except (OSError, ValueError, TypeError, LookupError, AttributeError, RecursionError, MsgspecError):
         return None
     return dict(kept) if isinstance(kept, Mapping) else None
 
@@ -100,19 +107,24 @@ def write(name: str, what: Mapping[str, Any]) -> None:
     place = folder()
     if place is None:
         return
-    body = json.dumps(_encode(dict(what)), ensure_ascii=False, separators=(",", ":"))
-    text = hashlib.sha256(body.encode()).hexdigest() + "\n" + body
+    import tempfile  # a kept rule base is read without it
+
+    try:
+        body = msgpack.encode(_encode(dict(what)))
+    except OverflowError:  # a number of a pack that is longer than 64 bits
+        return
     try:
         place.mkdir(mode=0o700, parents=True, exist_ok=True)
         handle, temporary = tempfile.mkstemp(dir=place, prefix=".new-")
         try:
-            with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
-                file.write(text)
-            os.replace(temporary, place / f"{name}.json")
+            with os.fdopen(handle, "wb") as file:
+                file.write(hashlib.sha256(body).digest())
+                file.write(body)
+            os.replace(temporary, place / f"{name}{_ENDING}")
         except BaseException:
             os.unlink(temporary)
             raise
-        old = sorted(place.glob("*.json"), key=lambda p: p.stat().st_mtime, reverse=True)
+        old = sorted([*place.glob(f"*{_ENDING}"), *place.glob("*.json")], key=lambda p: p.stat().st_mtime, reverse=True)
         for path in old[_KEEP:]:
             path.unlink(missing_ok=True)
     except OSError:
@@ -128,21 +140,23 @@ def _encode(what: Any) -> dict[str, Any]:
     table.place(what)
     rows = table.rows
     depth: list[int] = []
-    kinds: list[tuple[int, int, int]] = []
+    kinds: list[tuple[int, int]] = []
     for row in rows:
         inner = row[1:] if type(row) is list else ()
         depth.append(1 + max([depth[n] for n in inner], default=0) if type(row) is list else 0)
-        kinds.append((depth[-1], row[0], len(inner) * (row[0] != _MAP)) if type(row) is list else (0, 0, 0))
+        kinds.append((depth[-1], row[0]) if type(row) is list else (0, 0))
     order = sorted(range(len(rows)), key=lambda n: (kinds[n], n))
     number = {old: new for new, old in enumerate(order)}
     plain = [rows[n] for n in order if not kinds[n][0]]
     groups = []
     for kind, group in groupby(order[len(plain) :], key=kinds.__getitem__):
         cells = [[number[cell] for cell in rows[n][1:]] for n in group]
-        turned = (
-            [half for row in cells for half in (row[::2], row[1::2])] if kind[1] == _MAP else zip(*cells, strict=True)
-        )
-        groups.append([kind[1], len(cells), list(map(list, turned))])
+        if kind[1] < 0:  # of any length: the lengths, then all that is in them
+            every = [cell for row in cells for cell in row]
+            columns = [list(map(len, cells)), *([every[::2], every[1::2]] if kind[1] == _MAP else [every])]
+        else:
+            columns = [[*column[:1]] if len(set(column)) == 1 else [*column] for column in zip(*cells, strict=True)]
+        groups.append([kind[1], len(cells), [array("I", column).tobytes() for column in columns]])
     return {"classes": list(_CLASSES), "plain": plain, "groups": groups}
 
 
@@ -154,7 +168,7 @@ class _Table:
 
     def place(self, value: Any) -> int:
         """The row of the value, added if there is none yet."""
-        if value is None or isinstance(value, str | int | float):
+        if value is None or isinstance(value, str | int | float | bytes):
             return self._row(value, (type(value), value))
         if id(value) not in self._same:
             self._same[id(value)] = self._build(value)
@@ -191,19 +205,44 @@ def _decode(kept: Any) -> Any:
     made: list[Any] = list(kept["plain"])
     classes = [_CLASSES[name] for name in kept["classes"]]
     for code, count, columns in kept["groups"]:
-        cells = [list(map(made.__getitem__, column)) for column in columns]
         if code >= 0:
-            made += _built(classes[code], cells)
-        elif code == _TUPLE:
-            made += zip(*cells, strict=True) if cells else [()] * count
-        elif code == _SET:
-            made += map(frozenset, zip(*cells, strict=True)) if cells else [frozenset()] * count
+            made += _built(classes[code], [_column(made, column, count) for column in columns])
+        elif code == _MAP:
+            made += _maps(made, columns)
         else:
-            made += [dict(zip(*pair, strict=True)) for pair in zip(cells[::2], cells[1::2], strict=True)]
+            made += _rows(made, columns) if code == _TUPLE else map(frozenset, _rows(made, columns))
     return made[-1]
 
 
-def _built(kind: Any, cells: list[list[Any]]) -> list[Any]:
+def _column(made: list[Any], column: bytes, count: int) -> Sequence[Any]:
+    """What stands in one column of `count` rows; where all of it is the same it is kept once."""
+    numbers = array("I", column)
+    if len(numbers) > 1:
+        found: tuple[Any, ...] = itemgetter(*numbers)(made)
+        return found
+    return [made[numbers[0]]] * count
+
+
+def _rows(made: list[Any], columns: Sequence[bytes]) -> Iterable[tuple[Any, ...]]:
+    """Tuples from their lengths and all that is in them."""
+    every = tuple(_column(made, columns[1], 1)) if columns[1] else ()
+    at = 0
+    for length in array("I", columns[0]):
+        yield every[at : at + length]
+        at += length
+
+
+def _maps(made: list[Any], columns: Sequence[bytes]) -> Iterable[dict[Any, Any]]:
+    """Dicts from their lengths (of keys and values), all their keys and all their values."""
+    keys, values = (_column(made, column, 1) if column else () for column in columns[1:])
+    at = 0
+    for length in array("I", columns[0]):
+        end = at + length // 2
+        yield dict(zip(keys[at:end], values[at:end], strict=True))
+        at = end
+
+
+def _built(kind: Any, cells: Sequence[Sequence[Any]]) -> list[Any]:
     """Objects of one class with these cells, field by field."""
     if len(cells) != len(_FIELDS[kind.__name__]):
         raise ValueError("a row has other fields")

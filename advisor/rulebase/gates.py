@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
 from advisor.rulebase.forms import Rules
-from advisor.rulebase.model import KIND_OF, Operand, Pattern, Rule, Test, Var
+from advisor.rulebase.model import KIND_OF, Operand, Pattern, Rule, Var
 from advisor.rulebase.split import Variant
 
+_OF_WORDS = ("is", "in", "not_in")
+_NOTHING: frozenset[str] = frozenset()
 _OF_A_STEP = (("to", "part"), ("using", "product"))
 Makers = list[tuple[Rule, dict[str, Operand]]]
 
@@ -21,17 +23,41 @@ class AskedPattern(NamedTuple):
     own: str  # the variable of the thing itself
     speaker: str  # that of the step of which the attributes `asked` have to be said
     asked: frozenset[str]
-    wanted: tuple[Test, ...]  # of its work or kind
+    wanted: tuple[
+        tuple[frozenset[object], bool], ...
+    ]  # words of its work or kind, and whether it has to be one of them
     makers: Makers | None  # the rules that deduce it with such words
     cells: tuple[tuple[str, str], ...]  # attribute and variable, by attribute
     spelled: tuple[tuple[str, str], ...]  # the words that its attributes are to be, as text
 
 
-class Asking(NamedTuple):
-    """A variant taken apart; `steps` are the variables of its steps with those of the things that they name."""
+class Asking:
+    """A variant, taken apart as far as somebody reads on: most are out of the question at their first pattern.
 
-    patterns: tuple[AskedPattern, ...]
-    steps: tuple[tuple[str, tuple[tuple[str, str, str], ...]], ...]
+    `steps` are the variables of its steps with those of the things that they name.
+    """
+
+    __slots__ = ("_done", "_left", "_take", "steps")
+
+    def __init__(
+        self,
+        patterns: list[Pattern],
+        steps: tuple[tuple[str, tuple[tuple[str, str, str], ...]], ...],
+        take: Callable[[Pattern], AskedPattern],
+    ) -> None:
+        self.steps, self._take = steps, take
+        self._done: list[AskedPattern] = []
+        self._left = patterns[::-1]
+
+    @property
+    def patterns(self) -> Iterator[AskedPattern]:
+        """Its patterns, those that speak of stated facts first."""
+        at = 0  # counted, as a ring of rules comes by here again before the first reading has ended
+        while at < len(self._done) or self._left:
+            if at == len(self._done):
+                self._done.append(self._take(self._left.pop()))
+            yield self._done[at]
+            at += 1
 
 
 class Gates:
@@ -75,27 +101,36 @@ class Gates:
             if pattern.kind == "step" and own:
                 names = ((pattern.variable(attribute), attribute, sort) for attribute, sort in _OF_A_STEP)
                 steps.append((own, tuple(one for one in names if one[0])))
-        asked = sorted(map(self._asked, patterns), key=lambda one: one.makers is not None)  # what is read first
-        return Asking(tuple(asked), tuple(steps))
+        patterns.sort(key=self._deduces)  # what is read first
+        return Asking(patterns, tuple(steps), self._asked)
+
+    def _deduces(self, pattern: Pattern) -> bool:
+        return pattern.kind not in KIND_OF and pattern.kind in self._rules.makers
 
     def _asked(self, pattern: Pattern) -> AskedPattern:
-        own, kind = pattern.variable("id"), pattern.kind
-        speaker, asked, cells = "", frozenset[str](), list[tuple[str, str]]()
-        if kind == "step":
-            speaker, asked = own, frozenset(t.attribute for t in pattern.tests if t.op not in ("unknown", "not_in"))
-        elif kind == "item":
+        own, kind = "", pattern.kind
+        speaker, asked = "", _NOTHING
+        if kind in KIND_OF:
+            wanted = []
+            for test in pattern.tests:
+                if test.attribute == "id" and test.op == "bind" and not own:
+                    own = test.values[0].name  # type: ignore[union-attr]
+                elif test.attribute == KIND_OF[kind] and test.op in _OF_WORDS:
+                    wanted.append((frozenset[object](test.values), test.op != "not_in"))
+            if kind == "step":
+                speaker = own
+                asked = frozenset([t.attribute for t in pattern.tests if t.op not in ("unknown", "not_in")])
+            return AskedPattern(kind, own, speaker, asked, tuple(wanted), None, (), ())
+        if kind == "item":
             speaker = pattern.variable("of")
-            asked = frozenset(str(v) for t in pattern.tests if t.attribute == "attribute" for v in t.values)
-        wanted = tuple(t for t in pattern.tests if t.attribute == KIND_OF.get(kind) and t.op in ("is", "in", "not_in"))
-        spelled: tuple[tuple[str, str], ...] = ()
-        makers: Makers | None = None
-        if kind not in KIND_OF and kind in self._rules.makers:
-            bound = {t.attribute: t.values[0].name for t in pattern.tests if t.op == "bind"}  # type: ignore[union-attr]
-            cells = sorted(bound.items())
-            fixed = {t.attribute: t.values for t in pattern.tests if t.op in ("is", "in")}
-            spelled = tuple((n, repr(v)) for n, v in sorted(fixed.items()))
-            makers = self._made_by(kind, fixed, spelled)
-        return AskedPattern(kind, own, speaker, asked, wanted, makers, tuple(cells), spelled)
+            asked = frozenset([str(v) for t in pattern.tests if t.attribute == "attribute" for v in t.values])
+        if kind not in self._rules.makers:
+            return AskedPattern(kind, own, speaker, asked, (), None, (), ())
+        bound = {t.attribute: t.values[0].name for t in pattern.tests if t.op == "bind"}  # type: ignore[union-attr]
+        fixed = {t.attribute: t.values for t in pattern.tests if t.op in ("is", "in")}
+        spelled = tuple([(n, repr(v)) for n, v in sorted(fixed.items())])
+        makers = self._made_by(kind, fixed, spelled)
+        return AskedPattern(kind, own, speaker, asked, (), makers, tuple(sorted(bound.items())), spelled)
 
     def _made_by(
         self, kind: str, fixed: Mapping[str, tuple[object, ...]], spelled: tuple[tuple[str, str], ...]

@@ -9,7 +9,7 @@ from __future__ import annotations
 from advisor.plan.model import FactBase
 from advisor.rulebase.forms import Rules
 from advisor.rulebase.gates import AskedPattern, Asking, gates_of
-from advisor.rulebase.model import KIND_OF, Rule, Test, Var
+from advisor.rulebase.model import KIND_OF, Rule, Var
 from advisor.site.usual import usual_of
 
 _DEPTH = 6
@@ -41,6 +41,7 @@ class Concern:
                     if isinstance(value, str):
                         own[name] = own.get(name, frozenset()) | {value}
         self._known: dict[tuple[object, ...], int] = {}
+        self._senseless: dict[str, frozenset[str]] = {}
 
     def of(self, step: str) -> list[tuple[str, int]]:
         """The rules that concern the step: 1 where they would concern any, 2 where they ask for its work or kind."""
@@ -80,7 +81,10 @@ class Concern:
         if pattern.kind in KIND_OF:
             if pattern.own not in reach or not pattern.wanted:
                 return 1
-            return 2 if any(self._fits(pattern.wanted, one) for one in reach[pattern.own]) else 0
+            for one in reach[pattern.own]:
+                if self._fits(pattern.wanted, one):
+                    return 2
+            return 0
         if pattern.makers is None or depth >= _DEPTH:
             return 1
         chosen = tuple([(name, one) for name, var in pattern.cells if var in reach for one in reach[var]])
@@ -92,10 +96,17 @@ class Concern:
         """Whether the step says what the pattern asks of it, or could: nobody photographs with a hole saw."""
         for sort, one in reach[pattern.speaker]:
             if sort == "step":
-                action = next(iter(self._things.get((sort, one), _NO_CELLS).get("do", ("",))))
-                silly = pattern.asked & self.usual.senseless("step", action)
+                silly = pattern.asked & self._silly(one)
                 return not silly or silly <= self._stated.get(one, frozenset())
         return True
+
+    def _silly(self, step: str) -> frozenset[str]:
+        """What nobody would ask of the step."""
+        found = self._senseless.get(step)
+        if found is None:
+            action = next(iter(self._things.get(("step", step), _NO_CELLS).get("do", ("",))))
+            found = self._senseless[step] = self.usual.senseless("step", action)
+        return found
 
     def _deduced(self, pattern: AskedPattern, chosen: tuple[tuple[str, tuple[str, str]], ...], depth: int) -> int:
         best = 0
@@ -126,6 +137,11 @@ class Concern:
                 return 0
         return self._rule(rule, {name: one}, depth + 1)
 
-    def _fits(self, tests: tuple[Test, ...], one: tuple[str, str]) -> bool:
-        words = self._things.get(one, _NO_CELLS).get(KIND_OF[one[0]], frozenset())
-        return any(all((word in t.values) == (t.op != "not_in") for t in tests) for word in words)
+    def _fits(self, wanted: tuple[tuple[frozenset[object], bool], ...], one: tuple[str, str]) -> bool:
+        for word in self._things.get(one, _NO_CELLS).get(KIND_OF[one[0]], ()):
+            for words, fits in wanted:
+                if (word in words) != fits:
+                    break
+            else:
+                return True
+        return False

@@ -92,8 +92,11 @@ def _likely(key: Key, constraint: Constraint, found: Standing, usual: Usual, pla
     sort, own, attribute = _asked(key) or key
     entity = plan.entities.get(sort, {}).get(own)
     kind = entity.word if entity else ""
-    seldom = 0.5 if usual.seldom(sort, attribute, kind) else 1.0
-    seldom *= usual.any_work.get((sort, attribute), 1.0) * usual.late(sort, attribute, kind)
+    seldom = (
+        usual.seldom(sort, attribute, kind)
+        * usual.any_work.get((sort, attribute), 1.0)
+        * usual.late(sort, attribute, kind)
+    )
     if constraint[0] == "a":
         return seldom  # a figure for a sum: what the sum makes of all of them is weighed once
     range_of = usual.ranges.get((sort, attribute))

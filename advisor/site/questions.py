@@ -231,7 +231,7 @@ class Asker:
         entity = self.plan.entities.get(sort, {}).get(own)
         if entity is None:
             return 1.0
-        found = 0.5 if entity.word and self.usual.seldom(sort, attribute, entity.word) else 1.0
+        found = self.usual.seldom(sort, attribute, entity.word) if entity.word else 1.0
         fresh = entity.values.get("new")
         return found * 0.2 if attribute == "has" and fresh is not None and fresh.plain == "yes" else found
 

@@ -88,7 +88,7 @@ class Builder:
             return
         own = str(values["id"])
         kind = str(values.get(_NAMES_KIND.get(sort, ""), ""))
-        fresh = values.get("new") == "yes"
+        silly = self.usual.silly_of(self.plan.entities.get(sort, {}).get(own), sort, kind, self.kinds)
         for cell in _cells(self.usual, self.reads, sort, kind):
             name = cell.name
             if name in values:
@@ -96,8 +96,12 @@ class Builder:
                     value = values[name]
                     values[name] = self._cell((sort, own, name), cell, kind, value)
                 continue
-            if name in self.usual.senseless(sort, kind) or (fresh and name in self.usual.new):
+            if name in silly:
                 continue
+            if name in self.usual.new_words and values.get("new") == "yes":
+                cell = cell._replace(allowed=cell.allowed & self.usual.new_words[name])
+                if not cell.allowed:
+                    continue
             found = (
                 self._place(sort, own, kind, cell) if cell.sort == "r" else self._cell((sort, own, name), cell, kind)
             )
@@ -107,7 +111,7 @@ class Builder:
             attribute = self.words.attributes["part"]["weight"]
             values["weight"] = self._cell((sort, own, "weight"), cell_of(attribute, self.words), kind)
         if sort == "step":
-            self._step(values, own, kind)
+            self._step(values, own, kind, silly)
         known = sort not in ("part", "product") or "room" in values or "room" in self.usual.senseless(sort, kind)
         if self.rooms and not known:
             values["room"] = self._open(Open((sort, own, "room"), "w", frozenset(self.rooms), place=True))
@@ -168,6 +172,8 @@ class Builder:
             if usual is None:
                 return None
             allowed = usual
+        if presumed is not None and cell.sort == "w":  # it stands for the unknown, whatever is usual of the kind
+            allowed |= {str(presumed)}
         return self._open(Open(key, cell.sort, allowed, cell.low, cell.high, presumed, cell.many))
 
     def _place(self, sort: str, own: str, kind: str, cell: Cell) -> Open | None:
@@ -188,8 +194,7 @@ class Builder:
             return None
         return self._open(Open(("part", own, cell.name), "w", frozenset(allowed), many=cell.many, place=True))
 
-    def _step(self, values: dict[str, Any], own: str, action: str) -> None:
-        silly = self.usual.senseless("step", action)
+    def _step(self, values: dict[str, Any], own: str, action: str, silly: frozenset[str]) -> None:
         if "to" not in values and "to" not in silly and self.plan.entities["part"]:
             values["to"] = self._open(Open(("step", own, "to"), "w", frozenset(self.plan.entities["part"]), place=True))
         kinds = self.usual.step_words(action, "using")

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from functools import lru_cache
 from typing import Any
 
 from msgspec import Struct, field
 
+from advisor.plan.model import Entity
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.vocabulary import Vocabulary
 from advisor.site.cells import Cell
@@ -69,6 +70,19 @@ class Usual:
                 kinds = self._below(_KIND_TAXONOMY.get(sort, ""), row["of"])
                 for name in row["say"]:
                     limits[name] = limits.get(name, frozenset()) | kinds
+        self._silly_at = [
+            (
+                row["sort"],
+                frozenset(row["say"]),
+                self._below(_KIND_TAXONOMY[row["sort"]], row["of"]),
+                self._below("part_kind", row.get("at", ())),
+                {
+                    name: self._below(vocabulary.attributes[row["sort"]][name].of, words)
+                    for name, words in row.get("stated", {}).items()
+                },
+            )
+            for row in data.get("silly_at", ())
+        ]
         self._steps: dict[str, dict[str, frozenset[str]]] = {}
         for row in data.get("steps", ()):
             for action in row["do"]:
@@ -95,11 +109,15 @@ class Usual:
             (row["sort"], row["say"]): {word: float(share) for word, share in row["words"].items()}
             for row in data.get("often", ())
         }
-        self._seldom: dict[tuple[str, str], frozenset[str]] = {}
+        self._seldom: dict[tuple[str, str], list[tuple[frozenset[str], float]]] = {}
         for row in data.get("seldom", ()):
             kinds = self._below(_KIND_TAXONOMY[row["sort"]], row["of"])
-            self._seldom[row["sort"], row["say"]] = kinds | self._seldom.get((row["sort"], row["say"]), frozenset())
+            self._seldom.setdefault((row["sort"], row["say"]), []).append((kinds, float(row.get("counts", "0.5"))))
         self.new = frozenset(data.get("new", ()))
+        self.new_words = {
+            row["say"]: self._below(vocabulary.attributes["part"][row["say"]].of, row["words"])
+            for row in data.get("new_words", ())
+        }
         self.together: dict[tuple[str, str], Breath] = {}
         self.of_one: dict[tuple[str, str], Breath] = {}  # as together, for a question about a single thing
         for row in data.get("together", ()):
@@ -144,17 +162,17 @@ class Usual:
             return frozenset(words)
         return frozenset(one for word in words for one in known.below(word) if one not in known.groups)
 
-    def seldom(self, sort: str, attribute: str, kind: str) -> bool:
-        """Whether the question is seldom the one to ask of such a thing."""
-        return kind in self._seldom.get((sort, attribute), ())
+    def seldom(self, sort: str, attribute: str, kind: str) -> float:
+        """How much less the question counts, where it is seldom the one to ask of such a thing."""
+        return self._least(self._seldom.get((sort, attribute), ()), kind)
 
     def late(self, sort: str, attribute: str, kind: str) -> float:
         """How much less the question counts, of such a thing, where questions are asked one by one."""
-        found = 1.0
-        for kinds, counts in self._late.get((sort, attribute), ()):
-            if not kinds or kind in kinds:
-                found = min(found, counts)
-        return found
+        return self._least(self._late.get((sort, attribute), ()), kind)
+
+    @staticmethod
+    def _least(rows: Collection[tuple[frozenset[str], float]], kind: str) -> float:
+        return min((counts for kinds, counts in rows if not kinds or kind in kinds), default=1.0)
 
     def cannot_have(self, sort: str, attribute: str, kind: str) -> bool:
         """Whether the attribute is said of other kinds of thing alone."""
@@ -169,6 +187,34 @@ class Usual:
             found = frozenset(name for name, kinds in limits.items() if kind not in kinds)
             self._fits[sort, kind] = found
         return found
+
+    def silly_at(self, sort: str, kind: str, things: Collection[str], stated: Mapping[str, str]) -> frozenset[str]:
+        """What is silly to ask of a step on things of these kinds, or of what is stated so: a ladder for a faucet.
+
+        `kind` is the action of a step or the kind of a product; `stated` has the words that the plan gives of it.
+        """
+        found: frozenset[str] = frozenset()
+        for its, names, kinds, at, told in self._silly_at:
+            if its != sort or kind not in kinds or (at and not (things and at.issuperset(things))):
+                continue
+            if all(stated.get(name) in words for name, words in told.items()):
+                found |= names
+        return found
+
+    def silly_of(self, entity: Entity | None, sort: str, kind: str, kinds: Mapping[str, str]) -> frozenset[str]:
+        """What nobody asks of a thing of the plan, by its kind, by what it is done to and by what is stated of it.
+
+        `kinds` has the kind of each thing of the plan.
+        """
+        silly = self.senseless(sort, kind)
+        if entity is None:
+            return silly
+        if "new" in entity.values and entity.values["new"].plain == "yes":
+            silly |= self.new
+        words = {name: str(value.plain) for name, value in entity.values.items() if isinstance(value.plain, str)}
+        told = entity.values["to"].plain if "to" in entity.values else ()
+        things = {kinds.get(str(one), "") for one in (told if isinstance(told, tuple) else (told,))}
+        return silly | self.silly_at(sort, kind, things, words)
 
     def kind_words(self, sort: str, attribute: str, kind: str) -> frozenset[str] | None:
         """The words that fit a kind of thing; None where any does."""

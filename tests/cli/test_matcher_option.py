@@ -4,7 +4,8 @@ from pathlib import Path
 
 from typer.testing import CliRunner
 
-from advisor.cli.app import Matcher, app
+from advisor.cli.app import app
+from advisor.cli.review import Matcher
 from advisor.engine.run import MATCHERS
 
 PLAN = Path(__file__).parents[2] / "scenarios" / "trim-in-an-old-hall.yaml"

@@ -40,7 +40,7 @@ def test_a_product_alone_is_a_step_where_order_words_tell() -> None:
 def test_what_is_covered_is_not_what_is_worked_on() -> None:
     """`it` behind a floor that is only covered is the ceiling; and popcorn tells more closely which."""
     text = "My ceiling has popcorn texture. Cover the floor with plastic, mist it with water, scrape it."
-    assert steps(text)[1:] == [("wet down", ["ceiling"]), ("scrape", ["ceiling"])]
+    assert steps(text)[1:] == [("wet down", ["ceiling"]), ("scrape ceiling", ["ceiling"])]
     assert value(text, "parts", "ceiling", "kind") == "textured ceiling"
 
 

@@ -118,14 +118,35 @@ class Completer:
     ) -> None:
         kind = stated.get(_KIND.get(sort, ""))
         word = str(kind.plain) if kind is not None else ""
+        silly = self._silly(sort, word, stated)
         written = {known.name for name in target if (known := self.words.attribute(sort, name)) is not None}
         for name, attribute in sorted(self.words.attributes[sort].items()):
             # what is written under a name and read as another one stays: gear among the tools
             if name in stated or name in written or name == "after" or pick.random() > share:
                 continue
+            if name in silly:
+                self.left_out[f"{sort}.{name}"] += 1
+                continue
             value = self._value(attribute, sort, own, word, stated, maker, pick)
             if value is not None:
                 target[name] = value
+
+    def _silly(self, sort: str, kind: str, stated: dict[str, Any]) -> set[str]:
+        """What is not drawn of a step on such things, nor of what is stated so."""
+        found: set[str] = set()
+        told = stated["to"].plain if "to" in stated else ()
+        things = [self.read.entities["part"].get(str(one)) for one in ((told,) if isinstance(told, str) else told)]
+        kinds = {str(e.values["kind"].plain) if e is not None and "kind" in e.values else "" for e in things}
+        for row in _table()["silly_at"]:
+            if row["sort"] != sort or kind not in self.below(_TAXONOMY[sort], row["of"]):
+                continue
+            if "at" in row and not (kinds and kinds <= self.below("part_kind", row["at"])):
+                continue
+            of = self.words.attributes[sort]
+            said = {name: str(stated[name].plain) if name in stated else "" for name in row.get("stated", {})}
+            if all(said[name] in self.below(of[name].of, words) for name, words in row.get("stated", {}).items()):
+                found |= set(row["say"])
+        return found
 
     def _value(
         self,
@@ -158,6 +179,11 @@ class Completer:
         if attribute.type == "ref":
             return self._place(attribute, sort, own, kind, pick)
         allowed = self._allowed(attribute, sort, kind)
+        if sort == "part" and fresh is not None and fresh.plain == "yes":
+            for row in table["new_words"]:
+                if row["say"] == name:
+                    fit = self.below(attribute.of, row["words"])
+                    allowed = fit if allowed is None else allowed & fit
         if allowed is not None:
             if not allowed:
                 return None

@@ -11,10 +11,12 @@ from share import FULL, generated, rule_cases, scenarios, taken
 from advisor.plan import make_facts, read_plan
 from advisor.review.findings import _group
 from advisor.rulebase.base import load_rulebase
+from advisor.rulebase.forms import rules_of
 from advisor.site.evaluate import evaluate
 from advisor.site.possible import May
 from advisor.site.run import run
 from advisor.site.standing import met_by_states
+from advisor.site.things import Builder
 
 
 def _named(one: May) -> tuple[str, int, tuple[tuple[str, str], ...]]:
@@ -54,3 +56,24 @@ def test_cases_of_the_packs() -> None:
 def test_generated_plans() -> None:
     chosen = list(generated(300 if FULL else 30))
     assert {name: wrong for name, plan in chosen if (wrong := _differences(plan))} == {}
+
+
+def test_a_word_that_is_presumed_may_be_so() -> None:
+    """Of a pull-out tray only a film is asked; what is presumed of it holds all the same, as the engine has it."""
+    vocabulary = load_rulebase().vocabulary
+    kinds = vocabulary.taxonomies["part_kind"]
+    wrong: list[tuple[str, str]] = []
+    for name, attribute in vocabulary.attributes["part"].items():
+        presumed = {below for one in attribute.presume for kind in one.for_kinds for below in kinds.below(kind)}
+        for kind in sorted(presumed) if attribute.type == "term" else ():
+            plan = {
+                "title": "One thing",
+                "parts": {"one": {"kind": kind}},
+                "steps": [{"id": "do", "do": "sand", "to": "one"}],
+            }
+            read = read_plan(plan, vocabulary)
+            site = Builder(read, make_facts(read, vocabulary), load_rulebase(), rules_of(load_rulebase()).reads).build()
+            cell = site.cells.get(("part", "one", name))
+            if cell is not None and cell.presumed is not None and cell.passing("is", (cell.presumed,)) is None:
+                wrong.append((kind, name))
+    assert wrong == []

@@ -23,6 +23,7 @@ from advisor.review.reviewing import review_plan
 from advisor.rulebase.base import load_rulebase
 
 HERE = Path(__file__).parent
+OF_TERSE = HERE / "silly_of_terse.yaml"
 LONGEST = 140  # letters: two lines of a terminal
 NAMED = 3
 _FIGURE = re.compile(r"-?(?:\d{1,3}(?:,\d{3})+|\d+)(?:\.\d+)?(?:-\d+/\d+)?|-?\d+/\d+")
@@ -142,16 +143,32 @@ def test_at_most_one_question_of_a_thin_plan_is_silly(name: str) -> None:
     """Its writer said what would be, before anybody asked."""
     rows = [row for row in load(HERE / "silly.yaml") if row["plan"] == name]
     questions = next(questions for one, _, _, questions in _asked() if one == name)
-    silly = {
-        row["ask"]
-        for row in rows
-        for question in questions
-        for _, own, attribute in question.keys
-        if attribute in row["attributes"] and row.get("thing", own) == own
-        if "word" not in row or any(answer.value.endswith(row["word"]) for answer in question.answers)
-    }
+    silly = {row["ask"] for row in _asking(rows, questions)}
     assert len(rows) >= 3
     assert len(silly) <= 1, silly
+
+
+@pytest.mark.parametrize("name", sorted({row["plan"] for row in load(OF_TERSE)}))
+def test_what_a_judge_called_silly_is_not_among_the_first_eight(name: str) -> None:
+    """A ladder for a faucet, cloth insulation on a new outlet, the flash point of an acrylic paint."""
+    plan = read_plan(HERE / "authors" / "terse-4" / f"{name}.yaml", load_rulebase().vocabulary)
+    rows = [row for row in load(OF_TERSE) if row["plan"] == name]
+    assert _asking(rows, review_plan(plan, load_rulebase()).questions[:8]) == []
+
+
+def _asking(rows: list[dict[str, Any]], questions: list[Question]) -> list[dict[str, Any]]:
+    """The rows that a question asks for."""
+    return [
+        row
+        for row in rows
+        if any(
+            attribute in row["attributes"]
+            and row.get("thing", own) == own
+            and ("word" not in row or any(answer.value.endswith(row["word"]) for answer in question.answers))
+            for question in questions
+            for _, own, attribute in question.keys
+        )
+    ]
 
 
 def test_the_list_of_silly_questions_is_that_of_the_writers() -> None:

@@ -38,6 +38,16 @@ def test_every_word_is_of_the_vocabulary() -> None:
             _unknown("action", row["do"]) | _unknown("tool", row.get("with", []))
             | _unknown("method", row.get("by", [])) | _unknown("product_kind", row.get("using", []))
         )  # fmt: skip
+    for row in data["silly_at"]:
+        named = set(row["say"]) | set(row.get("stated", {}))
+        wrong[f"silly {row['say']} {row['of']}"] = (
+            (named - set(vocabulary.attributes[row["sort"]]))
+            | _unknown(KINDS[row["sort"]], row["of"]) | _unknown("part_kind", row.get("at", []))
+        )  # fmt: skip
+        for name, words in row.get("stated", {}).items():
+            wrong[f"silly {row['say']} {name}"] = _unknown(vocabulary.attributes[row["sort"]][name].of, words)
+    for row in data["new_words"]:
+        wrong[f"new {row['say']}"] = _unknown(vocabulary.attributes["part"][row["say"]].of, row["words"])
     for row in data["places"]:
         wrong[f"places {row['say']} {row['of']}"] = _unknown("part_kind", row["of"]) | _unknown("part_kind", row["to"])
     for row in data["missing"]:
@@ -67,9 +77,11 @@ def test_what_may_not_be_drawn_has_a_reason_and_is_what_is_not_asked() -> None:
     usual, drawn = _table(TABLE), _table(Path(__file__).parent / "not_drawn.yaml")
     only = [(row["sort"], row["say"], row["of"]) for row in drawn["only"]]
 
-    assert all(row["reason"] for part in ("only", "words", "steps", "places") for row in drawn[part])
+    assert all(
+        row["reason"] for part in ("only", "words", "steps", "places", "silly_at", "new_words") for row in drawn[part]
+    )
     assert only == [(sort, row["say"], row["of"]) for sort, rows in usual["sense"].items() for row in rows]
-    for part in ("words", "steps", "places"):
+    for part in ("words", "steps", "places", "silly_at", "new_words"):
         cells = [{key: value for key, value in row.items() if key != "reason"} for row in drawn[part]]
         assert cells == usual[part]
     assert drawn["new"]["say"] == usual["new"]
