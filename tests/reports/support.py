@@ -7,7 +7,7 @@ import re
 import shutil
 import subprocess
 from datetime import date
-from functools import lru_cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 import pytest
@@ -21,7 +21,7 @@ from advisor.reports.sarif import as_sarif
 from advisor.reports.table_csv import as_csv
 from advisor.reports.text import Shape, as_text
 from advisor.review.model import Report
-from advisor.review.reviewing import review_plan
+from advisor.review.reviewing import review, review_plan
 from advisor.review.set_aside import Waiver
 from advisor.review.waivers import apply_waivers
 from advisor.rulebase.base import RuleBase, load_rulebase
@@ -44,6 +44,17 @@ FORMATS = {
     "sarif": lambda report: as_sarif([report]),
     "csv": lambda report: as_csv([report]),
 }
+
+
+@cache
+def reviewed(stem: str) -> Report:
+    """The review of a scenario, made once."""
+    return review(next(path for path in SCENARIOS if path.stem == stem))
+
+
+def spaced(text: str) -> str:
+    """The text on one line, as a reader takes it."""
+    return " ".join(text.split())
 
 
 @lru_cache(maxsize=1)

@@ -24,20 +24,9 @@ from advisor.review.days.timetable import Options
 from advisor.review.planned_work import replan
 from advisor.review.reviewing import review
 from advisor.rulebase.base import load_rulebase
-from reports.support import SCENARIOS
+from reports.support import SCENARIOS, reviewed, spaced
 
 BATH, KITCHEN = "bathroom-faulty", "galley-kitchen-faulty"
-_KEPT = {}
-
-
-def reviewed(stem):
-    if stem not in _KEPT:
-        _KEPT[stem] = review(next(path for path in SCENARIOS if path.stem == stem))
-    return _KEPT[stem]
-
-
-def spaced(text):
-    return " ".join(text.split())
 
 
 def ordered(render, report):

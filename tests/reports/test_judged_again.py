@@ -18,22 +18,10 @@ from advisor.reports.table_csv import as_csv
 from advisor.reports.text import Shape, as_text
 from advisor.reports.totals import often, often_words
 from advisor.review.compare import compare
-from advisor.review.reviewing import review
-from reports.support import SCENARIOS
+from reports.support import SCENARIOS, reviewed, spaced
 
 RANK = ("notice", "caution", "warning", "danger")
 FAULTY = [path for path in SCENARIOS if path.stem.endswith("-faulty")]
-_KEPT = {}
-
-
-def reviewed(stem):
-    if stem not in _KEPT:
-        _KEPT[stem] = review(next(path for path in SCENARIOS if path.stem == stem))
-    return _KEPT[stem]
-
-
-def spaced(text):
-    return " ".join(text.split())
 
 
 KITCHEN = "galley-kitchen-faulty"

@@ -22,7 +22,7 @@ from advisor.reports.opened import MOST_GRAVEST, gravest_open, gravest_open_word
 from advisor.reports.text import as_text
 from advisor.reports.totals import many_as_text, worst_first
 from advisor.review.reviewing import review
-from reports.support import SCENARIOS, TOP
+from reports.support import SCENARIOS, TOP, spaced
 
 RUN = CliRunner()
 ORDER = ("danger", "warning", "caution", "notice")
@@ -33,10 +33,6 @@ def reviewed(path):
     if path not in _KEPT:
         _KEPT[path] = review(path)
     return _KEPT[path]
-
-
-def spaced(text):
-    return " ".join(text.split())
 
 
 @pytest.mark.parametrize("path", SCENARIOS, ids=lambda p: p.stem)
