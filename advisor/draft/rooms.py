@@ -6,10 +6,10 @@ from advisor.draft.board import Span, Thing
 from advisor.draft.clauses import Clause
 from advisor.draft.kept import Spans
 from advisor.draft.mentions import Mention
-from advisor.draft.settling import Settling
+from advisor.draft.settling import SettledRooms
 
 
-class Rooms(Settling):
+class Rooms(SettledRooms):
     """Finds the rooms of things."""
 
     def begin_sentence(self) -> None:

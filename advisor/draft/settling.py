@@ -6,7 +6,7 @@ from advisor.draft.board import Thing
 from advisor.draft.places import Places
 
 
-class Settling(Places):
+class SettledRooms(Places):
     """Settles rooms."""
 
     def leave_out_aside(self) -> None:

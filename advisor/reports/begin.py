@@ -49,7 +49,7 @@ def left_to_do(report: Report, arranged: Arranged, get: int, theirs: bool) -> st
         said.append(f"get {get} thing{'s' * (get != 1)}")
     if not said:
         return ""
-    found = "No danger or warning was found in what the plan tells; that alone is no leave to start."
+    found = "What the plan tells brings nothing graver than a caution; that alone is no leave to start."
     return f"Before you start: {'; '.join(said)}. {found}"
 
 

@@ -19,6 +19,7 @@ from advisor.review.who import (
     LOCAL_CODE,
     before_all,
     department,
+    not_yours_words,
     plain,
     theirs_words,
     trades_touched,
@@ -28,9 +29,6 @@ from advisor.review.wording import every_sentence, listed
 
 HEADING = "Not yours"
 TODAY = "today"
-# Sentences that give the whole step away: the trade is there in your place, and not before you.
-_GIVEN_AWAY = re.compile(r"Do not |Never |Leave |Let |Hire |Have this step |Call |Push no |Put no |Nobody ")
-_HAVE = re.compile(r"Have (?:an? |the )?[\w -]*?(?:{trade}|firm|sweep|company|technician) ")
 
 
 class Theirs(Struct, frozen=True):
@@ -96,7 +94,9 @@ def _when(finding: Finding, steps: Sequence[str]) -> str:
         return TODAY
     if not steps:
         return "before you begin"
-    return f"{'instead of you at' if _GIVEN_AWAY.match(finding.what) else 'before'} {listed(list(steps))}"
+    # Sentences that give the whole step away: the trade is there in your place, and not before you.
+    given = finding.what.startswith(tuple(f"{start} " for start in not_yours_words()["given_away"]))
+    return f"{'instead of you at' if given else 'before'} {listed(list(steps))}"
 
 
 def work_of(finding: Finding) -> str:
@@ -106,7 +106,8 @@ def work_of(finding: Finding) -> str:
     trade = plain(finding.who.removeprefix(LICENSED)).split()[-1]
     every = every_sentence(finding.what)
     text = next((one for one in every if trade in one and not one.startswith("You may")), every[0]).rstrip(".")
-    text = re.sub(_HAVE.pattern.replace("{trade}", re.escape(trade)), "", text, count=1)
+    called = "|".join(map(re.escape, (trade, *not_yours_words()["called"])))
+    text = re.sub(rf"Have (?:an? |the )?[\w -]*?(?:{called}) ", "", text, count=1)
     return text[:1].lower() + text[1:]
 
 

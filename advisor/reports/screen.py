@@ -231,10 +231,11 @@ def _block(text: str, width: int, head: str, most: int) -> list[str]:
 
 
 def cut(text: str, width: int) -> str:
-    """A text cut at a word to fit."""
+    """A text cut at a word to fit; a question stays one."""
     if len(text) <= width:
         return text
-    return textwrap.shorten(text, width, placeholder=" …", break_on_hyphens=False) or text[:width]
+    so_on = " …?" if text.endswith("?") else " …"
+    return textwrap.shorten(text, width, placeholder=so_on, break_on_hyphens=False) or text[:width]
 
 
 def danger_line(one: Danger, width: int, whole: bool = False) -> str:

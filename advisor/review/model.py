@@ -44,7 +44,7 @@ class NotChecked(Struct, frozen=True):
     may: str = ""  # the gravest word of a rule that was checked, where only whether it is open is not known
 
 
-class LeftOut(Struct, frozen=True):
+class NotTold(Struct, frozen=True):
     """What a report does not tell as only some signal words were asked for: milder findings, and open practices."""
 
     only: str
@@ -88,7 +88,7 @@ class Report(Struct):
     answered: list[Answered] = field(default_factory=list)
     hanging: list[Hanging] = field(default_factory=list)  # what a walk asks by; only where one is begun
     country: Country | None = None  # whose words and tables count; None for that of the rules
-    left_out: LeftOut | None = None  # only where a part of the findings was asked for
+    left_out: NotTold | None = None  # only where a part of the findings was asked for
     settled: bool = True  # no order that keeps as much moves fewer steps; else that was not found out within the bound
 
     @property

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from msgspec.structs import replace
 
-from advisor.review.model import LeftOut, Report
+from advisor.review.model import NotTold, Report
 from advisor.review.told_once import told
 from advisor.rulebase.model import SIGNALS
 
@@ -20,5 +20,5 @@ def picked(report: Report, word: str) -> Report:
         report,
         findings=[finding for finding in report.findings if finding.id in kept],
         open=[one for one in report.open if one.rank >= least],
-        left_out=LeftOut(word, count, len({one.rule for one in left})),
+        left_out=NotTold(word, count, len({one.rule for one in left})),
     )

@@ -76,6 +76,12 @@ def theirs_words(rule: str) -> str:
     return str(_known()["theirs"].get(rule, ""))
 
 
+def not_yours_words() -> dict[str, list[str]]:
+    """How a sentence begins that gives the whole step away, and what those who do it are called besides their trade."""
+    words: dict[str, list[str]] = _known()["not_yours_words"]
+    return words
+
+
 def trades_touched(plan: Plan) -> dict[str, list[str]]:
     """Trades that local code may ask for, each with the steps that touch its work and that nobody is named for."""
     parts = plan.entities.get("part", {})

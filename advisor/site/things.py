@@ -88,8 +88,7 @@ class Builder:
             return
         own = str(values["id"])
         kind = str(values.get(_NAMES_KIND.get(sort, ""), ""))
-        fresh = values.get("new") == "yes"
-        silly = self._silly(sort, own, kind)
+        silly = self.usual.silly_of(self.plan.entities.get(sort, {}).get(own), sort, kind, self.kinds)
         for cell in _cells(self.usual, self.reads, sort, kind):
             name = cell.name
             if name in values:
@@ -97,9 +96,9 @@ class Builder:
                     value = values[name]
                     values[name] = self._cell((sort, own, name), cell, kind, value)
                 continue
-            if name in silly or name in self.usual.senseless(sort, kind) or (fresh and name in self.usual.new):
+            if name in silly:
                 continue
-            if fresh and name in self.usual.new_words:
+            if name in self.usual.new_words and values.get("new") == "yes":
                 cell = cell._replace(allowed=cell.allowed & self.usual.new_words[name])
                 if not cell.allowed:
                     continue
@@ -195,18 +194,7 @@ class Builder:
             return None
         return self._open(Open(("part", own, cell.name), "w", frozenset(allowed), many=cell.many, place=True))
 
-    def _silly(self, sort: str, own: str, kind: str) -> frozenset[str]:
-        """What nobody asks of it, by what it is done to and by what is stated of it."""
-        entity = self.plan.entities.get(sort, {}).get(own)
-        if entity is None or sort not in ("step", "product"):
-            return frozenset()
-        words = {name: str(value.plain) for name, value in entity.values.items() if isinstance(value.plain, str)}
-        things = entity.values["to"].plain if "to" in entity.values else ()
-        kinds = {self.kinds.get(str(one), "") for one in (things if isinstance(things, tuple) else (things,))}
-        return self.usual.silly_at(sort, kind, kinds, words)
-
-    def _step(self, values: dict[str, Any], own: str, action: str, at_things: frozenset[str]) -> None:
-        silly = self.usual.senseless("step", action) | at_things
+    def _step(self, values: dict[str, Any], own: str, action: str, silly: frozenset[str]) -> None:
         if "to" not in values and "to" not in silly and self.plan.entities["part"]:
             values["to"] = self._open(Open(("step", own, "to"), "w", frozenset(self.plan.entities["part"]), place=True))
         kinds = self.usual.step_words(action, "using")

@@ -8,6 +8,7 @@ from typing import Any
 
 from msgspec import Struct, field
 
+from advisor.plan.model import Entity
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.vocabulary import Vocabulary
 from advisor.site.cells import Cell
@@ -199,6 +200,21 @@ class Usual:
             if all(stated.get(name) in words for name, words in told.items()):
                 found |= names
         return found
+
+    def silly_of(self, entity: Entity | None, sort: str, kind: str, kinds: Mapping[str, str]) -> frozenset[str]:
+        """What nobody asks of a thing of the plan, by its kind, by what it is done to and by what is stated of it.
+
+        `kinds` has the kind of each thing of the plan.
+        """
+        silly = self.senseless(sort, kind)
+        if entity is None:
+            return silly
+        if "new" in entity.values and entity.values["new"].plain == "yes":
+            silly |= self.new
+        words = {name: str(value.plain) for name, value in entity.values.items() if isinstance(value.plain, str)}
+        told = entity.values["to"].plain if "to" in entity.values else ()
+        things = {kinds.get(str(one), "") for one in (told if isinstance(told, tuple) else (told,))}
+        return silly | self.silly_at(sort, kind, things, words)
 
     def kind_words(self, sort: str, attribute: str, kind: str) -> frozenset[str] | None:
         """The words that fit a kind of thing; None where any does."""

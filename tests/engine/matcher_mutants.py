@@ -86,7 +86,6 @@ MUTANTS: tuple[tuple[str, str, str], ...] = (
     ("compiled", "    return (record.kind, *record.values.items())", "    return (record.kind, *record.values.values())"),
     ("compiled", "    return (record.kind, *record.values.items())", "    return (*record.values.items(),)"),
     ("compiled", "                    store.keep([record], ready)\n", "                    pass\n"),
-    ("compiled", "                continue\n            fits", "                pass\n            fits"),
     ("compiled", "                        fits[record.number].append(store)\n", "                        pass\n"),
     ("compiled", "            self._fit[said] = found\n", "            self._fit[said] = []\n"),
     ("compiled", "self._places[store.group]:", "self._places[store.group][:1]:"),

@@ -148,7 +148,7 @@ def test_a_plan_with_a_danger_or_a_warning_says_do_not_start(stem):
     assert [word for word in ("danger", "warning") if (counts[word] > 0) != (word in said)] == []
 
 
-NO_LEAVE = "No danger or warning was found in what the plan tells; that alone is no leave to start."
+NO_LEAVE = "What the plan tells brings nothing graver than a caution; that alone is no leave to start."
 
 
 def test_a_plan_without_danger_or_warning_is_never_told_to_start():

@@ -102,8 +102,8 @@ def test_steps_share_packs_before_they_are_rounded():
 
 
 def test_sandpaper_by_area():
-    """A sheet or disc lasts about 10 sqft (common practice): 70 sqft of doors take 7."""
-    assert [one.need for one in starts(listed(), "sandpaper")] == [ceil(70 / 10)]
+    """A sheet or disc lasts about 10 sqft (common practice), packs hold five: 70 sqft of doors take 2."""
+    assert [one.need for one in starts(listed(), "sandpaper, a pack of 5")] == [ceil(70 / (5 * 10))]
 
 
 @pytest.mark.parametrize(

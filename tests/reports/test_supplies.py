@@ -8,7 +8,7 @@ import pytest
 
 from advisor.plan import read_plan
 from advisor.reports.data import as_data
-from advisor.reports.supplies import as_supplies_csv, as_supplies_json, as_supplies_text, to_get
+from advisor.reports.supplies import amounts, as_supplies_csv, as_supplies_json, as_supplies_text, to_get
 from advisor.review.reviewing import review, review_plan
 from advisor.rulebase.base import load_rulebase
 from reports.support import SCENARIOS, TOP
@@ -177,3 +177,47 @@ def test_several_boxes_have_as_many_devices_as_the_plan_counts():
         ("outlets marked TR, the first of the run with GFCI and AFCI protection in one, or the breaker with it "
          "(for sockets)", 3)
     ]  # fmt: skip
+
+
+def new_things(**steps):
+    parts = {
+        "fan": {"kind": "bath fan", "new": "yes"},
+        "lamps": {"kind": "light", "count": 2},
+        "old-sink": {"kind": "sink"},
+        "skirting": {"kind": "baseboard", "new": "yes", "length": "40 ft"},
+    }
+    plan = {"parts": parts, "steps": [{"id": name, **step} for name, step in steps.items()]}
+    return {one.what: one for one in review(plan).supplies}
+
+
+def test_what_a_plan_puts_in_new_is_bought():
+    """A fan said to be new, two lights in the place of the old ones, and 40 ft of baseboard."""
+    found = new_things(
+        fan={"do": "install", "to": "fan"},
+        light={"do": "replace", "to": "lamps"},
+        trim={"do": "install", "to": "skirting"},
+    )
+
+    assert [(found[n].need, found[n].unit, found[n].shelf) for n in ("bath fan (fan)", "light (lamps)")] == [
+        (1, "each", "electrical"), (2, "each", "electrical")
+    ]  # fmt: skip
+    assert (found["baseboard (skirting)"].need, found["baseboard (skirting)"].unit) == (40, "ft")
+    assert "less what you have" in amounts(found["bath fan (fan)"])
+
+
+def test_what_was_there_or_somebody_else_brings_is_not_bought():
+    """A sink that goes back in, and a fan that an electrician puts in."""
+    found = new_things(
+        out={"do": "remove", "to": "old-sink"}, back={"do": "install", "to": "old-sink"},
+        fan={"do": "install", "to": "fan", "who": "licensed electrician"},
+    )  # fmt: skip
+
+    assert [name for name in found if "sink" in name or "bath fan" in name] == []
+
+
+def test_a_new_outlet_has_one_line():
+    """The bath: what goes into the box is told with all that is asked of it; the tap is bought free of lead."""
+    found = [one.what for one in review(next(p for p in SCENARIOS if p.stem == "bathroom-faulty")).supplies]
+
+    assert [what for what in found if "(socket)" in what or "(tap)" in what] == []
+    assert "bath fan (fan)" in found

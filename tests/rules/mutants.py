@@ -102,7 +102,8 @@ def _changed(condition: Condition) -> Iterator[tuple[str, Condition]]:
         for at in range(len(condition.branches)):
             yield f"drop branch {at + 1}", AnyOf(condition.branches[:at] + condition.branches[at + 1 :])
     elif isinstance(condition, Given):
-        yield "negated", replace(condition, op=_FLIP[condition.op])
+        if condition.op in _FLIP:  # `is_a` has no word for its opposite; it is dropped like any other
+            yield "negated", replace(condition, op=_FLIP[condition.op])
         for name, values in _moved(condition.op, condition.right):
             yield name, replace(condition, right=values)
     elif isinstance(condition, Collect):

@@ -77,6 +77,15 @@ class OnSite:
         terms = self.vocabulary.taxonomies[sort]
         return any(word == kind or word in terms.below(kind) for kind in kinds if kind in terms.terms)
 
+    def named_apart(self) -> set[str]:
+        """Parts that have a line of their own: tile, what goes into a box, what is bought in the place of the part."""
+        tiled = {str(record.values["part"]) for record in self.memory.by_kind.get("sets_tile", [])}
+        asked = shop_words()["by_rule"]
+        for finding in self.findings:
+            if any("device" in one or "instead" in one for one in asked.get(finding.rule, [])):
+                tiled.update(finding.parts)
+        return tiled
+
     def called(self, name: str) -> str:
         """A product of the plan as one asks for it: `mortar (gray)`."""
         kind = (words(self.plan.entities["product"][name], "kind") or (name,))[0]

@@ -13,6 +13,7 @@ from advisor.review.buying.by_finding import by_rules, devices
 from advisor.review.buying.by_size import coats, rest, spread, tile
 from advisor.review.buying.consumables import kinds_with_rows, used_up
 from advisor.review.buying.left_out import LeftOut, left_out
+from advisor.review.buying.new_parts import new_parts
 from advisor.review.buying.on_site import OnSite, shop_words
 from advisor.review.finding import Finding
 from advisor.review.model import Gear
@@ -32,6 +33,7 @@ def supplies(
     found = [*coats(site, off), *tile(site), *_worn(site, asked), *_asked(site, asked, off), *_tools(site, off)]
     found += [*_planned(site), *(one for one, _ in packs)]
     told = {one.what for one in found} | {name for _, names in packs for name in names}
+    found += new_parts(site, told | site.named_apart())
     found += rest(site, told | set(_set_as_tile(site)), off)
     merged: dict[str, Supply] = {}
     for one in found:

@@ -1,0 +1,58 @@
+"""Parts that the plan puts in new: lights, a fan, a sink. They are bought like all else."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from advisor.plan.model import Entity
+from advisor.plan.said import action_of, number, words
+from advisor.review.buying.on_site import OnSite, shop_words
+from advisor.review.supply import Supply
+from advisor.showing import show
+
+
+def new_parts(site: OnSite, told: set[str]) -> Iterable[Supply]:
+    """One for each part that a step puts in new; not those `told` by name, nor what the plan lists to get itself."""
+    known = shop_words()["new_parts"]
+    planned = {entry.what for entry in site.plan.to_get}
+    steps: dict[str, list[str]] = {}
+    for step in site.at_work:
+        for part in site.parts(step):
+            if _goes_in_new(site, step, part) and not site.is_kind("part_kind", part, "kind", known["not_bought"]):
+                steps.setdefault(part.id, []).append(step.id)
+    for name, own in steps.items():
+        part = site.plan.entities["part"][name]
+        kinds = set(words(part, "kind"))
+        if name not in told and planned.isdisjoint({name, *kinds}):
+            yield _bought(site, part, own)
+
+
+def _goes_in_new(site: OnSite, step: Entity, part: Entity) -> bool:
+    """Whether the step puts the part in, and it was not there before."""
+    known, action = shop_words()["new_parts"], action_of(step)
+    if action not in site.vocabulary.members("action", *known["do"]) or site.is_one("action", action, known["but"]):
+        return False
+    new = words(part, "new")
+    return new == ("yes",) or (not new and site.is_one("action", action, known["swaps"]))
+
+
+def _bought(site: OnSite, part: Entity, steps: list[str]) -> Supply:
+    known = shop_words()["new_parts"]
+    kind = (words(part, "kind") or (part.id,))[0]
+    what = part.id if kind == part.id else f"{kind} ({part.id})"
+    shelf = next(
+        (s for s, kinds in known["shelf_of"].items() if site.is_kind("part_kind", part, "kind", kinds)), known["shelf"]
+    )
+    why = "the plan puts it in new"
+    for attribute in known["sold_by"]:
+        if site.is_kind("part_kind", part, "kind", known["sold_by"][attribute]):
+            if (size := number(part, attribute)) is None:
+                why += f"; the plan leaves out its {attribute}"
+                return Supply(what, site.order(steps), None, None, "", why, "buy", shelf, number(part, "cost"))
+            shown = show(size, attribute, site.plan.units)
+            why += f"; by its {attribute}, without what is cut off"
+            return Supply(
+                what, site.order(steps), None, shown.number, shown.unit, why, "buy", shelf, number(part, "cost")
+            )
+    need = number(part, "count") or 1.0
+    return Supply(what, site.order(steps), None, need, "each", why, "buy", shelf, number(part, "cost"))

@@ -1,0 +1,82 @@
+"""Where the work is, what a wide name is, and in which order, where words tell it otherwise than a list does."""
+
+from __future__ import annotations
+
+import pytest
+
+from advisor.draft.draft import draft
+from advisor.draft.language import load_language
+from advisor.rulebase.base import load_rulebase
+
+
+def steps(text: str) -> list[str]:
+    """What is done, in order."""
+    return [step.kind for step in draft(text, load_rulebase()).board.steps]
+
+
+def part(text: str, own: str) -> dict[str, object]:
+    """What is told of a part."""
+    thing = draft(text, load_rulebase()).board.named(own)
+    assert thing is not None
+    return {name: fact.value for name, fact in thing.facts.items()}
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "The panel is in the garage. Replace the toilet.",
+        "My son sleeps in the basement. Replace the toilet.",
+        "The toilet is above the kitchen. Replace it.",
+        "The drain goes to the basement. Replace the toilet.",
+    ],
+)
+def test_a_room_of_something_else_is_not_that_of_the_work(text: str) -> None:
+    """A toilet is in a bathroom, unless the words say that it stands elsewhere."""
+    assert part(text, "toilet")["room"] == "bathroom"
+
+
+def test_what_is_told_to_stand_in_a_room_stands_there() -> None:
+    """Near misses: the same rooms, told of the thing itself."""
+    assert part("The toilet is in the basement. Replace it.", "toilet")["room"] == "basement"
+    assert "room" not in part("I spray the cabinet doors in the garage.", "cabinet-doors")
+    assert part("I paint the walls in the garage.", "walls")["room"] == "garage"
+
+
+def test_a_wide_name_is_told_closer() -> None:
+    """And stays wide where nothing tells more."""
+    assert part("The floor is concrete. Sweep it.", "floor")["kind"] == "concrete slab"
+    assert part("Sweep the floor.", "floor")["kind"] == "floor"
+    assert steps("Install the smoke alarm, then test the smoke alarm.")[-1] == "test alarm"
+    assert part("Put in a new metal box.", "metal-box")["material"] == "metal"
+
+
+@pytest.mark.parametrize(
+    ("text", "order"),
+    [
+        ("Hang the new door. The old one comes off in the morning.", ["remove", "hang"]),
+        ("Hang the new shelf. Then paint the wall.", ["hang", "paint"]),
+        ("Paint the walls. But before I paint, I fill the holes.", ["fill", "paint"]),
+        ("I will stain the deck. Wash and sand it first.", ["wash", "sand", "stain"]),
+        ("Painting the walls is the last step. I patch and sand them.", ["fill", "sand", "paint"]),
+        ("Hang the cabinets. Paint the walls ahead of the cabinets.", ["paint", "hang cabinets"]),
+    ],
+)
+def test_the_order_that_words_tell(text: str, order: list[str]) -> None:
+    """Whatever was told first."""
+    assert steps(text) == order
+
+
+def test_rows_name_what_there_is() -> None:
+    """The rows of closer.yaml, order.yaml and rooms.yaml fit the vocabulary."""
+    language, known = load_language(), load_rulebase().vocabulary.taxonomies
+    parts = known["part_kind"].terms | known["product_kind"].terms
+    rooms, verbs = known["room_kind"].terms, known["action"].terms
+    wrong = [k for row in language.closer_kinds for k in (row["is"], row.get("kind", row["is"])) if k not in parts]
+    wrong += [k for row in language.closer_kinds for k in row.get("with", ()) if k not in parts]
+    wrong += [row["room"] for row in language.closer_kinds if "room" in row and row["room"] not in rooms]
+    wrong += [
+        v for row in language.closer_verbs for v in (row["do"], row["is"], *row.get("after", ())) if v not in verbs
+    ]
+    wrong += [v for row in language.order["sooner"] for v in (row["do"], *row["before"]) if v not in verbs]
+    wrong += [r for own, never in language.not_found_in.items() for r in (own, *never) if r not in rooms]
+    assert wrong == []
