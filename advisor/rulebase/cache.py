@@ -35,8 +35,8 @@ _CLASSES: dict[str, Any] = {
     for c in (
         model.AnyOf, model.Advice, model.Change, model.Citation, model.Collect, model.Compute, model.Conclusion,
         model.Given, model.Goal, model.Kind, model.Lookup, model.Not, model.Pattern, model.Rule, model.SourceRef,
-        model.State, model.Test, model.Var, model.Window, split.Later, split.Variant, Attribute, Clue, Instead, Meaning,
-        Presumption, Row, Source, Table, Taxonomy, Term, Vocabulary,
+        model.State, model.Test, model.Var, model.Window, split.AskedPattern, split.Later, split.Variant, Attribute,
+        Clue, Instead, Meaning, Presumption, Row, Source, Table, Taxonomy, Term, Vocabulary,
     )
 }  # fmt: skip
 _FIELDS = {name: tuple(c._fields if hasattr(c, "_fields") else c.__struct_fields__) for name, c in _CLASSES.items()}
