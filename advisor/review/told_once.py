@@ -161,7 +161,8 @@ def _gathered(group: ToldTogether, name: str, items: list[Finding], units: str) 
 
 @lru_cache(maxsize=1)
 def _table() -> dict[str, Any]:
-    return rules_words(FILE, {})
+    found: dict[str, Any] = rules_words(FILE, {})
+    return found
 
 
 @lru_cache(maxsize=1)

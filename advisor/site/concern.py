@@ -25,7 +25,7 @@ class Concern:
     def __init__(self, rules: Rules, base: FactBase) -> None:
         self.rules = rules
         self.gates = gates_of(rules)
-        self.usual = usual_of(rules.rulebase)
+        self.usual = usual_of(rules.whole)
         self._stated: dict[str, frozenset[str]] = {}
         self._things: dict[tuple[str, str], dict[str, frozenset[str]]] = {}
         for fact in base.facts:
