@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from typing import NamedTuple
 
@@ -23,6 +24,8 @@ GROUNDS = {
     "law": "a law or code of a place",
 }
 KIND_OF = {"step": "do", "part": "kind", "product": "kind", "room": "kind"}  # the attribute that says what a thing is
+SHADOW = "~"  # between the id of a rule and the number of its shadow (`rulebase/implied.py`)
+PLACEHOLDER = re.compile(r"\{\{\s*([^{}]*?)\s*\}\}")  # a variable in the text of a rule
 FINDING_KINDS = ("warn", "require", "need", "refer", "precede", "wait")  # as written; a `need` is a `require`
 
 

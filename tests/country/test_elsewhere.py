@@ -15,12 +15,11 @@ import pytest
 from advisor.review.model import Report
 from advisor.review.reviewing import review
 from advisor.rulebase.base import load_rulebase
-from advisor.rulebase.conclusions import PLACEHOLDER
 from advisor.rulebase.countries import country, tables
 from advisor.rulebase.elsewhere import moved_to, read_elsewhere
 from advisor.rulebase.implied import MARK
 from advisor.rulebase.lint import _PROMISES, _SENTENCE, MAX_LETTERS, MAX_SENTENCES
-from advisor.rulebase.model import FINDING_KINDS
+from advisor.rulebase.model import FINDING_KINDS, PLACEHOLDER
 
 ABROAD = [code for code in tables() if code != "US"]
 ANYWHERE = [*ABROAD, "NO", ""]  # with a table, without one, and nobody knows where
