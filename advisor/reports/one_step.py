@@ -5,8 +5,8 @@ from __future__ import annotations
 from advisor.reports.arrange import arrange
 from advisor.reports.begin import dead_before, off_lines
 from advisor.reports.calendar_chart import rows_of
-from advisor.reports.first import sentence
 from advisor.reports.not_yours import not_yours
+from advisor.reports.said_short import sentence
 from advisor.reports.schedule_text import hours, moment
 from advisor.reports.screen_words import screen_words
 from advisor.reports.supplies import amounts

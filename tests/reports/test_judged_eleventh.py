@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import datetime, timedelta
 
 import pytest
@@ -10,6 +11,7 @@ from typer.testing import CliRunner
 from advisor.cli.app import app
 from advisor.plan import read_plan
 from advisor.reports.supplies import amounts
+from advisor.reports.text import Shape, as_text
 from advisor.review.model import Report
 from advisor.review.reviewing import review_plan
 from advisor.rulebase.base import load_rulebase
@@ -190,3 +192,64 @@ def test_what_nobody_can_borrow_is_bought():
 
     assert how["tack cloths, a pack"] == "buy"
     assert how["plastic sheet, 6 mil, 10 ft wide, a roll of 100 ft"] == "buy"
+
+
+def test_only_dangers_is_only_dangers():
+    """C1. One danger and eight warnings: no warning by name or number, no goods, no questions; the counts stay."""
+    report = reviewed("floor-faulty")
+    text = as_text(report, shape=Shape(only="danger"))
+    screen = text.partition("The rest")[0]
+    notes = set(re.findall(r"(?m)^  \[(\d+)\] ", text.partition("\nNOTES")[2]))
+
+    assert "1 danger, 8 warnings" in spaced(screen)
+    assert "Do not start yet: first see to the danger below." in spaced(screen)
+    assert "19 milder findings left out by --only." in spaced(screen)
+    assert re.findall(r"(?m)^(Warnings|Get|Answer|Not here)", screen) == []
+    assert set(re.findall(r"\[(\d+)\]", screen)) == notes == {"6"}
+    assert "QUESTIONS" not in text
+    assert "TIME AND MONEY" not in text
+    warned = as_text(report, shape=Shape(only="warning"))
+    assert re.findall(r"(?m)^(Warnings)", warned) == ["Warnings"]
+
+
+def test_only_dangers_where_there_are_warnings_alone_is_no_leave():
+    """Near miss: no danger, four warnings. Nothing may sound as if the work might begin."""
+    report = reviewed("thin-first-draft")
+    screen = spaced(as_text(report, shape=Shape(only="danger")).partition("STEPS IN THE ORDER")[0])
+
+    assert "Do not start yet: first see to the 4 warnings that --only leaves out." in screen
+    assert "nothing graver than a caution" not in screen
+
+
+@pytest.mark.parametrize(
+    ("words", "word"),
+    [
+        (("review", "--brief", "floor-careful"), "two-part urethane"),
+        (("review", "--brief", "windows-careful"), "two-part urethane"),
+        (("review", "--brief", "galley-kitchen-careful"), "shared neutral"),
+        (("supplies", "bathroom-faulty"), "mastic"),
+        (("supplies", "bathroom-faulty"), "undermount sink"),
+        (("supplies", "bathroom-faulty"), "benzyl alcohol"),
+        (("supplies", "careful-porch"), "nitrile"),
+        (("checklist", "bathroom-careful"), "zip wall"),
+        (("checklist", "galley-kitchen-careful"), "dry-fit"),
+        (("checklist", "galley-kitchen-careful"), "isolate"),
+        (("checklist", "galley-kitchen-careful"), "fit off"),
+        (("checklist", "windows-careful"), "glaze window"),
+        (("checklist", "--job", "tile a backsplash"), "share a neutral"),
+    ],
+    ids=str,
+)
+def test_words_of_the_trade_are_explained_on_the_sheet_where_they_stand(words, word):
+    """A8. Each stands on that sheet, and its meaning below it."""
+    told = ran(*(scenario(one) if any(p.stem == one for p in SCENARIOS) else one for one in words))
+    text, _, meanings = spaced(told).rpartition("Words " if "--brief" in words else " WORDS ")
+
+    assert word in text.casefold()
+    assert f"{word}: " in meanings
+
+
+def test_nothing_on_the_first_screen_is_proved_dead_or_comes_in_a_cartridge_of_sealant():
+    """A8. Plainer: tested dead; and a tube, as a cartridge is what a mask takes."""
+    assert "Power off and tested dead before" in ran("review", "--brief", scenario("bathroom-faulty"))
+    assert "fl oz cartridge" not in ran("supplies", scenario("bathroom-faulty"))
