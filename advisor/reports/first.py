@@ -73,6 +73,12 @@ class First(Struct, frozen=True):
         return tuple(one.text for one in self.waits[:MOST_NOT_YET])
 
     @property
+    def grave_title(self) -> str:
+        """What stands there, by its words: `Dangers`, `Warnings` or both."""
+        there = {one.signal for one in self.dangers}
+        return listed([f"{word}s" for word in ("danger", "warning") if word in there]).capitalize()
+
+    @property
     def more_waits(self) -> str:
         """How many waits a screen does not name; empty for none."""
         more = len(self.waits) - MOST_NOT_YET

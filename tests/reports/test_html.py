@@ -23,7 +23,6 @@ from reports.support import (
     needs_chromium,
     needs_poppler,
     needs_vnu,
-    reviewed,
     small_report,
     vnu,
 )  # fmt: skip
@@ -238,17 +237,6 @@ def test_paper_is_not_wasted(tmp_path, make, most):
     assert [n for n, words in enumerate(sheets, 1) if f"page {n} of {len(sheets)}" not in words] == []
     assert [words for words in sheets if "Galley kitchen, first plan" not in words] == []
     assert len(sheets[0].split()) > 150  # no empty first page
-
-
-@needs_chromium
-@needs_poppler
-@pytest.mark.parametrize("size", ["Letter", "A4"])
-def test_the_short_form_of_every_plan_is_one_page(tmp_path, size):
-    """Wish B1; with the browser's own margins of 15 mm."""
-    pages = {path.stem: len(printed(as_brief_html(reviewed(path.stem)), size, tmp_path)) for path in SCENARIOS}
-
-    assert [(stem, count) for stem, count in pages.items() if count != 1] == []
-    assert len(pages) >= 12
 
 
 @needs_chromium
