@@ -227,7 +227,8 @@ def sheets(report: Report, arranged: Arranged, notes: Mapping[int, Note]) -> lis
 def step_words(step: Entity) -> str:
     """What the plan says of a step, on one line: `sand doors; with random-orbit sander; for 5 h`."""
     said = {name: step.values[name].text for name in _in_order(step)}
-    words = " ".join(said[name] for name in ("do", "to") if said.get(name))
+    does = [said[name] for name in ("do", "to") if said.get(name)]
+    words = (": " if " " in does[0] else " ").join(does) if does else ""  # `open wall: wall`
     rest = [f"{n.replace('_', ' ')} {v}" for n, v in said.items() if n not in ("do", "to", *_AFTER) and v]
     return "; ".join([words, *rest])
 

@@ -34,7 +34,7 @@ def who_may(rule: Rule, conclusion: Conclusion) -> str:
         word: str = known["not_a_trade"].get(conclusion.to, LICENSED + plain(conclusion.to))
         return word
     if not adds.isdisjoint(known["laboratory"]):
-        return LABORATORY
+        return LICENSED + plain(trades[0]) if trades and trades[0] != LABORATORY else LABORATORY
     for trade, rules in known["licensed"].items():
         if rule.id in rules:
             return LICENSED + plain(trade)

@@ -194,6 +194,7 @@ class Conclusion(Struct, frozen=True):
     only_if: tuple[Goal, ...] = ()  # effect: nothing happens unless all of these are so before it
     after: int = 0  # effect: so many of `only_if`, the last ones, are what it comes after, and not just another case
     mode: str = ""  # effect: brings, spoils, puts_back, by_the_way, starts; order: one, all, windows, rather
+    waits: bool = False  # order: what the first step leaves wet or soft is dry before the second
     windows: tuple[Window, ...] = ()  # order that a rule implies: any of them will do
 
     @property

@@ -45,6 +45,11 @@ class Need(Struct, eq=False):
     unless: tuple[Want, ...] = ()  # in any of these the need is no matter
 
     @property
+    def waits(self) -> bool:
+        """Whether what the steps before it left wet or soft is to be dry: a rule asks so, not the order alone."""
+        return self.firmness >= FIRM or (self.drawn is not None and self.drawn.conclusion.waits)
+
+    @property
     def keys(self) -> tuple[Key, ...]:
         """The states that it reads."""
         return tuple(dict.fromkeys(key for key, _ in (*self.wants, *self.never, *self.unless)))

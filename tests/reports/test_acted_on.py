@@ -65,7 +65,8 @@ def test_every_page_that_is_read_alone_explains_its_words(name):
 
 
 def test_a_word_is_not_explained_where_it_means_another_thing():
-    """A vacuum breaker sits on a garden tap, a cartridge of sealant is no mask's; the title is the reader's own."""
+    """A vacuum breaker sits on a garden tap, sealant comes in a tube, as a cartridge is a mask's; the title is the
+    reader's own."""
     plan = {
         "title": "Overspray on the garden tap",
         "parts": {"tap": {"kind": "outdoor faucet"}},
@@ -74,7 +75,7 @@ def test_a_word_is_not_explained_where_it_means_another_thing():
     }
     text = as_supplies_text(review(plan))
 
-    assert "cartridge" in text
+    assert "10 fl oz tube" in text
     assert re.findall(r"(?m)^  (cartridge|overspray|practice): ", text) == []
 
 
@@ -110,7 +111,7 @@ def test_a_wait_that_a_named_danger_says_is_not_told_twice_and_another_is_counte
     told = spaced(as_text(reviewed(BATH), shape=Shape(brief=True)))
 
     assert "not until the power is off" not in told
-    assert "Power off and proved dead" in told
+    assert "Power off and tested dead" in told
     assert "1 more wait (advisor order)" in told
 
 
@@ -274,7 +275,7 @@ def test_a_comparison_fits_the_screen_and_names_what_it_lists():
     text = CliRunner().invoke(app, ["compare", *plans]).stdout
 
     assert max(map(len, text.splitlines())) <= 80
-    assert "isolate-power@swap-sockets: Power off and proved dead" in spaced(text)
+    assert "isolate-power@swap-sockets: Power off and tested dead" in spaced(text)
     assert "new steps: permit, lead-test," in spaced(text)
 
 
