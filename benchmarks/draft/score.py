@@ -15,8 +15,31 @@ from advisor.draft.tokens import tokens_of
 from advisor.plan import read_plan
 from advisor.plan.model import Entity, Plan
 from advisor.rulebase.base import RuleBase
+from advisor.rulebase.vocabulary import Attribute
 
 SORTS = ("house", "code", "room", "part", "product", "crew", "budget", "step")
+
+
+AMOUNTS = ("count", "year", "number", "money", "fraction", "date")
+NO_AMOUNTS = ("yes_no", "term", "ref", "text", "profile")
+
+
+def class_of(sort: str, attribute: Attribute) -> str:
+    """Which class of facts an attribute belongs to, as the totals tell them apart."""
+    name = attribute.name
+    if sort in ("house", "code", "crew", "budget"):
+        return "house and household"
+    if sort == "step" and name in ("do", "to"):
+        return "what is done" if name == "do" else "to what"
+    if name == "kind":
+        return f"which {sort}s there are"
+    if attribute.type == "time" or name in ("day", "after"):
+        return "waits and times"
+    if attribute.type in AMOUNTS or attribute.type not in NO_AMOUNTS:
+        return "amounts"
+    if sort == "step":
+        return "details of steps"
+    return "places" if attribute.type == "ref" else f"what {sort}s are like"
 
 
 class Texts(yaml.SafeLoader):
@@ -180,18 +203,23 @@ class Scorer:
             there = found.get((sort, other, name), set()) if other else set()
             for member in members:
                 own["facts"] += 1
+                group = class_of(sort, self.vocabulary.attributes[sort][name])
+                own[f"class {group}: facts"] += 1
                 if (
                     member in there
                     or self._narrower(sort, name, member, there)
                     or self._outside(sort, mine, name, other)
                 ):
                     own["right"] += 1
+                    own[f"class {group}: right"] += 1
                 elif other and member in offered.get((sort, other, name), set()):
                     own["offered"] += 1
+                    own[f"class {group}: offered"] += 1
                     self.detail.append(f"offered {sort} {mine}.{name}={member}")
                 else:
                     how = "other value" if there else "not written" if other else "thing not found"
                     own[f"missed {sort}.{name} {how}"] += 1
+                    own[f"class {group}: {how}"] += 1
                     self.detail.append(
                         f"missed {sort} {mine}.{name}={member}"
                         + (f" (found {there})" if there else "" if other else " (thing not found)")
@@ -210,6 +238,7 @@ class Scorer:
                     continue  # said more closely than the author wrote it: a nursery is a bedroom
                 what = "wrong" if wanted and not self._many(sort, name) else "beyond"
                 own[what] += 1
+                own[f"class {class_of(sort, self.vocabulary.attributes[sort][name])}: {what}"] += 1
                 own[f"{what} grave"] += (sort, name) in self.grave
                 inferred = " (inferred)" * (notes.get((sort, other, name)) == "inferred")
                 own[f"missed not there: {sort}.{name} {what}{inferred}"] += 1
