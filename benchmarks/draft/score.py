@@ -191,7 +191,7 @@ class Scorer:
 
     def counts(self, case: dict[str, Any]) -> Counter[str]:
         """All figures of the text."""
-        own: Counter[str] = Counter(texts=1)
+        own: Counter[str] = Counter(texts=1, offers=len(self.made.unsure))
         meant, found = self._facts(self.meant, map_refs=True), self._facts(self.found, map_refs=False)
         back = {(sort, other): mine for (sort, mine), other in self.match.items()}
         offered = {(c.sort, c.id, c.attribute): set() for u in self.made.unsure for c in u.candidates}
