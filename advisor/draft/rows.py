@@ -11,6 +11,9 @@ from advisor.draft.mentions import Mention
 from advisor.draft.tokens import folded
 
 
+_PUT_ON = frozenset({"on", "onto", "over", "around", "along", "in", "into", "under", "between"})
+
+
 class Rows(Hearing):
     """Hears steps without verbs."""
 
@@ -84,15 +87,16 @@ class Rows(Hearing):
         plain = not (clause.denied or clause.unknown or clause.over or "owns" in clause.cues)
         ahead = [t.text for t in self.tokens[clause.stop : clause.stop + 2]]
         ordered = ordered or (ahead[:1] == ["then"] and not self.frames.sentence)  # `primer, then paint on the walls`
-        put_on = [m for m in mentions if m.prep == "on" and m.sense.role == "part"]
+        put_on = [m for m in mentions if m.prep in _PUT_ON and m.sense.role == "part"]
         if not ordered or not plain or not mentions or any(m.prep and m not in put_on for m in mentions):
             return False
         mentions = [m for m in mentions if m not in put_on]
         roles = {m.sense.role for m in mentions}
         inside = {p for m in (*mentions, *put_on) for p in range(m.start - (m in put_on), m.end)}
         cued = {p for places in clause.cues.values() for place in places for p in range(*place)}
+        inside |= {p for i in items if i.amount is not None for p in range(i.start, i.end)}
         others = [p for p in range(clause.start, clause.stop) if p not in inside | cued]
-        if any(not self.language.has("little", self.tokens[p].text) for p in others):
+        if any(not self._says_little(p) for p in others):
             return False
         if any(self.tokens[p].text in ("is", "are", "has", "have", "was", "were", "its") for p in others):
             return False
@@ -121,6 +125,11 @@ class Rows(Hearing):
         self.board.last_to = [thing.id for _, thing in found]
         self.row_end = clause.stop
         return True
+
+    def _says_little(self, place: int) -> bool:
+        """Whether a word beside the name of a thing tells of no work and of no other thing: `planks`, `last`."""
+        words = ("little", "adverbs", "adjectives", "at the very end", "order alone")
+        return any(self.language.has(group, self.tokens[place].text) for group in words)
 
     def _goes_on_with(self, last: Thing | None, found: list[tuple[Mention, Thing]]) -> str:
         """What is done to things that are only named in a row of steps: the same as before; what is new goes in."""
