@@ -13,6 +13,7 @@ from advisor.draft.carries import grave_attributes
 from advisor.draft.draft import Draft, draft
 from advisor.draft.tokens import tokens_of
 from advisor.plan import read_plan
+from advisor.plan.added import added_step
 from advisor.plan.model import Entity, Plan
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.vocabulary import Attribute
@@ -198,6 +199,7 @@ class Scorer:
         for one in self.made.unsure:
             for c in one.candidates:
                 offered[c.sort, c.id, c.attribute].add(self._plain(c.sort, c.attribute, c.value))
+        added = self._steps_offered()
         for (sort, mine, name), members in meant.items():
             other = mine if sort in ("house", "code", "crew", "budget") else self.match.get((sort, mine))
             there = found.get((sort, other, name), set()) if other else set()
@@ -212,7 +214,7 @@ class Scorer:
                 ):
                     own["right"] += 1
                     own[f"class {group}: right"] += 1
-                elif other and member in offered.get((sort, other, name), set()):
+                elif (other and member in offered.get((sort, other, name), set())) or (mine, name, member) in added:
                     own["offered"] += 1
                     own[f"class {group}: offered"] += 1
                     self.detail.append(f"offered {sort} {mine}.{name}={member}")
@@ -251,6 +253,28 @@ class Scorer:
             self._unknown(str(thing), str(name), found, own)
         self._words(own)
         return own
+
+    def _steps_offered(self) -> set[tuple[str, str, Any]]:
+        """Facts of the author's steps, and of what they put in or take out, that a step which is offered would write."""
+        found: set[tuple[str, str, Any]] = set()
+        actions = self.vocabulary.taxonomies["action"]
+        taken: set[tuple[str, str]] = set()
+        for step in self.meant.steps:
+            done, to = step.values["do"].plain, step.values.get("to")
+            for own in to.plain if to is not None and isinstance(to.plain, tuple) else ():
+                other = self.match.get(("part", str(own)), "")
+                way = added_step(str(done), other)
+                if not other or ("step", step.id) in self.match or done not in self.ways.get(("step", way, "do"), ()):
+                    continue
+                if (other, str(done)) in taken:
+                    continue  # one answer adds one step
+                taken.add((other, str(done)))
+                found |= {(step.id, "do", done), (step.id, "to", other)}
+                if done in actions.below("install"):
+                    found.add((str(own), "new", "yes"))
+                elif done in actions.below("remove"):
+                    found.add((str(own), "stays", "no"))
+        return found
 
     def _outside(self, sort: str, mine: str, name: str, other: str | None) -> bool:
         """A part of the yard that the draft tells to be outside: rules read both alike."""
