@@ -23,11 +23,14 @@ class Rows(Hearing):
             if "in" in step.facts and "to" not in step.facts:
                 continue
             fed = step.kind in self.language.feeds and "to" not in step.facts
-            if step.called or not (self._takes_a_thing(step.kind) or step.others or fed):
+            takes = self._takes_a_thing(step.kind) or step.others or fed
+            usual = [] if takes or "to" in step.facts else self._usual_things(step)
+            if step.called or not (takes or usual):
                 continue
             mine = step.facts.get("to")
             told = list(mine.value) if mine is not None and isinstance(mine.value, list) else []
             listed = [own for own in step.others if own not in told and self.board.named(own) is not None]
+            listed = listed or usual
             if not told and not listed:
                 parts = sorted(
                     self.board.things["part"],
@@ -39,6 +42,11 @@ class Rows(Hearing):
             ways = tuple(Candidate("step", step.id, "to", own) for own in listed[:MOST_CANDIDATES])
             if ways:
                 self.board.unsure.append(Unsure(step.facts["do"].spans[0], ways, "or to?" if told else "done to what?"))
+
+    def _usual_things(self, step: Thing) -> list[str]:
+        """The parts that such a step is usually done to, where it may also be done to none: `unplug`, `insulate`."""
+        parts = [p for p in self.board.things["part"] if self.things.likely.score(step.kind, p.kind) > 0]
+        return [p.id for p in sorted(parts, key=lambda t: (t.place > step.place, -t.place))]
 
     def _inherits(self, item: Item) -> bool:
         """Whether what is done to nothing named is done to what was worked on before."""
