@@ -10,7 +10,6 @@ from advisor.draft.items import Item
 from advisor.draft.mentions import Mention
 from advisor.draft.tokens import folded
 
-
 _PUT_ON = frozenset({"on", "onto", "over", "around", "along", "in", "into", "under", "between"})
 
 

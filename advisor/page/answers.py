@@ -11,8 +11,8 @@ from typing import Any
 from advisor.errors import InputError, Problem
 from advisor.page.render import render
 from advisor.page.words import changed, counts, gauge, plainly, refused
-from advisor.plan.added import part_of_added
 from advisor.plan import read_plan
+from advisor.plan.added import part_of_added
 from advisor.plan.editing import PlanText
 from advisor.plan.model import Plan
 from advisor.plan.said import words as stated_words

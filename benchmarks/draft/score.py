@@ -255,7 +255,7 @@ class Scorer:
         return own
 
     def _steps_offered(self) -> set[tuple[str, str, Any]]:
-        """Facts of the author's steps, and of what they put in or take out, that a step which is offered would write."""
+        """Facts of the author that a step which is offered would write: its work, its part, new or gone."""
         found: set[tuple[str, str, Any]] = set()
         actions = self.vocabulary.taxonomies["action"]
         taken: set[tuple[str, str]] = set()
