@@ -13,10 +13,34 @@ from advisor.draft.carries import grave_attributes
 from advisor.draft.draft import Draft, draft
 from advisor.draft.tokens import tokens_of
 from advisor.plan import read_plan
+from advisor.plan.added import added_step
 from advisor.plan.model import Entity, Plan
 from advisor.rulebase.base import RuleBase
+from advisor.rulebase.vocabulary import Attribute
 
 SORTS = ("house", "code", "room", "part", "product", "crew", "budget", "step")
+
+
+AMOUNTS = ("count", "year", "number", "money", "fraction", "date")
+NO_AMOUNTS = ("yes_no", "term", "ref", "text", "profile")
+
+
+def class_of(sort: str, attribute: Attribute) -> str:
+    """Which class of facts an attribute belongs to, as the totals tell them apart."""
+    name = attribute.name
+    if sort in ("house", "code", "crew", "budget"):
+        return "house and household"
+    if sort == "step" and name in ("do", "to"):
+        return "what is done" if name == "do" else "to what"
+    if name == "kind":
+        return f"which {sort}s there are"
+    if attribute.type == "time" or name in ("day", "after"):
+        return "waits and times"
+    if attribute.type in AMOUNTS or attribute.type not in NO_AMOUNTS:
+        return "amounts"
+    if sort == "step":
+        return "details of steps"
+    return "places" if attribute.type == "ref" else f"what {sort}s are like"
 
 
 class Texts(yaml.SafeLoader):
@@ -168,30 +192,36 @@ class Scorer:
 
     def counts(self, case: dict[str, Any]) -> Counter[str]:
         """All figures of the text."""
-        own: Counter[str] = Counter(texts=1)
+        own: Counter[str] = Counter(texts=1, offers=len(self.made.unsure))
         meant, found = self._facts(self.meant, map_refs=True), self._facts(self.found, map_refs=False)
         back = {(sort, other): mine for (sort, mine), other in self.match.items()}
         offered = {(c.sort, c.id, c.attribute): set() for u in self.made.unsure for c in u.candidates}
         for one in self.made.unsure:
             for c in one.candidates:
                 offered[c.sort, c.id, c.attribute].add(self._plain(c.sort, c.attribute, c.value))
+        added = self._steps_offered()
         for (sort, mine, name), members in meant.items():
             other = mine if sort in ("house", "code", "crew", "budget") else self.match.get((sort, mine))
             there = found.get((sort, other, name), set()) if other else set()
             for member in members:
                 own["facts"] += 1
+                group = class_of(sort, self.vocabulary.attributes[sort][name])
+                own[f"class {group}: facts"] += 1
                 if (
                     member in there
                     or self._narrower(sort, name, member, there)
                     or self._outside(sort, mine, name, other)
                 ):
                     own["right"] += 1
-                elif other and member in offered.get((sort, other, name), set()):
+                    own[f"class {group}: right"] += 1
+                elif (other and member in offered.get((sort, other, name), set())) or (mine, name, member) in added:
                     own["offered"] += 1
+                    own[f"class {group}: offered"] += 1
                     self.detail.append(f"offered {sort} {mine}.{name}={member}")
                 else:
                     how = "other value" if there else "not written" if other else "thing not found"
                     own[f"missed {sort}.{name} {how}"] += 1
+                    own[f"class {group}: {how}"] += 1
                     self.detail.append(
                         f"missed {sort} {mine}.{name}={member}"
                         + (f" (found {there})" if there else "" if other else " (thing not found)")
@@ -210,6 +240,7 @@ class Scorer:
                     continue  # said more closely than the author wrote it: a nursery is a bedroom
                 what = "wrong" if wanted and not self._many(sort, name) else "beyond"
                 own[what] += 1
+                own[f"class {class_of(sort, self.vocabulary.attributes[sort][name])}: {what}"] += 1
                 own[f"{what} grave"] += (sort, name) in self.grave
                 inferred = " (inferred)" * (notes.get((sort, other, name)) == "inferred")
                 own[f"missed not there: {sort}.{name} {what}{inferred}"] += 1
@@ -222,6 +253,28 @@ class Scorer:
             self._unknown(str(thing), str(name), found, own)
         self._words(own)
         return own
+
+    def _steps_offered(self) -> set[tuple[str, str, Any]]:
+        """Facts of the author that a step which is offered would write: its work, its part, new or gone."""
+        found: set[tuple[str, str, Any]] = set()
+        actions = self.vocabulary.taxonomies["action"]
+        taken: set[tuple[str, str]] = set()
+        for step in self.meant.steps:
+            done, to = step.values["do"].plain, step.values.get("to")
+            for own in to.plain if to is not None and isinstance(to.plain, tuple) else ():
+                other = self.match.get(("part", str(own)), "")
+                way = added_step(str(done), other)
+                if not other or ("step", step.id) in self.match or done not in self.ways.get(("step", way, "do"), ()):
+                    continue
+                if (other, str(done)) in taken:
+                    continue  # one answer adds one step
+                taken.add((other, str(done)))
+                found |= {(step.id, "do", done), (step.id, "to", other)}
+                if done in actions.below("install"):
+                    found.add((str(own), "new", "yes"))
+                elif done in actions.below("remove"):
+                    found.add((str(own), "stays", "no"))
+        return found
 
     def _outside(self, sort: str, mine: str, name: str, other: str | None) -> bool:
         """A part of the yard that the draft tells to be outside: rules read both alike."""
