@@ -107,7 +107,7 @@ def test_typed_without_stops() -> None:
 
 def test_drying_is_a_step() -> None:
     """Told by itself or of a thing; a time makes it a wait, and behind a thing's name it tells how."""
-    assert steps("Wash the wall, let it dry, paint it.")[1] == ("dry", ["wall"])
+    assert steps("Wash the wall, let it dry, take off the switch plates.")[1] == ("dry", ["wall"])
     assert steps("Let the studs dry with a dehumidifier, then hang drywall.")[0][0] == "dry"
     assert [do for do, _ in steps("Rinse the deck and let it dry for 2 days.")] == ["rinse"]
     assert steps("The deck is dry. It dries in 2 hours.") == []
