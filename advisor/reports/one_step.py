@@ -15,6 +15,7 @@ from advisor.reports.view import HOLDS, step_words
 from advisor.reports.waits import until_words
 from advisor.review.days.activities import on_its_part
 from advisor.review.days.model import Before, WorkRow
+from advisor.review.finding import Finding
 from advisor.review.metric import localized
 from advisor.review.model import Report
 from advisor.review.wording import listed
@@ -110,7 +111,7 @@ def _why(report: Report, wait: Before) -> list[str]:
 
 def _of_others(report: Report, step: str) -> list[str]:
     """What is asked for at other steps and has to be done before this one: those that come first on the same thing."""
-    linked, passing = _linked(report, step), set(screen_words()["only_while"])
+    linked = _linked(report, step)
     entries = list(enumerate(arrange(report).entries(), 1))
     said, told = [], set[int]()
     for name in ["", *(row.step for row in report.order if row.step in linked)]:
@@ -122,13 +123,24 @@ def _of_others(report: Report, step: str) -> list[str]:
             and step not in entry.steps
             and entry.finding.kind in HOLDS
             and entry.finding.rank >= _CAUTION
-            and (not name or not passing.issuperset(entry.finding.adds))
+            and (not name or _lasts(entry.finding))
         ]
         if own:
             told |= {number for number, _ in own}
             where = f"Asked at {name}" if name else "Asked before any work"
             said.append(f"{where}, to be done first: {'; '.join(text for _, text in own)}.")
     return said
+
+
+def _lasts(finding: Finding) -> bool:
+    """Whether what it asks for at one step counts for a later one: a test, a board behind tile; no mask, no air."""
+    known = screen_words()
+    if finding.adds:
+        return not set(known["only_while"]).issuperset(finding.adds)
+    harms = {drawn.conclusion.harm[0] for drawn in finding.drawn if drawn.conclusion.harm}
+    return (
+        not finding.wants and finding.rule not in known["until_rule"] and not harms.isdisjoint(known["harm_that_stays"])
+    )
 
 
 def _states(report: Report, step: str) -> list[str]:
