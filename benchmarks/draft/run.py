@@ -47,21 +47,6 @@ def line(total: Counter[str], name: str) -> str:
     return "\n".join([head, *(f"  {what:<26}{said}" for what, said in rows)])
 
 
-COLUMNS = ("facts", "right", "offered", "thing not found", "not written", "other value", "wrong", "beyond")
-
-
-def classes(total: Counter[str]) -> str:
-    """The same by class of facts, what loses most first: heard, offered, and how the rest was missed."""
-    named = {key.removeprefix("class ").rpartition(":")[0] for key in total if key.startswith("class ")}
-
-    def row(name: str) -> list[int]:
-        return [total[f"class {name}: {column}"] for column in COLUMNS]
-
-    listed = sorted(((row(name), name) for name in named), key=lambda one: (one[0][1] + one[0][2] - one[0][0], one[1]))
-    head = f"    {'by class':<24}" + "".join(f"{column:>16}" for column in COLUMNS)
-    return "\n".join([head, *(f"    {name:<24}" + "".join(f"{n:>16}" for n in ns) for ns, name in listed)])
-
-
 def causes(total: Counter[str]) -> str:
     """Of the missed facts how many there are of each sort: its thing not found, not written, another value written."""
     rows = [
@@ -130,6 +115,7 @@ def main(arguments: list[str]) -> None:
     """Score each folder: the whole, then each hand where there are several."""
     sys.path[:0] = [str(TOP), str(TOP / "tests")]
     from advisor.rulebase.base import load_rulebase
+    from benchmarks.draft.classes import classes
 
     rulebase = load_rulebase()
     show = "--show" in arguments

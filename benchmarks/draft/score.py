@@ -4,55 +4,19 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from pathlib import Path
 from typing import Any
-
-import yaml
 
 from advisor.draft.carries import grave_attributes
 from advisor.draft.draft import Draft, draft
 from advisor.draft.tokens import tokens_of
 from advisor.plan import read_plan
-from advisor.plan.added import added_step
 from advisor.plan.model import Entity, Plan
 from advisor.rulebase.base import RuleBase
-from advisor.rulebase.vocabulary import Attribute
+from benchmarks.draft.cases import read_case as read_case
+from benchmarks.draft.classes import class_of
+from benchmarks.draft.offered import steps_offered
 
 SORTS = ("house", "code", "room", "part", "product", "crew", "budget", "step")
-
-
-AMOUNTS = ("count", "year", "number", "money", "fraction", "date")
-NO_AMOUNTS = ("yes_no", "term", "ref", "text", "profile")
-
-
-def class_of(sort: str, attribute: Attribute) -> str:
-    """Which class of facts an attribute belongs to, as the totals tell them apart."""
-    name = attribute.name
-    if sort in ("house", "code", "crew", "budget"):
-        return "house and household"
-    if sort == "step" and name in ("do", "to"):
-        return "what is done" if name == "do" else "to what"
-    if name == "kind":
-        return f"which {sort}s there are"
-    if attribute.type == "time" or name in ("day", "after"):
-        return "waits and times"
-    if attribute.type in AMOUNTS or attribute.type not in NO_AMOUNTS:
-        return "amounts"
-    if sort == "step":
-        return "details of steps"
-    return "places" if attribute.type == "ref" else f"what {sort}s are like"
-
-
-class Texts(yaml.SafeLoader):
-    """Reads every scalar as text: `no` stays `no`."""
-
-
-Texts.yaml_implicit_resolvers = {}
-
-
-def read_case(path: Path) -> dict[str, Any]:
-    """One text with its plan."""
-    return dict(yaml.load(path.read_text(encoding="utf-8"), Loader=Texts))
 
 
 def score(case: dict[str, Any], rulebase: RuleBase) -> Counter[str]:
@@ -199,7 +163,7 @@ class Scorer:
         for one in self.made.unsure:
             for c in one.candidates:
                 offered[c.sort, c.id, c.attribute].add(self._plain(c.sort, c.attribute, c.value))
-        added = self._steps_offered()
+        added = steps_offered(self.meant, self.match, self.ways, self.vocabulary)
         for (sort, mine, name), members in meant.items():
             other = mine if sort in ("house", "code", "crew", "budget") else self.match.get((sort, mine))
             there = found.get((sort, other, name), set()) if other else set()
@@ -253,28 +217,6 @@ class Scorer:
             self._unknown(str(thing), str(name), found, own)
         self._words(own)
         return own
-
-    def _steps_offered(self) -> set[tuple[str, str, Any]]:
-        """Facts of the author that a step which is offered would write: its work, its part, new or gone."""
-        found: set[tuple[str, str, Any]] = set()
-        actions = self.vocabulary.taxonomies["action"]
-        taken: set[tuple[str, str]] = set()
-        for step in self.meant.steps:
-            done, to = step.values["do"].plain, step.values.get("to")
-            for own in to.plain if to is not None and isinstance(to.plain, tuple) else ():
-                other = self.match.get(("part", str(own)), "")
-                way = added_step(str(done), other)
-                if not other or ("step", step.id) in self.match or done not in self.ways.get(("step", way, "do"), ()):
-                    continue
-                if (other, str(done)) in taken:
-                    continue  # one answer adds one step
-                taken.add((other, str(done)))
-                found |= {(step.id, "do", done), (step.id, "to", other)}
-                if done in actions.below("install"):
-                    found.add((str(own), "new", "yes"))
-                elif done in actions.below("remove"):
-                    found.add((str(own), "stays", "no"))
-        return found
 
     def _outside(self, sort: str, mine: str, name: str, other: str | None) -> bool:
         """A part of the yard that the draft tells to be outside: rules read both alike."""

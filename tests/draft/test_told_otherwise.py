@@ -8,7 +8,7 @@ import pytest
 
 from advisor.rulebase.base import load_rulebase
 from benchmarks.draft import run
-from benchmarks.draft.score import class_of
+from benchmarks.draft.classes import class_of
 from draft.heard import fact, hear, steps, value
 
 SEALED = Path(__file__).parent / "sealed"

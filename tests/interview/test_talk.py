@@ -284,23 +284,3 @@ def test_whoever_is_cut_off_has_a_whole_plan_and_goes_on_from_there(how: str, tm
     assert readable(path)
     assert sorted(p.name for p in tmp_path.iterdir()) == ["plan.yaml", "plan.yaml.bak"]
     assert "children under six" not in again.output.partition("No answer")[0]
-
-
-@pytest.mark.parametrize(
-    ("action", "order", "told"),
-    [("install", ["clean", "install-tap"], "new"), ("remove", ["remove-tap", "clean"], "stays")],
-)
-def test_an_answer_may_add_a_step(action: str, order: list[str], told: str) -> None:
-    """What nothing is done with: put in it is new and comes last, taken out it goes and comes first."""
-    from advisor.review.asking.walk import Offered
-
-    plan = "parts:\n  tap: {kind: faucet}\n  sink: {kind: sink}\nsteps:\n  - {id: clean, do: clean, to: sink}\n"
-    ways = tuple((("step", f"{one}-tap", "do"), one) for one in ("install", "remove"))
-    walk = Walk.begin(plan, "x", load_rulebase(), least=CAUTION, offers=(Offered("The faucet", ways),))
-
-    assert walk.asked is not None
-    assert [one.said for one in walk.asked.choices] == ["install the tap", "remove the tap"]
-    after = walk.answer("1" if action == "install" else "2")
-
-    assert [step.id for step in after.plan.steps] == order
-    assert {"new", "stays"} & set(after.plan.entities["part"]["tap"].values) == {told}
