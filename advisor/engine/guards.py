@@ -53,28 +53,12 @@ def solve(
     guards: Sequence[Guard | Condition], state: PartialMatch, memory: Memory, failures: list[Failure], rule: str
 ) -> Iterator[PartialMatch]:
     """Every way to satisfy the guards, in order."""
-    for at, guard in enumerate(guards):
-        if type(guard) not in _ASKS:
-            for grown in _step(guard, state, memory, failures, rule):
-                yield from solve(guards[at + 1 :], grown, memory, failures, rule)
-            return
-        memory.count(1)
-        if not _holds(guard, state.env, memory, rule):
-            return
-    yield state
-
-
-_ASKS = {Not, Later, Given}  # these bind nothing: they hold or not
-
-
-def _holds(guard: Guard | Condition, env: Env, memory: Memory, rule: str) -> bool:
-    if isinstance(guard, Not):
-        return next(solve(guard.inside, PartialMatch(env), memory, [], rule), None) is None
-    if isinstance(guard, Later):
-        own, other = memory.places.get(env[guard.step], 0.0), memory.places.get(env[guard.than], 0.0)
-        return own < other if guard.earlier else own > other
-    assert isinstance(guard, Given)
-    return given(guard, env, memory)
+    if not guards:
+        yield state
+        return
+    first, rest = guards[0], guards[1:]
+    for grown in _step(first, state, memory, failures, rule):
+        yield from solve(rest, grown, memory, failures, rule)
 
 
 def _step(
@@ -85,6 +69,16 @@ def _step(
     if isinstance(guard, Pattern):
         for found, record in memory.match(guard, env):
             yield PartialMatch(found, (*state.support, (guard, record)), state.results, state.collected)
+    elif isinstance(guard, Not):
+        if next(solve(guard.inside, PartialMatch(env), memory, [], rule), None) is None:
+            yield state
+    elif isinstance(guard, Later):
+        own, other = memory.places.get(env[guard.step], 0.0), memory.places.get(env[guard.than], 0.0)
+        if own < other if guard.earlier else own > other:
+            yield state
+    elif isinstance(guard, Given):
+        if given(guard, env, memory):
+            yield state
     elif isinstance(guard, Compute):
         yield from _compute(guard, state, failures, rule)
     elif isinstance(guard, Lookup):
@@ -124,7 +118,7 @@ def _compute(guard: Compute, state: PartialMatch, failures: list[Failure], rule:
                     failures.append(Failure(rule, f"no published value for '{value}' was found", state.env))
                     return
     try:
-        result = _result(guard.calculator, inputs)
+        result = calculator.function(**inputs)
     except OutOfRange as error:
         failures.append(Failure(rule, str(error), state.env))
         return
@@ -145,21 +139,6 @@ def _compute(guard: Compute, state: PartialMatch, failures: list[Failure], rule:
     yield PartialMatch(
         {**state.env, guard.var: value}, state.support, (*state.results, (guard.var, result)), state.collected
     )
-
-
-_results: dict[tuple[str, str], Result] = {}
-_MOST_KEPT = 5_000
-
-
-def _result(calculator: str, inputs: dict[str, object]) -> Result:
-    """What the calculator gives: once for the same inputs, as the further runs of a review ask for most of it again."""
-    asked = (calculator, repr(inputs))  # `1`, `1.0` and `-0.0` stay apart
-    found = _results.get(asked)
-    if found is None:
-        if len(_results) >= _MOST_KEPT:
-            _results.clear()
-        found = _results[asked] = find(calculator).function(**inputs)
-    return found
 
 
 def _lookup(guard: Lookup, state: PartialMatch) -> Iterator[PartialMatch]:

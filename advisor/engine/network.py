@@ -52,20 +52,6 @@ class _Prepared(experta.KnowledgeEngine):  # type: ignore[misc]
         """None: the matcher makes the rules that fire."""
         return []
 
-    def run(self, steps: float = float("inf")) -> None:
-        """As experta's, without the lines of a log, which it puts together at every firing and nobody reads."""
-        facts, agenda, strategy = self.facts, self.agenda, self.strategy
-        self.running = True
-        while steps > 0 and self.running:
-            if facts.added or facts.removed:
-                strategy.update_agenda(agenda, *self.get_activations())
-            one = agenda.get_next()
-            if one is None:
-                break
-            steps -= 1
-            one.rule(self, **one.context)
-        self.running = False
-
     def get_deffacts(self) -> list[Any]:
         """The one that brings InitialFact."""
         return [self._declare_initial_fact]
