@@ -8,8 +8,6 @@ from advisor.plan.editing import PlanText
 from advisor.plan.model import Plan
 from advisor.rulebase.vocabulary import Vocabulary
 
-_EARLY = ("isolate", "remove")  # comes before what is put in or put on
-
 
 def added_step(action: str, part: str) -> str:
     """The name of a step that would do this to a part."""
@@ -24,17 +22,22 @@ def part_of_added(own: str, action: str) -> str:
 
 def add_step_to(document: PlanText, plan: Plan, own: str, action: str, vocabulary: Vocabulary) -> None:
     """Write the step and what it says of its part: what is put in is new, what is taken out goes; KeyError if none."""
-    part, taxonomy = part_of_added(own, action), vocabulary.taxonomies["action"]
+    part = part_of_added(own, action)
+
+    def does(what: str) -> bool:
+        actions = vocabulary.taxonomies["action"]
+        return any(action in actions.below(one) for one in vocabulary.grammar[what])
+
     told: Mapping[str, object] = plan.entities["part"][part].values
     steps = sorted(plan.steps, key=lambda step: step.line)
-    puts_in = action in taxonomy.below("install")
-    early = not puts_in and any(action in taxonomy.below(one) for one in _EARLY)
+    puts_in = does("puts in")
+    takes_out = does("takes out") and not puts_in
     undone = [n for n, step in enumerate(steps) if "done" not in step.values]
-    if early and undone:
+    if (takes_out or does("comes early")) and undone:
         document.add_step({"id": own, "do": action, "to": part}, "before", steps[undone[0]].id, undone[0])
     else:
         document.add_step({"id": own, "do": action, "to": part}, "after", steps[-1].id, len(steps) - 1)
     if puts_in and not {"new", "stays"} & set(told):
         document.set(["parts", part, "new"], "yes")
-    elif action in taxonomy.below("remove") and not puts_in and "stays" not in told:
+    elif takes_out and "stays" not in told:
         document.set(["parts", part, "stays"], "no")
