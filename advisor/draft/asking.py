@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from advisor.draft.board import MOST_CANDIDATES, Candidate, Span, Thing, Unsure
 from advisor.draft.hearing import Hearing
-from advisor.plan.added import added_step
+from advisor.plan.added import added_step, comes_and_goes
 
 _YEARS = range(1780, 2040)
 
@@ -144,14 +144,12 @@ class Offering(Hearing):
         """What is usually done to such a thing, as far as its age allows it."""
         row = next((r for r in self.language.usual_work
                     if any(thing.kind in self.things.below("part", one) for one in r["of"])), None)  # fmt: skip
-        taxonomy = self.board.vocabulary.taxonomies["action"]
         told = {name: str(thing.facts[name].value) for name in ("new", "stays") if name in thing.facts}
         new = thing.age == "new" or told.get("new") == "yes"
         stays = told.get("stays") == "yes" or told.get("new") == "no"
         found = []
         for action in row["do"] if row is not None else []:
-            puts_in = action in taxonomy.below("install")
-            takes_out = action in taxonomy.below("remove") and not puts_in
+            puts_in, takes_out = comes_and_goes(action, self.board.vocabulary)
             if not (takes_out and (new or stays)) and not (puts_in and (stays or thing.age == "old")):
                 found.append(action)
         return found[:MOST_CANDIDATES]

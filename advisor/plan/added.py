@@ -20,20 +20,25 @@ def part_of_added(own: str, action: str) -> str:
     return own.removeprefix(head) if own.startswith(head) else ""
 
 
+def comes_and_goes(action: str, vocabulary: Vocabulary) -> tuple[bool, bool]:
+    """Whether such a step puts its part in, and whether it takes it out; what does both puts in."""
+    puts_in = _does(action, "puts in", vocabulary)
+    return puts_in, not puts_in and _does(action, "takes out", vocabulary)
+
+
+def _does(action: str, what: str, vocabulary: Vocabulary) -> bool:
+    actions = vocabulary.taxonomies["action"]
+    return any(action in actions.below(one) for one in vocabulary.grammar[what])
+
+
 def add_step_to(document: PlanText, plan: Plan, own: str, action: str, vocabulary: Vocabulary) -> None:
     """Write the step and what it says of its part: what is put in is new, what is taken out goes; KeyError if none."""
     part = part_of_added(own, action)
-
-    def does(what: str) -> bool:
-        actions = vocabulary.taxonomies["action"]
-        return any(action in actions.below(one) for one in vocabulary.grammar[what])
-
     told: Mapping[str, object] = plan.entities["part"][part].values
     steps = sorted(plan.steps, key=lambda step: step.line)
-    puts_in = does("puts in")
-    takes_out = does("takes out") and not puts_in
+    puts_in, takes_out = comes_and_goes(action, vocabulary)
     undone = [n for n, step in enumerate(steps) if "done" not in step.values]
-    if (takes_out or does("comes early")) and undone:
+    if (takes_out or _does(action, "comes early", vocabulary)) and undone:
         document.add_step({"id": own, "do": action, "to": part}, "before", steps[undone[0]].id, undone[0])
     else:
         document.add_step({"id": own, "do": action, "to": part}, "after", steps[-1].id, len(steps) - 1)

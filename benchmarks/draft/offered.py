@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from advisor.plan.added import added_step
+from advisor.plan.added import added_step, comes_and_goes
 from advisor.plan.model import Plan
 from advisor.rulebase.vocabulary import Vocabulary
 
@@ -15,7 +15,6 @@ def steps_offered(
 ) -> set[tuple[str, str, Any]]:
     """Facts of the author that a step which is offered would write: its work, its part, new or gone."""
     found: set[tuple[str, str, Any]] = set()
-    actions = words.taxonomies["action"]
     taken: set[tuple[str, str]] = set()
     for step in meant.steps:
         done, to = step.values["do"].plain, step.values.get("to")
@@ -26,8 +25,9 @@ def steps_offered(
                 continue  # one answer adds one step
             taken.add((other, str(done)))
             found |= {(step.id, "do", done), (step.id, "to", other)}
-            if done in actions.below("install"):
+            puts_in, takes_out = comes_and_goes(str(done), words)
+            if puts_in:
                 found.add((str(own), "new", "yes"))
-            elif done in actions.below("remove"):
+            elif takes_out:
                 found.add((str(own), "stays", "no"))
     return found
