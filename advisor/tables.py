@@ -11,6 +11,8 @@ from typing import Any
 import yaml
 from msgspec import Struct, field
 
+from advisor.document import read_file
+from advisor.errors import InputError
 from advisor.units import BadQuantity, read_quantity
 
 _NAME = re.compile(r"[a-z0-9_]{1,80}")
@@ -95,6 +97,39 @@ _kept: dict[Path, Table] = {}  # by file: tables that were kept with the rule ba
 def keep(folder: Path, tables: Mapping[str, Table]) -> None:
     """Remember tables of the built-in rules that need not be read again."""
     _kept.update({folder / "tables" / f"{name}.yaml": one for name, one in tables.items()})
+
+
+_said: dict[Path, Any] = {}  # by file: words of reports that were kept with the rule base
+
+
+def keep_words(folder: Path, words: Mapping[str, Any]) -> None:
+    """Remember words of the built-in rules that need not be read again."""
+    _said.update({folder / name: said for name, said in words.items()})
+
+
+def word_files(folder: Path) -> list[Path]:
+    """The files of a folder of rules that hold words of reports."""
+    found = [folder / "gathered.yaml", folder / "site" / "advice.yaml", *(folder / "report").glob("*.yaml")]
+    return sorted(path for path in found if path.is_file())
+
+
+def all_words(folder: Path) -> dict[str, Any]:
+    """What they say, by their place in the folder, without those that are malformed: whoever asks is told."""
+    found: dict[str, Any] = {}
+    for path in word_files(folder):
+        try:
+            found[path.relative_to(folder).as_posix()] = read_file(path).plain()
+        except InputError:
+            continue
+    return found
+
+
+def rules_words(name: str, default: Any = None) -> Any:
+    """What a file of the built-in rules says, as plain lists and dicts, which nobody changes."""
+    path = rules_folder().resolve() / name
+    if path in _said:
+        return _said[path]
+    return default if default is not None and not path.is_file() else read_file(path).plain()
 
 
 def all_tables(folder: Path) -> dict[str, Table]:

@@ -14,6 +14,7 @@ from functools import lru_cache
 
 from msgspec import Struct
 
+from advisor import later
 from advisor.unit_table import BARE_ALLOWED, CURRENCIES, DIMENSIONS, UNITS
 
 __all__ = [
@@ -68,14 +69,14 @@ _MIXED = rf"(?:\d+[- ]\d+/\d+|\d+/\d+|{_NUMBER})"
 _TERM = re.compile(rf"\s*({_MIXED})\s*([^\d\s,.+-][^\s\d-]*(?:[23](?:/\w+)?)?|/min|%|\"|')?\s*(?:-(?=\d))?")
 _MAX_LENGTH = 60
 _SIGNS = tuple(word for words in CURRENCIES.values() for word in words.split() if len(word) == 1)
-_THOUSANDS = re.compile(r"^\d{1,3}(?:\.\d{3})+(?![\d.])")  # no money has thousandths
+_THOUSANDS = later.pattern(r"^\d{1,3}(?:\.\d{3})+(?![\d.])")  # no money has thousandths
 # `sq ft`, `square feet`, `cu. in`: squares and cubes in two words, as people write them.
-_POWER = re.compile(
+_POWER = later.pattern(
     r"\b(sq|square|cu|cubic)\.?[ -]*(ft|feet|foot|in|inch|inches|yd|yards?|m|meters?|metres?)\b\.?", re.IGNORECASE
 )
 _IN_TWO_WORDS = (
-    (re.compile(r"\b(?:fl|fluid)\.?[ -]*(?:oz|ounces?)\b\.?", re.IGNORECASE), "floz"),
-    (re.compile(r"\bdeg(?:rees?)?\.? *([FC])(?:ahrenheit|elsius|entigrade)?\b", re.IGNORECASE), r"°\1"),
+    (later.pattern(r"\b(?:fl|fluid)\.?[ -]*(?:oz|ounces?)\b\.?", re.IGNORECASE), "floz"),
+    (later.pattern(r"\bdeg(?:rees?)?\.? *([FC])(?:ahrenheit|elsius|entigrade)?\b", re.IGNORECASE), r"°\1"),
 )
 
 

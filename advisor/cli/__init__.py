@@ -5,9 +5,14 @@ from __future__ import annotations
 import gc
 import logging
 import os
+import re
 import sys
 import threading
+from importlib import import_module
+from pathlib import Path
 from typing import NoReturn
+
+from advisor import later
 
 
 def run() -> None:
@@ -16,6 +21,7 @@ def run() -> None:
     from advisor.cli.outlet import Unwritten, install
 
     install()
+    _ready_libraries()
     try:
         status = _status()
         sys.stdout.flush()
@@ -25,6 +31,19 @@ def run() -> None:
     finally:
         gc.disable()  # or the interpreter sweeps everything once more as it ends, for nothing
     _end(status)
+
+
+def _ready_libraries() -> None:
+    """Import the libraries whose patterns take longer to compile than the rest of them: each is compiled once used.
+
+    PyYAML has those of its readers in Python, which nothing here uses.
+    """
+    compiled, re.compile = re.compile, later.pattern  # type: ignore[assignment]
+    try:
+        import_module("msgspec")
+        import_module("yaml")
+    finally:
+        re.compile = compiled
 
 
 def _end(status: int) -> NoReturn:
@@ -38,23 +57,20 @@ def _end(status: int) -> NoReturn:
 
 def _status() -> int:
     """Run the command that the arguments name, and say what is wrong with them or with their files."""
-    import typer
-
-    from advisor.cli.app import program_for
     from advisor.cli.mistakes import complain
     from advisor.cli.outlet import Unwritten
     from advisor.errors import InputError, clip
 
     try:
-        return int(program_for(sys.argv[1] if len(sys.argv) > 1 else "")(standalone_mode=False) or 0)
+        return _alone(sys.argv) if _is_plain(sys.argv) else _read_by_typer()
     except InputError as error:
         return complain(error)
-    except typer.Abort:
-        print("Given up.", file=sys.stderr)
-        return 1
     except Unwritten:
         raise
     except Exception as error:
+        if type(error).__name__ == "Abort":  # typer's
+            print("Given up.", file=sys.stderr)
+            return 1
         if hasattr(error, "format_message"):  # an option or an argument that does not fit: typer's, or click's
             return _misused(error)
         if isinstance(error, OSError) and error.filename is not None:  # nothing but what the user named
@@ -67,6 +83,25 @@ def _status() -> int:
         what = f"{type(error).__name__}: {clip(str(error), 120)}"
         print(f"advisor failed on its own account ({what}). ADVISOR_DEBUG=1 shows where.", file=sys.stderr)
         return 70  # EX_SOFTWARE of sysexits.h: neither 0, 1 nor 2 of the contract
+
+
+def _is_plain(words: list[str]) -> bool:
+    """Whether the words are `review PLAN` and no more: with nothing to read, what reads options is not imported."""
+    return len(words) == 3 and words[1] == "review" and words[2][:1] not in ("", "-") and os.name == "posix"
+
+
+def _alone(words: list[str]) -> int:
+    """Review one plan, all options as they are by default."""
+    from advisor.cli.reviewing import Wanted, review_files
+
+    return review_files([Path(words[2])], Wanted())
+
+
+def _read_by_typer() -> int:
+    """Run the command with its options."""
+    from advisor.cli.app import program_for
+
+    return int(program_for(sys.argv[1] if len(sys.argv) > 1 else "")(standalone_mode=False) or 0)
 
 
 def _misused(error: Exception) -> int:

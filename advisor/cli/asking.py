@@ -81,10 +81,18 @@ def questions(
         print("No question is left whose answer a rule here would use.")
         return
     signals = {one.id: one.signal for one in report.open} | {f.id: f.signal for f in report.findings}
-    for number, one in enumerate(asked[:most], 1):
-        _show(number, one, signals)
+    lines = [line for number, one in enumerate(asked[:most], 1) for line in _shown(number, one, signals)]
     if len(asked) > most:
-        print(f"and {len(asked) - most} more (--all)")
+        lines.append(f"and {len(asked) - most} more (--all)")
+    print("\n".join([*lines, *_words(lines, report)]))
+
+
+def _words(lines: Sequence[str], report: Report) -> list[str]:
+    """What the words in the lines mean that are not everyday, below a heading; nothing where there are none."""
+    from advisor.reports.notes import word_lines
+
+    told = word_lines(lines, report)
+    return ["", "WORDS", *told] if told else []
 
 
 def _walk(plan: Path, rules: list[Path] | None) -> None:
@@ -98,21 +106,20 @@ def _walk(plan: Path, rules: list[Path] | None) -> None:
     ask_all(plan, written, Walk.begin(written.text, str(plan), load_rulebase(rules or [])))
 
 
-def _show(number: int, one: Question, signals: dict[str, str]) -> None:
-    import textwrap
+def _shown(number: int, one: Question, signals: dict[str, str]) -> list[str]:
+    from textwrap import wrap
 
     presumed = f" (presumed: {one.presumed})" if one.presumed else ""
-    print("\n".join(textwrap.wrap(f"{number}. {one.ask}{presumed}", 80, subsequent_indent="   ")))
+    shown = wrap(f"{number}. {one.ask}{presumed}", 80, subsequent_indent="   ")
     if one.also:
-        print(
-            "\n".join(textwrap.wrap(f"And: {', '.join(one.also)}.", 80, initial_indent="   ", subsequent_indent="   "))
-        )
+        shown += wrap(f"And: {', '.join(one.also)}.", 80, initial_indent="   ", subsequent_indent="   ")
     lines = list(dict.fromkeys(f"if {a.words}: {told(a, signals)}" for a in joined(one.answers)))[:MOST_ANSWERS]
     if not lines:
         rules = ", ".join(one.of[:3]) + (" …" if len(one.of) > 3 else "")
         lines = [f"it decides on {rules}"] if rules else []
-    for line in lines:
-        print("\n".join(textwrap.wrap(line, 80, initial_indent="   - ", subsequent_indent="     ")))
+    return shown + [
+        part for line in lines for part in wrap(line, 80, initial_indent="   - ", subsequent_indent="     ")
+    ]
 
 
 def joined(answers: Sequence[Answer]) -> list[Answer]:
@@ -192,8 +199,9 @@ def why(
     elif form == "dot":
         sys.stdout.write("\n".join(as_dot(t) for t in trees))
     else:
-        told = (as_text(f, t, read_one.units) for f, t in zip(found, trees, strict=True))
-        sys.stdout.write("\n".join(told))
+        said = "\n".join(as_text(f, t, read_one.units) for f, t in zip(found, trees, strict=True))
+        meant = _words(said.splitlines(), report)
+        sys.stdout.write(said + "".join(f"{line}\n" for line in meant))
 
 
 def _tell_open(read_one: Plan, rulebase: RuleBase, report: Report, rule: str, step: str | None) -> None:

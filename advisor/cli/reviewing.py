@@ -113,6 +113,7 @@ def _of_one(told: Told) -> None:
     """Refuse for many plans what picks a step of one: a line a plan must not pass for the part asked for."""
     if told.step:
         message = "picks findings of one plan. Expected one plan file with --step, no folder and no second plan."
+        message += " For many plans --format csv names the step of each finding."
         raise InputError([Problem("--step", 0, 0, message)])
 
 

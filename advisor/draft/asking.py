@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from advisor.draft.board import MOST_CANDIDATES, Candidate, Span, Thing, Unsure
 from advisor.draft.hearing import Hearing
+from advisor.plan.added import added_step
 
 _YEARS = range(1780, 2040)
 
@@ -22,6 +23,7 @@ class Offering(Hearing):
         self._how_many_work()
         self._tools_named()
         self._which_year()
+        self._nothing_done()
 
     # --- helpers ------------------------------------------------------------------------------------------
 
@@ -121,6 +123,43 @@ class Offering(Hearing):
                 known.add(tool)
                 ways = (Candidate("crew", "crew", "owns", tool),)
                 self.board.unsure.append(Unsure(span, ways, "at hand?"))
+
+    # --- what is done -------------------------------------------------------------------------------------
+
+    def _nothing_done(self) -> None:
+        """A part that is named and that no step touches: whether it is put in, taken out, or what is usual with it."""
+        touched = {own for step in self.board.steps for own in self._members(step, "to")}
+        touched |= {c.value for u in self.board.unsure for c in u.candidates if (c.sort, c.attribute) == ("step", "to")}
+        for thing in self.board.things["part"] if self.board.steps else []:
+            if thing.id in touched or thing.drop or thing.put_in:
+                continue
+            ways = tuple(
+                Candidate("step", added_step(action, thing.id), "do", action) for action in self._usually_done(thing)
+            )
+            if ways:
+                span = thing.idle or thing.facts["kind"].spans[0]
+                self.board.unsure.append(Unsure(span, ways, "nothing is done with it: what do you do with it?"))
+
+    def _usually_done(self, thing: Thing) -> list[str]:
+        """What is usually done to such a thing, as far as its age allows it."""
+        row = next((r for r in self.language.usual_work
+                    if any(thing.kind in self.things.below("part", one) for one in r["of"])), None)  # fmt: skip
+        taxonomy = self.board.vocabulary.taxonomies["action"]
+        told = {name: str(thing.facts[name].value) for name in ("new", "stays") if name in thing.facts}
+        new = thing.age == "new" or told.get("new") == "yes"
+        stays = told.get("stays") == "yes" or told.get("new") == "no"
+        found = []
+        for action in row["do"] if row is not None else []:
+            puts_in = action in taxonomy.below("install")
+            takes_out = action in taxonomy.below("remove") and not puts_in
+            if not (takes_out and (new or stays)) and not (puts_in and (stays or thing.age == "old")):
+                found.append(action)
+        return found[:MOST_CANDIDATES]
+
+    @staticmethod
+    def _members(step: Thing, name: str) -> list[str]:
+        fact = step.facts.get(name)
+        return list(fact.value) if fact is not None and isinstance(fact.value, list) else []
 
     # --- to what ------------------------------------------------------------------------------------------
 

@@ -100,6 +100,7 @@ class Doing(Rows, Amounting):
                 joins
                 and (((bare and item.end == stop) and "to" not in step.facts) or inherited)
                 and not self.things.inner(item)
+                and not item.also  # `let it dry, take off the plates`: its thing stands within it
             ):
                 self.waiting.append((item, step))
             elif not bare:

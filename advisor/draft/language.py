@@ -87,6 +87,7 @@ class Language(Struct):
     closer_verbs: list[dict[str, Any]]
     order: dict[str, Any]  # which step comes first where no word tells it
     not_found_in: dict[str, list[str]]  # room: rooms in which its things do not stand
+    usual_work: list[dict[str, list[str]]]  # kinds of parts, and what is usually done to them
     sayings: list[Saying] = field(default_factory=list)
     told: dict[tuple[str, str], str] = field(default_factory=dict)  # by sort and attribute: the sentence that is told
 
@@ -134,7 +135,7 @@ def load_language(folder: Path | None = None) -> Language:
         data["either kind"],
         phrases(data["piece of it"]),
         {name: frozenset(listed) for name, listed in data["places"].items()},
-        data["closer kinds"], data["closer verbs"], data["order"], data["not found in"],
+        data["closer kinds"], data["closer verbs"], data["order"], data["not found in"], data["usual work"],
     )  # fmt: skip
     for sort, attributes in data["sayings"].items():
         for attribute, spec in attributes.items():

@@ -6,7 +6,8 @@ from advisor.draft.items import Item
 from advisor.draft.lexicon import Lexicon, Sense
 from advisor.draft.tokens import Token
 
-_GOING = frozenset({"comes", "come", "goes", "go", "gets", "get", "coming", "going"})
+_GONE = frozenset({"came", "went"})
+_GOING = frozenset({"comes", "come", "goes", "go", "gets", "get", "coming", "going"}) | _GONE
 _OUT = frozenset({"off", "out", "away"})
 _IN = frozenset({"in", "on", "down", "up"})
 _SUBJECTS = frozenset({"it", "they", "one", "ones", "them", "those"})
@@ -65,8 +66,8 @@ class Moved:
     def _moves(self, own: list[Item], start: int, stop: int) -> Item | None:
         """The particle of a clause, with what goes before it, where a thing stands right before that."""
         end = stop
-        while end > start and self._by_the_way(end - 1):
-            end -= 1
+        while end > start and (behind := self._past_behind(start, end) or int(self._by_the_way(end - 1))):
+            end -= behind
         if (gone := self._has_to_go(own, start, end) or self._is_out(own, start, end)) is not None:
             return gone
         at = end - 1
@@ -98,7 +99,7 @@ class Moved:
             action = "install" if subject == "new" else "remove"  # `old down, new up`
         if not action:
             return None
-        sense = Sense("action", action, "moved")
+        sense = Sense("action", action, "done" if between & _GONE else "moved")
         return Item(first, end, (sense,), verb=sense)
 
     def _is_out(self, own: list[Item], start: int, end: int) -> Item | None:
@@ -134,6 +135,12 @@ class Moved:
                 sense = Sense("action", "remove", "moved")
                 return Item(first, end, (sense,), verb=sense)
         return None
+
+    def _past_behind(self, start: int, end: int) -> int:
+        """How many words before a place tell that it was some time ago: `last week`, `yesterday`."""
+        past = self.language.words["past"]
+        return next((n for n in (3, 2, 1) if end - n > start and tuple(
+            t.text for t in self.tokens[end - n : end]) in past), 0)  # fmt: skip
 
     def _by_the_way(self, place: int) -> bool:
         words = self.language.words

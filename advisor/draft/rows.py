@@ -10,6 +10,8 @@ from advisor.draft.items import Item
 from advisor.draft.mentions import Mention
 from advisor.draft.tokens import folded
 
+_PUT_ON = frozenset({"on", "onto", "over", "around", "along", "in", "into", "under", "between"})
+
 
 class Rows(Hearing):
     """Hears steps without verbs."""
@@ -20,11 +22,14 @@ class Rows(Hearing):
             if "in" in step.facts and "to" not in step.facts:
                 continue
             fed = step.kind in self.language.feeds and "to" not in step.facts
-            if step.called or not (self._takes_a_thing(step.kind) or step.others or fed):
+            takes = self._takes_a_thing(step.kind) or step.others or fed
+            usual = [] if takes or "to" in step.facts else self._usual_things(step)
+            if step.called or not (takes or usual):
                 continue
             mine = step.facts.get("to")
             told = list(mine.value) if mine is not None and isinstance(mine.value, list) else []
             listed = [own for own in step.others if own not in told and self.board.named(own) is not None]
+            listed = listed or usual
             if not told and not listed:
                 parts = sorted(
                     self.board.things["part"],
@@ -36,6 +41,11 @@ class Rows(Hearing):
             ways = tuple(Candidate("step", step.id, "to", own) for own in listed[:MOST_CANDIDATES])
             if ways:
                 self.board.unsure.append(Unsure(step.facts["do"].spans[0], ways, "or to?" if told else "done to what?"))
+
+    def _usual_things(self, step: Thing) -> list[str]:
+        """The parts that such a step is usually done to, where it may also be done to none: `unplug`, `insulate`."""
+        parts = [p for p in self.board.things["part"] if self.things.likely.score(step.kind, p.kind) > 0]
+        return [p.id for p in sorted(parts, key=lambda t: (t.place > step.place, -t.place))]
 
     def _inherits(self, item: Item) -> bool:
         """Whether what is done to nothing named is done to what was worked on before."""
@@ -84,15 +94,16 @@ class Rows(Hearing):
         plain = not (clause.denied or clause.unknown or clause.over or "owns" in clause.cues)
         ahead = [t.text for t in self.tokens[clause.stop : clause.stop + 2]]
         ordered = ordered or (ahead[:1] == ["then"] and not self.frames.sentence)  # `primer, then paint on the walls`
-        put_on = [m for m in mentions if m.prep == "on" and m.sense.role == "part"]
+        put_on = [m for m in mentions if m.prep in _PUT_ON and m.sense.role == "part"]
         if not ordered or not plain or not mentions or any(m.prep and m not in put_on for m in mentions):
             return False
         mentions = [m for m in mentions if m not in put_on]
         roles = {m.sense.role for m in mentions}
         inside = {p for m in (*mentions, *put_on) for p in range(m.start - (m in put_on), m.end)}
         cued = {p for places in clause.cues.values() for place in places for p in range(*place)}
+        inside |= {p for i in items if i.amount is not None for p in range(i.start, i.end)}
         others = [p for p in range(clause.start, clause.stop) if p not in inside | cued]
-        if any(not self.language.has("little", self.tokens[p].text) for p in others):
+        if any(not self._says_little(p) for p in others):
             return False
         if any(self.tokens[p].text in ("is", "are", "has", "have", "was", "were", "its") for p in others):
             return False
@@ -121,6 +132,11 @@ class Rows(Hearing):
         self.board.last_to = [thing.id for _, thing in found]
         self.row_end = clause.stop
         return True
+
+    def _says_little(self, place: int) -> bool:
+        """Whether a word beside the name of a thing tells of no work and of no other thing: `planks`, `last`."""
+        words = ("little", "adverbs", "adjectives", "at the very end", "order alone")
+        return any(self.language.has(group, self.tokens[place].text) for group in words)
 
     def _goes_on_with(self, last: Thing | None, found: list[tuple[Mention, Thing]]) -> str:
         """What is done to things that are only named in a row of steps: the same as before; what is new goes in."""

@@ -106,14 +106,18 @@ class States:
         )  # fmt: skip
         behind = self.tokens[item.end].text if item.end < clause.stop else ""
         opens = all(self.language.has("adverbs", t.text) for t in self.tokens[clause.start : item.start])
-        if (
-            opens
-            and item.verb.of == "past"
-            and (self.language.has("articles", behind) or self.language.has("adjectives", behind))
-        ):
-            return True  # `took out the bathtub`
+        told_of = any(self.language.has(group, behind) for group in ("articles", "adjectives", "pronouns"))
+        if opens and (told_of or self._never_a_state(item) or "past" in clause.cues):
+            return True  # `took out the bathtub`, `pressure washed it in april`, `removed carpet yesterday`
+        if behind == "by" and not item.get("term"):
+            return True  # `the line, fixed by a plumber`
         row = bool(self.sentence) and clause.lead in (",", "and", "or", "then", "")
         return telling or row or who or bool(item.also and before) or any(word in ("need", "needs") for word in before)
+
+    def _never_a_state(self, item: Item) -> bool:
+        """`took`, `tore`: a form that only tells what somebody did; `pulled` may tell how a thing is."""
+        word = self.tokens[item.start].text
+        return any(before == word != done for before, done in self.language.irregular.values())
 
     def hangs(self, clause: Clause) -> bool:
         """Whether a clause only says when another one is done: `before painting`."""

@@ -61,6 +61,8 @@ class Verbs(Happens):
             return
         if number and self._object_of(found[number - 1], item, stop):
             return
+        if number and found[number - 1].end == item.start and self.language.has("tells how behind a thing", words[0]):
+            return  # `cut tile dry`
         if number and self._told_of_a_body(found[number - 1], item):
             return
         article = item.start > start and self.tokens[item.start - 1].text in ("a", "an")

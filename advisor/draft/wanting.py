@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from advisor.draft.board import Span, Thing, Unsure
+from advisor.draft.board import Span, Thing
 from advisor.draft.clauses import Clause
 from advisor.draft.items import Item
 from advisor.draft.mentions import Mention
@@ -39,7 +39,7 @@ class Wanting(Rooms):
         return self.tokens[mention.start].start, self.tokens[mention.end - 1].end
 
     def untouched(self) -> None:
-        """What is wanted, new or has to make room, and is in no step: it is put in, or it is asked."""
+        """What is wanted and in no step is put in; of the rest it is asked at the end (`asking.py`)."""
         touched = {own for step in self.board.steps for own in self._to(step)}
         if any(t.called for listed in self.board.things.values() for t in listed):
             return
@@ -54,8 +54,6 @@ class Wanting(Rooms):
                 if "new" not in thing.facts:
                     self.board.put(thing, "new", "yes", thing.idle, "inferred")
                 continue
-            if self.board.steps:
-                self.board.unsure.append(Unsure(thing.idle, (), "nothing is done with it: what do you do with it?"))
 
     def _replaces(self, thing: Thing) -> bool:
         """Whether one of its kind is replaced, which puts the new one in."""

@@ -12,6 +12,7 @@ from advisor.errors import InputError, Problem
 from advisor.page.render import render
 from advisor.page.words import changed, counts, gauge, plainly, refused
 from advisor.plan import read_plan
+from advisor.plan.added import part_of_added
 from advisor.plan.editing import PlanText
 from advisor.plan.model import Plan
 from advisor.plan.said import words as stated_words
@@ -96,7 +97,10 @@ def write(text: str, sort: str, own: str, attribute: str, value: str) -> Answer:
 
     rulebase = load_rulebase()
     plan = read_plan(text, rulebase.vocabulary, NAME)
-    if attribute not in rulebase.vocabulary.attributes.get(sort, {}) or own not in plan.entities.get(sort, {own: None}):
+    there = own in plan.entities.get(sort, {own: None}) or (
+        (sort, attribute) == ("step", "do") and part_of_added(own, value) in plan.entities["part"]
+    )
+    if attribute not in rulebase.vocabulary.attributes.get(sort, {}) or not there:
         raise InputError([Problem(NAME, 0, 0, "This is not in the plan any more.")])
     try:
         written = put(_settled(text, own, attribute), plan, (sort, own, attribute), value, rulebase, NAME)

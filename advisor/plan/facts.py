@@ -8,6 +8,7 @@ from itertools import product
 
 from advisor.errors import InputError, Problem
 from advisor.plain import Plain
+from advisor.plan.added import part_of_added
 from advisor.plan.meaning import action_meant
 from advisor.plan.model import Basis, Entity, FactBase, Plan, PlanFact
 from advisor.plan.rooms import RoomsOfParts
@@ -163,6 +164,8 @@ def value_in_words(attribute: Attribute, sort: str, own: str, value: str) -> str
         return f"{question(attribute, own)} {value.capitalize()}"
     if own == sort:
         return f"{name}: {value}"
+    if (sort, attribute.name) == ("step", "do") and (part := part_of_added(own, value)):
+        return f"{value} the {part.replace('-', ' ')}"
     if attribute.type == "ref":
         return f"{of}: {'' if name == 'to' else f'{name} '}the {value.replace('-', ' ')}"
     return f"{of}: {name} {value}"

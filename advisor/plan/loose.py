@@ -6,8 +6,7 @@ presumed: findings that rest on it say so and ask for the year.
 
 from __future__ import annotations
 
-import re
-
+from advisor import later
 from advisor.rulebase.vocabulary import Attribute
 
 ABOUT = 5  # years either way of "about"
@@ -15,14 +14,14 @@ EARLIEST = 1900  # the first year of "before 1978": the vocabulary presumes it t
 Span = tuple[int, int | None]  # first and last year that are meant; None where the end is open
 
 _Y = "([0-9]{4})"
-_ABOUT = re.compile(rf"(?:about|around|roughly|approximately|approx\.?|circa|ca?\.?|~)\s*{_Y}(s?)")
-_ISH = re.compile(rf"{_Y}\s*(?:-?ish|or so|\?)")
-_DECADE = re.compile(rf"(?:the )?(?:(early|mid|late)[ -])?(?:the )?{_Y}'?s")
-_BEFORE = re.compile(rf"(?:before|prior to|pre|older than|earlier than)[ -]*{_Y}")
-_UNTIL = re.compile(rf"(?:by|until|up to|no later than|not after) {_Y}|{_Y} (?:or (?:before|earlier|older))")
-_AFTER = re.compile(rf"(?:after|post|later than|newer than)[ -]*{_Y}")
-_SINCE = re.compile(rf"(?:since|from|at least|not before) {_Y}(?: on)?|{_Y} (?:or (?:after|later|newer))")
-_BETWEEN = re.compile(rf"(?:between |from )?{_Y}(?: ?[-–] ?| to | and | or ){_Y}")
+_ABOUT = later.pattern(rf"(?:about|around|roughly|approximately|approx\.?|circa|ca?\.?|~)\s*{_Y}(s?)")
+_ISH = later.pattern(rf"{_Y}\s*(?:-?ish|or so|\?)")
+_DECADE = later.pattern(rf"(?:the )?(?:(early|mid|late)[ -])?(?:the )?{_Y}'?s")
+_BEFORE = later.pattern(rf"(?:before|prior to|pre|older than|earlier than)[ -]*{_Y}")
+_UNTIL = later.pattern(rf"(?:by|until|up to|no later than|not after) {_Y}|{_Y} (?:or (?:before|earlier|older))")
+_AFTER = later.pattern(rf"(?:after|post|later than|newer than)[ -]*{_Y}")
+_SINCE = later.pattern(rf"(?:since|from|at least|not before) {_Y}(?: on)?|{_Y} (?:or (?:after|later|newer))")
+_BETWEEN = later.pattern(rf"(?:between |from )?{_Y}(?: ?[-–] ?| to | and | or ){_Y}")
 _FORMS = (_ABOUT, _ISH, _DECADE, _BEFORE, _UNTIL, _AFTER, _SINCE, _BETWEEN)
 LOOSE_PATTERN = f"^(?:{'|'.join(form.pattern for form in _FORMS)})$"  # in small letters
 _THIRDS = {"early": (0, 4), "mid": (3, 7), "late": (5, 9)}

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 
+from advisor import later
 from advisor.plan.model import Entity, Place
 from advisor.rulebase.countries import HOME
 from advisor.rulebase.vocabulary import Vocabulary
@@ -13,10 +13,10 @@ _MONEY = "USD"
 _CODES = ("electrical", "residential", "plumbing")  # editions that are stated are those of HOME
 _NOT_CLEAR = frozenset({"GE"})  # a name that is also that of a state of HOME
 # 230 and 400 V are the mains of most of the world, and none of the country of the rules (IEC 60038).
-_METRIC = re.compile(
+_METRIC = later.pattern(
     r"(?:[\d.]\s*(?:[mck]?m[23²³]?|[mc]?[lL]|lit(?:er|re)s?|k?g|°?C|k?Pa|bar|[mc]m\b.*)|(?<![\d.])(?:230|400)\s*V)$"
 )
-_US = re.compile(
+_US = later.pattern(
     r"(?:[\d.]\s*(?:in|inch|inches|ft|feet|lbs?|gal|gallons?|qt|quarts?|°?F|sq ?ft|cu ?ft|cfm|psi|oz)|[\"'])$"
 )
 _FEW = 2  # measures that say something

@@ -37,6 +37,13 @@ class Arranged(Struct):
         """All entries in the order in which they are met."""
         return [*self.first, *(entry for _, own in self.steps for entry in own)]
 
+    def from_rank(self, least: int) -> Arranged:
+        """What is at least so grave, in the same places."""
+        return Arranged(
+            [one for one in self.first if one.finding.rank >= least],
+            [(step, [one for one in own if one.finding.rank >= least]) for step, own in self.steps],
+        )
+
     def counts(self) -> Counter[str]:
         """How many practices of each signal word are shown: one that is told at several steps counts once."""
         return +Counter(counts(practices(entry.finding for entry in self.entries())))

@@ -17,12 +17,12 @@ _FEW = 3  # steps that are named
 TRADE_NOTE = "if local code asks"
 
 
-def verdict(arranged: Arranged) -> str:
+def verdict(arranged: Arranged, where: str = "below") -> str:
     """Whether the work may start, in plain words, where a danger or a warning stands; empty where none does."""
     counts = arranged.counts()
     many = [(counts[word], word) for word in ("danger", "warning") if counts[word]]
     said = [f"the {word}" if count == 1 else f"the {count} {word}s" for count, word in many]
-    return f"Do not start yet: first see to {' and '.join(said)} below." if said else ""
+    return f"Do not start yet: first see to {' and '.join(said)} {where}." if said else ""
 
 
 def left_to_do(report: Report, arranged: Arranged, get: int, theirs: bool) -> str:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import io
-import json
 from typing import Any
 
 from msgspec.structs import asdict
@@ -159,6 +158,8 @@ def _day(waiver: Waiver) -> str | None:
 
 def as_json(report: Report) -> str:
     """The report as JSON text, ending in a line feed."""
+    import json
+
     out = io.StringIO()  # a piece at a time: all pieces at once are ten times as large as the text
     for piece in json.JSONEncoder(ensure_ascii=False, indent=2).iterencode(as_data(report)):
         out.write(piece)

@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from functools import lru_cache
 from os.path import basename
 
 from msgspec import Struct
+from msgspec.structs import replace
 
-from advisor.reports.arrange import Arranged, Entry, arrange
+from advisor.reports.arrange import Arranged, Entry, arrange, left_out_words
 from advisor.reports.begin import begin_lines, left_to_do, verdict
 from advisor.reports.likely import likely
 from advisor.reports.not_yours import Theirs, not_yours, work_of
 from advisor.reports.opened import also_open, gravest_open, not_judged, silence
 from advisor.reports.place import COUNTRY, place_line
+from advisor.reports.said_short import sentence
 from advisor.reports.schedule_text import argument, tight
 from advisor.reports.screen_words import screen_words
 from advisor.reports.unchecked import head_words, headline_addition
@@ -22,7 +23,7 @@ from advisor.reports.waits import Wait, waits
 from advisor.review.finding import Finding
 from advisor.review.model import Report
 from advisor.review.who import LABORATORY, LOCAL_CODE, theirs_words, who_words
-from advisor.review.wording import every_sentence, listed
+from advisor.review.wording import listed
 from advisor.rulebase.model import SIGNALS
 
 MOST_DANGERS, MOST_NOT_YET, MOST_QUESTIONS, MOST_MAY_BE = 6, 3, 3, 3
@@ -72,6 +73,12 @@ class First(Struct, frozen=True):
         return tuple(one.text for one in self.waits[:MOST_NOT_YET])
 
     @property
+    def grave_title(self) -> str:
+        """What stands there, by its words: `Dangers`, `Warnings` or both."""
+        there = {one.signal for one in self.dangers}
+        return listed([f"{word}s" for word in ("danger", "warning") if word in there]).capitalize()
+
+    @property
     def more_waits(self) -> str:
         """How many waits a screen does not name; empty for none."""
         more = len(self.waits) - MOST_NOT_YET
@@ -88,9 +95,35 @@ class First(Struct, frozen=True):
         return more_words(self.dangers[shown:])
 
 
-def first_screen(report: Report, get: Sequence[str] = ()) -> First:
-    """The first screen of a report; `get` is what to buy, rent or borrow, by name."""
+def first_screen(report: Report, get: Sequence[str] = (), only: str = "") -> First:
+    """The first screen of a report; `get` is what to buy, rent or borrow, by name.
+
+    `only` is the signal word asked for: what is milder is counted there, and neither goods nor questions are told.
+    """
     arranged = arrange(report)
+    whole = _first_screen(report, get, arranged, arranged)
+    if not only:
+        return whole
+    least = SIGNALS.index(only)
+    kept = arranged.from_rank(least)
+    asked = _first_screen(report, get, arranged, kept)
+    start = asked.start if kept.entries() else verdict(arranged, "that --only leaves out") or whole.start
+    left = left_out_words(len(arranged.entries()) - len(kept.entries()))
+    return replace(
+        asked,
+        start=start,
+        left=" ".join(text for text in (whole.left, left) if text),
+        may_be=tuple(_may_be(report, least)) if not kept.entries() else (),
+        today="" if asked.today == _ANSWER else asked.today,
+        not_yours=tuple(one for one in asked.not_yours if one.told_by_finding),
+        get=(),
+        questions=(),
+        asked=0,
+    )
+
+
+def _first_screen(report: Report, get: Sequence[str], whole: Arranged, arranged: Arranged) -> First:
+    """The screen of what is `arranged`, a part of the `whole` or all of it."""
     entries = arranged.entries()
     names = tuple(dict.fromkeys(get))
     asked = [q.ask for q in report.questions if q.name != COUNTRY]  # its line asks
@@ -101,7 +134,7 @@ def first_screen(report: Report, get: Sequence[str] = ()) -> First:
     )
     return First(
         title=report.name,
-        counts=counts_words(report, arranged),
+        counts=counts_words(report, whole),
         start=verdict(arranged) or left_to_do(report, arranged, len(names), bool(theirs)),
         left=also_open(report) if entries else "",
         may_be=() if grave else tuple(_may_be(report)),
@@ -111,7 +144,7 @@ def first_screen(report: Report, get: Sequence[str] = ()) -> First:
         orders=orders,
         waits=tuple(waits(entries, report)),
         not_yours=theirs,
-        dangers=tuple(_dangers(grave, arranged, report.plan.units)),
+        dangers=tuple(_dangers(grave, whole, report.plan.units)),
         get=names,
         questions=tuple(asked[:MOST_QUESTIONS]),
         asked=len(asked),
@@ -152,11 +185,11 @@ def _of_our_own(arranged: Arranged) -> str:
     return f" ({listed(said)} from our advice)" if said else ""
 
 
-def _may_be(report: Report) -> list[str]:
+def _may_be(report: Report, least: int = _GRAVE) -> list[str]:
     """The gravest of what waits for an answer, danger and warning, as the dangers are told."""
     found = []
     for one, steps in gravest_open(report):
-        if one.rank >= _GRAVE:
+        if one.rank >= least:
             more = f" and {len(steps) - 1} more" if len(steps) > 1 else ""
             found.append(f"{one.signal}{f' at {steps[0]}{more}' if steps else ''}: {one.title}")
     return found[:MOST_MAY_BE]
@@ -190,43 +223,6 @@ def _today(report: Report, arranged: Arranged | None = None) -> tuple[str, bool]
     if report.questions:
         return _ANSWER, False
     return "", False
-
-
-def sentence(text: str) -> str:
-    """The first sentence of a text."""
-    return every_sentence(text)[0]
-
-
-def sentences(text: str, room: int) -> str:
-    """As many whole sentences as there is room for, one at the least."""
-    said = sentence(text)
-    if len(said) > 2 * room and ": " in said:
-        return f"{said.partition(': ')[0]}."  # a list that the sentence before it names
-    while rest := text[len(said) :].strip():
-        longer = f"{said} {sentence(rest)}"
-        if len(longer) > room:
-            break
-        said = longer
-    return said
-
-
-def harm_told(because: str) -> str:
-    """A reason without what only says that a code asks for it, how a figure was got or what to have at hand."""
-    every = every_sentence(because)
-    kept = [one for one in every if not _aside().search(one)] or every
-    return " ".join(_few_of_list(one) for one in kept)
-
-
-def _few_of_list(text: str) -> str:
-    """Of a long list behind a colon its first three."""
-    head, colon, tail = text.partition(": ")
-    every = tail.rstrip(".").split(", ")
-    return f"{head}: {', '.join(every[:3])} and so on." if colon and len(every) > 4 else text
-
-
-@lru_cache(maxsize=1)
-def _aside() -> re.Pattern[str]:
-    return re.compile("|".join(screen_words()["aside"]))
 
 
 def short_question(ask: str, width: int) -> str:

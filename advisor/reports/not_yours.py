@@ -41,6 +41,11 @@ class Theirs(Struct, frozen=True):
     days: str = ""  # until the result of a test is there
 
     @property
+    def told_by_finding(self) -> bool:
+        """Whether a finding gives it away, and not the building department or what local code asks of a trade."""
+        return self.when != TRADE_NOTE and self.who != department()
+
+    @property
     def line(self) -> str:
         """The whole line, `licensed plumber, before clip-basin: give basin a P-trap`."""
         waits = f" (result in about {self.days})" if self.days else ""

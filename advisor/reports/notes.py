@@ -5,17 +5,16 @@ from __future__ import annotations
 import re
 import textwrap
 from collections.abc import Iterable, Sequence
-from functools import cache, lru_cache
+from functools import lru_cache
 
 from msgspec import Struct
 
-from advisor.document import read_file
 from advisor.plan.model import things
 from advisor.reports.arrange import Arranged, Entry
 from advisor.review.finding import Cited, Finding
 from advisor.review.metric import localized
 from advisor.review.model import Report
-from advisor.tables import rules_folder
+from advisor.tables import rules_words
 
 _ADDRESS = re.compile(r"https?://[A-Za-z0-9.-]+(?:/[A-Za-z0-9._~/?=&%+:@,-]*)?")
 
@@ -97,14 +96,27 @@ def words_used(texts: Sequence[str], units: str = "", name: str = "") -> list[tu
     return [
         (localized(word, units), localized(meaning, units))
         for word, meaning, text in _glossary()
-        if text in whole and _pattern(text).search(whole)  # most stand nowhere, and a pattern costs much to make
+        if _stands(text, whole)
     ]
 
 
-@cache
-def _pattern(text: str) -> re.Pattern[str]:
-    # No plural of a short one: `GFCIs` is rare, `afcis` is none.
-    return re.compile(rf"(?<![\w-]){re.escape(text)}(?:s|es)?(?![\w-])")
+def _stands(word: str, text: str) -> bool:
+    """Whether the word stands in the text, or its plural; by hand, as a pattern a word costs more than all the rest."""
+    at = text.find(word)
+    while at >= 0:
+        end = at + len(word)
+        if not _joins(text[at - 1 : at]) and any(
+            text.startswith(plural, end) and not _joins(text[end + len(plural) : end + len(plural) + 1])
+            for plural in ("", "s", "es")
+        ):
+            return True
+        at = text.find(word, at + 1)
+    return False
+
+
+def _joins(letter: str) -> bool:
+    """Whether a letter beside a word makes it a part of another one."""
+    return letter.isalnum() or letter in ("_", "-")
 
 
 def word_lines(texts: Sequence[str], report: Report, width: int = 80) -> list[str]:
@@ -129,7 +141,7 @@ def _apart() -> tuple[str, ...]:
 
 @lru_cache(maxsize=1)
 def _words() -> dict[str, dict[str, object]]:
-    found: dict[str, dict[str, object]] = read_file(rules_folder() / "report" / "glossary.yaml").plain()
+    found: dict[str, dict[str, object]] = rules_words("report/glossary.yaml")
     return found
 
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from advisor.plan.said import words
 from advisor.reports.arrange import arrange
 from advisor.reports.begin import dead_before, off_lines
 from advisor.reports.calendar_chart import rows_of
-from advisor.reports.first import sentence
 from advisor.reports.not_yours import not_yours
+from advisor.reports.said_short import sentence
 from advisor.reports.schedule_text import hours, moment
 from advisor.reports.screen_words import screen_words
 from advisor.reports.supplies import amounts
@@ -14,6 +15,7 @@ from advisor.reports.view import HOLDS, step_words
 from advisor.reports.waits import until_words
 from advisor.review.days.activities import on_its_part
 from advisor.review.days.model import Before, WorkRow
+from advisor.review.finding import Finding
 from advisor.review.metric import localized
 from advisor.review.model import Report
 from advisor.review.wording import listed
@@ -46,22 +48,44 @@ def _before(report: Report, step: str) -> list[str]:
     said += off_lines(report, only=step)
     said += [place.waiting] if place.waiting else []
     said += _waits(report, step)
-    words = screen_words()
+    known = screen_words()
     found = [f for f in report.findings if step in (f.step, *f.steps)]
-    until = [until_words(f, do) for f in found for do in f.adds if do in words["until"]]
-    until += [str(words["until_rule"][f.rule]) for f in found if f.rule in words["until_rule"]]
+    until = [until_words(f, do) for f in found for do in f.adds if do in known["until"]]
+    until += [str(known["until_rule"][f.rule]) for f in found if f.rule in known["until_rule"]]
     if dead_before(report, step):
-        shown = {words["until"][do] for do in words["dead"]}  # said already
+        shown = {known["until"][do] for do in known["dead"]}  # said already
         until = [one for one in until if one not in shown]
     if told := list(dict.fromkeys(until)):
         said.append(localized(f"Do not start until {listed(told)}.", report.plan.units))
     places = {row.step: row.place for row in report.order}
     first = {f.first for f in [*report.findings, *report.latent] if f.first and f.step == step and f.first in places}
+    first |= _linked(report, step) | _last_below(report, step)
     if earlier := sorted(first, key=places.__getitem__):
         said.append(f"After {listed(earlier)}.")
     if place.why:
         said.append(place.why)
     return said + _of_others(report, step) + _states(report, step)
+
+
+def _linked(report: Report, step: str) -> set[str]:
+    """The steps that the calendar keeps before it: by a rule, by a need, or as they are on the same thing."""
+    return {one.step for row in rows_of(report) if row.step == step for one in row.before if on_its_part(one.why)}
+
+
+def _last_below(report: Report, step: str) -> set[str]:
+    """On each thing that its own things stand in, on or against, and so on down, the last step before it."""
+    parts = report.plan.entities.get("part", {})
+    steps = {one.id: one for one in report.plan.steps}
+    below = list(words(steps[step], "to"))
+    for name in below:  # grows as it is gone through
+        at = [b for a in ("in", "on", "against") for b in words(parts[name], a)] if name in parts else []
+        below += [one for one in at if one not in below]
+    found: dict[str, str] = {}
+    for row in report.order:
+        if row.step == step:
+            break
+        found |= {name: row.step for name in words(steps[row.step], "to") if name in below}
+    return set(found.values())
 
 
 def _waits(report: Report, step: str) -> list[str]:
@@ -87,23 +111,36 @@ def _why(report: Report, wait: Before) -> list[str]:
 
 def _of_others(report: Report, step: str) -> list[str]:
     """What is asked for at other steps and has to be done before this one: those that come first on the same thing."""
-    linked = {one.step for row in rows_of(report) if row.step == step for one in row.before if on_its_part(one.why)}
+    linked = _linked(report, step)
     entries = list(enumerate(arrange(report).entries(), 1))
-    said = []
+    said, told = [], set[int]()
     for name in ["", *(row.step for row in report.order if row.step in linked)]:
         own = [
-            f"{entry.finding.signal}: {entry.finding.title} [{number}]"
+            (number, f"{entry.finding.signal}: {entry.finding.title} [{number}]")
             for number, entry in entries
-            if name in entry.steps
+            if number not in told
+            and name in entry.steps
             and step not in entry.steps
             and entry.finding.kind in HOLDS
             and entry.finding.rank >= _CAUTION
+            and (not name or _lasts(entry.finding))
         ]
         if own:
-            said.append(
-                f"{f'Asked at {name}' if name else 'Asked before any work'}, to be done first: {'; '.join(own)}."
-            )
+            told |= {number for number, _ in own}
+            where = f"Asked at {name}" if name else "Asked before any work"
+            said.append(f"{where}, to be done first: {'; '.join(text for _, text in own)}.")
     return said
+
+
+def _lasts(finding: Finding) -> bool:
+    """Whether what it asks for at one step counts for a later one: a test, a board behind tile; no mask, no air."""
+    known = screen_words()
+    if finding.adds:
+        return not set(known["only_while"]).issuperset(finding.adds)
+    harms = {drawn.conclusion.harm[0] for drawn in finding.drawn if drawn.conclusion.harm}
+    return (
+        not finding.wants and finding.rule not in known["until_rule"] and not harms.isdisjoint(known["harm_that_stays"])
+    )
 
 
 def _states(report: Report, step: str) -> list[str]:
@@ -115,6 +152,8 @@ def _states(report: Report, step: str) -> list[str]:
     found = []
     for row in state_rows(report.site, order):
         if row["step"] != step:
+            continue
+        if row["known"] != "unknown" and screen_words()["goes_without_saying"].get(row["state"]) == row["value"]:
             continue
         told = screen_words()["state_words"][row["state"]][row["value"]].replace("{of}", row["of"] or "it")
         if row["known"] == "unknown":
@@ -130,7 +169,7 @@ def _time(report: Report, step: str) -> list[str]:
     rows = [row for row in rows_of(report) if row.step == step]
     if not rows:
         return [_NO_TIME]
-    said = [_row(row) for row in rows]
+    said = [_row(row, len(rows) > 1) for row in rows]
     presumed = list(dict.fromkeys(text for row in rows for text in row.presumed))
     said += [f"Presumed: {'; '.join(presumed)}."] if presumed else []
     if any(row.critical for row in rows):
@@ -138,9 +177,14 @@ def _time(report: Report, step: str) -> list[str]:
     return said
 
 
-def _row(row: WorkRow) -> str:
-    coat = f"Coat {row.coat}: " if row.coat else ""
-    text = f"{coat}{moment(row.begins)} to {moment(row.ends)}, {hours(row.hours or row.by_itself_hours)} of work"
+def _row(row: WorkRow, several: bool) -> str:
+    """A piece of the step on a line; of several each says what it is."""
+    named = f"{row.task[:1].upper()}{row.task[1:]}: " if row.task else f"Coat {row.coat}: " if row.coat else ""
+    named = named or "The step itself: " * several
+    if not row.hours and not row.by_itself_hours:
+        return f"{named}{moment(row.begins)}."
+    of = "of work" if row.hours else "of waiting"
+    text = f"{named}{moment(row.begins)} to {moment(row.ends)}, {hours(row.hours or row.by_itself_hours)} {of}"
     text += f" by {row.people} people" if row.people > 1 else ""
     return f"{text}; then {hours(row.wait_hours)} of waiting." if row.wait_hours else f"{text}."
 

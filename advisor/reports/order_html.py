@@ -38,7 +38,7 @@ def as_order_html(report: Report, work: WorkOrder) -> str:
         "order.html.j2",
         title=plan_title(report),
         rings=[ring.told() for ring in work.rings],
-        moved=moved_words(work),
+        moved=moved_words(work, report),
         steps=steps,
         calendar=calendar_chart(report),
         summary=summary(report.schedule),

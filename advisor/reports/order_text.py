@@ -21,6 +21,7 @@ from advisor.review.finding import Finding
 from advisor.review.model import Report
 from advisor.review.order.told import PlaceInOrder
 from advisor.review.order.work_order import WorkOrder
+from advisor.review.wording import listed
 from advisor.rulebase.model import SIGNALS
 
 WIDTH = 80
@@ -71,7 +72,7 @@ def _lines(report: Report, work: WorkOrder) -> list[str]:
         _wrap(lines, one, "  ")
     _presumed(lines, report)
     _title(lines, "WHY IN THIS ORDER")
-    _wrap(lines, moved_words(work), "  ")
+    _wrap(lines, moved_words(work, report), "  ")
     for c in work.constraints:
         after = f", {hours(c.lag / 60)} later" if c.lag else ""
         _wrap(lines, f"{c.first} before {c.then}{after}: {c.reason} ({c.rule})", "  - ")
@@ -127,11 +128,18 @@ def _in_a_wait(report: Report) -> dict[str, str]:
     last: WorkRow | None = None  # of those above, the one that begins last
     for row in rows_of(report):
         if last is not None and row.step != last.step and starts(row.begins) < starts(last.begins):
-            where = f"Begins on {moment(row.begins)}, before {last.step}: it fits into a wait of the steps above."
+            where = f"Begins on {moment(row.begins)}, before {_piece(last)}: it fits into a wait of the steps above."
             found.setdefault(row.step, where)
         if last is None or starts(row.begins) > starts(last.begins):
             last = row
     return found
+
+
+def _piece(row: WorkRow) -> str:
+    """A row by its name, a later coat or what is asked for beside a step told apart from the whole step."""
+    if row.task:
+        return f"{row.task} of {row.step}"
+    return f"coat {row.coat} of {row.step}" if row.coat and row.coat > 1 else row.step
 
 
 def _given_up(lines: list[str], report: Report, work: WorkOrder) -> None:
@@ -178,9 +186,12 @@ def _hold(finding: Finding, row: PlaceInOrder) -> dict[str, Any]:
     }
 
 
-def moved_words(work: WorkOrder) -> str:
+def moved_words(work: WorkOrder, report: Report) -> str:
     """How far the order is from the author's."""
     if not work.turned:
+        sooner = listed(list(_in_a_wait(report)))
+        if sooner:
+            return f"The list stands as you wrote it. The calendar begins {sooner} sooner, in a wait."
         return "The order is the one that you wrote."
     pairs = f"{work.turned} pair{'s' * (work.turned != 1)} of steps"
     steps = f"{len(work.moves)} step{'s' * (len(work.moves) != 1)}"

@@ -5,12 +5,11 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import Any
 
-from advisor.document import read_file
-from advisor.tables import rules_folder
+from advisor.tables import rules_words
 
 
 @lru_cache(maxsize=1)
 def screen_words() -> dict[str, Any]:
     """Words of the first screen and of numbers, from `rules/report/screen.yaml`."""
-    words: dict[str, Any] = read_file(rules_folder() / "report" / "screen.yaml").plain()
+    words: dict[str, Any] = rules_words("report/screen.yaml")
     return words

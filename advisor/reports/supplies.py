@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import textwrap
 from typing import Any
 
@@ -139,6 +138,8 @@ def as_supplies_json(report: Report) -> str:
         "supplies": [supply_data(one) for one in report.supplies],
         "cautions": list(report.cautions),
     }
+    import json
+
     return as_utf8(json.dumps(data, ensure_ascii=False, indent=2)) + "\n"
 
 

@@ -13,12 +13,13 @@ from advisor.reports import text_end
 from advisor.reports.arrange import Arranged, Entry, arrange, left_out_words
 from advisor.reports.begin import off_lines
 from advisor.reports.clean import legible
-from advisor.reports.first import LEGEND, First, first_screen, harm_told, sentence, sentences
+from advisor.reports.first import LEGEND, First, first_screen
 from advisor.reports.notes import Note, note_words, numbered, presumes
 from advisor.reports.opened import (
     account_words,
     accounts,
 )
+from advisor.reports.said_short import harm_told, sentence, sentences
 from advisor.reports.screen import SCREEN, STYLES, WIDTH, Lines, explained, screen_lines
 from advisor.reports.screen_words import screen_words
 from advisor.reports.text_end import Writer
@@ -54,7 +55,7 @@ def as_text(report: Report, *, colour: bool = False, shape: Shape = WHOLE, get: 
         from advisor.reports.supplies import to_get
 
         get = to_get(report)
-    first = first_screen(report, get)
+    first = first_screen(report, get, "" if shape.step else shape.only)
     if shape.brief:
         lines = screen_lines(first, shape.width, shape.lines or SCREEN, report.plan.units)
         lines += explained(lines, shape.width, (shape.lines or SCREEN) - len(lines), report.plan.units, first.title)
@@ -102,7 +103,7 @@ class _Writer(Writer):
                 text_end.gear_there(self)
         for text in begin:
             self.wrap(text, "  [ ] ")
-        if not alone:
+        if not alone and not self.shape.only:
             text_end.holds(self)
         legend = "" if entries or begin or theirs else LEGEND  # told once
         self.title("WHAT IS SAID OF IT" if alone else "STEPS IN THE ORDER OF WORK", legend)
@@ -110,15 +111,21 @@ class _Writer(Writer):
         if self.shape.only:
             self.left_out()
         if not alone:
-            text_end.accepted(self)
-            text_end.schedule(self)
-            text_end.questions(self, self.shape.every)
-            if self.shape.every or not self.gear_told():
-                text_end.gear(self)
-            text_end.place(self, self.shape.every)
-            text_end.foot(self, self.shape.every)
+            self.end()
         text_end.end_notes(self, self.shown, self.shape.every)
         return self.lines
+
+    def end(self) -> None:
+        """What stands behind the steps; with `only` no more than was asked for: the rest of it is counted."""
+        every = self.shape.every
+        text_end.accepted(self)
+        if not self.shape.only:
+            text_end.schedule(self)
+            text_end.questions(self, every)
+            if every or not self.gear_told():
+                text_end.gear(self)
+            text_end.place(self, every)
+        text_end.foot(self, every)
 
     def about(self) -> None:
         """What one step alone takes: its time, its supplies, what must hold before it."""
@@ -148,6 +155,8 @@ class _Writer(Writer):
         count = sum(entry.finding.rank < least for entry in own)
         if count:
             self.wrap(left_out_words(count), "  ")
+        if not step:
+            self.wrap("Time, questions and what to get are left out, too.", "  ")
 
     def steps(self, arranged: Arranged) -> None:
         """Steps with something to say in full; quiet ones between them named on one line."""

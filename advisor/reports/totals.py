@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import textwrap
 from collections import Counter
 from collections.abc import Sequence
@@ -185,4 +184,6 @@ def many_as_json(reports: Sequence[Report], problems: Sequence[Problem]) -> str:
             {"file": p.file, "line": p.line or None, "column": p.column or None, "message": p.message} for p in problems
         ],
     }
+    import json
+
     return as_utf8(json.dumps(data, ensure_ascii=False, indent=2)) + "\n"

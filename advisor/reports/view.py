@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
 from advisor.plan.model import Entity, Plan
 from advisor.reports.arrange import Arranged, Entry
-from advisor.reports.charts import Chart, charts_of
 from advisor.reports.data import number_name
 from advisor.reports.notes import Note, bibliography, presumes, public_url, resting, source_words
 from advisor.reports.opened import account_words, accounts, question_words
@@ -19,6 +19,9 @@ from advisor.review.model import Report
 from advisor.review.who import who_words
 from advisor.rulebase.model import CONTROLS, SIGNALS
 from advisor.showing import both
+
+if TYPE_CHECKING:
+    from advisor.reports.charts import Chart
 
 LEVELS = {
     "eliminate": "Take the danger away",
@@ -123,6 +126,8 @@ class StepSheet(Struct, frozen=True):
 
 def finding_view(entry: Entry, report: Report, number: int = 0) -> FindingView:
     """A finding of the report for people; `number` is that of its note."""
+    from advisor.reports import charts  # a text has none
+
     finding, units = entry.finding, report.plan.units
     return FindingView(
         id=finding.id,
@@ -139,7 +144,7 @@ def finding_view(entry: Entry, report: Report, number: int = 0) -> FindingView:
         resting=resting(finding),
         sources=source_views(finding.sources),
         advised=finding.advised,
-        charts=tuple(charts_of(finding, units)),
+        charts=tuple(charts.charts_of(finding, units)),
         ids=tuple(entry.ids),
         who=who_words(finding.who, report.plan.units),
         grave=finding.rank >= _CAUTION,
@@ -222,7 +227,8 @@ def sheets(report: Report, arranged: Arranged, notes: Mapping[int, Note]) -> lis
 def step_words(step: Entity) -> str:
     """What the plan says of a step, on one line: `sand doors; with random-orbit sander; for 5 h`."""
     said = {name: step.values[name].text for name in _in_order(step)}
-    words = " ".join(said[name] for name in ("do", "to") if said.get(name))
+    does = [said[name] for name in ("do", "to") if said.get(name)]
+    words = (": " if " " in does[0] else " ").join(does) if does else ""  # `open wall: wall`
     rest = [f"{n.replace('_', ' ')} {v}" for n, v in said.items() if n not in ("do", "to", *_AFTER) and v]
     return "; ".join([words, *rest])
 

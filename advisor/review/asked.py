@@ -6,9 +6,8 @@ from functools import lru_cache
 
 from msgspec import Struct
 
-from advisor.document import read_file
 from advisor.rulebase.model import SIGNALS
-from advisor.tables import rules_folder
+from advisor.tables import rules_words
 
 
 class Question(Struct, frozen=True):
@@ -68,7 +67,7 @@ class Answer(Struct, frozen=True):
 
 @lru_cache(maxsize=1)
 def _answer_words() -> dict[str, str]:
-    words = read_file(rules_folder() / "report" / "screen.yaml").plain()["answer_words"]
+    words = rules_words("report/screen.yaml")["answer_words"]
     return {str(name): str(said) for name, said in words.items()}
 
 

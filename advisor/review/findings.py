@@ -15,9 +15,8 @@ from advisor.review.origins import origins
 from advisor.review.who import who_may
 from advisor.review.wording import wording
 from advisor.rulebase.base import RuleBase
-from advisor.rulebase.conclusions import PLACEHOLDER
 from advisor.rulebase.countries import ELSEWHERE, as_cited, is_law
-from advisor.rulebase.model import Conclusion, Rule, Var
+from advisor.rulebase.model import PLACEHOLDER, Conclusion, Rule, Var
 from advisor.site.run import Judged
 from advisor.units import DIMENSIONS
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from advisor import later
 from advisor.rulebase.countries import HOME, country, in_words
 from advisor.showing import System, show
 from advisor.units import read_quantity
@@ -14,15 +15,15 @@ _DIMENSIONS = {
 }  # fmt: skip
 _NUMBER = r"\d[\d,]*(?:\.\d+)?(?:-\d+/\d+|/\d+)?"
 # `36 in`, `6 ft 6 in`, `18 to 36 in`; not `2x4`, not the `1/2` of a name, not a slope such as `1/4 in per ft`.
-_SAID = re.compile(
+_SAID = later.pattern(
     rf"(?<![\w/.$-])(?:({_NUMBER}) to )?((?:{_NUMBER} ft )?{_NUMBER}) "
     r"(in|ft|lb|gallon|gal|qt|sqft|cuft|cfm|°F|psi)(s?)\b(?!/| per | for each foot)"
 )
 # What only a sentence in feet says; it is turned where nothing else stands beside.
-_FALL = re.compile(rf"(?<![\w/.$-])({_NUMBER}) in per (?:ft|foot)\b")
-_SPREAD = re.compile(rf"(?<![\w/.$-])({_NUMBER}) lb( and more)? ((?:on|for) each|for every|a|per) (square )?foot\b")
-_SPACE = re.compile(rf"(?<![\w/.$-])(?:({_NUMBER}) (to|or) )?({_NUMBER}) (sq|square|cubic) (?:ft|foot|feet)\b")
-_STEP = re.compile(r"(?:within|by|off by|more than another) $")  # then degrees are a difference
+_FALL = later.pattern(rf"(?<![\w/.$-])({_NUMBER}) in per (?:ft|foot)\b")
+_SPREAD = later.pattern(rf"(?<![\w/.$-])({_NUMBER}) lb( and more)? ((?:on|for) each|for every|a|per) (square )?foot\b")
+_SPACE = later.pattern(rf"(?<![\w/.$-])(?:({_NUMBER}) (to|or) )?({_NUMBER}) (sq|square|cubic) (?:ft|foot|feet)\b")
+_STEP = later.pattern(r"(?:within|by|off by|more than another) $")  # then degrees are a difference
 
 
 def localized(text: str, units: str, pack: str = "") -> str:

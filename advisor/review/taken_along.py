@@ -8,11 +8,10 @@ from typing import Any
 
 from msgspec import Struct
 
-from advisor.document import read_file
 from advisor.plain import Plain
 from advisor.plan.model import Plan
 from advisor.rulebase.vocabulary import Vocabulary
-from advisor.tables import rules_folder
+from advisor.tables import rules_words
 from advisor.units import read_quantity
 
 
@@ -49,7 +48,7 @@ class Whole(Struct, frozen=True):
 @lru_cache(maxsize=1)
 def whole() -> Whole:
     """What the built-in rules say of it."""
-    said = read_file(rules_folder() / "site" / "advice.yaml").plain()
+    said = rules_words("site/advice.yaml")
     reach = {name: read_quantity(text, name).si for name, text in said["reach"].items()}
     return Whole(
         hands=said["hands"],

@@ -13,14 +13,13 @@ from typing import Any
 from msgspec import Struct
 from msgspec.structs import replace
 
-from advisor.document import read_file
 from advisor.plan.model import Plan
 from advisor.review.asked import RulesOfStep
 from advisor.review.finding import Finding
 from advisor.review.metric import localized
 from advisor.review.model import Report
 from advisor.review.wording import ShownVariable, Wording
-from advisor.tables import rules_folder
+from advisor.tables import rules_words
 
 FILE = "gathered.yaml"
 
@@ -162,8 +161,8 @@ def _gathered(group: ToldTogether, name: str, items: list[Finding], units: str) 
 
 @lru_cache(maxsize=1)
 def _table() -> dict[str, Any]:
-    path = rules_folder() / FILE
-    return dict(read_file(path).plain()) if path.is_file() else {}
+    found: dict[str, Any] = rules_words(FILE, {})
+    return found
 
 
 @lru_cache(maxsize=1)

@@ -10,8 +10,7 @@ from advisor.engine.run import Drawn
 from advisor.plan.facts import question
 from advisor.plan.model import Basis, Plan
 from advisor.rulebase.base import RuleBase
-from advisor.rulebase.implied import MARK
-from advisor.rulebase.model import Rule
+from advisor.rulebase.model import SHADOW, Rule
 from advisor.site.assume import Key
 from advisor.site.possible import May, Possible
 from advisor.site.run import Judged
@@ -27,7 +26,7 @@ def tell_untold(outcome: Judged, possible: Possible, plan: Plan, rulebase: RuleB
     if outcome.site is None:
         return []
     found = {id(one.need.drawn): one for one in untold(outcome.site, possible, plan, rulebase)}
-    implying = {rule.id.partition(MARK)[0] for rule in rulebase.rules if MARK in rule.id}
+    implying = {rule.id.partition(SHADOW)[0] for rule in rulebase.rules if SHADOW in rule.id}
     drawn = []
     may_be = _by_practice(possible)
     places = {step.id: k for k, step in enumerate(plan.steps)}

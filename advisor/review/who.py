@@ -5,12 +5,11 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
-from advisor.document import read_file
 from advisor.plan.model import Plan
 from advisor.plan.said import words
 from advisor.review.metric import localized
 from advisor.rulebase.model import Conclusion, Rule
-from advisor.tables import rules_folder
+from advisor.tables import rules_words
 
 if TYPE_CHECKING:
     from advisor.review.model import Report
@@ -35,7 +34,7 @@ def who_may(rule: Rule, conclusion: Conclusion) -> str:
         word: str = known["not_a_trade"].get(conclusion.to, LICENSED + plain(conclusion.to))
         return word
     if not adds.isdisjoint(known["laboratory"]):
-        return LABORATORY
+        return LICENSED + plain(trades[0]) if trades and trades[0] != LABORATORY else LABORATORY
     for trade, rules in known["licensed"].items():
         if rule.id in rules:
             return LICENSED + plain(trade)
@@ -105,7 +104,7 @@ def before_all(report: Report, what: str) -> list[str]:
 
 @lru_cache(maxsize=1)
 def _known() -> dict[str, Any]:
-    known: dict[str, Any] = read_file(rules_folder() / "report" / "who.yaml").plain()
+    known: dict[str, Any] = rules_words("report/who.yaml")
     return known
 
 

@@ -13,8 +13,8 @@ from msgspec.structs import replace
 
 from advisor.plain import Plain
 from advisor.review.metric import localized
-from advisor.rulebase.conclusions import PLACEHOLDER
 from advisor.rulebase.countries import HOME
+from advisor.rulebase.model import PLACEHOLDER
 from advisor.showing import System, both
 from advisor.units import DIMENSIONS, from_base
 

@@ -26,6 +26,7 @@ def apart(rulebase: RuleBase) -> dict[str, Any]:
         "actions": rules.actions,
         "speakers": tuple(gates.speakers),
         "gates": gates.table(),
+        "asking": gates.all_asking(),
         "readers": readers_of(rules),
         "alike": table_of(rulebase),
     }

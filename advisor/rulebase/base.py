@@ -16,7 +16,7 @@ from advisor.rulebase import cache
 from advisor.rulebase.model import Change, Citation, Kind, Rule, State
 from advisor.rulebase.split import Variant, variants
 from advisor.rulebase.vocabulary import Vocabulary
-from advisor.tables import Table, all_tables, keep, rules_folder
+from advisor.tables import Table, all_tables, all_words, keep, keep_words, rules_folder, word_files
 
 HARMS = "harm.yaml"
 
@@ -36,6 +36,7 @@ class RuleBase(Struct, frozen=True, eq=False):
     states: dict[str, State] = field(default_factory=dict)  # by name: what can be so and change
     apart: dict[str, Any] = field(default_factory=dict)  # tables of its rules; see `advisor.rulebase.apart`
     tables: dict[str, Table] = field(default_factory=dict)  # those of its folder that are well made
+    words: dict[str, Any] = field(default_factory=dict)  # what reports say, by file; see `advisor.tables.rules_words`
     digest: str = ""  # a hash of all rule files, wherever they lie: reports name it
     harms: dict[str, Any] = field(default_factory=dict)  # from harm to a signal word; see `advisor.rulebase.harm`
     place: str = ""  # the country whose rules these are; empty: as they are written (`advisor.rulebase.elsewhere`)
@@ -72,12 +73,15 @@ def _load(own: tuple[Path, ...], folder: Path) -> RuleBase:
     try:
         spelled = [path for one in words for path in sorted(one.glob("**/*.yaml"))]
         placed = [*sorted(site.glob("**/*.yaml")), *folder.glob(HARMS)]
-        name = cache.fingerprint([*spelled, *placed, *sources, *tables, *(path for path, _ in packs)])
+        name = cache.fingerprint(
+            [*spelled, *placed, *sources, *tables, *word_files(folder), *(path for path, _ in packs)]
+        )
     except OSError:
         return _read(packs, words, sources, site)  # it says which file cannot be read
     kept = cache.read(name)
     if kept is not None and set(kept) == set(RuleBase.__struct_fields__):
         keep(folder, kept["tables"])
+        keep_words(folder, kept["words"])
         return RuleBase(**kept)
     files = [*spelled, *placed, *sources, *tables, *(path for path, _ in packs)]
     rulebase = replace(_read(packs, words, sources, site), digest=cache.digest(files))
@@ -132,7 +136,7 @@ def _read(packs: list[tuple[Path, bool]], words: list[Path], sources: list[Path]
         reading.states,
         harms=reading.harms,
     )
-    return replace(rulebase, apart=apart(rulebase), tables=all_tables(site.parent))
+    return replace(rulebase, apart=apart(rulebase), tables=all_tables(site.parent), words=all_words(site.parent))
 
 
 def _pack_files(folder: Path, own: tuple[Path, ...]) -> list[tuple[Path, bool]]:

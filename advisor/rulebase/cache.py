@@ -28,6 +28,7 @@ from advisor.tables import Row, Source, Table
 
 _KEEP = 4  # older files are removed
 _ENDING = ".rules"
+_NUMBER = array("I").itemsize
 _HASH = 32  # bytes, at the beginning of the file
 _TUPLE, _SET, _MAP = -1, -2, -3  # rows that are no class
 _CLASSES: dict[str, Any] = {
@@ -35,8 +36,8 @@ _CLASSES: dict[str, Any] = {
     for c in (
         model.AnyOf, model.Advice, model.Change, model.Citation, model.Collect, model.Compute, model.Conclusion,
         model.Given, model.Goal, model.Kind, model.Lookup, model.Not, model.Pattern, model.Rule, model.SourceRef,
-        model.State, model.Test, model.Var, model.Window, split.Later, split.Variant, Attribute, Clue, Instead, Meaning,
-        Presumption, Row, Source, Table, Taxonomy, Term, Vocabulary,
+        model.State, model.Test, model.Var, model.Window, split.AskedPattern, split.Later, split.Variant, Attribute,
+        Clue, Instead, Meaning, Presumption, Row, Source, Table, Taxonomy, Term, Vocabulary,
     )
 }  # fmt: skip
 _FIELDS = {name: tuple(c._fields if hasattr(c, "_fields") else c.__struct_fields__) for name, c in _CLASSES.items()}
@@ -57,7 +58,7 @@ def folder() -> Path | None:
 
 def fingerprint(files: Iterable[Path]) -> str:
     """A hash of the files' names and bytes and of the code that reads them."""
-    digest = hashlib.sha256(f"{sys.byteorder} {array('I').itemsize}".encode())  # the columns are kept as they lie here
+    digest = hashlib.sha256(f"{sys.byteorder} {_NUMBER}".encode())  # the columns are kept as they lie here
     code = Path(__file__).parent
     for path in (
         *sorted(code.glob("*.py")),
@@ -140,20 +141,20 @@ def _encode(what: Any) -> dict[str, Any]:
     table.place(what)
     rows = table.rows
     depth: list[int] = []
-    kinds: list[tuple[int, int]] = []
+    kinds: list[tuple[int, int, int]] = []
     for row in rows:
         inner = row[1:] if type(row) is list else ()
         depth.append(1 + max([depth[n] for n in inner], default=0) if type(row) is list else 0)
-        kinds.append((depth[-1], row[0]) if type(row) is list else (0, 0))
+        kinds.append((depth[-1], row[0], len(row)) if type(row) is list else (0, 0, 0))
     order = sorted(range(len(rows)), key=lambda n: (kinds[n], n))
     number = {old: new for new, old in enumerate(order)}
     plain = [rows[n] for n in order if not kinds[n][0]]
     groups = []
     for kind, group in groupby(order[len(plain) :], key=kinds.__getitem__):
         cells = [[number[cell] for cell in rows[n][1:]] for n in group]
-        if kind[1] < 0:  # of any length: the lengths, then all that is in them
+        if kind[1] < 0:  # all that is in them, one after another
             every = [cell for row in cells for cell in row]
-            columns = [list(map(len, cells)), *([every[::2], every[1::2]] if kind[1] == _MAP else [every])]
+            columns = [every[::2], every[1::2]] if kind[1] == _MAP else [every]
         else:
             columns = [[*column[:1]] if len(set(column)) == 1 else [*column] for column in zip(*cells, strict=True)]
         groups.append([kind[1], len(cells), [array("I", column).tobytes() for column in columns]])
@@ -208,9 +209,11 @@ def _decode(kept: Any) -> Any:
         if code >= 0:
             made += _built(classes[code], [_column(made, column, count) for column in columns])
         elif code == _MAP:
-            made += _maps(made, columns)
+            keys, values = (_rows(made, column, count) for column in columns)
+            made += map(dict, map(zip, keys, values))
         else:
-            made += _rows(made, columns) if code == _TUPLE else map(frozenset, _rows(made, columns))
+            found = _rows(made, columns[0], count)
+            made += found if code == _TUPLE else map(frozenset, found)
     return made[-1]
 
 
@@ -223,23 +226,12 @@ def _column(made: list[Any], column: bytes, count: int) -> Sequence[Any]:
     return [made[numbers[0]]] * count
 
 
-def _rows(made: list[Any], columns: Sequence[bytes]) -> Iterable[tuple[Any, ...]]:
-    """Tuples from their lengths and all that is in them."""
-    every = tuple(_column(made, columns[1], 1)) if columns[1] else ()
-    at = 0
-    for length in array("I", columns[0]):
-        yield every[at : at + length]
-        at += length
-
-
-def _maps(made: list[Any], columns: Sequence[bytes]) -> Iterable[dict[Any, Any]]:
-    """Dicts from their lengths (of keys and values), all their keys and all their values."""
-    keys, values = (_column(made, column, 1) if column else () for column in columns[1:])
-    at = 0
-    for length in array("I", columns[0]):
-        end = at + length // 2
-        yield dict(zip(keys[at:end], values[at:end], strict=True))
-        at = end
+def _rows(made: list[Any], column: bytes, count: int) -> Iterable[tuple[Any, ...]]:
+    """Tuples of one length from all that is in them."""
+    if not column:
+        return [()] * count
+    every = iter(_column(made, column, 1))
+    return zip(*[every] * (len(column) // (_NUMBER * count)), strict=True)
 
 
 def _built(kind: Any, cells: Sequence[Sequence[Any]]) -> list[Any]:

@@ -6,8 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from msgspec.structs import replace
 
-from advisor.rulebase.conclusions import PLACEHOLDER
-from advisor.rulebase.model import Advice, AnyOf, Collect, Condition, Not, Pattern, Rule, Test, Var
+from advisor.rulebase.model import PLACEHOLDER, Advice, AnyOf, Collect, Condition, Not, Pattern, Rule, Test, Var
 from advisor.rulebase.split import patterns_of, variables
 
 CODE_OF_HOME = frozenset({"electrical", "residential", "plumbing"})  # attributes of `code` that are editions of HOME

@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-import re
-
 from advisor.document import Node
 from advisor.errors import allowed, clip, did_you_mean
 from advisor.rulebase.harm import read_harm, word_of
 from advisor.rulebase.keys import CONCLUSION_KEYS
-from advisor.rulebase.model import CONTROLS, FINDING_KINDS, SIGNALS, Advice, Conclusion, Goal, Operand, Var
+from advisor.rulebase.model import CONTROLS, FINDING_KINDS, PLACEHOLDER, SIGNALS, Advice, Conclusion, Goal, Operand, Var
 from advisor.rulebase.scope import Scope
 from advisor.rulebase.states import read_goals
 
-PLACEHOLDER = re.compile(r"\{\{\s*([^{}]*?)\s*\}\}")
 _FORMS = ("use", "add", "set", "own")
 
 

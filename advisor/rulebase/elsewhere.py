@@ -20,8 +20,8 @@ from advisor.rulebase.base import RuleBase
 from advisor.rulebase.carried import all_bound, carried, with_bound_advice
 from advisor.rulebase.conditions import read_conditions
 from advisor.rulebase.countries import FOLDER, HOME, Country, country_of
-from advisor.rulebase.implied import MARK, shadows
-from advisor.rulebase.model import FINDING_KINDS, Condition, Not, Pattern, Rule, SourceRef
+from advisor.rulebase.implied import shadows
+from advisor.rulebase.model import FINDING_KINDS, SHADOW, Condition, Not, Pattern, Rule, SourceRef
 from advisor.rulebase.scope import Scope
 from advisor.rulebase.split import variants
 from advisor.tables import rules_folder
@@ -51,7 +51,7 @@ def moved_to(rulebase: RuleBase, code: str, region: str) -> RuleBase:
     found: list[Rule] = []
     changed: set[str] = set()
     for rule in rulebase.rules:
-        if MARK in rule.id:
+        if SHADOW in rule.id:
             continue
         now = _of_place(rule, code, region) and (
             rule if code == HOME else _moved(rule, said.get(rule.id), there, rulebase)
@@ -60,11 +60,11 @@ def moved_to(rulebase: RuleBase, code: str, region: str) -> RuleBase:
             changed.add(rule.id)
         if now:
             found.append(now)
-    found += [rule for rule in rulebase.rules if MARK in rule.id and rule.id.partition(MARK)[0] not in changed]
+    found += [rule for rule in rulebase.rules if SHADOW in rule.id and rule.id.partition(SHADOW)[0] not in changed]
     found += shadows([rule for rule in found if rule.id in changed], rulebase.vocabulary)
     rules = tuple(sorted(found, key=lambda rule: rule.id))
     # Conditions are only taken away, or read what was read before: what is complete for a rule stays so.
-    strata = {rule.id: rulebase.strata.get(rule.id, rulebase.strata[rule.id.partition(MARK)[0]]) for rule in rules}
+    strata = {rule.id: rulebase.strata.get(rule.id, rulebase.strata[rule.id.partition(SHADOW)[0]]) for rule in rules}
     split = {
         rule.id: known if (known := rulebase.split.get(rule.id)) and known[0].rule is rule else variants(rule)
         for rule in rules

@@ -52,6 +52,7 @@ class Rules:
         # What a step brings about and what goes first speak of time alone: they say nothing of what may be so.
         heard = kept.get("heard") or tuple(r for r in rulebase.rules if any(c.kind in _HEARD for c in r.conclusions))
         self.kept = kept
+        self.whole = rulebase
         self.rulebase = rulebase = replace(rulebase, rules=heard)
         self._forms: dict[int, Form] = {}
         self._kept: list[Pattern] = []  # so that ids stay their own

@@ -2,62 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Sequence
 from functools import lru_cache
-from typing import NamedTuple
 
 from advisor.rulebase.forms import Rules
 from advisor.rulebase.model import KIND_OF, Operand, Pattern, Rule, Var
-from advisor.rulebase.split import Variant
+from advisor.rulebase.split import AskedPattern, Fixed, Variant
 
 _OF_WORDS = ("is", "in", "not_in")
 _NOTHING: frozenset[str] = frozenset()
 _OF_A_STEP = (("to", "part"), ("using", "product"))
 Makers = list[tuple[Rule, dict[str, Operand]]]
-
-
-class AskedPattern(NamedTuple):
-    """A pattern taken apart."""
-
-    kind: str
-    own: str  # the variable of the thing itself
-    speaker: str  # that of the step of which the attributes `asked` have to be said
-    asked: frozenset[str]
-    wanted: tuple[
-        tuple[frozenset[object], bool], ...
-    ]  # words of its work or kind, and whether it has to be one of them
-    makers: Makers | None  # the rules that deduce it with such words
-    cells: tuple[tuple[str, str], ...]  # attribute and variable, by attribute
-    spelled: tuple[tuple[str, str], ...]  # the words that its attributes are to be, as text
-
-
-class Asking:
-    """A variant, taken apart as far as somebody reads on: most are out of the question at their first pattern.
-
-    `steps` are the variables of its steps with those of the things that they name.
-    """
-
-    __slots__ = ("_done", "_left", "_take", "steps")
-
-    def __init__(
-        self,
-        patterns: list[Pattern],
-        steps: tuple[tuple[str, tuple[tuple[str, str, str], ...]], ...],
-        take: Callable[[Pattern], AskedPattern],
-    ) -> None:
-        self.steps, self._take = steps, take
-        self._done: list[AskedPattern] = []
-        self._left = patterns[::-1]
-
-    @property
-    def patterns(self) -> Iterator[AskedPattern]:
-        """Its patterns, those that speak of stated facts first."""
-        at = 0  # counted, as a ring of rules comes by here again before the first reading has ended
-        while at < len(self._done) or self._left:
-            if at == len(self._done):
-                self._done.append(self._take(self._left.pop()))
-            yield self._done[at]
-            at += 1
+# A variant: the variables of its steps with those of the things that they name, and its patterns.
+Asking = tuple[tuple[tuple[str, tuple[tuple[str, str, str], ...]], ...], tuple[AskedPattern, ...]]
 
 
 class Gates:
@@ -66,14 +23,16 @@ class Gates:
     def __init__(self, rules: Rules) -> None:
         self._rules = rules
         self._asking: dict[str, tuple[Asking, ...]] = {}
-        self._makers: dict[tuple[str, tuple[tuple[str, str], ...]], Makers] = {}
+        self._makers: dict[tuple[str, Fixed], Makers] = {}
         self._known: dict[tuple[str, str], frozenset[str] | None] = {}
         self._made: dict[tuple[str, str], frozenset[str] | None] = {}
         kept = rules.kept.get("speakers")
         if kept is not None:
             self._known = dict(rules.kept["gates"])
-        self.speakers: Sequence[tuple[Rule, str, frozenset[str] | None]] = kept or [
-            (rule, name, self.of(rule, name))
+            self._asking = dict(rules.kept["asking"])
+        # The rule, its step, the actions of that step, the kinds of its thing; None for any.
+        self.speakers: Sequence[tuple[Rule, str, frozenset[str] | None, frozenset[str] | None]] = kept or [
+            (rule, name, self.of(rule, name), self._kinds(rule, name))
             for rule in rules.rulebase.rules
             for name in sorted({c.step.name for c in rule.conclusions if c.step is not None and c.kind != "deduce"})
         ]
@@ -86,11 +45,16 @@ class Gates:
                     self.of(rule, name)
         return self._known
 
+    def all_asking(self) -> dict[str, tuple[Asking, ...]]:
+        """What every rule asks, by its id."""
+        return {rule.id: self.asking(rule) for rule in self._rules.rulebase.rules}
+
     def asking(self, rule: Rule) -> tuple[Asking, ...]:
-        """What each variant of a rule asks, taken apart when it is first wanted."""
+        """What each variant of a rule asks; those that ask the same once."""
         found = self._asking.get(rule.id)
         if found is None:
-            found = self._asking[rule.id] = tuple(map(self._take, self._rules.rulebase.variants_of(rule)))
+            taken = map(self._take, self._rules.rulebase.variants_of(rule))
+            found = self._asking[rule.id] = tuple(dict.fromkeys(taken))
         return found
 
     def _take(self, variant: Variant) -> Asking:
@@ -102,7 +66,7 @@ class Gates:
                 names = ((pattern.variable(attribute), attribute, sort) for attribute, sort in _OF_A_STEP)
                 steps.append((own, tuple(one for one in names if one[0])))
         patterns.sort(key=self._deduces)  # what is read first
-        return Asking(patterns, tuple(steps), self._asked)
+        return tuple(steps), tuple(dict.fromkeys(map(self._asked, patterns)))
 
     def _deduces(self, pattern: Pattern) -> bool:
         return pattern.kind not in KIND_OF and pattern.kind in self._rules.makers
@@ -116,33 +80,31 @@ class Gates:
                 if test.attribute == "id" and test.op == "bind" and not own:
                     own = test.values[0].name  # type: ignore[union-attr]
                 elif test.attribute == KIND_OF[kind] and test.op in _OF_WORDS:
-                    wanted.append((frozenset[object](test.values), test.op != "not_in"))
+                    wanted.append((frozenset(v for v in test.values if isinstance(v, str)), test.op != "not_in"))
             if kind == "step":
                 speaker = own
                 asked = frozenset([t.attribute for t in pattern.tests if t.op not in ("unknown", "not_in")])
-            return AskedPattern(kind, own, speaker, asked, tuple(wanted), None, (), ())
+            return AskedPattern(kind, own, speaker, asked, tuple(wanted), False, (), ())
         if kind == "item":
             speaker = pattern.variable("of")
             asked = frozenset([str(v) for t in pattern.tests if t.attribute == "attribute" for v in t.values])
         if kind not in self._rules.makers:
-            return AskedPattern(kind, own, speaker, asked, (), None, (), ())
+            return AskedPattern(kind, own, speaker, asked, (), False, (), ())
         bound = {t.attribute: t.values[0].name for t in pattern.tests if t.op == "bind"}  # type: ignore[union-attr]
         fixed = {t.attribute: t.values for t in pattern.tests if t.op in ("is", "in")}
-        spelled = tuple([(n, repr(v)) for n, v in sorted(fixed.items())])
-        makers = self._made_by(kind, fixed, spelled)
-        return AskedPattern(kind, own, speaker, asked, (), makers, tuple(sorted(bound.items())), spelled)
+        return AskedPattern(
+            kind, own, speaker, asked, (), True, tuple(sorted(bound.items())), tuple(sorted(fixed.items()))
+        )
 
-    def _made_by(
-        self, kind: str, fixed: Mapping[str, tuple[object, ...]], spelled: tuple[tuple[str, str], ...]
-    ) -> Makers:
+    def makers(self, kind: str, fixed: Fixed) -> Makers:
         """The rules that deduce such a fact with those words."""
-        found = self._makers.get((kind, spelled))
+        found = self._makers.get((kind, fixed))
         if found is None:
             every = [(rule, dict(values)) for rule, values in self._rules.makers[kind]]
-            found = self._makers[kind, spelled] = [
+            found = self._makers[kind, fixed] = [
                 (rule, cells)
                 for rule, cells in every
-                if not any(n in cells and not isinstance(cells[n], Var) and cells[n] not in v for n, v in fixed.items())
+                if not any(n in cells and not isinstance(cells[n], Var) and cells[n] not in v for n, v in fixed)
             ]
         return found
 
@@ -157,6 +119,24 @@ class Gates:
                 found = None if own is None or found is None else found | own
             self._known[key] = found
         return self._known[key]
+
+    def _kinds(self, rule: Rule, name: str) -> frozenset[str] | None:
+        """The kinds of which the thing of that step has to be one, where the step has a thing."""
+        found: frozenset[str] = frozenset()
+        for variant in self._rules.rulebase.variants_of(rule):
+            patterns = [*variant.patterns, *(g for g in variant.guards if isinstance(g, Pattern))]
+            things = {p.variable("to") for p in patterns if p.kind == "step" and p.variable("id") == name}
+            asked = [
+                frozenset(map(str, test.values))
+                for pattern in patterns
+                if pattern.kind == "part" and pattern.variable("id") in things - {""}
+                for test in pattern.tests
+                if test.attribute == "kind" and test.op in ("is", "in")
+            ]
+            if not asked:
+                return None
+            found |= min(asked, key=len)
+        return found
 
     def _variant(self, variant: Variant, name: str) -> frozenset[str] | None:
         found: frozenset[str] | None = None

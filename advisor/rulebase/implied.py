@@ -13,6 +13,7 @@ from collections.abc import Iterable, Iterator
 from msgspec.structs import replace
 
 from advisor.rulebase.model import (
+    SHADOW,
     AnyOf,
     Conclusion,
     Condition,
@@ -27,7 +28,6 @@ from advisor.rulebase.renewed import is_of_the_old
 from advisor.rulebase.split import flatten
 from advisor.rulebase.vocabulary import Vocabulary
 
-MARK = "~"  # between the id of a rule and the number of its shadow
 _MOST = 8  # shadows of one rule
 _OPEN = ("require", "refer")
 
@@ -44,7 +44,7 @@ def shadows(rules: Iterable[Rule], vocabulary: Vocabulary) -> Iterator[Rule]:
                 if found is not None:
                     made += 1
                     kept, implied = found
-                    yield replace(rule, id=f"{rule.id}{MARK}{made}", pack="site", conditions=kept,
+                    yield replace(rule, id=f"{rule.id}{SHADOW}{made}", pack="site", conditions=kept,
                                   conclusions=(implied,), serves=(), unused=(), keys=(), false_alarm="",
                                   title=f"{rule.title} (order {made})")  # fmt: skip
 

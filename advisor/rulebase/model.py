@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from typing import NamedTuple
 
@@ -23,6 +24,8 @@ GROUNDS = {
     "law": "a law or code of a place",
 }
 KIND_OF = {"step": "do", "part": "kind", "product": "kind", "room": "kind"}  # the attribute that says what a thing is
+SHADOW = "~"  # between the id of a rule and the number of its shadow (`rulebase/implied.py`)
+PLACEHOLDER = re.compile(r"\{\{\s*([^{}]*?)\s*\}\}")  # a variable in the text of a rule
 FINDING_KINDS = ("warn", "require", "need", "refer", "precede", "wait")  # as written; a `need` is a `require`
 
 
@@ -191,6 +194,7 @@ class Conclusion(Struct, frozen=True):
     only_if: tuple[Goal, ...] = ()  # effect: nothing happens unless all of these are so before it
     after: int = 0  # effect: so many of `only_if`, the last ones, are what it comes after, and not just another case
     mode: str = ""  # effect: brings, spoils, puts_back, by_the_way, starts; order: one, all, windows, rather
+    waits: bool = False  # order: what the first step leaves wet or soft is dry before the second
     windows: tuple[Window, ...] = ()  # order that a rule implies: any of them will do
 
     @property

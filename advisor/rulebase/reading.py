@@ -11,8 +11,7 @@ from collections.abc import Callable, Iterable, Iterator
 
 from advisor.errors import Problem
 from advisor.rulebase.base import RuleBase
-from advisor.rulebase.conclusions import PLACEHOLDER
-from advisor.rulebase.model import FINDING_KINDS, Rule
+from advisor.rulebase.model import FINDING_KINDS, PLACEHOLDER, Rule
 
 LIMIT = 8.0
 _NAMED = "thing"

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from itertools import product
+from typing import NamedTuple
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -21,6 +22,7 @@ from advisor.rulebase.model import (
     Given,
     Lookup,
     Not,
+    Operand,
     Pattern,
     Rule,
     Test,
@@ -52,6 +54,23 @@ class Variant(Struct, frozen=True):
     patterns: tuple[Pattern, ...]
     absent: tuple[Pattern, ...]
     guards: tuple[Guard, ...]
+
+
+Fixed = tuple[tuple[str, tuple[Operand, ...]], ...]  # attributes with the words that they are to be
+
+
+class AskedPattern(NamedTuple):
+    """What a pattern asks of the work and of the kinds of things: see `gates.py`."""
+
+    kind: str
+    own: str  # the variable of the thing itself
+    speaker: str  # that of the step of which the attributes `asked` have to be said
+    asked: frozenset[str]
+    # words of its work or kind, and whether it has to be one of them
+    wanted: tuple[tuple[frozenset[str], bool], ...]
+    deduced: bool  # whether rules deduce it
+    cells: tuple[tuple[str, str], ...]  # attribute and variable, by attribute
+    fixed: Fixed
 
 
 def variants(rule: Rule) -> tuple[Variant, ...]:

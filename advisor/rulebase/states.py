@@ -26,7 +26,7 @@ MODES = ("brings", "spoils", "puts_back", "by_the_way", "starts", "works_on")
 _GOAL = re.compile(r"^\s*([a-z][a-z ]*?)(?:\s+of\s+\$(\w+))?\s*$")
 _STATE_KEYS = {"of", "values", "meaning", "settles", "left"}
 _EFFECT_KEYS = {"id", "title", "when", "at", "only_if", "after", *MODES}
-_ORDER_KEYS = {"id", "title", "when", "same", "part", "first", "then", "because", "each", "at", "state", "not"}
+_ORDER_KEYS = {"id", "title", "when", "same", "part", "first", "then", "because", "each", "waits", "at", "state", "not"}
 _RATHER_KEYS = {"id", "title", "when", "same", "part", "first", "then", "because"}
 _LISTS = (
     ("states.yaml", "effects", _EFFECT_KEYS),
@@ -158,7 +158,7 @@ def _effects(node: Node, scope: Scope) -> tuple[Conclusion, ...]:
 
 
 def _orders(node: Node, word: str, scope: Scope) -> tuple[Conclusion, ...]:
-    because, each = node.get("because"), node.get("each")
+    because, each, waits = node.get("because"), node.get("each"), node.get("waits")
     first, then = (n if (n := node.get(w)) is not None and n.kind == "scalar" else None for w in ("first", "then"))
     if because is None:
         scope.say(node, "needs 'because'.")
@@ -179,6 +179,7 @@ def _orders(node: Node, word: str, scope: Scope) -> tuple[Conclusion, ...]:
         Conclusion(
             "order", node.line, step=scope.variable(node, other, "ref:step"),
             first=scope.variable(node, one, "ref:step"), because=because.text, mode=mode,
+            waits=waits is not None and waits.text == "yes",
         ),
     )  # fmt: skip
 

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from advisor.plan.model import FactBase
 from advisor.rulebase.forms import Rules
-from advisor.rulebase.gates import AskedPattern, Asking, gates_of
+from advisor.rulebase.gates import Asking, gates_of
 from advisor.rulebase.model import KIND_OF, Rule, Var
+from advisor.rulebase.split import AskedPattern
 from advisor.site.usual import usual_of
 
 _DEPTH = 6
@@ -24,7 +25,7 @@ class Concern:
     def __init__(self, rules: Rules, base: FactBase) -> None:
         self.rules = rules
         self.gates = gates_of(rules)
-        self.usual = usual_of(rules.rulebase)
+        self.usual = usual_of(rules.whole)
         self._stated: dict[str, frozenset[str]] = {}
         self._things: dict[tuple[str, str], dict[str, frozenset[str]]] = {}
         for fact in base.facts:
@@ -45,10 +46,15 @@ class Concern:
 
     def of(self, step: str) -> list[tuple[str, int]]:
         """The rules that concern the step: 1 where they would concern any, 2 where they ask for its work or kind."""
-        actions = self._things.get(("step", step), {}).get("do", frozenset())
+        own = self._things.get(("step", step), _NO_CELLS)
+        actions = own.get("do", frozenset())
+        kinds = frozenset[str]().union(
+            *(self._things.get(("part", p), _NO_CELLS).get("kind", ()) for p in own.get("to", ()))
+        )
+        anything = not own.get("to")
         found = []
-        for rule, name, gate in self.gates.speakers:
-            if gate is None or not gate.isdisjoint(actions):
+        for rule, name, gate, of in self.gates.speakers:
+            if (gate is None or not gate.isdisjoint(actions)) and (of is None or anything or not of.isdisjoint(kinds)):
                 how = self._rule(rule, {name: ("step", step)}, 0)
                 if how:
                     found.append((rule.id, how))
@@ -61,13 +67,14 @@ class Concern:
         best = 1
         # What the step itself says comes first: it names the thing whose kind is asked.
         reach: Reach = {name: [one] for name, one in bound.items()}
-        for own, names in variant.steps:
+        steps, patterns = variant
+        for own, names in steps:
             if own in bound:
                 cells = self._things.get(bound[own], _NO_CELLS)
                 for name, attribute, sort in names:
                     if name not in reach and cells.get(attribute):
                         reach[name] = [(sort, one) for one in sorted(cells[attribute])]
-        for pattern in variant.patterns:
+        for pattern in patterns:
             found = self._pattern(pattern, reach, depth)
             if not found:
                 return 0
@@ -85,7 +92,7 @@ class Concern:
                 if self._fits(pattern.wanted, one):
                     return 2
             return 0
-        if pattern.makers is None or depth >= _DEPTH:
+        if not pattern.deduced or depth >= _DEPTH:
             return 1
         chosen = tuple([(name, one) for name, var in pattern.cells if var in reach for one in reach[var]])
         if not chosen:
@@ -110,12 +117,12 @@ class Concern:
 
     def _deduced(self, pattern: AskedPattern, chosen: tuple[tuple[str, tuple[str, str]], ...], depth: int) -> int:
         best = 0
-        key = (pattern.kind, chosen, pattern.spelled)
+        key = (pattern.kind, chosen, pattern.fixed)
         known = self._known.get(key)
         if known is not None:
             return known
         self._known[key] = 1  # a ring says nothing
-        for rule, cells in pattern.makers or ():
+        for rule, cells in self.gates.makers(pattern.kind, pattern.fixed):
             here = 1
             for name, one in chosen:
                 target = cells.get(name)
@@ -137,7 +144,7 @@ class Concern:
                 return 0
         return self._rule(rule, {name: one}, depth + 1)
 
-    def _fits(self, wanted: tuple[tuple[frozenset[object], bool], ...], one: tuple[str, str]) -> bool:
+    def _fits(self, wanted: tuple[tuple[frozenset[str], bool], ...], one: tuple[str, str]) -> bool:
         for word in self._things.get(one, _NO_CELLS).get(KIND_OF[one[0]], ()):
             for words, fits in wanted:
                 if (word in words) != fits:

@@ -12,7 +12,7 @@ from collections.abc import Collection, Sequence
 
 from msgspec import Struct, field
 
-from advisor.site.model import FIRM, Key, Need, SimulatedSite
+from advisor.site.model import Key, Need, SimulatedSite
 from advisor.site.simulate import Values, holds, look, states_before
 
 
@@ -49,7 +49,7 @@ def lasting(site: SimulatedSite, order: Sequence[int], sends_away: Collection[st
             if not holds(need, values, site):
                 continue
             for key in _read(need, values, site):
-                writer = course.read(key, step, need.rule, waits=need.firmness >= FIRM)
+                writer = course.read(key, step, need.rule, waits=need.waits)
                 if writer is not None and site.actions.get(writer, frozenset()) & set(sends_away):
                     closed.setdefault(site.steps[step], need.rule)
         for effect in site.effects[step]:

@@ -7,7 +7,7 @@ have to be said.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
 
 from advisor.rulebase.meanings import Clue
@@ -16,6 +16,7 @@ from advisor.site.assume import NOTHING, Key, Set, Ways, meet, pruned, words
 from advisor.site.cells import Open
 
 Kinds = Mapping[tuple[str, str], Sequence[tuple[str, Set]]]  # of each thing the kinds that it may be, and the need
+_READINGS = 2  # a plan is read once as a whole, and then once for each part and product
 
 
 def finer_kinds(sort: str, kind: str, values: Mapping[str, Any], vocabulary: Vocabulary) -> Iterator[tuple[str, Set]]:
@@ -32,21 +33,48 @@ def finer_kinds(sort: str, kind: str, values: Mapping[str, Any], vocabulary: Voc
             yield finer, need
 
 
+def said_too(
+    sort: str, kind: str, values: Mapping[str, Any], vocabulary: Vocabulary
+) -> Iterator[tuple[dict[str, Any], Ways]]:
+    """What an answer says of another attribute that nobody asks of such a thing: asbestos cement holds asbestos."""
+    taxonomy = vocabulary.taxonomies.get(f"{sort}_kind")
+    for (name, word), (other, plain, kinds) in vocabulary.said_too.get(sort, {}).items():
+        if other in values or (kinds and not any(taxonomy and kind in taxonomy.below(one) for one in kinds)):
+            continue
+        need = _said(values.get(name), vocabulary.taxonomies[vocabulary.attributes[sort][name].of].below(word))
+        if need:
+            yield {**values, other: plain}, (need,)
+
+
 def other_verbs(
     verb: str, values: Mapping[str, Any], kinds: Kinds, cells: Mapping[Key, Open], vocabulary: Vocabulary
 ) -> list[tuple[str, Ways]]:
     """The verbs that a step may amount to by what is not said of it, of its part or its product."""
     found: dict[str, list[Set]] = {}
-    for one in vocabulary.meanings.get(verb, ()):
-        sets: list[Set] = [NOTHING]
-        for clue in one.clues:
-            options = list(_clue(clue, values, kinds, cells))
-            sets = [both for s in sets for more in options if (both := meet(s, more)) is not None]
-        if any(not s for s in sets):
-            break  # it is read so already, and the first that fits counts
-        if sets:
-            found.setdefault(one.means, []).extend(sets)
+    _follow(verb, [NOTHING], _READINGS, lambda clue: list(_clue(clue, values, kinds, cells)), vocabulary, found)
     return [(means, pruned(sets)) for means, sets in found.items() if means != values.get("do")]
+
+
+def _follow(
+    verb: str,
+    before: list[Set],
+    left: int,
+    options: Callable[[Clue], list[Set]],
+    vocabulary: Vocabulary,
+    found: dict[str, list[Set]],
+) -> None:
+    """The verbs that this one may amount to under what was assumed before, and what those may amount to in turn."""
+    for one in vocabulary.meanings.get(verb, ()) if left else ():
+        sets = before
+        for clue in one.clues:
+            sets = [both for s in sets for more in options(clue) if (both := meet(s, more)) is not None]
+        if not sets:
+            continue
+        _follow(one.means, sets, left - 1, options, vocabulary, found)
+        if NOTHING not in sets:
+            found.setdefault(one.means, []).extend(sets)
+        if sets == before:
+            break  # it is read so already, and the first that fits counts
 
 
 def _clue(clue: Clue, values: Mapping[str, Any], kinds: Kinds, cells: Mapping[Key, Open]) -> Iterator[Set]:

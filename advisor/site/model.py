@@ -7,8 +7,7 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct, field
 
-from advisor.rulebase.implied import MARK
-from advisor.rulebase.model import State
+from advisor.rulebase.model import SHADOW, State
 
 if TYPE_CHECKING:
     from advisor.engine.run import Drawn
@@ -44,6 +43,11 @@ class Need(Struct, eq=False):
     because: str
     drawn: Drawn | None = None
     unless: tuple[Want, ...] = ()  # in any of these the need is no matter
+
+    @property
+    def waits(self) -> bool:
+        """Whether what the steps before it left wet or soft is to be dry: a rule asks so, not the order alone."""
+        return self.firmness >= FIRM or (self.drawn is not None and self.drawn.conclusion.waits)
 
     @property
     def keys(self) -> tuple[Key, ...]:
@@ -94,7 +98,7 @@ class SimulatedSite(Struct):
 
 def rule_of(drawn: Drawn) -> str:
     """The id of the rule that drew it; of a shadow the rule that it stands for."""
-    return str(drawn.why.variant.rule.id).partition(MARK)[0]  # type: ignore[attr-defined]
+    return str(drawn.why.variant.rule.id).partition(SHADOW)[0]  # type: ignore[attr-defined]
 
 
 def mark_done(site: SimulatedSite, step: int, movable: bool = True) -> Key:

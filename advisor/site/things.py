@@ -13,7 +13,7 @@ from advisor.plan.model import FactBase, Plan, PlanFact
 from advisor.rulebase.base import RuleBase
 from advisor.site.assume import CERTAIN, MISSING, NOTHING, Key, Set, Ways, pruned, words
 from advisor.site.cells import Cell, Open, cell_of
-from advisor.site.meant import finer_kinds, other_verbs
+from advisor.site.meant import finer_kinds, other_verbs, said_too
 from advisor.site.usual import Usual, usual_of
 
 _PRODUCT_OF = "?product of "  # begins the name of the product that a step does not name
@@ -81,8 +81,7 @@ class Builder:
         return self.site
 
     def _fact(self, fact: PlanFact, opened: set[tuple[str, str]]) -> None:
-        values: dict[str, Any] = dict(fact.values)
-        sort = fact.kind
+        values, sort = dict[str, Any](fact.values), fact.kind
         if sort == "item":
             self.site.facts.append(PossibleFact("item", values))
             return
@@ -135,6 +134,7 @@ class Builder:
                 ends = pruned([one for _, ways in others for one in ways], _ENDS)
                 fact.ways = ({("!", "do", f"{own} {values.get('to')!r}"): ("b", True, ends)},)
             return
+        self.site.facts += [PossibleFact(sort, *one) for one in said_too(sort, kind, values, self.words)]
         self.may_be[sort, own] = [(kind, NOTHING)]
         for finer, need in finer_kinds(sort, kind, values, self.words):
             self.may_be[sort, own].append((finer, need))

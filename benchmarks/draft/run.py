@@ -115,6 +115,7 @@ def main(arguments: list[str]) -> None:
     """Score each folder: the whole, then each hand where there are several."""
     sys.path[:0] = [str(TOP), str(TOP / "tests")]
     from advisor.rulebase.base import load_rulebase
+    from benchmarks.draft.classes import classes
 
     rulebase = load_rulebase()
     show = "--show" in arguments
@@ -130,6 +131,7 @@ def main(arguments: list[str]) -> None:
         print(
             line(sum(by_hand.values(), Counter()), str(whole.relative_to(TOP) if whole.is_relative_to(TOP) else folder))
         )
+        print(classes(sum(by_hand.values(), Counter())))
         if "--causes" in arguments:
             print(causes(sum(by_hand.values(), Counter())))
         if len(by_hand) > 1:

@@ -4,10 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from pathlib import Path
 from typing import Any
-
-import yaml
 
 from advisor.draft.carries import grave_attributes
 from advisor.draft.draft import Draft, draft
@@ -15,20 +12,11 @@ from advisor.draft.tokens import tokens_of
 from advisor.plan import read_plan
 from advisor.plan.model import Entity, Plan
 from advisor.rulebase.base import RuleBase
+from benchmarks.draft.cases import read_case as read_case
+from benchmarks.draft.classes import class_of
+from benchmarks.draft.offered import steps_offered
 
 SORTS = ("house", "code", "room", "part", "product", "crew", "budget", "step")
-
-
-class Texts(yaml.SafeLoader):
-    """Reads every scalar as text: `no` stays `no`."""
-
-
-Texts.yaml_implicit_resolvers = {}
-
-
-def read_case(path: Path) -> dict[str, Any]:
-    """One text with its plan."""
-    return dict(yaml.load(path.read_text(encoding="utf-8"), Loader=Texts))
 
 
 def score(case: dict[str, Any], rulebase: RuleBase) -> Counter[str]:
@@ -168,30 +156,36 @@ class Scorer:
 
     def counts(self, case: dict[str, Any]) -> Counter[str]:
         """All figures of the text."""
-        own: Counter[str] = Counter(texts=1)
+        own: Counter[str] = Counter(texts=1, offers=len(self.made.unsure))
         meant, found = self._facts(self.meant, map_refs=True), self._facts(self.found, map_refs=False)
         back = {(sort, other): mine for (sort, mine), other in self.match.items()}
         offered = {(c.sort, c.id, c.attribute): set() for u in self.made.unsure for c in u.candidates}
         for one in self.made.unsure:
             for c in one.candidates:
                 offered[c.sort, c.id, c.attribute].add(self._plain(c.sort, c.attribute, c.value))
+        added = steps_offered(self.meant, self.match, self.ways, self.vocabulary)
         for (sort, mine, name), members in meant.items():
             other = mine if sort in ("house", "code", "crew", "budget") else self.match.get((sort, mine))
             there = found.get((sort, other, name), set()) if other else set()
             for member in members:
                 own["facts"] += 1
+                group = class_of(sort, self.vocabulary.attributes[sort][name])
+                own[f"class {group}: facts"] += 1
                 if (
                     member in there
                     or self._narrower(sort, name, member, there)
                     or self._outside(sort, mine, name, other)
                 ):
                     own["right"] += 1
-                elif other and member in offered.get((sort, other, name), set()):
+                    own[f"class {group}: right"] += 1
+                elif (other and member in offered.get((sort, other, name), set())) or (mine, name, member) in added:
                     own["offered"] += 1
+                    own[f"class {group}: offered"] += 1
                     self.detail.append(f"offered {sort} {mine}.{name}={member}")
                 else:
                     how = "other value" if there else "not written" if other else "thing not found"
                     own[f"missed {sort}.{name} {how}"] += 1
+                    own[f"class {group}: {how}"] += 1
                     self.detail.append(
                         f"missed {sort} {mine}.{name}={member}"
                         + (f" (found {there})" if there else "" if other else " (thing not found)")
@@ -210,6 +204,7 @@ class Scorer:
                     continue  # said more closely than the author wrote it: a nursery is a bedroom
                 what = "wrong" if wanted and not self._many(sort, name) else "beyond"
                 own[what] += 1
+                own[f"class {class_of(sort, self.vocabulary.attributes[sort][name])}: {what}"] += 1
                 own[f"{what} grave"] += (sort, name) in self.grave
                 inferred = " (inferred)" * (notes.get((sort, other, name)) == "inferred")
                 own[f"missed not there: {sort}.{name} {what}{inferred}"] += 1

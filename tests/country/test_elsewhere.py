@@ -15,12 +15,10 @@ import pytest
 from advisor.review.model import Report
 from advisor.review.reviewing import review
 from advisor.rulebase.base import load_rulebase
-from advisor.rulebase.conclusions import PLACEHOLDER
 from advisor.rulebase.countries import country, tables
 from advisor.rulebase.elsewhere import moved_to, read_elsewhere
-from advisor.rulebase.implied import MARK
 from advisor.rulebase.lint import _PROMISES, _SENTENCE, MAX_LETTERS, MAX_SENTENCES
-from advisor.rulebase.model import FINDING_KINDS
+from advisor.rulebase.model import FINDING_KINDS, PLACEHOLDER, SHADOW
 
 ABROAD = [code for code in tables() if code != "US"]
 ANYWHERE = [*ABROAD, "NO", ""]  # with a table, without one, and nobody knows where
@@ -188,7 +186,7 @@ def test_a_bottle_trap_is_no_mistake_elsewhere() -> None:
 def test_each_rule_of_a_law_with_a_physical_hazard_says_what_holds_elsewhere() -> None:
     """An entry tells it, or says why it is silent there; a law alone has none and is silent."""
     said = read_elsewhere()
-    of_law = [rule for rule in load_rulebase().rules if rule.law is not None and MARK not in rule.id]
+    of_law = [rule for rule in load_rulebase().rules if rule.law is not None and SHADOW not in rule.id]
     assert len(of_law) > 200
     assert [rule.id for rule in of_law if rule.rests_on != ("law",) and rule.id not in said] == []
     assert [rule.id for rule in of_law if rule.rests_on == ("law",) and rule.id in said] == []
@@ -256,7 +254,7 @@ def test_nothing_but_law_is_lost_abroad(where: str) -> None:
     rulebase, said = load_rulebase([]), read_elsewhere()
     there = {rule.id for rule in moved_to(rulebase, where, "").rules}
 
-    lost = {rule.id for rule in rulebase.rules if MARK not in rule.id and rule.law is None} - there
+    lost = {rule.id for rule in rulebase.rules if SHADOW not in rule.id and rule.law is None} - there
     silent = {name for name in lost if name in said and said[name].get("silent") is not None}
     assert {"isolate-power", "lock-breaker-off", "work-on-electrical-part"} <= there
     assert lost - silent == {"international-trap-tables", "uniform-trap-tables"}

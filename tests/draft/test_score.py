@@ -34,3 +34,17 @@ def test_a_kind_that_is_offered_makes_it_the_same_thing(kind: str, offered: int)
     assert counts["offered"] == offered
     assert counts["right"] == (2 if offered else 1)  # the work, and to what
     assert counts["wrong"] == offered  # what is written is not it
+
+
+@pytest.mark.parametrize(("do", "offered"), [("install", 2), ("caulk", 0)])
+def test_a_step_that_is_offered_is_offered(do: str, offered: int) -> None:
+    """Of a faucet that nothing is done with it is asked whether it is put in, and not whether it is caulked."""
+    plan: dict[str, Any] = {
+        "parts": {"sink": {"kind": "sink"}, "tap": {"kind": "faucet"}},
+        "steps": [{"do": "clean", "to": "sink"}, {"do": do, "to": "tap"}],
+    }
+    counts = score({"text": "We clean the sink. The faucet is chrome.", "plan": plan}, load_rulebase())
+
+    assert counts["facts"] == 6
+    assert counts["right"] == 4  # two kinds, cleaning, the sink
+    assert counts["offered"] == offered

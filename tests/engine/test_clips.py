@@ -14,7 +14,7 @@ from generators import make_plan
 from advisor.plan import make_facts, read_plan
 from advisor.plan.model import PlanFact
 from advisor.rulebase.base import load_rulebase
-from advisor.rulebase.implied import MARK
+from advisor.rulebase.model import SHADOW
 from advisor.site.run import run
 
 ROOT = Path(__file__).parents[2]
@@ -74,6 +74,6 @@ def test_generated_plans_make_many_rules_speak() -> None:
         spoken |= {w.variant.rule.id for r in outcome.memory.records for w in r.derivations}  # type: ignore[attr-defined]
         if outcome.site is not None:  # what holds is not told, but it was found
             spoken |= {one.rule for row in (*outcome.site.effects, *outcome.site.needs) for one in row}
-    own = {rule.id for rule in load_rulebase().rules if MARK not in rule.id}  # a shadow stands for its rule
+    own = {rule.id for rule in load_rulebase().rules if SHADOW not in rule.id}  # a shadow stands for its rule
 
     assert len(spoken & own) > len(own) // 2

@@ -104,7 +104,7 @@ def test_advice_shows_what_it_changes_and_what_that_brings(client: TestClient) -
     answer = client.post("/take", json={"text": SMALL, "finding": "isolate-power@swap"}).json()
     assert any(line.startswith("+") and "shut off power" in line for line in answer["diff"])
     assert answer["said"][0] == "Adds a step before swap: shut off power lamp; for 10 min."
-    assert "Gone: DANGER: Power off and proved dead" in answer["told"]
+    assert "Gone: DANGER: Power off and tested dead" in answer["told"]
     after = client.post("/look", json={"text": answer["text"]}).json()
     assert after["counts"]["danger"] < looked["counts"]["danger"]
 

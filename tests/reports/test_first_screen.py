@@ -5,8 +5,9 @@ import re
 import pytest
 
 from advisor.reports.arrange import arrange
-from advisor.reports.first import MOST_NOT_YET, first_screen, harm_told, sentences
+from advisor.reports.first import MOST_NOT_YET, first_screen
 from advisor.reports.html import as_brief_html
+from advisor.reports.said_short import harm_told, sentences
 from advisor.reports.screen import SCREEN, WIDTH, screen_lines
 from advisor.reports.supplies import to_get
 from advisor.reports.text import Shape, as_text

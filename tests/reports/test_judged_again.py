@@ -34,7 +34,7 @@ def test_one_step_says_its_plan_time_amounts_and_what_must_hold():
 
     assert "finish top; using varnish; by brush" in text
     assert "Do not start until no flame and no pilot burns" in text
-    assert "and pilots burn (presumed)." in text.partition("As the plan stands, before this step")[2]
+    assert "pilots burn (presumed)." in text.partition("As the plan stands, before this step")[2]
     assert text.count("1 h of work; then 24 h of waiting.") == 3
     assert "varnish: have 1 qt, need 1.26 qt: get 1 qt" in text
     assert "organic-vapor cartridges for your half mask" in text

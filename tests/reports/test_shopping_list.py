@@ -178,7 +178,7 @@ def test_a_floor_machine_takes_sheets_of_its_own():
     report = scenario("floor-faulty")
     sheets = {one.what: one.need for one in report.supplies if "grit" in one.what}
 
-    assert sheets == {"sanding sheets for the rented floor sander, for each grit": 3}
+    assert sheets == {"sanding sheets for the rented floor sander, so many of each grit": 3}
 
 
 def test_what_the_report_asks_for_by_area_has_its_size():

@@ -39,8 +39,8 @@ def test_a_step_that_advice_added_is_there_to_tick(by: str) -> None:
     )
     done = [words for _, words in boxes if "one: " in words]
 
-    assert "prove dead lamp" in text.split("[ ] Done: ", 1)[1]
-    wanted = ("shut off power lamp", "prove dead lamp", "replace lamp")
+    assert "prove dead: lamp" in text.split("[ ] Done: ", 1)[1]
+    wanted = ("shut off power: lamp", "prove dead: lamp", "replace lamp")
     assert [word for word in wanted if not any(word in line for line in done)] == []
     assert len(done) == len(report.plan.steps) == text.count("[ ] Done: ")
 
@@ -51,8 +51,8 @@ def test_the_boxes_are_data_too_and_come_after_what_must_be_true() -> None:
     text = as_checklist_text([report])
 
     assert [group["work"] for group in groups if "work" in group] == [
-        ["shut off power lamp; for 10 min"],
-        ["prove dead lamp; with voltage tester; for 10 min"],
+        ["shut off power: lamp; for 10 min"],
+        ["prove dead: lamp; with voltage tester; for 10 min"],
         ["replace lamp"],
     ]
     assert text.index("Lock or tape the breaker") < text.index("Done: shut off power") < text.index("Done: prove dead")

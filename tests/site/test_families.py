@@ -66,7 +66,7 @@ FAMILIES = [
         "support before clips",
         {"top": {"kind": "worktop", "material": "stone"}, "sink": {"kind": "sink", "mount": "undermount", "in": "top"}},
         [step("prop", "support", "sink"), step("clip", "clip", "sink")],
-        {"prop": ("clip", "held-then-loosened")},
+        {"prop": ("clip", "support-sink-before-clips")},
     ),
     Family(
         "top before tile",

@@ -101,6 +101,13 @@ def _odd(gone: Deletion, plan: dict[str, Any], words: Vocabulary, table: dict[st
         rows = [row for one in up for row in table["steps"] if one in row["do"] and row.get(gone.attribute)][:1]
         usual = [word for row in rows for word in row[gone.attribute]]
     else:
+        fresh = entity.values.get("new")
+        if gone.sort == "part" and fresh is not None and fresh.plain == "yes":
+            # a shelf that is new has no mold: the same rows keep a completion from drawing it
+            rows = [row for row in table["new_words"] if row["say"] == gone.attribute]
+            of = words.attributes[gone.sort][gone.attribute].of
+            if rows and said - {w for row in rows for name in row["words"] for w in words.taxonomies[of].below(name)}:
+                return True
         fit = [row for row in table["words"] if row["sort"] == gone.sort and row["say"] == gone.attribute]
         rows = [row for row in fit if any(str(named.plain) in own.below(kind) for kind in row["of"])]
         if not rows:

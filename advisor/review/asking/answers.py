@@ -9,6 +9,7 @@ from msgspec import Struct
 
 from advisor.errors import InputError, Problem, clip
 from advisor.plan import read_plan
+from advisor.plan.added import add_step_to
 from advisor.plan.editing import PlanText
 from advisor.plan.model import Plan
 from advisor.plan.values import BadValueError, scalar_value
@@ -207,6 +208,11 @@ def put(text: str, plan: Plan, key: Key, value: str, rulebase: RuleBase, name: s
     """The text with the value written where it belongs; InputError where it does not fit."""
     sort, own, attribute = key
     known = rulebase.vocabulary.attributes[sort][attribute]
+    if (sort, attribute) == ("step", "do") and own not in {step.id for step in plan.steps}:
+        document = PlanText(text)
+        add_step_to(document, plan, own, value, rulebase.vocabulary)
+        read_plan(document.text, rulebase.vocabulary, name)
+        return document.text
     path = [SECTIONS.get(sort, sort), *([own] if own != sort else []), attribute]
     if sort == "step":
         lines = sorted(step.line for step in plan.steps)

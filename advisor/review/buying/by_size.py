@@ -201,6 +201,8 @@ def _amount(site: OnSite, product: Entity) -> tuple[float | None, str]:
     if (count := number(product, "count")) is not None:
         return count, "each"
     for attribute, dimension in (("amount", "liquid"), ("weight", "mass"), ("area", "area"), ("length", "length")):
+        if attribute == "length" and site.is_kind("product_kind", product, "kind", shop_words()["length_of_each"]):
+            continue
         if (held := number(product, attribute)) is not None:
             shown = show(held, dimension, site.plan.units)
             return float(f"{shown.number:.3g}"), shown.unit

@@ -69,6 +69,18 @@ def _takes(row: Row, step: Entity, site: OnSite, off: LeftOut) -> bool:
     return "product" not in row.cells or not used or any(_kind_of(row, one, site) for one in used)
 
 
+def named_too(site: OnSite, off: LeftOut) -> frozenset[tuple[str, str]]:
+    """Each step with those of its tools that are counted here: sandpaper that a step names beside its sander."""
+    return frozenset(
+        (step.id, tool)
+        for row in table("consumables").rows.values()
+        for step in site.at_work
+        if step.id not in off.steps and _takes(row, step, site, off)
+        for tool in words(step, "with")
+        if _is(site, "tool", tool, row, "tool") or _is(site, "tool", tool, row, "also")
+    )
+
+
 def _supply(row: Row, own: list[Entity], steps: list[Entity], site: OnSite) -> Supply:
     need, why, sure = _need(row, steps, site)
     packs = [_packs(row, product) for product in own]

@@ -13,18 +13,31 @@ from advisor.showing import show
 
 def new_parts(site: OnSite, told: set[str]) -> Iterable[Supply]:
     """One for each part that a step puts in new; not those `told` by name, nor what the plan lists to get itself."""
-    known = shop_words()["new_parts"]
     planned = {entry.what for entry in site.plan.to_get}
     steps: dict[str, list[str]] = {}
     for step in site.at_work:
         for part in site.parts(step):
-            if _goes_in_new(site, step, part) and not site.is_kind("part_kind", part, "kind", known["not_bought"]):
+            if _goes_in_new(site, step, part) and _in_a_shop(site, part):
                 steps.setdefault(part.id, []).append(step.id)
     for name, own in steps.items():
         part = site.plan.entities["part"][name]
         kinds = set(words(part, "kind"))
         if name not in told and planned.isdisjoint({name, *kinds}):
             yield _bought(site, part, own)
+
+
+def _in_a_shop(site: OnSite, part: Entity) -> bool:
+    """Whether one buys it as such: no wall, but the boards of a deck that the plan calls new."""
+    known = shop_words()["new_parts"]
+    if words(part, "new") == ("yes",) and _asked_for(site, part):
+        return True
+    return not site.is_kind("part_kind", part, "kind", known["not_bought"])
+
+
+def _asked_for(site: OnSite, part: Entity) -> str:
+    """What one asks for of a part that is bought as something else: boards for the deck."""
+    named = shop_words()["new_parts"]["if_new"]
+    return next((said for kind, said in named.items() if site.is_kind("part_kind", part, "kind", [kind])), "")
 
 
 def _goes_in_new(site: OnSite, step: Entity, part: Entity) -> bool:
@@ -39,7 +52,8 @@ def _goes_in_new(site: OnSite, step: Entity, part: Entity) -> bool:
 def _bought(site: OnSite, part: Entity, steps: list[str]) -> Supply:
     known = shop_words()["new_parts"]
     kind = (words(part, "kind") or (part.id,))[0]
-    what = part.id if kind == part.id else f"{kind} ({part.id})"
+    asked = _asked_for(site, part) if words(part, "new") == ("yes",) else ""
+    what = f"{asked or kind} ({part.id})" if asked or kind != part.id else part.id
     shelf = next(
         (s for s, kinds in known["shelf_of"].items() if site.is_kind("part_kind", part, "kind", kinds)), known["shelf"]
     )

@@ -7,14 +7,13 @@ from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from typing import Any
 
-from advisor.document import read_file
 from advisor.engine.memory import Memory
 from advisor.plan.model import Entity, Plan
 from advisor.plan.said import number, words
 from advisor.review.finding import Finding
 from advisor.review.model import Gear
 from advisor.rulebase.vocabulary import Vocabulary
-from advisor.tables import rules_folder
+from advisor.tables import rules_words
 
 
 @dataclass(frozen=True)
@@ -95,5 +94,5 @@ class OnSite:
 @lru_cache(maxsize=1)
 def shop_words() -> dict[str, Any]:
     """`rules/report/supplies.yaml`: what to ask for in a shop, and what is left out or covered."""
-    known: dict[str, Any] = read_file(rules_folder() / "report" / "supplies.yaml").plain()
+    known: dict[str, Any] = rules_words("report/supplies.yaml")
     return known

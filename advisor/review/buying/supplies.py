@@ -11,7 +11,7 @@ from advisor.plan.model import Plan
 from advisor.plan.said import words
 from advisor.review.buying.by_finding import by_rules, devices
 from advisor.review.buying.by_size import coats, rest, spread, tile
-from advisor.review.buying.consumables import kinds_with_rows, used_up
+from advisor.review.buying.consumables import kinds_with_rows, named_too, used_up
 from advisor.review.buying.left_out import LeftOut, left_out
 from advisor.review.buying.new_parts import new_parts
 from advisor.review.buying.on_site import OnSite, shop_words
@@ -131,16 +131,18 @@ def _tools(site: OnSite, off: LeftOut) -> Iterable[Supply]:
     """Tools that a step names and the crew does not say that it has: few people buy a machine for one job."""
     worn = site.vocabulary.members("tool", "worn on the body")
     uses: dict[str, list[str]] = {}
+    counted = named_too(site, off)
     for step in site.plan.steps:
         for tool in words(step, "with"):
             # Where nobody said what is there, only what the report speaks against is told.
             told = site.owned() or (step.id, tool) in off.tools
-            if told and tool not in worn and not site.there(tool):
+            if told and tool not in worn and not site.there(tool) and (step.id, tool) not in counted:
                 uses.setdefault(tool, []).append(step.id)
     for tool, steps in sorted(uses.items()):
         dear = tool in site.vocabulary.members("tool", "dear to buy for once")
-        how = shop_words()["rent"].get(tool, "rent or borrow" if dear else "buy or borrow")
         entry = shop_words()["shop"].get(tool, {})
+        usual = entry.get("how", "rent or borrow" if dear else "buy or borrow")
+        how = shop_words()["rent"].get(tool, usual)
         said, shelf = entry.get("say", tool), entry.get("shelf", "tools")
         kept = [step for step in steps if (step, tool) not in off.tools]
         if kept:

@@ -8,10 +8,9 @@ from typing import Any
 
 from msgspec import Struct
 
-from advisor.document import read_file
 from advisor.review.finding import Finding
 from advisor.review.order.constraints import minutes
-from advisor.tables import rules_folder
+from advisor.tables import rules_words
 from advisor.units import read_quantity
 
 
@@ -59,7 +58,7 @@ def _named(side: dict[str, AskedWork], rules: set[str]) -> tuple[AskedWork, ...]
 
 @lru_cache(maxsize=1)
 def _known() -> tuple[dict[str, AskedWork], dict[str, AskedWork]]:
-    plain: dict[str, Any] = read_file(rules_folder() / "report" / "asked_work.yaml").plain()
+    plain: dict[str, Any] = rules_words("report/asked_work.yaml")
     before, after = ({rule: _asked(said) for rule, said in plain[side].items()} for side in ("before", "after"))
     return before, after
 
