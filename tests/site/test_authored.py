@@ -10,7 +10,7 @@ from authored import GRAVE, line, plans, told
 from advisor.reports.arrange import Entry
 from advisor.rulebase.base import load_rulebase
 
-FOLDERS = ("ordinary", "ordinary-2", "ordinary-3", "ordinary-4", "ordinary-5", "ordinary-6", "ordinary-7", "ordinary-9")
+FOLDERS = ("ordinary", *(f"ordinary-{number}" for number in range(2, 10)))
 ORDINARY = [(folder, path.stem) for folder in FOLDERS for path in plans(folder)]
 
 
