@@ -34,14 +34,13 @@ from advisor.site.cells import Open, WorkedOut, keys_of, stated
 from advisor.site.fewest import MANY, few_count, fewest, settled
 from advisor.site.limits import Budget, TooMuchError
 from advisor.site.matching import Env, compared
-from advisor.site.possible import May, Possible, in_turn, named, total_of, value_of
+from advisor.site.possible import May, Possible, in_turn, total_of, value_of
 from advisor.site.store import PossibleFacts
 from advisor.site.things import Builder, Site
 from advisor.site.working import Working
 from advisor.tables import table
 
 _ROUNDS = 8  # of a ring of rules that feed each other
-_IS = ("is", "in")
 Step = tuple[Env, Ways]
 
 
@@ -87,8 +86,7 @@ class Evaluation:
     def see(self, rule: Rule) -> bool:
         """Draw what a rule concludes; whether there was anything new for others."""
         new = False
-        split = self.rules.rulebase.variants_of(rule)
-        there = self._near(rule, split)
+        there = self._near(rule, self.rules.rulebase.variants_of(rule))
         if not there or rule.id in self._budget.silent:
             return False
         ways = self.rules.ways(rule)
@@ -103,15 +101,14 @@ class Evaluation:
 
     def _near(self, rule: Rule, split: Sequence[Variant]) -> list[int]:
         """The variants of which every pattern may have a fact. Patterns that ask the same are looked at once."""
-        near, groups = self._may_fit, self.rules.groups
-        start = self.rules.starts[rule.id]
+        near, groups, start = self._may_fit, self.rules.groups, self.rules.starts[rule.id]
         there = []
         for number, variant in enumerate(split):
             place = start
             for pattern in variant.patterns:
                 group = groups[place]
                 if not near[group]:
-                    if not self._fits(pattern):
+                    if not self.store.may_hold(pattern):
                         break
                     near[group] = 1  # facts only come, so it stays so
                 place += 1
@@ -119,24 +116,6 @@ class Evaluation:
                 there.append(number)
             start += len(variant.patterns) + len(variant.absent)
         return there
-
-    def _fits(self, pattern: Pattern) -> bool:
-        """Whether there is anything of the kind, and with any of the words, that the pattern asks for."""
-        kind = pattern.kind
-        if kind not in self.store.by_kind:
-            return False
-        said = self.store.said
-        for test in pattern.tests:
-            if test.op == "unknown":
-                continue
-            there = said.get((kind, test.attribute))
-            if there is None:
-                return False
-            if None in there or test.op not in _IS:
-                continue
-            if there.keys().isdisjoint(test.values) and not named(test.values):
-                return False
-        return True
 
     def _way(self, way: RunVariant) -> bool:
         if not way.forms:

@@ -70,11 +70,6 @@ def in_turn(forms: Sequence[Form], sizes: list[int]) -> list[Form]:
     return order
 
 
-def named(values: Sequence[Any]) -> bool:
-    """Whether there is anything but plain words among the values."""
-    return any(type(v) is not str for v in values)
-
-
 def value_of(operand: Any, env: Env) -> Any:
     """The value that stands for an operand."""
     return env[operand.name] if isinstance(operand, Var) else operand

@@ -7,12 +7,14 @@ from operator import attrgetter
 from typing import Any
 
 from advisor.rulebase.forms import Form
+from advisor.rulebase.model import Pattern
 from advisor.site.assume import CERTAIN, MOST, Key, Ways, joined, pruned, with_set
 from advisor.site.cells import Open, WorkedOut
 from advisor.site.limits import TooMuchError
 from advisor.site.matching import LOOSE, Env, bound_by, match_one, may_match
 from advisor.site.things import PossibleFact
 
+_IS = ("is", "in")
 _FEW = 8  # facts up to which looking at each is as quick as finding those that say a word
 _NUMBER = attrgetter("number")
 _NO_NUMBERS: frozenset[int] = frozenset()
@@ -70,6 +72,23 @@ class PossibleFacts:
         if more == known.ways:
             return False
         known.ways = more
+        return True
+
+    def may_hold(self, pattern: Pattern) -> bool:
+        """Whether there is anything of the kind, and with any of the words, that the pattern asks for."""
+        kind, said = pattern.kind, self.said
+        if kind not in self.by_kind:
+            return False
+        for test in pattern.tests:
+            if test.op == "unknown":
+                continue
+            there = said.get((kind, test.attribute))
+            if there is None:
+                return False
+            if None in there or test.op not in _IS:
+                continue
+            if there.keys().isdisjoint(test.values) and all(type(v) is str for v in test.values):
+                return False
         return True
 
     def facts(self, form: Form) -> list[PossibleFact]:
