@@ -142,6 +142,8 @@ class Completer:
                 continue
             if "at" in row and not (kinds and kinds <= self.below("part_kind", row["at"])):
                 continue
+            if row.get("in_room") == "yes" and "room" not in stated:
+                continue
             of = self.words.attributes[sort]
             said = {name: str(stated[name].plain) if name in stated else "" for name in row.get("stated", {})}
             if all(said[name] in self.below(of[name].of, words) for name, words in row.get("stated", {}).items()):
@@ -244,13 +246,15 @@ class Completer:
         allowed = {k for row in rows for k in self.below("part_kind", row["to"])} if rows else None
         parts = self.read.entities["part"]
         home = self.rooms.of(own)
+        between = self.below("part_kind", _table()["two_sided"])
+        anywhere = name in _table()["through_walls"] or kind in between
         found = []
         for other, entity in sorted(parts.items()):
             its = entity.values.get("kind")
             there = self.rooms.of(other)
             if other == own or its is None or (allowed is not None and its.plain not in allowed):
                 continue
-            if home is not None and there is not None and home != there:
+            if home is not None and there is not None and home != there and not anywhere and its.plain not in between:
                 continue
             found.append(other)
         return found
