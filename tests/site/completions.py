@@ -118,7 +118,7 @@ class Completer:
     ) -> None:
         kind = stated.get(_KIND.get(sort, ""))
         word = str(kind.plain) if kind is not None else ""
-        silly = self._silly(sort, word, stated)
+        silly = self.silly(sort, word, stated)
         written = {known.name for name in target if (known := self.words.attribute(sort, name)) is not None}
         for name, attribute in sorted(self.words.attributes[sort].items()):
             # what is written under a name and read as another one stays: gear among the tools
@@ -131,7 +131,7 @@ class Completer:
             if value is not None:
                 target[name] = value
 
-    def _silly(self, sort: str, kind: str, stated: dict[str, Any]) -> set[str]:
+    def silly(self, sort: str, kind: str, stated: dict[str, Any]) -> set[str]:
         """What is not drawn of a step on such things, nor of what is stated so."""
         found: set[str] = set()
         told = stated["to"].plain if "to" in stated else ()

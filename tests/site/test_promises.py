@@ -91,7 +91,8 @@ TAXONOMY = {"part": "part_kind", "product": "product_kind", "room": "room_kind",
 def _odd(gone: Deletion, plan: dict[str, Any], words: Vocabulary, table: dict[str, Any]) -> bool:
     """Whether a word was taken out that no such thing or step has: no painter is asked whether with a jigsaw.
 
-    What they usually have stands in `not_drawn.yaml`.
+    What they usually have stands in `not_drawn.yaml`, and at what nobody is asked for a tool: a range hood is hung
+    with what comes to hand.
     """
     entities = read_plan(copy.deepcopy(plan), words).entities
     entity = entities[gone.sort].get(gone.thing)
@@ -101,6 +102,9 @@ def _odd(gone: Deletion, plan: dict[str, Any], words: Vocabulary, table: dict[st
     value = entity.values[gone.attribute].plain
     said = {str(v) for v in (value if isinstance(value, tuple) else (value,))}
     own = words.taxonomies[TAXONOMY[gone.sort]]
+    if gone.sort == "step" and gone.attribute in ("with", "by"):
+        if gone.attribute in Completer(plan).silly("step", str(named.plain), entity.values):
+            return True
     if gone.sort == "step" and gone.attribute in ("with", "by", "using"):
         if gone.attribute == "using":
             kinds = [entities["product"][v].values.get("kind") for v in said]
