@@ -33,15 +33,17 @@ GRAVE = ("danger", "warning", "caution")
 Name = tuple[str, str]
 
 
-def _judged(plan: dict[str, Any]) -> Judged:
+def judged(plan: dict[str, Any]) -> Judged:
+    """What the engine makes of a plan, with its memory."""
     rulebase = load_rulebase()
     read = read_plan(copy.deepcopy(plan), rulebase.vocabulary)
     return run(rulebase, make_facts(read, rulebase.vocabulary).facts)
 
 
-def _by_name(judged: Judged) -> dict[Name, list[Drawn]]:
+def by_name(outcome: Judged) -> dict[Name, list[Drawn]]:
+    """Its findings by rule and step."""
     found: dict[Name, list[Drawn]] = {}
-    for drawn in judged.drawn:
+    for drawn in outcome.drawn:
         step = drawn.conclusion.step
         name = (drawn.why.variant.rule.id, "" if step is None else str(drawn.env[step.name]))  # type: ignore[attr-defined]
         found.setdefault(name, []).append(drawn)
@@ -49,7 +51,7 @@ def _by_name(judged: Judged) -> dict[Name, list[Drawn]]:
 
 
 def _spoken(plan: dict[str, Any]) -> dict[Name, list[Drawn]]:
-    return _by_name(_judged(plan))
+    return by_name(judged(plan))
 
 
 def _may_speak(plan: dict[str, Any]) -> tuple[set[Name], set[str]]:
@@ -102,9 +104,9 @@ def _odd(gone: Deletion, plan: dict[str, Any], words: Vocabulary, table: dict[st
     value = entity.values[gone.attribute].plain
     said = {str(v) for v in (value if isinstance(value, tuple) else (value,))}
     own = words.taxonomies[TAXONOMY[gone.sort]]
-    if gone.sort == "step" and gone.attribute in ("with", "by"):
-        if gone.attribute in Completer(plan).silly("step", str(named.plain), entity.values):
-            return True
+    asked = gone.sort != "step" or gone.attribute not in ("with", "by")
+    if not asked and gone.attribute in Completer(plan).silly("step", str(named.plain), entity.values):
+        return True
     if gone.sort == "step" and gone.attribute in ("with", "by", "using"):
         if gone.attribute == "using":
             kinds = [entities["product"][v].values.get("kind") for v in said]
@@ -175,14 +177,14 @@ def test_saying_less_never_looks_safer(capsys: Any) -> None:
     vanished: list[str] = []
     for name, plan in plans:
         whole = named(plan, words)
-        before = _judged(whole)
-        grave = {k: ds for k, ds in _by_name(before).items() if any(d.conclusion.signal in GRAVE for d in ds)}
+        before = judged(whole)
+        grave = {k: ds for k, ds in by_name(before).items() if any(d.conclusion.signal in GRAVE for d in ds)}
         for gone in deletions(whole, words) if grave else ():
             try:
-                after = _judged(gone.plan)
+                after = judged(gone.plan)
             except InputError:
                 continue
-            left = _by_name(after)
+            left = by_name(after)
             pairs += len(grave)
             lost = [k for k in grave if k not in left and not any(about(d, gone) for d in grave[k])]
             lost = [k for k in lost if not (gone.sort == "step" and not gone.attribute and k[1] == gone.thing)]
