@@ -32,6 +32,7 @@ class Hearer(Doing, Valuing, Relating, Owning, Meant, Offering):
             if answers.take(start, stop, question):
                 continue
             self._sentence(start, stop, question)
+        self.frames.begin_sentence()  # the last one is over
         made_of_others(self.board, self.language.purposes)
         self.things.fill_in()
         put_back(self.board)
