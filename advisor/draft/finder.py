@@ -47,7 +47,24 @@ class Finder(Verbs):
         found = [one for item in found for one in self._names_within(item)]
         found, places = said_anew(self.tokens, [i for i in found if i.senses or i.amount or i.name], self.language)
         self.again |= places
+        return self._lower_rooms(found)
+
+    def _lower_rooms(self, items: list[Item]) -> list[Item]:
+        """`basement playroom` is a finished basement, `basement bathroom` is a bathroom."""
+        found: list[Item] = []
+        for item in items:
+            outer = found[-1].get("room") if found and found[-1].end == item.start else None
+            inner = item.get("room") if outer is not None else None
+            is_lower = self.language.lower_rooms.get(outer.name) if outer is not None else None
+            if is_lower and inner is not None and self._only_lived_in(inner.name):
+                found[-1] = Item(found[-1].start, item.end, (Sense("room", is_lower),))
+            else:
+                found.append(item)
         return found
+
+    def _only_lived_in(self, room: str) -> bool:
+        kinds = self.lexicon.vocabulary.taxonomies["room_kind"]
+        return room in kinds.below("living space") - kinds.below("wet room") - kinds.below("enclosed space")
 
     def _names_within(self, item: Item) -> list[Item]:
         """The names within words that were no verb here: `check the wires` in `a quick check the wires need`."""

@@ -85,6 +85,7 @@ class Language(Struct):
     places: dict[str, frozenset[str]]  # words and kinds that tell in which room the work is
     closer_kinds: list[dict[str, Any]]  # wide kinds, and what they are by what else is told
     closer_verbs: list[dict[str, Any]]
+    lower_rooms: dict[str, str]  # a living space with a room below the house: what both are
     order: dict[str, Any]  # which step comes first where no word tells it
     not_found_in: dict[str, list[str]]  # room: rooms in which its things do not stand
     usual_work: list[dict[str, list[str]]]  # kinds of parts, and what is usually done to them
@@ -135,7 +136,7 @@ def load_language(folder: Path | None = None) -> Language:
         data["either kind"],
         phrases(data["piece of it"]),
         {name: frozenset(listed) for name, listed in data["places"].items()},
-        data["closer kinds"], data["closer verbs"], data["order"], data["not found in"], data["usual work"],
+        data["closer kinds"], data["closer verbs"], data["lower rooms"], data["order"], data["not found in"], data["usual work"],
     )  # fmt: skip
     for sort, attributes in data["sayings"].items():
         for attribute, spec in attributes.items():

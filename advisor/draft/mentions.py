@@ -201,7 +201,7 @@ class Namer(Neighbors):
                 and self._belongs(earlier, sense)
             ):
                 if earlier.get("room") and sense.role == "part" and not earlier.get("term", "material"):
-                    own.of_room = earlier
+                    own.of_room = own.of_room or earlier  # `hall bath walls`: the walls of the bath
                 else:
                     own.before.insert(0, earlier)
                 place, index = earlier.start - 1, index - 1

@@ -42,6 +42,26 @@ def test_what_is_told_to_stand_in_a_room_stands_there() -> None:
     assert part("I paint the walls in the garage.", "walls")["room"] == "garage"
 
 
+def room_kinds(text: str) -> list[str]:
+    """The kinds of the rooms of a text."""
+    return [room.kind for room in draft(text, load_rulebase()).board.things["room"]]
+
+
+def test_of_two_rooms_in_a_row_the_last_is_meant() -> None:
+    """A bath off the hall is a bath; what is lived in below the ground is a finished basement."""
+    assert room_kinds("We paint our bedroom closet walls.") == ["closet"]
+    assert room_kinds("We paint the garage bathroom walls.") == ["bathroom"]
+    assert room_kinds("New carpet in the basement playroom.") == ["finished basement"]
+    assert room_kinds("New tile in the basement bathroom.") == ["bathroom"]
+    assert room_kinds("New carpet in the playroom.") == ["nursery"]
+
+
+def test_a_worktop_tells_no_kitchen() -> None:
+    """It stands in a laundry or a bar, too; a dishwasher does tell it."""
+    assert room_kinds("Oil the butcher block. Install the worktop.") == []
+    assert room_kinds("Install the dishwasher.") == ["kitchen"]
+
+
 def test_a_wide_name_is_told_closer() -> None:
     """And stays wide where nothing tells more."""
     assert part("The floor is concrete. Sweep it.", "floor")["kind"] == "concrete slab"
