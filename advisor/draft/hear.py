@@ -124,7 +124,9 @@ class Hearer(Doing, Valuing, Relating, Owning, Meant, Offering):
         chosen = [
             group
             for group in self._chosen(matches, items)
-            if not self._names_a_part(group, items) and not self._worked_on(group, items) and not self._of_coats(group)
+            if not self._names_a_part(group, items)
+            and not self._names_itself(group, items)
+            and not self._worked_on(group, items) and not self._of_coats(group)
         ]
         covered = {p for group in chosen for p in range(group[0].start, group[0].end)}
         words = {p for group in chosen for p in range(group[0].start, group[0].end)
@@ -165,6 +167,7 @@ class Hearer(Doing, Valuing, Relating, Owning, Meant, Offering):
         mentions = self.things.with_ones(clause, mentions, items)
         if not clause.denied and not clause.unknown:
             self.tools_said += [(self.span(m.start, m.end), m.sense.name) for m in mentions if m.sense.role == "tool"]
+            self.workers_said += [(self.span(m.start, m.end), m.sense.name) for m in mentions if m.sense.role == "who"]
         self.latest = mentions[-1] if mentions else self.told
         told = any(m.saying.attribute == "children_under_6" for group in chosen for m in group)
         self.people.taken = {p for i in items for p in range(i.start, i.end) if not i.get("who")}
