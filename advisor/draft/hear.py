@@ -126,11 +126,14 @@ class Hearer(Doing, Valuing, Relating, Owning, Meant, Offering):
             for group in self._chosen(matches, items)
             if not self._names_a_part(group, items)
             and not self._names_itself(group, items)
-            and not self._worked_on(group, items) and not self._of_coats(group)
+            and not self._worked_on(group, items)
+            and not self._of_coats(group)
         ]
         covered = {p for group in chosen for p in range(group[0].start, group[0].end)}
         words = {p for group in chosen for p in range(group[0].start, group[0].end)
                  if group[0].value is None or not group[0].value.start <= p < group[0].value.end}  # fmt: skip
+        for named in (self._also_named(group, items) for group in chosen):
+            covered, words = covered - named, words - named
         groups = ("second thought", "unknown", "question", "hedge")
         cued = {p for g in groups for places in clause.cues.get(g, ()) for p in range(*places)}
         ways = {p for g in chosen if all((m.saying.sort, m.saying.attribute) == ("step", "by") for m in g)

@@ -48,6 +48,7 @@ class Language(Struct):
     sized_by: dict[str, str]
     seldom: frozenset[str]
     of_its_name: frozenset[str]  # attributes that a name carries before it: `4 inch duct`
+    names_besides: frozenset[str]  # attributes of the house or of work whose words name a thing, too
     feeds: dict[str, list[str]]
     tool_does: dict[str, list[str]]
     also_says: dict[str, dict[str, str]]  # a name of a part: what it says besides
@@ -125,7 +126,8 @@ def load_language(folder: Path | None = None) -> Language:
         frozenset(word for line in data["ordinary"] for word in line.split()), data["inferred_rooms"],
         data["beside"], data["room words"],
         {name: float(value) for name, value in data["prior"].items()}, frozenset(data["never bare"]),
-        data["sized by"], frozenset(data["seldom"]), frozenset(data["of its name"]), data["feeds"],
+        data["sized by"], frozenset(data["seldom"]), frozenset(data["of its name"]), frozenset(data["names besides"]),
+        data["feeds"],
         data["tool does"], data["also says"],
         data["trade of"], data["taken out"], data["covers"], data["containers"], data["tool of"],
         data["made of"],

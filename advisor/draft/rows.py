@@ -30,12 +30,6 @@ class Rows(Hearing):
             told = list(mine.value) if mine is not None and isinstance(mine.value, list) else []
             listed = [own for own in step.others if own not in told and self.board.named(own) is not None]
             listed = listed or usual
-            if told and mine is not None and mine.note == "inferred":
-                parts = sorted(
-                    (p for p in self.board.things["part"] if p.id not in told and p.id not in listed),
-                    key=lambda t: (-self.things.likely.score(step.kind, t.kind), t.born > step.place, abs(t.place - step.place)),
-                )
-                listed = [*listed, *(p.id for p in parts if self.things.likely.score(step.kind, p.kind) >= 0)]
             if not told and not listed:
                 parts = sorted(
                     self.board.things["part"],
