@@ -65,7 +65,7 @@ class Offering(Hearing):
         token = many or one
         if token is None or not self.board.steps:
             return
-        told = [("people", "2"), ("people", "3")] if many else [("works_alone", "yes"), ("people", "2")]
+        told = [("people", "2"), ("people", "3")] if many else [("people", "1"), ("people", "2")]
         told = [*(row for row in told if row[0] not in crew.facts), ("helpers", "1")]
         ways = [Candidate("crew", "crew", name, value) for name, value in told]
         self.board.unsure.append(Unsure((token.start, token.end), tuple(ways), "how many work on it?"))

@@ -132,8 +132,8 @@ class Hearer(Doing, Valuing, Relating, Owning, Meant, Offering):
         covered = {p for group in chosen for p in range(group[0].start, group[0].end)}
         words = {p for group in chosen for p in range(group[0].start, group[0].end)
                  if group[0].value is None or not group[0].value.start <= p < group[0].value.end}  # fmt: skip
-        for named in (self._also_named(group, items) for group in chosen):
-            covered, words = covered - named, words - named
+        for besides in (self._also_named(group, items) for group in chosen):
+            covered, words = covered - besides, words - besides
         groups = ("second thought", "unknown", "question", "hedge")
         cued = {p for g in groups for places in clause.cues.get(g, ()) for p in range(*places)}
         ways = {p for g in chosen if all((m.saying.sort, m.saying.attribute) == ("step", "by") for m in g)

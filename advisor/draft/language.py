@@ -48,7 +48,7 @@ class Language(Struct):
     sized_by: dict[str, str]
     seldom: frozenset[str]
     of_its_name: frozenset[str]  # attributes that a name carries before it: `4 inch duct`
-    names_besides: frozenset[str]  # attributes of the house or of work whose words name a thing, too
+    names_besides: frozenset[str]  # attributes of work whose words name a thing, too
     feeds: dict[str, list[str]]
     tool_does: dict[str, list[str]]
     also_says: dict[str, dict[str, str]]  # a name of a part: what it says besides

@@ -142,7 +142,7 @@ class Meant(Hearing):
         return names and all(m.saying.attribute in self.language.of_its_name for m in group)
 
     def _also_named(self, group: list[Match], items: list[Item]) -> set[int]:
-        """`the 200 amp panel`, `3 in screws`: what is said of the house or the work names a thing besides."""
+        """`with 3 in screws`: what is said of the work names a thing besides."""
         value = group[0].value
         last = next((i for i in items if i.end == group[0].end and i.roles() & {"part", "product"}), None)
         names = last is not None and value is not None and value.end <= last.start

@@ -201,7 +201,7 @@ class Measures(Struct):
         return self._measure(amount.start, amount.end, amount.number, unit)
 
     def bare_share(self, amount: Amount, tokens: list[Token]) -> bool:
-        """`a 3/8 hole`, `1 3/4 thick`: a share without a unit, of nothing that is told; in the trade it is of inches."""
+        """`a 3/8 hole`, `1 3/4 thick`: a share without a unit, of nothing that is told, is one of an inch."""
         behind = tokens[amount.end].text if amount.end < len(tokens) else ""
         plain = amount.sort == "number" and not amount.unit and amount.number < 13
         return plain and amount.number.denominator in _OF_AN_INCH and behind not in turns("behind shares")
