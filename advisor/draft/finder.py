@@ -7,10 +7,9 @@ from advisor.draft.items import Item, Match, fits
 from advisor.draft.language import VALUE, Saying
 from advisor.draft.lexicon import MAX_GAP, Lexicon, Sense
 from advisor.draft.tokens import Token
+from advisor.draft.unitless import give_units
 from advisor.draft.verbs import Verbs
 
-_SIZES = frozenset({"wide", "deep", "high", "tall", "long", "thick"})
-_TOO_MANY_FEET = 14  # of a thing that is so wide, high or deep
 _GETS = frozenset({"get", "gets", "getting"})
 _GOT = frozenset({"got", "gotten"})
 _SLIP_LEAST, _SLIP_LONG = 5, 9
@@ -39,7 +38,7 @@ class Finder(Verbs):
             taken.update(item.also)
             found.append(item)
             place = item.end
-        self._same_unit(found, stop)
+        give_units(found, self.tokens, self.language.measures, stop)
         for number, item in enumerate(found):
             self._take_for_verb(found, number, start, stop)
             if item.verb is None:
@@ -92,26 +91,6 @@ class Finder(Verbs):
         """`primer on the walls`: the walls it is put on, not how it is mounted."""
         mounts = item.roles() == {"term"} and all(s.of == "mount" for s in item.senses)
         return mounts and before.end == item.start and before.get("product") is not None and before.verb is None
-
-    def _same_unit(self, found: list[Item], stop: int) -> None:
-        """`24 inches wide, 34 high`: a number before a word of size has the unit of the measure before it.
-
-        Where none was told, inches are meant by a share and by what is too many for feet; that is only offered.
-        """
-        unit = ""
-        measures = self.language.measures
-        for item in found:
-            amount = item.amount
-            if amount is None:
-                continue
-            if amount.unit and "length" in amount.dimensions:
-                unit = amount.unit
-            elif not amount.unit and amount.sort == "number" and item.end <= stop:
-                sized = item.end < stop and self.tokens[item.end].text in _SIZES
-                if sized and unit:
-                    item.amount = measures.with_unit(amount, unit)
-                elif measures.bare_share(amount, self.tokens) or (sized and amount.number >= _TOO_MANY_FEET):
-                    item.amount, item.slip = measures.with_unit(amount, "in"), True
 
     def _item(self, place: int, stop: int) -> Item | None:
         token = self.tokens[place]

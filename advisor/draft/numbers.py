@@ -16,7 +16,6 @@ _TIGHT = frozenset({"a", "v", "w", "f", "c", "m", "l", "h", "g", "'", "â€™", "â€
 _BEHIND_INCHES = frozenset(
     ["wide", "long", "tall", "high", "thick", "deep", "by", "x", "diameter", "gap", "above", "of", "and"]
 )
-_OF_AN_INCH = frozenset([2, 4, 8, 16, 32])
 _FEET = frozenset(["ft", "foot", "feet"])
 _NEVER = frozenset(["s", "d", "k", "c"])  # `2x4s` is no time
 _TIMES = frozenset(["min", "h", "day", "week", "month"])
@@ -199,12 +198,6 @@ class Measures(Struct):
     def with_unit(self, amount: Amount, unit: str) -> Amount:
         """The same number in a unit."""
         return self._measure(amount.start, amount.end, amount.number, unit)
-
-    def bare_share(self, amount: Amount, tokens: list[Token]) -> bool:
-        """`a 3/8 hole`, `1 3/4 thick`: a share without a unit, of nothing that is told, is one of an inch."""
-        behind = tokens[amount.end].text if amount.end < len(tokens) else ""
-        plain = amount.sort == "number" and not amount.unit and amount.number < 13
-        return plain and amount.number.denominator in _OF_AN_INCH and behind not in turns("behind shares")
 
     def _single(self, tokens: list[Token], at: int) -> Amount | None:
         if at >= len(tokens):
