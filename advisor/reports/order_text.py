@@ -13,7 +13,7 @@ from advisor.reports.data import made_by_words
 from advisor.reports.not_yours import there_at
 from advisor.reports.notes import word_lines, words_used
 from advisor.reports.order_data import place_of_step
-from advisor.reports.schedule_text import argument, hours, moment, summary
+from advisor.reports.schedule_text import argument, hours, moment, slip, summary
 from advisor.reports.screen_words import screen_words
 from advisor.reports.unchecked import NOT_SETTLED
 from advisor.review.days.model import Moment, WorkRow
@@ -213,8 +213,8 @@ def _calendar(lines: list[str], report: Report) -> None:
         label = _label(row, longest)
         times = f"{_short(row.begins):<{wide}} {_short(row.ends):<{wide}}"
         work, wait = hours(row.hours or row.by_itself_hours), hours(row.wait_hours)
-        mark = "*" if row.critical else " "
-        slack = hours(row.slack_hours)
+        mark = "*" if row.holds_up else " "
+        slack = slip(row)
         late = "<" if earlier else " "
         ban = "!" if row.step in forbidden and not row.task else " "
         lines.append(f"{ban}{late}{mark} {label:<{longest}} {times} {work:>6} {wait:>8} {slack:>8}".rstrip())
