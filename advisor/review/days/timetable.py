@@ -98,7 +98,7 @@ def _data(
 ) -> Timetable:
     calendar = basis.calendar
     waits = _waits(work)
-    prompt = vocabulary.members("action", "not put off")
+    prompt = vocabulary.members("action", "clears the place")
     # What hangs together up to the end, but may slip over a night or a Sunday, delays nothing.
     result.chain = [i for i in result.chain if not result.placed[i].slack]
     busy = [p for a, p in zip(work, result.placed, strict=True) if a.work]
