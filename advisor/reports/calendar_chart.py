@@ -68,9 +68,9 @@ def cells(row: WorkRow) -> tuple[str, ...]:
     work = hours(row.hours) if not row.by_itself_hours else f"{hours(row.by_itself_hours)} by itself"
     work += f" x {row.people}" if row.people > 1 else ""
     work += " (hired)" if row.hired else ""
-    slip = "no, a delay here delays the end" if row.holds_up else slip(row)
+    late = "no, a delay here delays the end" if row.holds_up else slip(row)
     why = ": ".join(one for one in (row.held_up_by, row.held_up_why) if one) or "-"
-    return (row.name, moment(row.begins), moment(row.ends), work, hours(row.wait_hours), slip, why)
+    return (row.name, moment(row.begins), moment(row.ends), work, hours(row.wait_hours), late, why)
 
 
 def starts(at: Moment) -> int:

@@ -54,6 +54,8 @@ def amounts(one: Supply) -> str:
             return f"have {amount(one.have, one.unit)}; whether that is enough cannot be told"
         return "how much it takes cannot be told"
     whole = in_shop(one.need, one)
+    if one.have is None and "borrow" in one.how:  # nobody owns half a hammer
+        return f"get {whole}, if you have none"
     if one.have is None:
         exact = amount(one.need, one.unit)
         worked = f" ({exact} by the sum)" if exact != whole else ""

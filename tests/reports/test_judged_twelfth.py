@@ -89,7 +89,9 @@ def test_filler_dries_before_it_is_primed():
     report = planned(bedroom(FILL, PRIME))
 
     assert _hours(report, "patch", "prime") >= 2
-    assert any("patch" == row.step and any("until the next step" in p for p in row.presumed) for row in report.schedule.rows)
+    assert any(
+        row.step == "patch" and any("until the next step" in p for p in row.presumed) for row in report.schedule.rows
+    )
 
 
 def test_oily_rags_may_not_slip():
@@ -100,7 +102,9 @@ def test_oily_rags_may_not_slip():
         assert row.slack_hours == 0
         assert row.at_once
         assert _hours(reviewed(stem), after, step) == 0
-        (line,) = (line for line in ran("order", scenario(stem)).splitlines() if line.strip(" <*!").startswith(f"{step} "))
+        (line,) = (
+            line for line in ran("order", scenario(stem)).splitlines() if line.strip(" <*!").startswith(f"{step} ")
+        )
         assert line.endswith("at once")
 
 
@@ -119,3 +123,41 @@ def test_sanding_beside_a_new_floor_finish_is_told():
     told = " ".join(f"{f.rule} {f.what}" for f in planned(plan).findings)
 
     assert "before you finish boards" in spaced(told)
+
+
+def _to_get(report) -> dict[str, float | None]:
+    """What stands on the list of supplies, and how much is to get."""
+    return {one.what: one.short for one in report.supplies if one.lacking}
+
+
+@pytest.mark.parametrize(
+    ("stem", "what"),
+    [
+        ("bathroom-faulty", "tile cutter that scores and snaps, or a wet tile saw"),
+        ("bathroom-faulty", "soft brush for clear coats, 2 in"),
+        ("bathroom-faulty", "notched trowel (the bag says which notch)"),
+        ("bathroom-careful", "grout float"),
+        ("galley-kitchen-faulty", "grout float"),
+        ("floor-faulty", "mineral spirits (a solvent, sold as paint thinner), a 1 gal can, for wax"),
+        ("floor-careful", "mineral spirits (a solvent, sold as paint thinner), a 1 gal can, for wax"),
+    ],
+)
+def test_the_list_has_what_the_report_tells_to_use(stem, what):
+    """A7. Each is told to be used by the report, or is what the work is done with."""
+    assert what in _to_get(reviewed(stem))
+
+
+def test_a_plan_that_says_nothing_of_its_crew_lists_the_tools_of_its_steps():
+    """A7. `with: [drum sander]` was on no list where nobody said what the crew owns."""
+    sand = "  - {id: sand-floor, do: sand, to: boards, with: [drum sander, hammer], for: 5 h}\n"
+    alone = bedroom(sand).replace("crew: {people: 1}\n", "")
+
+    assert _to_get(planned(alone))["drum sander"] == 1
+    assert "hammer" in _to_get(planned(alone))
+    assert "hammer" not in _to_get(planned(bedroom(sand).replace("{people: 1}", "{people: 1, owns: [hammer]}")))
+
+
+@pytest.mark.parametrize("stem", ["floor-careful", "floor-faulty"])
+def test_tape_is_counted_along_the_walls(stem):
+    """A7. By hand: round a room of 18 by 13 ft are 62 ft; a roll has 180. Three rolls were told."""
+    assert _to_get(reviewed(stem))["painter's tape, a 60 yd roll"] == 1

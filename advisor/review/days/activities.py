@@ -92,8 +92,8 @@ def activities(
     for a, b, why in _kept(plan, order.steps, vocabulary):
         link(a, b, 0 if why in _WITHOUT_WAIT else hours[a].after, why)
     wet = {step.id: hours[step.id].wet for step in order.steps}
-    for one in on_wet_surfaces(plan, order.steps, wet, vocabulary):
-        link(one.first, one.then, one.lag, one.why)
+    for kept_off in on_wet_surfaces(plan, order.steps, wet, vocabulary):
+        link(kept_off.first, kept_off.then, kept_off.lag, kept_off.why)
     for (before, then), (lag, why) in sorted(links.items()):
         found[then].before.append((before, lag, why))
     return found
@@ -251,4 +251,3 @@ def _by_dust(plan: Plan, steps: list[Entity], vocabulary: Vocabulary) -> list[tu
             found += [(other, step.id, f"no dust while a coat dries in {room}") for other in before]
             rooms[room] = (before, [*grows, step.id], of)
     return found
-

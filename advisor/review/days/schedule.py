@@ -173,7 +173,9 @@ class _Search:
                 )
             elif one.at_once and calendar.begins(calendar.worked(ready)) > ready > calendar.begins(0):
                 # Oily rags do not lie in the house overnight because the day's hours are over.
-                found[i] = Placed(ready, ready + one.work, calendar.worked(ready), ready + one.work + one.tail, overtime=True)
+                found[i] = Placed(
+                    ready, ready + one.work, calendar.worked(ready), ready + one.work + one.tail, overtime=True
+                )
             else:
                 begin = calendar.worked(ready)
                 if one.people:

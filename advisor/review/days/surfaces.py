@@ -27,7 +27,10 @@ class Kept(NamedTuple):
 def on_wet_surfaces(plan: Plan, steps: list[Entity], wet: Mapping[str, int], vocabulary: Vocabulary) -> list[Kept]:
     """Steps in the rooms of wet floors and walls; `wet` is how long each step leaves its parts so [min]."""
     passive = vocabulary.members("action", "keeps nothing waiting")
-    leaning, dusting = vocabulary.members("action", "leans or hangs"), vocabulary.members("action", "fills the air with dust")
+    leaning, dusting = (
+        vocabulary.members("action", "leans or hangs"),
+        vocabulary.members("action", "fills the air with dust"),
+    )
     floors, walls = vocabulary.members("part_kind", "trodden on"), vocabulary.members("part_kind", "leaned on")
     floor: dict[str, str] = {}  # room to the last step that leaves its floor wet
     wall: dict[str, list[str]] = {}  # room to the steps since then that leave a wall wet
