@@ -11,7 +11,7 @@ from advisor.reports.calendar_chart import rows_of, runs_back, starts
 from advisor.reports.clean import legible
 from advisor.reports.data import made_by_words
 from advisor.reports.not_yours import there_at
-from advisor.reports.notes import word_lines, words_used
+from advisor.reports.notes import words_below, words_used
 from advisor.reports.order_data import place_of_step
 from advisor.reports.schedule_text import argument, hours, moment, slip, summary
 from advisor.reports.screen_words import screen_words
@@ -32,9 +32,7 @@ _LABEL = 24  # letters of a step's name in the calendar
 def as_order_text(report: Report, work: WorkOrder) -> str:
     """The whole order of work at 80 columns."""
     lines = _lines(report, work)
-    if words := word_lines(lines, report, WIDTH):
-        _title(lines, "WORDS")
-        lines += words
+    lines += words_below(lines, report, WIDTH, ruled=True)
     lines += ["", made_by_words(report)]
     return "\n".join(map(legible, lines)) + "\n"
 

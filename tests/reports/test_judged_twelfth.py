@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from reports.support import reviewed, spaced
+from advisor.reports.text import Shape, as_text
+from reports.support import SCENARIOS, reviewed, spaced
 from reports.test_judged_eleventh import _hours, planned, ran, scenario
 
 BEDROOM = """
@@ -137,7 +138,7 @@ def _to_get(report) -> dict[str, float | None]:
         ("bathroom-faulty", "soft brush for clear coats, 2 in"),
         ("bathroom-faulty", "notched trowel (the bag says which notch)"),
         ("bathroom-careful", "grout float"),
-        ("galley-kitchen-faulty", "grout float"),
+        ("galley-kitchen-faulty", "notched trowel (the bag says which notch)"),
         ("floor-faulty", "mineral spirits (a solvent, sold as paint thinner), a 1 gal can, for wax"),
         ("floor-careful", "mineral spirits (a solvent, sold as paint thinner), a 1 gal can, for wax"),
     ],
@@ -161,3 +162,46 @@ def test_a_plan_that_says_nothing_of_its_crew_lists_the_tools_of_its_steps():
 def test_tape_is_counted_along_the_walls(stem):
     """A7. By hand: round a room of 18 by 13 ft are 62 ft; a roll has 180. Three rolls were told."""
     assert _to_get(reviewed(stem))["painter's tape, a 60 yd roll"] == 1
+
+
+@pytest.mark.parametrize("path", SCENARIOS, ids=lambda path: path.stem)
+def test_no_danger_is_cut_off_on_a_first_screen(path):
+    """A2. Two first screens said `Power off and tested dead before …`."""
+    screen = ran("review", "--brief", str(path))
+    after = screen.partition("Dangers ")[2]
+    dangers = after.partition("\nWarnings ")[0].partition("\nToday ")[0] if after else ""
+
+    assert "…" not in dangers
+    assert len(screen.splitlines()) <= 24
+
+
+def test_what_is_not_to_be_lifted_asks_for_no_people_below():
+    """`Do not lift stone like this` was followed by the bare line `= people needed 4`."""
+    told = ran("review", scenario("bathroom-faulty"))
+
+    assert "Do not lift stone like this." in spaced(told)
+    assert "= people needed" not in told
+    assert "By hand that takes 4 people" in spaced(told)
+
+
+def test_only_dangers_speak_of_nothing_milder():
+    """C1. `--only danger` of a plan without one said `get 27 things` and `29 warnings`."""
+    told = ran("review", "--only", "danger", "--brief", scenario("bathroom-careful"))
+
+    assert "get 2" not in told
+    assert "warning" not in told.partition("Not told")[0].partition("Not judged yet")[0]
+
+
+def test_an_asbestos_inspector_is_not_named_for_the_lead_test():
+    """A4. `Order the asbestos and lead samples (accredited asbestos inspector)` named one for both."""
+    plan = """
+title: An old wall
+house: {built: 1950}
+rooms: {den: {kind: study}}
+parts: {wall: {kind: wall, room: den, coating: paint}}
+steps: [{id: gut, do: demolish, to: wall}]
+"""
+    told = spaced(as_text(planned(plan), shape=Shape(brief=True)))
+
+    assert "accredited asbestos inspector, today: asbestos sample of wall" in told
+    assert "lead" not in told.partition("Not yours")[2].partition("structural engineer")[0]
