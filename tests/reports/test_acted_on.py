@@ -254,7 +254,7 @@ def test_the_calendar_says_which_advised_work_it_does_not_count():
 
 
 def test_a_hazard_has_the_number_and_the_figures_of_the_review():
-    """Its own figures stand below a hazard where no sentence has them; how many people a stone takes is in its reason."""
+    """Figures stand below a hazard where no sentence has them; how many people a stone takes is in its reason."""
     report = reviewed(BATH)
     entries = arrange(report).entries()
     rows = hazard_rows(report)

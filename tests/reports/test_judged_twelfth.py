@@ -205,3 +205,36 @@ steps: [{id: gut, do: demolish, to: wall}]
 
     assert "accredited asbestos inspector, today: asbestos sample of wall" in told
     assert "lead" not in told.partition("Not yours")[2].partition("structural engineer")[0]
+
+
+@pytest.mark.parametrize(
+    ("command", "stem", "word"),
+    [
+        ("supplies", "bathroom-faulty", "mil"),
+        ("supplies", "bathroom-faulty", "wire connector"),
+        ("supplies", "bathroom-careful", "thread seal tape"),
+        ("supplies", "bathroom-careful", "supply line"),
+        ("supplies", "bathroom-careful", "grout float"),
+        ("supplies", "bathroom-careful", "caulking gun"),
+        ("supplies", "galley-kitchen-faulty", "figure-eight clip"),
+        ("supplies", "windows-faulty", "random-orbit sander"),
+        ("supplies", "windows-faulty", "scaffold"),
+        ("order", "windows-faulty", "scaffold"),
+        ("review", "windows-faulty", "scaffold"),
+        ("checklist", "windows-careful", "verify cleaning"),
+        ("checklist", "bathroom-careful", "locate services"),
+    ],
+)
+def test_words_of_the_shop_and_the_trade_are_explained(command, stem, word):
+    """A8. Each stands on that sheet, and its meaning in the list of words below it."""
+    text, _, meanings = ran(command, scenario(stem)).rpartition("WORDS\n")
+
+    assert word in " ".join(text.casefold().split())
+    assert f"\n  {word}: " in f"\n{meanings}"
+
+
+@pytest.mark.parametrize("words", ["knit into", "Lap the paint", "binder of the paint"])
+def test_reasons_do_without_words_of_the_maker(words):
+    """A8. What can be said plainly needs no list."""
+    assert words not in ran("review", "--all", scenario("windows-faulty"))
+    assert words not in ran("review", "--all", scenario("careful-porch"))

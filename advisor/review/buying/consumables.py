@@ -16,7 +16,7 @@ from advisor.showing import show
 from advisor.tables import Row, table
 
 _EACH = "each"
-_MEASURES = {"covers": "area", "runs": "length", "edges": "length", "pieces": "count"}
+_MEASURES = {"covers": "area", "runs": "length", "along": "length", "pieces": "count"}
 _HELD = {"holds": "weight", "fills": "amount"}
 
 
@@ -104,7 +104,7 @@ def _need(row: Row, steps: list[Entity], site: OnSite) -> tuple[float, str, bool
         parts = {part.id: number(part, attribute) for step in steps for part in _own(row, step, site)}
         packs = float(ceil(rate * sum(1.0 if n is None else n for n in parts.values())))
         return packs, "by the piece (common practice)", True
-    if column == "edges":
+    if column == "along":
         return _taped(row, rate, steps, site)
     total, missing = 0.0, list[str]()
     for step in steps:
