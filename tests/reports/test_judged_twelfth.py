@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from advisor.reports.supply_data import ask_for
 from advisor.reports.text import Shape, as_text
 from reports.support import SCENARIOS, reviewed, spaced
 from reports.test_judged_eleventh import _hours, planned, ran, scenario
@@ -156,6 +157,17 @@ def test_a_plan_that_says_nothing_of_its_crew_lists_the_tools_of_its_steps():
     assert _to_get(planned(alone))["drum sander"] == 1
     assert "hammer" in _to_get(planned(alone))
     assert "hammer" not in _to_get(planned(bedroom(sand).replace("{people: 1}", "{people: 1, owns: [hammer]}")))
+
+
+def test_four_cans_of_a_quart_are_a_gallon():
+    """350 sqft twice at 350 sqft/gal and a tenth is 2.2 gal; 1.4 are there, and the 0.8 short were `4 qt`."""
+    report = planned(
+        bedroom(ROLL).replace("binder: acrylic, amount: 1 gal}\n  poly", "binder: acrylic, amount: 1.4 gal}\n  poly")
+    )
+    (paint,) = (one for one in report.supplies if one.what == "wallpaint")
+
+    assert round(paint.short, 2) == 0.8
+    assert ask_for(paint) == "1 gal"
 
 
 @pytest.mark.parametrize("stem", ["floor-careful", "floor-faulty"])
