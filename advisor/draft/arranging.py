@@ -29,13 +29,46 @@ def arrange(board: Board, language: Language) -> None:
         if put is not None:
             for step in _row_up_to(board, gone, put):
                 _before(board, step, put)
-    rows = {row["do"]: row["before"] for row in language.order["sooner"]}
-    for step in [s for s in board.steps if s.kind in rows and (_only_who(s) or s.ahead)]:
-        mine = {t.id for t in _things(board, step)}
-        others = [s for s in board.steps if s.kind in rows[step.kind] and _told_late(board, step, s)]
-        later = next((s for s in others if mine & {t.id for t in _things(board, s)}), None)
+    _purpose_last(board, language)
+    rows = {row["do"]: row for row in language.order["sooner"]}
+    for step in [s for s in board.steps if s.kind in rows]:
+        row = rows[step.kind]
+        if not (_only_who(step) or step.ahead or "always" in row):
+            continue
+        others = [s for s in board.steps if s.kind in row["before"] and _told_late(board, step, s)]
+        later = next((s for s in others if "any" in row or _of_one(board, step, s)), None)
         if later is not None:
             _before(board, step, later)
+
+
+def _purpose_last(board: Board, language: Language) -> None:
+    """`I want to paint it. Wash it, sand it`: the purpose, told once at the head, comes after what prepares it."""
+    actions = board.vocabulary.taxonomies["action"]
+    for step, last in board.led_up:
+        if step in board.steps and last in board.steps and "done" not in step.facts:
+            _behind(board, step, last)
+    for step in [s for s in board.steps[:2] if (s.goal or s.opening) and "done" not in s.facts]:
+        rows = [r for r in language.order["prepares"] if any(step.kind in actions.below(one) for one in r["for"])]
+        fits: dict[str, bool] = {}  # what prepares it, and whether of any thing
+        for row in rows:
+            for kind in (k for one in row["do"] for k in actions.below(one)):
+                fits[kind] = fits.get(kind, False) or "any" in row
+        behind = board.steps[board.steps.index(step) + 1 :]
+        prepares = [o for o in behind if o.kind in fits and ((fits[o.kind] and step.goal) or _of_one(board, o, step))]
+        if prepares and not behind[0].follows and "done" not in prepares[-1].facts:
+            _behind(board, step, prepares[-1])
+
+
+def _behind(board: Board, step: Thing, last: Thing) -> None:
+    if board.steps.index(step) < board.steps.index(last):
+        board.steps.remove(step)
+        board.steps.insert(board.steps.index(last) + 1, step)
+
+
+def _of_one(board: Board, step: Thing, other: Thing) -> bool:
+    """Whether two steps are of one thing, or it was only taken so for one of them."""
+    loose = any("to" not in s.facts or s.facts["to"].note == "inferred" for s in (step, other))
+    return loose or bool({t.id for t in _things(board, step)} & {t.id for t in _things(board, other)})
 
 
 def _only_who(step: Thing) -> bool:

@@ -21,6 +21,7 @@ class Offering(Hearing):
         self._where_at_all()
         self._stands_usually()
         self._how_many_work()
+        self._others_work()
         self._tools_named()
         self._which_year()
         self._nothing_done()
@@ -64,10 +65,9 @@ class Offering(Hearing):
         token = many or one
         if token is None or not self.board.steps:
             return
-        ways = [Candidate("crew", "crew", "people", "2" if many else "1")]
-        ways.append(Candidate("crew", "crew", "people", "3" if many else "2"))
-        if not many and "works_alone" not in crew.facts:
-            ways.append(Candidate("crew", "crew", "works_alone", "yes"))
+        told = [("people", "2"), ("people", "3")] if many else [("people", "1"), ("people", "2")]
+        told = [*(row for row in told if row[0] not in crew.facts), ("helpers", "1")]
+        ways = [Candidate("crew", "crew", name, value) for name, value in told]
         self.board.unsure.append(Unsure((token.start, token.end), tuple(ways), "how many work on it?"))
 
     def _owner_works(self) -> None:
@@ -79,6 +79,22 @@ class Offering(Hearing):
         one = next((t for t in self.tokens if t.text in ("i", "im", "ill", "me", "myself", "we", "were", "well")), None)
         if one is not None:
             self.board.put(crew, "who", ["owner"], (one.start, one.end), "inferred")
+
+    def _others_work(self) -> None:
+        """A trade or a friend that is named and does no step: whether some of the work is theirs."""
+        crew, taxonomy = self.board.single("crew"), self.board.vocabulary.taxonomies["who"]
+        told = crew.facts.get("who")
+        known = {*(told.value if told is not None else ()), *(str(s.facts["who"].value) for s in self.board.steps
+                                                               if "who" in s.facts)}  # fmt: skip
+        for span, who in self.workers_said if self.board.steps else []:
+            if who in known or not (who == "helper" or who in taxonomy.below("hired firm")):
+                continue
+            known.add(who)
+            ways = [Candidate("crew", "crew", "who", who)]
+            asked = self._asked("crew", "crew", "helpers")
+            if who == "helper" and not asked and not {"helpers", "people"} & set(crew.facts):
+                ways.append(Candidate("crew", "crew", "helpers", "1"))
+            self.board.unsure.append(Unsure(span, tuple(ways), "does some of the work?"))
 
     # --- where --------------------------------------------------------------------------------------------
 

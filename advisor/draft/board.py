@@ -96,6 +96,7 @@ class Board(Struct):
     unchecked: list[str] = field(default_factory=list)  # steps of which it is not known what they are done to
     focus: list[Thing] = field(default_factory=list)  # what is talked about, the latest first
     room: Thing | None = None
+    led_up: list[tuple[Thing, Thing]] = field(default_factory=list)  # what the work is for, and the last step before it
     purpose: list[str] = field(default_factory=list)  # what the whole work is done to
     last_to: list[str] = field(default_factory=list)
     last_at: int = 0  # the token of the verb that set it

@@ -7,9 +7,9 @@ from advisor.draft.items import Item, Match, fits
 from advisor.draft.language import VALUE, Saying
 from advisor.draft.lexicon import MAX_GAP, Lexicon, Sense
 from advisor.draft.tokens import Token
+from advisor.draft.unitless import give_units
 from advisor.draft.verbs import Verbs
 
-_SIZES = frozenset({"wide", "deep", "high", "tall", "long", "thick"})
 _GETS = frozenset({"get", "gets", "getting"})
 _GOT = frozenset({"got", "gotten"})
 _SLIP_LEAST, _SLIP_LONG = 5, 9
@@ -38,7 +38,7 @@ class Finder(Verbs):
             taken.update(item.also)
             found.append(item)
             place = item.end
-        self._same_unit(found, stop)
+        give_units(found, self.tokens, self.language.measures, stop)
         for number, item in enumerate(found):
             self._take_for_verb(found, number, start, stop)
             if item.verb is None:
@@ -47,7 +47,24 @@ class Finder(Verbs):
         found = [one for item in found for one in self._names_within(item)]
         found, places = said_anew(self.tokens, [i for i in found if i.senses or i.amount or i.name], self.language)
         self.again |= places
+        return self._lower_rooms(found)
+
+    def _lower_rooms(self, items: list[Item]) -> list[Item]:
+        """`basement playroom` is a finished basement, `basement bathroom` is a bathroom."""
+        found: list[Item] = []
+        for item in items:
+            outer = found[-1].get("room") if found and found[-1].end == item.start else None
+            inner = item.get("room") if outer is not None else None
+            is_lower = self.language.lower_rooms.get(outer.name) if outer is not None else None
+            if is_lower and inner is not None and self._only_lived_in(inner.name):
+                found[-1] = Item(found[-1].start, item.end, (Sense("room", is_lower),))
+            else:
+                found.append(item)
         return found
+
+    def _only_lived_in(self, room: str) -> bool:
+        kinds = self.lexicon.vocabulary.taxonomies["room_kind"]
+        return room in kinds.below("living space") - kinds.below("wet room") - kinds.below("enclosed space")
 
     def _names_within(self, item: Item) -> list[Item]:
         """The names within words that were no verb here: `check the wires` in `a quick check the wires need`."""
@@ -74,19 +91,6 @@ class Finder(Verbs):
         """`primer on the walls`: the walls it is put on, not how it is mounted."""
         mounts = item.roles() == {"term"} and all(s.of == "mount" for s in item.senses)
         return mounts and before.end == item.start and before.get("product") is not None and before.verb is None
-
-    def _same_unit(self, found: list[Item], stop: int) -> None:
-        """`24 inches wide, 34 high`: a number before a word of size has the unit of the measure before it."""
-        unit = ""
-        for item in found:
-            amount = item.amount
-            if amount is None:
-                continue
-            if amount.unit and "length" in amount.dimensions:
-                unit = amount.unit
-            elif not amount.unit and amount.sort == "number" and item.end < stop:
-                sized = unit and self.tokens[item.end].text in _SIZES
-                item.amount = self.language.measures.with_unit(amount, unit) if sized else amount
 
     def _item(self, place: int, stop: int) -> Item | None:
         token = self.tokens[place]

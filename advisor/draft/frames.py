@@ -63,6 +63,7 @@ class Frames(Ordering):
         begins = begins or (action == "replace" and len(self.board.steps) == 1)
         step.goal = (clause.goal or begins) and len(self.board.steps) <= 2
         step.place = item.start
+        step.ahead = self.language.has("comes early", self.tokens[item.start].text)
         step.opening = len(self.board.steps) == 1 and not over
         if self.sentence:
             self.sentence[0].opening = False

@@ -32,6 +32,7 @@ class Hearer(Doing, Valuing, Relating, Owning, Meant, Offering):
             if answers.take(start, stop, question):
                 continue
             self._sentence(start, stop, question)
+        self.frames.begin_sentence()  # the last one is over
         made_of_others(self.board, self.language.purposes)
         self.things.fill_in()
         put_back(self.board)
@@ -123,11 +124,16 @@ class Hearer(Doing, Valuing, Relating, Owning, Meant, Offering):
         chosen = [
             group
             for group in self._chosen(matches, items)
-            if not self._names_a_part(group, items) and not self._worked_on(group, items) and not self._of_coats(group)
+            if not self._names_a_part(group, items)
+            and not self._names_itself(group, items)
+            and not self._worked_on(group, items)
+            and not self._of_coats(group)
         ]
         covered = {p for group in chosen for p in range(group[0].start, group[0].end)}
         words = {p for group in chosen for p in range(group[0].start, group[0].end)
                  if group[0].value is None or not group[0].value.start <= p < group[0].value.end}  # fmt: skip
+        for besides in (self._also_named(group, items) for group in chosen):
+            covered, words = covered - besides, words - besides
         groups = ("second thought", "unknown", "question", "hedge")
         cued = {p for g in groups for places in clause.cues.get(g, ()) for p in range(*places)}
         ways = {p for g in chosen if all((m.saying.sort, m.saying.attribute) == ("step", "by") for m in g)
@@ -164,6 +170,7 @@ class Hearer(Doing, Valuing, Relating, Owning, Meant, Offering):
         mentions = self.things.with_ones(clause, mentions, items)
         if not clause.denied and not clause.unknown:
             self.tools_said += [(self.span(m.start, m.end), m.sense.name) for m in mentions if m.sense.role == "tool"]
+            self.workers_said += [(self.span(m.start, m.end), m.sense.name) for m in mentions if m.sense.role == "who"]
         self.latest = mentions[-1] if mentions else self.told
         told = any(m.saying.attribute == "children_under_6" for group in chosen for m in group)
         self.people.taken = {p for i in items for p in range(i.start, i.end) if not i.get("who")}

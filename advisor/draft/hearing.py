@@ -45,6 +45,7 @@ class Hearing:
         self.laid: set[int] = set()  # words for what is laid over a thing to keep it clean
         self.owning = False
         self.reach = 0  # the token up to which a word for having reaches
+        self.workers_said: list[tuple[Span, str]] = []  # who is named that may do some of the work
         self.tools_said: list[tuple[Span, str]] = []  # tools that are named, with their places
         self.helpers: set[str] = set()  # who helps, as they are called
         self.names: set[str] = set()  # of people who do something

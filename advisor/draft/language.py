@@ -47,6 +47,8 @@ class Language(Struct):
     never_bare: frozenset[str]
     sized_by: dict[str, str]
     seldom: frozenset[str]
+    of_its_name: frozenset[str]  # attributes that a name carries before it: `4 inch duct`
+    names_besides: frozenset[str]  # attributes of work whose words name a thing, too
     feeds: dict[str, list[str]]
     tool_does: dict[str, list[str]]
     also_says: dict[str, dict[str, str]]  # a name of a part: what it says besides
@@ -85,6 +87,7 @@ class Language(Struct):
     places: dict[str, frozenset[str]]  # words and kinds that tell in which room the work is
     closer_kinds: list[dict[str, Any]]  # wide kinds, and what they are by what else is told
     closer_verbs: list[dict[str, Any]]
+    lower_rooms: dict[str, str]  # a living space with a room below the house: what both are
     order: dict[str, Any]  # which step comes first where no word tells it
     not_found_in: dict[str, list[str]]  # room: rooms in which its things do not stand
     usual_work: list[dict[str, list[str]]]  # kinds of parts, and what is usually done to them
@@ -123,7 +126,9 @@ def load_language(folder: Path | None = None) -> Language:
         frozenset(word for line in data["ordinary"] for word in line.split()), data["inferred_rooms"],
         data["beside"], data["room words"],
         {name: float(value) for name, value in data["prior"].items()}, frozenset(data["never bare"]),
-        data["sized by"], frozenset(data["seldom"]), data["feeds"], data["tool does"], data["also says"],
+        data["sized by"], frozenset(data["seldom"]), frozenset(data["of its name"]), frozenset(data["names besides"]),
+        data["feeds"],
+        data["tool does"], data["also says"],
         data["trade of"], data["taken out"], data["covers"], data["containers"], data["tool of"],
         data["made of"],
         _all_forms(data["by thing"], data["irregular"]), data["purposes"], data["noun of doing"], data["done to"],
@@ -135,7 +140,8 @@ def load_language(folder: Path | None = None) -> Language:
         data["either kind"],
         phrases(data["piece of it"]),
         {name: frozenset(listed) for name, listed in data["places"].items()},
-        data["closer kinds"], data["closer verbs"], data["order"], data["not found in"], data["usual work"],
+        data["closer kinds"], data["closer verbs"], data["lower rooms"], data["order"], data["not found in"],
+        data["usual work"],
     )  # fmt: skip
     for sort, attributes in data["sayings"].items():
         for attribute, spec in attributes.items():

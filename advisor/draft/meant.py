@@ -134,6 +134,22 @@ class Meant(Hearing):
             i.get("room") and i.end <= group[0].start for i in items
         )
 
+    def _names_itself(self, group: list[Match], items: list[Item]) -> bool:
+        """`run a 4 inch duct`: the duct is named, and the size is its own."""
+        value = group[0].value
+        last = next((i for i in items if i.end == group[0].end and i.get("part")), None)
+        names = last is not None and value is not None and value.end <= last.start
+        return names and all(m.saying.attribute in self.language.of_its_name for m in group)
+
+    def _also_named(self, group: list[Match], items: list[Item]) -> set[int]:
+        """`with 3 in screws`: what is said of the work names a thing besides."""
+        value = group[0].value
+        last = next((i for i in items if i.end == group[0].end and i.roles() & {"part", "product"}), None)
+        names = last is not None and value is not None and value.end <= last.start
+        if last is None or not names or not all(m.saying.attribute in self.language.names_besides for m in group):
+            return set()
+        return set(range(last.start, last.end))
+
     def _chosen(self, matches: list[Match], items: list[Item]) -> list[list[Match]]:
         """Sayings grouped by their words, the longest first, none over another."""
         groups: dict[tuple[int, int], list[Match]] = {}

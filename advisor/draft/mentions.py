@@ -114,6 +114,7 @@ class Namer(Neighbors):
         verb = next((i.verb for i in reversed(items[:number]) if i.verb is not None), None)
         words = tuple(t.text for t in self.tokens[item.start : item.end])
         scores: dict[Sense, float] = {}
+        described = before == "with" and verb is None and number > 0 and self._right_behind(items[number - 1], item)
         amount = items[number - 1].amount if number else None
         liquid = amount is not None and bool(_LIQUID & amount.dimensions)
         owning = owning or "owns" in clause.cues or "not owned" in clause.cues
@@ -121,7 +122,7 @@ class Namer(Neighbors):
             score = {"part": 1.0, "product": 0.8, "room": 0.9, "tool": 0.6, "who": 0.9, "term": 0.7, "attr": 0.3}.get(
                 sense.role, 0
             )
-            if before in ("with", "using"):
+            if before in ("with", "using") and not described:
                 score += {"tool": 1.5, "product": 1.3, "part": -0.6, "who": 1.5}.get(sense.role, 0)
             if before in ("in", "into", "inside", "at", "for") and sense.role == "room":
                 score += 1.5
@@ -182,6 +183,11 @@ class Namer(Neighbors):
             return None  # `concrete under`, `wood on wood`: what something is made of
         return best if best.role in NOUNS else None
 
+    def _right_behind(self, thing: Item, item: Item) -> bool:
+        """`a tub with tile around it`: what belongs to a thing, and nothing that is used."""
+        at = next((p for p in range(item.start - 1, thing.end - 1, -1) if self.tokens[p].text == "with"), -1)
+        return at == thing.end and bool(thing.roles() & {"part", "room"})
+
     def _with_what_stands_before(
         self, clause: Clause, items: list[Item], number: int, sense: Sense, found: list[Mention]
     ) -> Mention:
@@ -201,7 +207,7 @@ class Namer(Neighbors):
                 and self._belongs(earlier, sense)
             ):
                 if earlier.get("room") and sense.role == "part" and not earlier.get("term", "material"):
-                    own.of_room = earlier
+                    own.of_room = own.of_room or earlier  # `hall bath walls`: the walls of the bath
                 else:
                     own.before.insert(0, earlier)
                 place, index = earlier.start - 1, index - 1

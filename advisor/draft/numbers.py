@@ -16,6 +16,7 @@ _TIGHT = frozenset({"a", "v", "w", "f", "c", "m", "l", "h", "g", "'", "’", "�
 _BEHIND_INCHES = frozenset(
     ["wide", "long", "tall", "high", "thick", "deep", "by", "x", "diameter", "gap", "above", "of", "and"]
 )
+_FEET = frozenset(["ft", "foot", "feet"])
 _NEVER = frozenset(["s", "d", "k", "c"])  # `2x4s` is no time
 _TIMES = frozenset(["min", "h", "day", "week", "month"])
 _SIGNS = {"'": "ft", "’": "ft", "′": "ft", '"': "in", "”": "in", "″": "in", "“": "in", "%": "%"}
@@ -177,7 +178,8 @@ class Measures(Struct):
                 if other.unit and not first.unit:
                     first = self.with_unit(first, other.unit)
                 elif pair and first.unit and not other.unit:
-                    other = self.with_unit(other, first.unit)
+                    feet = any(_SIGNS.get(t.text, t.text) in _FEET for t in tokens[first.start : first.end])
+                    other = self.with_unit(other, "ft" if feet else first.unit)  # `10'6 x 9`
                 if first.dimensions == other.dimensions and (pair or first.number < other.number):
                     return Amount(
                         first.start, other.end, "", first.number, first.unit, first.dimensions,
@@ -274,7 +276,8 @@ class Measures(Struct):
         if not 20 <= value <= 99 or value.denominator != 1 or start < 2 or end - start > 1 or not self.tokens_before:
             return False
         near = [t.text for t in self.tokens_before[start - 2 : start]]
-        return near[-1:] == ["in"] and near[:1] in (["built"], ["installed"], ["back"], ["painted"], ["laid"])
+        told = (["built"], ["installed"], ["back"], ["painted"], ["laid"])
+        return (near[-1:] == ["in"] and near[:1] in told) or near[-1:] == ["built"]
 
     def _count(self, start: int, end: int, value: Fraction, following: str = "") -> Amount:
         if following in ("year", "years", "yr", "yrs"):

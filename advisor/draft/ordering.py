@@ -22,12 +22,21 @@ class Ordering(States):
         self.form = ""  # the form of the verb of this step
         self._waits: Thing | None = None  # what comes after the step of a clause that hangs on it
         self._hung, self._hung_at = "", -1  # the form of the verb of that clause, and where it begins
+        self._told_first: Thing | None = None  # the step of this sentence at whose head `first` stands
         self._fronted: Thing | None = None  # the last of those that a `first` behind them puts to the front
 
     def begin_sentence(self) -> None:
         """Forget what the sentence before hung on."""
+        self._leads_up()
         self.before = self._waits = self._fronted = None
         self.sentence = []
+        self._told_first = None
+
+    def _leads_up(self) -> None:
+        """`We put up wallpaper. First wash the wall, let it dry`: what was told at the head of all comes after that."""
+        steps, row = self.board.steps, [step for step in self.sentence if step in self.board.steps]
+        if row and row[0] is self._told_first and steps.index(row[0]) == 1 and (steps[0].opening or steps[0].goal):
+            self.board.led_up.append((steps[0], max(row, key=steps.index)))
 
     def _lead_up_to(self, known: Thing) -> None:
         """`planks in … Theo cuts, I lay`: what is told right before a step that was told already leads up to it."""
@@ -53,6 +62,8 @@ class Ordering(States):
         """Put a step where the order words say."""
         steps = self.board.steps
         self._tell_place(clause, step)
+        if not self.sentence and clause.cues.get("first", [(-1, -1)])[0][0] == clause.start:
+            self._told_first = step
         lead = self._lead(clause) if self._lead(clause) in _JOINTS else clause.lead
         if early and lead == "before":
             if not self.sentence or self.sentence == [step]:
@@ -75,9 +86,14 @@ class Ordering(States):
             self._move(step, self.before)
             return
         first = clause.cues.get("first", [])
+        if self._fronted is not None and self._makes_safe(step) and clause.lead in ("and", ","):
+            self._move(step, self._fronted)  # `the fan comes down first, power off at the breaker`
+            return
         if self._makes_safe(step) and step in steps[1:] and (first or self.tokens[clause.stop - 1].text == "before"):
-            steps.remove(step)  # `breaker off first!`, told last
-            steps.insert(0, step)
+            if clause.lead == "(" and self.last in self.sentence:
+                self._move(step, self.last)  # `wash it, take off the plates (breaker off first)`
+            else:
+                self._to_the_front(step)  # `breaker off first!`, told last
             return
         if self._fronted is not None and clause.lead == "and" and step in steps[1:]:
             steps.remove(step)  # `wash and sand it first`
@@ -86,10 +102,11 @@ class Ordering(States):
             return
         late_first = bool(first) and first[0][0] > clause.start + 3 and len(steps) > 1 and not self._goes_on(clause)
         trails = self._trails(clause) and clause.lead not in ("then", "and") and not clause.over
-        if (trails or self._told_late(clause)) and step in steps[1:] and "done" not in step.facts:
-            self._to_the_front(step)  # `carpet out, planks in. Baseboards off first`; `i shoulda said that first`
+        if (trails or self._told_late(clause)) and step in steps and "done" not in step.facts:
             self._fronted = step
-            return
+            if step in steps[1:]:
+                self._to_the_front(step)  # `carpet out, planks in. Baseboards off first`; `i shoulda said that first`
+                return
         late_first = late_first or (bool(first) and clause.lead == "but" and first[0][0] == clause.start)
         early = "before it" in clause.cues or late_first or self._alone_before(clause)
         early = early or (bool(first) and self._put_early)  # `… and first of all`, told from the last to the first
@@ -188,10 +205,12 @@ class Ordering(States):
         return "then" in behind or behind[1:] == ["and"] or behind[:1] == ["and"]
 
     def _to_the_front(self, step: Thing) -> None:
-        """Put a step before all that were told, but behind what makes safe."""
+        """Put a step before all that are to be done, but behind what makes safe."""
         steps = self.board.steps
         steps.remove(step)
-        at = next((n for n, other in enumerate(steps) if not self._makes_safe(other)), len(steps))
+        safe = self._makes_safe(step)
+        ahead = (n for n, o in enumerate(steps) if "done" not in o.facts and (safe or not self._makes_safe(o)))
+        at = next(ahead, len(steps))
         steps.insert(at, step)
 
     def _makes_safe(self, step: Thing) -> bool:

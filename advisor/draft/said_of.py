@@ -62,6 +62,7 @@ class SaidOf(Objects):
                 and attributes[sized].type in amount.dimensions
                 and amount.text
                 and thing.sort == "part"
+                and not item.slip
             ):
                 self.board.put(thing, sized, amount.text, place, "hedged" if clause.hedged else "")
                 continue
@@ -102,11 +103,31 @@ class SaidOf(Objects):
         behind = self.tokens[item.end].text if item.end < len(self.tokens) else ""
         if behind in ("room", "space") and context.room is not None:
             thing = context.room
+        thing = self._room_ahead(item) or thing
+        if thing is not None and thing.sort != "room" and self._sized_as_a_room(item, thing):
+            thing = context.room or thing
         if thing is not None and thing.kind in self.board.vocabulary.taxonomies["part_kind"].below("floor"):
             room = thing.facts.get("room")
             thing = (self.board.named(str(room.value)) if room else None) or thing
         if thing is not None and thing.sort in ("part", "product", "room"):
             self._pair(thing, item, attacher, place)
+
+    def _room_ahead(self, item: Item) -> Thing | None:
+        """`in our dining room, 12 x 14`: the room that was named right before."""
+        place = item.start - 1
+        while place > item.start - 4 and place > 0 and self.tokens[place].text in turns("before a size"):
+            place -= 1
+        end = self.tokens[place].end if place >= 0 else -1
+        rooms = self.board.things["room"]
+        return next((r for r in rooms if any(stop == end for _, stop in r.facts["kind"].spans)), None)
+
+    def _sized_as_a_room(self, item: Item, thing: Thing) -> bool:
+        """Whether two bare numbers are more likely the feet of a room than a measure of a part."""
+        assert item.amount is not None
+        own = ("door", "window", "cabinet doors", "tile work", "deck", "roof", "fence", "outside work", "rug")
+        parts = self.board.vocabulary.taxonomies["part_kind"]
+        sized = any(thing.kind in self.below("part", one) for one in own if one in parts.terms)
+        return not item.amount.unit and not sized and all(7 <= part.number <= 40 for part in item.amount.parts)
 
     def _pair(self, thing: Thing, item: Item, attacher: Attacher, place: Span) -> None:
         """`10 by 12 ft`: the longer side is the length; of a door or a window it is width by height."""

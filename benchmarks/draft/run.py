@@ -41,6 +41,7 @@ def line(total: Counter[str], name: str) -> str:
         ("unknown left unknown", f"{share(total['left unknown'], total['unknowns'])} of {total['unknowns']}"),
         ("words accounted for", share(total["accounted"], total["words"])),
         ("words not understood", share(total["not understood"], total["words"])),
+        ("offers a text", f"{total['offers'] / max(1, total['texts']):.1f}"),
         ("could not be scored", str(total["failed"])),
     ]
     head = f"{name}: {total['texts']} texts, {facts} facts"

@@ -136,6 +136,33 @@ def test_offers_of_the_end() -> None:
     assert asked("The pool is here. Clean the faucet and the sink.", "does it stand so?") == [("on", "sink")]
 
 
+def test_whoever_is_named_may_do_some_of_the_work() -> None:
+    """A trade that does no step is asked about; one that does a step, or an inspector, is not."""
+    question = "does some of the work?"
+    assert ("who", "licensed plumber") in asked("I paint the door. The plumber is coming on Friday.", question)
+    assert asked("The plumber replaces the faucet.", question) == []
+    assert asked("I paint the door. The inspector is coming on Friday.", question) == []
+    assert ("helpers", "1") in asked("I paint the door.", "how many work on it?")
+
+
+def test_a_name_with_its_size_names_the_thing() -> None:
+    """`a 4 inch duct` is a duct; of a hood alone it is the hood's; tile around a tub is there, not used."""
+    assert value("Run a 4 inch duct.", "parts", "duct", "diameter") == "4 in"
+    assert "screws" in hear("Fasten the shelf with 3 in screws.").plan["products"]
+    assert "tile work" in kinds("Bathroom has a tub with tile around it. Regrout the tile.")
+    assert "tile work" not in kinds("Cover the tub with tile adhesive.")
+
+
+def test_sizes_without_a_unit_are_offered() -> None:
+    """Inches are meant by a share and by what is too many for feet; the feet of a room are the room's."""
+    text = "Paint the cabinet, it is 18 wide."
+    assert value(text, "parts", "cabinet", "width") is None
+    assert ("width", "18 in") in asked(text, "")
+    assert ("length", "14 ft") in asked("Hang crown molding in our dining room, 12x14.", "")
+    assert value("Lay laminate in the office, 10'6 x 9.", "rooms", "office", "width") == "9 ft"
+    assert asked("Paint half of the fence, 1/2 of it.", "") == []
+
+
 def test_who_tells_it_does_it() -> None:
     """`I paint it`: the owner; a plumber who does all of it leaves it open."""
     assert value("I paint the door.", "crew", "who") == ["owner"]

@@ -42,6 +42,26 @@ def test_what_is_told_to_stand_in_a_room_stands_there() -> None:
     assert part("I paint the walls in the garage.", "walls")["room"] == "garage"
 
 
+def room_kinds(text: str) -> list[str]:
+    """The kinds of the rooms of a text."""
+    return [room.kind for room in draft(text, load_rulebase()).board.things["room"]]
+
+
+def test_of_two_rooms_in_a_row_the_last_is_meant() -> None:
+    """A bath off the hall is a bath; what is lived in below the ground is a finished basement."""
+    assert room_kinds("We paint our bedroom closet walls.") == ["closet"]
+    assert room_kinds("We paint the garage bathroom walls.") == ["bathroom"]
+    assert room_kinds("New carpet in the basement playroom.") == ["finished basement"]
+    assert room_kinds("New tile in the basement bathroom.") == ["bathroom"]
+    assert room_kinds("New carpet in the playroom.") == ["nursery"]
+
+
+def test_a_worktop_tells_no_kitchen() -> None:
+    """It stands in a laundry or a bar, too; a dishwasher does tell it."""
+    assert room_kinds("Oil the butcher block. Install the worktop.") == []
+    assert room_kinds("Install the dishwasher.") == ["kitchen"]
+
+
 def test_a_wide_name_is_told_closer() -> None:
     """And stays wide where nothing tells more."""
     assert part("The floor is concrete. Sweep it.", "floor")["kind"] == "concrete slab"
@@ -59,6 +79,17 @@ def test_a_wide_name_is_told_closer() -> None:
         ("I will stain the deck. Wash and sand it first.", ["wash", "sand", "stain"]),
         ("Painting the walls is the last step. I patch and sand them.", ["fill", "sand", "paint"]),
         ("Hang the cabinets. Paint the walls ahead of the cabinets.", ["paint", "hang cabinets"]),
+        ("I want to paint the radiator. Wire brush it.", ["wire brush", "paint"]),
+        ("I want to paint the radiator. Hang a towel bar.", ["paint", "hang"]),
+        ("We want to put in a dishwasher. The old cabinet comes out.", ["remove", "install"]),
+        ("I want to hang a shelf. First wash the wall, then fill the holes.", ["wash", "fill", "hang"]),
+        ("I want to hang a shelf. Then wash the wall.", ["hang", "wash"]),
+        ("Fasten the treads. Predrill the treads.", ["drill", "fasten"]),
+        ("Install the light. I hold the light.", ["support", "install"]),
+        ("Wash the wall, take off the plates (breaker off first).", ["wash", "shut off power", "remove"]),
+        ("The fan comes down first, power off at the breaker.", ["shut off power", "remove"]),
+        ("I washed the fence yesterday. I stain it. Cover the plants first.", ["wash", "protect", "stain"]),
+        ("Sand the floor, and stain it. I empty the room which comes first.", ["empty", "sand", "stain"]),
     ],
 )
 def test_the_order_that_words_tell(text: str, order: list[str]) -> None:
@@ -78,5 +109,6 @@ def test_rows_name_what_there_is() -> None:
         v for row in language.closer_verbs for v in (row["do"], row["is"], *row.get("after", ())) if v not in verbs
     ]
     wrong += [v for row in language.order["sooner"] for v in (row["do"], *row["before"]) if v not in verbs]
+    wrong += [v for row in language.order["prepares"] for v in (*row["do"], *row["for"]) if v not in verbs]
     wrong += [r for own, never in language.not_found_in.items() for r in (own, *never) if r not in rooms]
     assert wrong == []
