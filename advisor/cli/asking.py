@@ -89,10 +89,9 @@ def questions(
 
 def _words(lines: Sequence[str], report: Report) -> list[str]:
     """What the words in the lines mean that are not everyday, below a heading; nothing where there are none."""
-    from advisor.reports.notes import word_lines
+    from advisor.reports.notes import words_below
 
-    told = word_lines(lines, report)
-    return ["", "WORDS", *told] if told else []
+    return words_below(lines, report)
 
 
 def _walk(plan: Path, rules: list[Path] | None) -> None:

@@ -25,17 +25,18 @@ def verdict(arranged: Arranged, where: str = "below") -> str:
     return f"Do not start yet: first see to {' and '.join(said)} {where}." if said else ""
 
 
-def left_to_do(report: Report, arranged: Arranged, get: int, theirs: bool) -> str:
+def left_to_do(report: Report, arranged: Arranged, get: int, theirs: bool, least: int = 0) -> str:
     """Where no danger and no warning is found: what is left to do before the work. It is never a leave to start.
 
-    `get` is how many things are lacking, `theirs` whether somebody else is to be asked or called.
+    `get` is how many things are lacking, `theirs` whether somebody else is to be asked or called. What is
+    milder than `least` is not told.
     """
     counts, said = arranged.counts(), list[str]()
     mild = [f"{counts[word]} {word}{'s' * (counts[word] != 1)}" for word in ("caution", "notice") if counts[word]]
     if mild:
         said.append(f"see to {listed(mild)}")
     if report.questions:
-        grave = grave_open(report)
+        grave = grave_open(report, least)
         hide = f" (what the plan leaves out may hide {' and '.join(grave)})" if grave else ""
         said.append(f"answer the questions{hide}")
     elif not_judged(report):

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 
 from advisor.reports import svg
 from advisor.reports.charts import Chart
-from advisor.reports.schedule_text import day, hours, moment, summary
+from advisor.reports.schedule_text import day, hours, moment, slip, summary
 from advisor.review.days.model import Moment, Timetable, WorkRow
 from advisor.review.model import Report
 
@@ -68,9 +68,9 @@ def cells(row: WorkRow) -> tuple[str, ...]:
     work = hours(row.hours) if not row.by_itself_hours else f"{hours(row.by_itself_hours)} by itself"
     work += f" x {row.people}" if row.people > 1 else ""
     work += " (hired)" if row.hired else ""
-    slip = "no, a delay here delays the end" if row.critical else hours(row.slack_hours)
+    late = "no, a delay here delays the end" if row.holds_up else slip(row)
     why = ": ".join(one for one in (row.held_up_by, row.held_up_why) if one) or "-"
-    return (row.name, moment(row.begins), moment(row.ends), work, hours(row.wait_hours), slip, why)
+    return (row.name, moment(row.begins), moment(row.ends), work, hours(row.wait_hours), late, why)
 
 
 def starts(at: Moment) -> int:
@@ -97,11 +97,11 @@ def _drawing(rows: list[WorkRow], said: str) -> str:
             shapes.append(svg.text(x + 2, _TOP - 6, label))
     for k, (row, (start, end, free)) in enumerate(zip(rows, spans, strict=True)):
         y = _TOP + _ROW * k
-        shapes.append(svg.text(_LEFT, y + 13, ("* " if row.critical else "") + row.name))
+        shapes.append(svg.text(_LEFT, y + 13, ("* " if row.holds_up else "") + row.name))
         # A short job on a long calendar still has to be seen.
         left, right = across(start), max(across(end), across(start) + 2)
-        shapes.append(svg.box(left, y + 17, right - left, 9, "#555" if row.critical else "#d9d9d9"))
-        if row.critical:
+        shapes.append(svg.box(left, y + 17, right - left, 9, "#555" if row.holds_up else "#d9d9d9"))
+        if row.holds_up:
             shapes.append(svg.line([(left, y + 27), (right, y + 27)], width=2))
         if free > end:
             shapes.append(svg.line([(right, y + 21.5), (max(across(free), right + 1), y + 21.5)], "4 3", 2))

@@ -22,7 +22,7 @@ from advisor.reports.clean import legible
 from advisor.reports.data import made_by_words
 from advisor.reports.html import render
 from advisor.reports.not_yours import HEADING as NOT_YOURS
-from advisor.reports.notes import meaning_lines, short_meanings, words_used
+from advisor.reports.notes import short_meanings, word_block, words_used
 from advisor.review.model import Report
 
 WIDTH = 80
@@ -33,8 +33,7 @@ _SIGNED = f"Name {'_' * 25}  Date {'_' * 13}  Signed {'_' * 20}"
 def as_checklist_text(reports: Sequence[Report], by: str = "step", form: str = "list") -> str:
     """The checklist at 80 columns; `form` is list, exercise, answers or job."""
     lines = _lines(many_checked(reports, by, form), form)
-    if words := _words(reports, lines):
-        lines += ["", "WORDS", *meaning_lines(words, WIDTH)]
+    lines += word_block(_words(reports, lines), WIDTH)
     lines += ["", made_by_words(reports[0])] if reports else []
     return "\n".join(legible(line) for line in lines) + "\n"
 

@@ -101,21 +101,24 @@ def first_screen(report: Report, get: Sequence[str] = (), only: str = "") -> Fir
     `only` is the signal word asked for: what is milder is counted there, and neither goods nor questions are told.
     """
     arranged = arrange(report)
-    whole = _first_screen(report, get, arranged, arranged)
     if not only:
-        return whole
+        return _first_screen(report, get, arranged, arranged)
     least = SIGNALS.index(only)
     kept = arranged.from_rank(least)
     asked = _first_screen(report, get, arranged, kept)
-    start = asked.start if kept.entries() else verdict(arranged, "that --only leaves out") or whole.start
+    theirs = tuple(one for one in asked.not_yours if one.told_by_finding)
+    start = asked.start
+    if not kept.entries():
+        start = verdict(arranged, "that --only leaves out") or left_to_do(report, kept, 0, bool(theirs), least)
     left = left_out_words(len(arranged.entries()) - len(kept.entries()))
+    open_too = also_open(report) if arranged.entries() else ""
     return replace(
         asked,
         start=start,
-        left=" ".join(text for text in (whole.left, left) if text),
+        left=" ".join(text for text in (open_too, left) if text),
         may_be=tuple(_may_be(report, least)) if not kept.entries() else (),
         today="" if asked.today == _ANSWER else asked.today,
-        not_yours=tuple(one for one in asked.not_yours if one.told_by_finding),
+        not_yours=theirs,
         get=(),
         questions=(),
         asked=0,

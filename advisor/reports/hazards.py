@@ -16,7 +16,7 @@ from advisor.reports.clean import legible
 from advisor.reports.data import SCHEMA, as_utf8, made_by_data, made_by_words
 from advisor.reports.html import plan_title, render
 from advisor.reports.likely import likely
-from advisor.reports.notes import resting, source_words, word_lines, words_used
+from advisor.reports.notes import resting, source_words, words_below, words_used
 from advisor.reports.table_csv import table
 from advisor.reports.unchecked import sheet_lines
 from advisor.reports.view import change_words, controls, short_number, step_words, untold
@@ -105,8 +105,8 @@ def as_hazards_text(report: Report) -> str:
         lines += [*_beside(cells), ""]
     if not rows:
         lines += ["No hazard was found by the rules. That is no proof: see the cautions.", ""]
-    if words := word_lines(_said(rows), report):
-        lines += ["Words", *words, ""]
+    words = words_below(_said(rows), report)[1:]  # there is a blank line above it already
+    lines += [*words, ""] if words else []
     lines += [
         *textwrap.wrap(LEFT_OUT, 80),
         *(line for text in (*change_words(report), *report.cautions) for line in textwrap.wrap(text, 80)),

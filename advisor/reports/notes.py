@@ -16,6 +16,7 @@ from advisor.review.metric import localized
 from advisor.review.model import Report
 from advisor.tables import rules_words
 
+WORDS = "WORDS"  # the heading of what is explained
 _ADDRESS = re.compile(r"https?://[A-Za-z0-9.-]+(?:/[A-Za-z0-9._~/?=&%+:@,-]*)?")
 
 
@@ -119,9 +120,15 @@ def _joins(letter: str) -> bool:
     return letter.isalnum() or letter in ("_", "-")
 
 
-def word_lines(texts: Sequence[str], report: Report, width: int = 80) -> list[str]:
-    """A line or more for each word of the texts that is not everyday: every sheet that is read alone ends so."""
-    return meaning_lines(words_used(texts, report.plan.units, report.name), width)
+def word_block(words: Iterable[tuple[str, str]], width: int = 80, ruled: bool = False) -> list[str]:
+    """The words of a sheet with what they mean, below their heading: every sheet that is read alone ends so."""
+    told = meaning_lines(words, width)
+    return ["", WORDS, *(["-" * len(WORDS)] if ruled else []), *told] if told else []
+
+
+def words_below(texts: Sequence[str], report: Report, width: int = 80, ruled: bool = False) -> list[str]:
+    """The same, of the words of one plan's sheet that are not everyday."""
+    return word_block(words_used(texts, report.plan.units, report.name), width, ruled)
 
 
 def meaning_lines(words: Iterable[tuple[str, str]], width: int = 80) -> list[str]:

@@ -172,7 +172,7 @@ def _time(report: Report, step: str) -> list[str]:
     said = [_row(row, len(rows) > 1) for row in rows]
     presumed = list(dict.fromkeys(text for row in rows for text in row.presumed))
     said += [f"Presumed: {'; '.join(presumed)}."] if presumed else []
-    if any(row.critical for row in rows):
+    if any(row.holds_up for row in rows):
         said.append("A delay here delays the end of the whole work.")
     return said
 

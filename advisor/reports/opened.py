@@ -7,6 +7,7 @@ from collections import Counter
 from advisor.review.asked import OpenPractice, Question, RulesOfStep
 from advisor.review.model import Report
 from advisor.review.told_once import account_told
+from advisor.rulebase.model import SIGNALS
 from advisor.site.unheard import Unheard
 
 WORDS = ("danger", "warning", "caution", "notice")
@@ -128,10 +129,10 @@ def open_counts(report: Report) -> str:
     return ", ".join(_many(counts[word], word) for word in WORDS if counts[word])
 
 
-def grave_open(report: Report) -> list[str]:
-    """How many dangers and warnings may be among what is open: `1 danger`, `3 warnings`."""
+def grave_open(report: Report, least: int = 0) -> list[str]:
+    """How many dangers and warnings may be among what is open: `1 danger`, `3 warnings`; none milder than `least`."""
     counts = _open_by_word(report)
-    return [_many(counts[word], word) for word in WORDS[:2] if counts[word]]
+    return [_many(counts[word], word) for word in WORDS[:2] if counts[word] and SIGNALS.index(word) >= least]
 
 
 def _open_by_word(report: Report) -> Counter[str]:

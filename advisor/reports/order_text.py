@@ -11,9 +11,9 @@ from advisor.reports.calendar_chart import rows_of, runs_back, starts
 from advisor.reports.clean import legible
 from advisor.reports.data import made_by_words
 from advisor.reports.not_yours import there_at
-from advisor.reports.notes import word_lines, words_used
+from advisor.reports.notes import words_below, words_used
 from advisor.reports.order_data import place_of_step
-from advisor.reports.schedule_text import argument, hours, moment, summary
+from advisor.reports.schedule_text import argument, hours, moment, slip, summary
 from advisor.reports.screen_words import screen_words
 from advisor.reports.unchecked import NOT_SETTLED
 from advisor.review.days.model import Moment, WorkRow
@@ -32,9 +32,7 @@ _LABEL = 24  # letters of a step's name in the calendar
 def as_order_text(report: Report, work: WorkOrder) -> str:
     """The whole order of work at 80 columns."""
     lines = _lines(report, work)
-    if words := word_lines(lines, report, WIDTH):
-        _title(lines, "WORDS")
-        lines += words
+    lines += words_below(lines, report, WIDTH, ruled=True)
     lines += ["", made_by_words(report)]
     return "\n".join(map(legible, lines)) + "\n"
 
@@ -213,8 +211,8 @@ def _calendar(lines: list[str], report: Report) -> None:
         label = _label(row, longest)
         times = f"{_short(row.begins):<{wide}} {_short(row.ends):<{wide}}"
         work, wait = hours(row.hours or row.by_itself_hours), hours(row.wait_hours)
-        mark = "*" if row.critical else " "
-        slack = hours(row.slack_hours)
+        mark = "*" if row.holds_up else " "
+        slack = slip(row)
         late = "<" if earlier else " "
         ban = "!" if row.step in forbidden and not row.task else " "
         lines.append(f"{ban}{late}{mark} {label:<{longest}} {times} {work:>6} {wait:>8} {slack:>8}".rstrip())

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from datetime import date
 from math import floor
 
-from advisor.review.days.model import Moment, NoTimetable, Spending, Timetable, Without
+from advisor.review.days.model import Moment, NoTimetable, Spending, Timetable, Without, WorkRow
 from advisor.review.model import Report
 
 MOST_LINES = 8
@@ -42,6 +42,11 @@ def hours(value: float) -> str:
     if value < 1:
         return f"{round(value * 60)} min"
     return f"{value / 24:.3g} days" if value >= 72 else f"{value:.3g} h"
+
+
+def slip(row: WorkRow) -> str:
+    """How late a piece of work may be: some hours, none, or not to be put off at all."""
+    return "at once" if row.at_once and not row.holds_up else hours(row.slack_hours)
 
 
 def count(number: int, noun: str) -> str:

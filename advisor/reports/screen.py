@@ -50,6 +50,7 @@ class _Way(Struct, frozen=True):
     short: bool = False  # whether what to wait for is told in fewer words
     tall: bool = False  # whether each danger is told with all its steps, on two lines where it takes them
     tight: bool = False  # whether what is told twice is told once
+    brief: bool = False  # whether what a danger is stands on one line, its steps counted where they do not fit
     own_waits: int = MOST_NOT_YET  # waits that are named
 
 
@@ -88,10 +89,11 @@ def _ways(first: First, most: int) -> list[_Way]:
         *(_Way(least, _WHOLE, get, n, *said) for get, n in _FOLDED for said in _WAITS),
     ]
     twice = [one for way in whole for one in (way, replace(way, tight=True))]
-    few = _Way(least, _WHOLE, 0, 0, False, True, tight=True)
+    few = _Way(least, _WHOLE, 0, 0, False, True, tight=True, brief=True)
     fewer = [replace(few, own_waits=count) for count in (2, 1)]
     cut_off = [replace(few, shown=n, wrap=1, own_waits=c) for n in range(least, -1, -1) for c in (3, 2, 1, 0)]
-    return [*tall, *twice, *fewer, *cut_off]
+    most_told = [*tall, *twice]
+    return [*most_told, *(replace(way, brief=True) for way in most_told), *fewer, *cut_off]
 
 
 def explained(lines: Lines, width: int, room: int, units: str = "", title: str = "") -> Lines:
@@ -139,7 +141,7 @@ def _lines(first: First, width: int, way: _Way) -> Lines:
         lines += [(line, "dim") for line in _block(first.place, width, "", 4)]
     named = first.dangers[: way.shown]
     for word in ("danger", "warning"):
-        own = [danger_line(one, room, way.tall) for one in named if one.signal == word]
+        own = [danger_line(one, room, way) for one in named if one.signal == word]
         _labelled(lines, f"{word.capitalize()}s", own, width, 3, STYLES[word] if word == "danger" else "")
     left_out = list[str]()
     if more := more_words(first.dangers[way.shown :]):
@@ -238,13 +240,29 @@ def cut(text: str, width: int) -> str:
     return textwrap.shorten(text, width, placeholder=so_on, break_on_hyphens=False) or text[:width]
 
 
-def danger_line(one: Danger, width: int, whole: bool = False) -> str:
-    """`sand-doors: Flames and sparks out before vapor that burns [7]`; `whole` with all steps and uncut."""
-    few = len(one.steps) if whole else 2
-    steps = ", ".join(one.steps[:few]) + (f" and {len(one.steps) - few} more" if len(one.steps) > few else "")
-    where = f"{steps}: " if steps else ""
+def danger_line(one: Danger, width: int, way: _Way) -> str:
+    """`sand-doors: Flames and sparks out before vapor that burns [7]`: what a danger is is never cut off. All steps
+    where the screen is tall; else two of them, one, or how many, by what stands on one line."""
     number = f" [{one.number}]" if one.number else ""
-    return f"{where}{one.short}{number}" if whole else f"{cut(f'{where}{one.short}', width - len(number))}{number}"
+    few = len(one.steps) if way.tall else 2
+    said = [f"{_at(one.steps, count)}{one.short}{number}" for count in (few, min(few, 1))]
+    if way.tall:
+        return said[0]
+    if fits := next((text for text in said if len(text) <= width), ""):
+        return fits
+    if one.signal != "danger":
+        return f"{cut(said[0].removesuffix(number), width - len(number))}{number}"
+    return f"{_at(one.steps, 0)}{one.short}{number}" if way.brief else said[0]
+
+
+def _at(steps: Sequence[str], named: int) -> str:
+    """`a and 2 more: `; `3 steps: ` where none is named."""
+    if not steps:
+        return ""
+    if not named:
+        return f"{len(steps)} step{'s' * (len(steps) > 1)}: "
+    more = len(steps) - named
+    return f"{', '.join(steps[:named])}{f' and {more} more' if more > 0 else ''}: "
 
 
 def _few(names: tuple[str, ...], room: int) -> str:

@@ -7,7 +7,7 @@ from typing import Any
 
 from advisor.reports.clean import legible
 from advisor.reports.data import SCHEMA, as_utf8, made_by_data, made_by_words
-from advisor.reports.notes import word_lines
+from advisor.reports.notes import words_below
 from advisor.reports.supply_data import amount, ask_for, in_shop, supply_data
 from advisor.reports.table_csv import table
 from advisor.review.model import Report
@@ -54,6 +54,8 @@ def amounts(one: Supply) -> str:
             return f"have {amount(one.have, one.unit)}; whether that is enough cannot be told"
         return "how much it takes cannot be told"
     whole = in_shop(one.need, one)
+    if one.have is None and "borrow" in one.how:  # nobody owns half a hammer
+        return f"get {whole}, if you have none"
     if one.have is None:
         exact = amount(one.need, one.unit)
         worked = f" ({exact} by the sum)" if exact != whole else ""
@@ -103,9 +105,8 @@ def as_supplies_text(report: Report) -> str:
             "Amounts are by common rates; the label rules. Money stands only where the plan names it.", WIDTH
         ),
     ]
-    if words := word_lines(lines, report):
-        lines += ["", "WORDS", *words, ""]
-    lines.append(made_by_words(report))
+    lines += words_below(lines, report)
+    lines += ["", made_by_words(report)]
     return "\n".join(legible(line) for line in lines) + "\n"
 
 

@@ -30,7 +30,7 @@ def in_shop(value: float, one: Supply) -> str:
     if one.pack:
         boxes = ceil(value / one.pack - 1e-9)
         return f"{boxes} box{'es' * (boxes != 1)} of {amount(one.pack, one.unit)}"
-    if one.unit == "gal" and value < 1:
+    if one.unit == "gal" and value * _QUARTS <= _QUARTS - 1 + 1e-9:  # four cans of a quart are a gallon
         return amount(float(ceil(value * _QUARTS - 1e-9)), "qt")
     step = _STEPS.get(one.unit)
     return amount(ceil(value / step - 1e-9) * step if step else value, one.unit)

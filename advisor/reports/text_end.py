@@ -9,7 +9,7 @@ from advisor.reports.answered import EXPLAINED, HEADING, hold_views
 from advisor.reports.data import made_by_words, waiver_words
 from advisor.reports.not_yours import HEADING as NOT_YOURS
 from advisor.reports.not_yours import Theirs
-from advisor.reports.notes import Note, bibliography, note_words, public_url, word_lines
+from advisor.reports.notes import Note, bibliography, note_words, public_url, words_below
 from advisor.reports.opened import (
     also_open,
     gravest_open_words,
@@ -155,9 +155,9 @@ def foot(w: Writer, every: bool) -> None:
 
 def end_notes(w: Writer, shown: Sequence[Note], beside: bool) -> None:
     """Words explained, notes, sources."""
-    if words := word_lines([text for text, _ in w.lines], w.report, w.width):
-        w.title("WORDS")
-        w.lines.extend((line, "") for line in words)
+    blank_then_heading = 2
+    for number, line in enumerate(words_below([text for text, _ in w.lines], w.report, w.width)):
+        w.lines.append((line, "bold" if number < blank_then_heading else ""))
     if shown and not beside:
         w.title("NOTES")
         for note in shown:

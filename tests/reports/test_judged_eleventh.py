@@ -251,5 +251,5 @@ def test_words_of_the_trade_are_explained_on_the_sheet_where_they_stand(words, w
 
 def test_nothing_on_the_first_screen_is_proved_dead_or_comes_in_a_cartridge_of_sealant():
     """A8. Plainer: tested dead; and a tube, as a cartridge is what a mask takes."""
-    assert "Power off and tested dead before" in ran("review", "--brief", scenario("bathroom-faulty"))
+    assert "Power off and tested dead first" in ran("review", "--brief", scenario("bathroom-faulty"))
     assert "fl oz cartridge" not in ran("supplies", scenario("bathroom-faulty"))

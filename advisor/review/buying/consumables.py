@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import ceil
+from math import ceil, sqrt
 
 from advisor.plan.model import Entity
 from advisor.plan.said import action_of, number, words
@@ -16,7 +16,7 @@ from advisor.showing import show
 from advisor.tables import Row, table
 
 _EACH = "each"
-_MEASURES = {"covers": "area", "runs": "length", "pieces": "count"}
+_MEASURES = {"covers": "area", "runs": "length", "along": "length", "pieces": "count"}
 _HELD = {"holds": "weight", "fills": "amount"}
 
 
@@ -35,7 +35,7 @@ def used_up(site: OnSite, off: LeftOut) -> Iterator[tuple[Supply, tuple[str, ...
     for row in table("consumables").rows.values():
         by_product: dict[tuple[str, ...], tuple[list[Entity], list[Entity]]] = {}
         for step in site.at_work:
-            if step.id not in off.steps and _takes(row, step, site, off):
+            if step.id not in off.steps and takes(row, step, site, off):
                 used = off.used(step, site.products(step))
                 own = [p for p in used if "product" in row.cells and _kind_of(row, p, site)]
                 by_product.setdefault(tuple(p.id for p in own), (own, []))[1].append(step)
@@ -43,19 +43,22 @@ def used_up(site: OnSite, off: LeftOut) -> Iterator[tuple[Supply, tuple[str, ...
             yield _supply(row, own, steps, site), names
 
 
-def _takes(row: Row, step: Entity, site: OnSite, off: LeftOut) -> bool:
+def takes(row: Row, step: Entity, site: OnSite, off: LeftOut) -> bool:
     """Whether a step uses it up, and has no other thing in its place."""
     action = action_of(step)
     if not _is(site, "action", action, row, "for") or _is(site, "action", action, row, "but"):
         return False
     if "parts" in row.cells and not _own(row, step, site):
         return False
-    ways = set(words(step, "by"))
+    if not _fits(row, step, site):
+        return False
+    tools = [tool for tool in words(step, "with") if (step.id, tool) not in off.tools]
+    # What the report speaks against is not the way: a brush in the place of the sprayer.
+    ways = set(words(step, "by")) if len(tools) == len(words(step, "with")) else set()
     if "by" in row.cells and not any(_is(site, "method", way, row, "by") for way in ways):
         return False
     if any(_is(site, "method", way, row, "not_by") for way in ways):
         return False
-    tools = words(step, "with")
     if "with" in row.cells and not any(_is(site, "tool", tool, row, "with") for tool in tools):
         return False
     if any(_is(site, "tool", tool, row, "not_with") for tool in tools):
@@ -75,7 +78,7 @@ def named_too(site: OnSite, off: LeftOut) -> frozenset[tuple[str, str]]:
         (step.id, tool)
         for row in table("consumables").rows.values()
         for step in site.at_work
-        if step.id not in off.steps and _takes(row, step, site, off)
+        if step.id not in off.steps and takes(row, step, site, off)
         for tool in words(step, "with")
         if _is(site, "tool", tool, row, "tool") or _is(site, "tool", tool, row, "also")
     )
@@ -101,6 +104,8 @@ def _need(row: Row, steps: list[Entity], site: OnSite) -> tuple[float, str, bool
         parts = {part.id: number(part, attribute) for step in steps for part in _own(row, step, site)}
         packs = float(ceil(rate * sum(1.0 if n is None else n for n in parts.values())))
         return packs, "by the piece (common practice)", True
+    if column == "along":
+        return _taped(row, rate, steps, site)
     total, missing = 0.0, list[str]()
     for step in steps:
         whole = number(step, attribute)
@@ -115,6 +120,20 @@ def _need(row: Row, steps: list[Entity], site: OnSite) -> tuple[float, str, bool
     if missing:
         return packs, f"{why}. The plan leaves out the {attribute} of {listed(missing)}", False
     return packs, why, True
+
+
+def _taped(row: Row, rate: float, steps: list[Entity], site: OnSite) -> tuple[float, str, bool]:
+    """As `_need`, along the edges: each part once, since the tape of one coat lasts for the next."""
+    parts = {part.id: part for step in steps for part in site.parts(step)}
+    edges = {name: _edges(part, site) for name, part in parts.items()}
+    total = sum(one for one in edges.values() if one is not None)
+    missing = [name for name, one in edges.items() if one is None]
+    told = show(total, "length", site.plan.units).text
+    each = f"one for each {show(rate, 'length', site.plan.units).text} (common practice)"
+    why = f"{told} of edges, {each}" if total else each[0].upper() + each[1:]
+    if missing:
+        why += f". The plan leaves out the size of {listed(missing)}"
+    return float(max(1, ceil(total / rate - 1e-9))), why, not missing
 
 
 def _size(part: Entity, attribute: str) -> float | None:
@@ -132,6 +151,27 @@ def _packs(row: Row, product: Entity) -> float | None:
         if column in row.cells and held is not None:
             return held / float(row.cells[column])
     return None
+
+
+def _fits(row: Row, step: Entity, site: OnSite) -> bool:
+    """Whether the parts have on them what the row is for, and nothing that another row is for."""
+    there = {word for part in site.parts(step) for word in words(part, "has")}
+    if "has" in row.cells and there.isdisjoint(_list(row, "has")):
+        return False
+    return there.isdisjoint(_list(row, "has_not"))
+
+
+def _edges(part: Entity, site: OnSite) -> float | None:
+    """How long the edges of a part are along which tape goes: those of its room, or of a square of its size."""
+    room = site.plan.entities.get("room", {}).get((words(part, "room") or ("",))[0])
+    length, width = number(room, "length"), number(room, "width")
+    around = site.vocabulary.members("part_kind", "goes round a room")
+    if length and width and around & set(words(part, "kind")):
+        return 2 * (length + width)
+    length, width, area = (number(part, name) for name in ("length", "width", "area"))
+    if length and width:
+        return 2 * (length + width)
+    return 4 * sqrt(area) if area is not None else length
 
 
 def _own(row: Row, step: Entity, site: OnSite) -> list[Entity]:

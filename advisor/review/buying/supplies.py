@@ -11,16 +11,15 @@ from advisor.plan.model import Plan
 from advisor.plan.said import words
 from advisor.review.buying.by_finding import by_rules, devices
 from advisor.review.buying.by_size import coats, rest, spread, tile
-from advisor.review.buying.consumables import kinds_with_rows, named_too, used_up
+from advisor.review.buying.consumables import kinds_with_rows, used_up
 from advisor.review.buying.left_out import LeftOut, left_out
 from advisor.review.buying.new_parts import new_parts
 from advisor.review.buying.on_site import OnSite, shop_words
+from advisor.review.buying.tools import against, of_shop, tools
 from advisor.review.finding import Finding
 from advisor.review.model import Gear
 from advisor.review.supply import Supply
 from advisor.rulebase.vocabulary import Vocabulary
-
-_EACH = "each"
 
 
 def supplies(
@@ -30,7 +29,7 @@ def supplies(
     site = OnSite(plan, memory, vocabulary, findings, gear)
     off, asked = left_out(site, kinds_with_rows(vocabulary)), _asked_by_step(site)
     packs = list(used_up(site, off))
-    found = [*coats(site, off), *tile(site), *_worn(site, asked), *_asked(site, asked, off), *_tools(site, off)]
+    found = [*coats(site, off), *tile(site), *_worn(site, asked), *_asked(site, asked, off), *tools(site, off)]
     found += [*_planned(site), *(one for one, _ in packs)]
     told = {one.what for one in found} | {name for _, names in packs for name in names}
     found += new_parts(site, told | site.named_apart())
@@ -70,7 +69,7 @@ def _worn(site: OnSite, asked: dict[str, set[str]]) -> Iterable[Supply]:
     for one in site.gear:
         need = site.people()
         if steps := _uncovered(one.gear, one.steps, asked):
-            yield _of_shop(one.gear, steps, need if one.owned else 0, need, one.because)
+            yield of_shop(one.gear, steps, need if one.owned else 0, need, one.because)
 
 
 def _asked_by_step(site: OnSite) -> dict[str, set[str]]:
@@ -91,13 +90,6 @@ def _uncovered(word: str, steps: Sequence[str], asked: dict[str, set[str]]) -> t
     return tuple(step for step in steps if asked.get(step, set()).isdisjoint(better))
 
 
-def _of_shop(word: str, steps: tuple[str, ...], have: float, need: float, why: str) -> Supply:
-    """A thing by its vocabulary word, told as one asks for it."""
-    entry = shop_words()["shop"].get(word, {})
-    how = shop_words()["rent"].get(word, entry.get("how", "buy"))
-    return Supply(entry.get("say", word), steps, have, need, _EACH, why, how, entry.get("shelf", "tools"), None)
-
-
 def _asked(site: OnSite, better: dict[str, set[str]], off: LeftOut) -> Iterable[Supply]:
     """What findings ask for, by name or by `rules/report/supplies.yaml`."""
     by_area: dict[str, tuple[str, list[str]]] = {}  # what goes by area: why, and the steps of all its findings
@@ -113,7 +105,7 @@ def _asked(site: OnSite, better: dict[str, set[str]], off: LeftOut) -> Iterable[
                 by_area.setdefault(word, (finding.title, []))[1].extend(steps)
                 continue
             need = site.people() if entry.get("each") == "person" else 1
-            yield _of_shop(word, steps, need if site.there(word) else 0, need, finding.title)
+            yield of_shop(word, steps, need if site.there(word) else 0, need, finding.title)
         yield from by_rules(site, finding, steps)
     yield from devices(site)
     for word, (title, steps_of) in by_area.items():
@@ -124,32 +116,7 @@ def _planned(site: OnSite) -> Iterable[Supply]:
     """What the plan itself lists under `to_get`."""
     for entry in site.plan.to_get:
         if entry.sort != "who":  # nobody buys a helper
-            yield replace(_of_shop(entry.what, entry.steps, 0, 1, "the plan lists it to get"), planned=True)
-
-
-def _tools(site: OnSite, off: LeftOut) -> Iterable[Supply]:
-    """Tools that a step names and the crew does not say that it has: few people buy a machine for one job."""
-    worn = site.vocabulary.members("tool", "worn on the body")
-    uses: dict[str, list[str]] = {}
-    counted = named_too(site, off)
-    for step in site.plan.steps:
-        for tool in words(step, "with"):
-            # Where nobody said what is there, only what the report speaks against is told.
-            told = site.owned() or (step.id, tool) in off.tools
-            if told and tool not in worn and not site.there(tool) and (step.id, tool) not in counted:
-                uses.setdefault(tool, []).append(step.id)
-    for tool, steps in sorted(uses.items()):
-        dear = tool in site.vocabulary.members("tool", "dear to buy for once")
-        entry = shop_words()["shop"].get(tool, {})
-        usual = entry.get("how", "rent or borrow" if dear else "buy or borrow")
-        how = shop_words()["rent"].get(tool, usual)
-        said, shelf = entry.get("say", tool), entry.get("shelf", "tools")
-        kept = [step for step in steps if (step, tool) not in off.tools]
-        if kept:
-            why = "the step names it, the crew does not"
-            yield Supply(said, site.order(kept), 0, 1, _EACH, why, how, shelf, None)
-        else:
-            yield _against(said, site.order(steps), off.tools[steps[0], tool], how, shelf)
+            yield replace(of_shop(entry.what, entry.steps, 0, 1, "the plan lists it to get"), planned=True)
 
 
 def _products_off(site: OnSite, off: LeftOut) -> Iterable[Supply]:
@@ -160,10 +127,4 @@ def _products_off(site: OnSite, off: LeftOut) -> Iterable[Supply]:
             uses.setdefault(product.id, []).append(step.id)
     for name, steps in sorted(uses.items()):
         if all((step, name) in off.products for step in steps):
-            yield _against(site.called(name), site.order(steps), off.products[steps[0], name], "buy", "paint")
-
-
-def _against(said: str, steps: tuple[str, ...], title: str, how: str, shelf: str) -> Supply:
-    return Supply(
-        said, steps, None, 0, _EACH, f"the report speaks against it: {title}", how, shelf, None, against=title
-    )
+            yield against(site.called(name), site.order(steps), off.products[steps[0], name], "buy", "paint")

@@ -4,8 +4,9 @@ Beyond the constraints of the order of work the schedule keeps the author's word
 steps on one part, or on parts that sit in or on each other, stay in order, waits included; so does a step that
 names no part, since it may concern any; and no dust is made in a room between a coat and the end of its wait.
 Work on what is fixed in a room stays in order too, without the waits: framing, then cable, then drywall is an
-order that no rule spells out. Loose pieces (doors, drawers, furniture) fill the waits. What makes safe or tests
-(power off, proving dead, inspection) keeps its place among all fixed work. Waste is cleared away at once.
+order that no rule spells out. Loose pieces (doors, drawers, furniture) fill the waits; moved about they keep their
+place, and put in it they stay behind dust and wet walls (`surfaces.py`). What makes safe or tests (power off, proving
+dead, inspection) keeps its place among all fixed work. Waste is cleared away at once.
 """
 
 from __future__ import annotations
@@ -19,6 +20,7 @@ from advisor.plan.model import Entity, Plan
 from advisor.plan.said import action_of, number, words
 from advisor.review.days.asked_work import AskedOfStep, AskedWork
 from advisor.review.days.hours import Hours
+from advisor.review.days.surfaces import on_wet_surfaces, rooms_of
 from advisor.review.order.constraints import ORDER
 from advisor.review.order.lab_results import Awaited
 from advisor.review.order.work_order import WorkOrder
@@ -44,6 +46,7 @@ class Activity(Struct):
     not_before: int  # working day on which the author lets it start, from 0
     before: list[tuple[int, int, str]] = field(default_factory=list)  # activity, lag [min], why
     result: Awaited | None = None  # of a test, before which it does not start
+    at_once: bool = False  # not put off, and not left until the next morning
     task: str = ""  # what a finding asks for before or after the step; empty for the step's own work
 
 
@@ -57,11 +60,13 @@ def activities(
     """The activities in the order of work, each with what must be over before it starts; `asked` is what findings ask
     for before and after a step, which goes with it."""
     found: list[Activity] = []
+    clearing = vocabulary.members("action", "clears away")
     first: dict[str, int] = {}
     last: dict[str, int] = {}
     for step in order.steps:
         first[step.id] = len(found)
         _add(found, step, hours[step.id], asked.get(step.id, AskedOfStep()))
+        found[-1].at_once = action_of(step) in clearing
         last[step.id] = len(found) - 1
         if awaited := order.results.get(step.id):
             found[first[step.id]].result = awaited
@@ -86,6 +91,9 @@ def activities(
         link(a, b, 0, why)
     for a, b, why in _kept(plan, order.steps, vocabulary):
         link(a, b, 0 if why in _WITHOUT_WAIT else hours[a].after, why)
+    wet = {step.id: hours[step.id].wet for step in order.steps}
+    for kept_off in on_wet_surfaces(plan, order.steps, wet, vocabulary):
+        link(kept_off.first, kept_off.then, kept_off.lag, kept_off.why)
     for (before, then), (lag, why) in sorted(links.items()):
         found[then].before.append((before, lag, why))
     return found
@@ -130,7 +138,7 @@ def _closed(plan: Plan, order: WorkOrder) -> list[tuple[str, str, str]]:
     alone: dict[str, str] = {}  # the last step in a room that was closed off
     for step in order.steps:
         closed = order.lasting.closed.get(step.id)
-        for room in _rooms(plan, step):
+        for room in rooms_of(plan, step):
             if room in alone:
                 found.append((alone[room], step.id, f"{room} is closed off meanwhile"))
             if closed:
@@ -140,7 +148,7 @@ def _closed(plan: Plan, order: WorkOrder) -> list[tuple[str, str, str]]:
     return found
 
 
-_WITHOUT_WAIT = ("paper", "same room", "cleared away at once")
+_WITHOUT_WAIT = ("paper", "same room", "cleared away at once", "names no part, in another room")
 
 
 def _kept(plan: Plan, steps: list[Entity], vocabulary: Vocabulary) -> list[tuple[str, str, str]]:
@@ -154,7 +162,7 @@ def _kept(plan: Plan, steps: list[Entity], vocabulary: Vocabulary) -> list[tuple
     ]
     return [
         *_by_part(plan, work),
-        *_without_part(work, vocabulary),
+        *_without_part(plan, work, vocabulary),
         *_by_dust(plan, work, vocabulary),
         *_by_room(plan, work, vocabulary),
         *cleared,
@@ -166,6 +174,7 @@ def _by_room(plan: Plan, steps: list[Entity], vocabulary: Vocabulary) -> list[tu
     parts = plan.entities.get("part", {})
     loose, guards = vocabulary.members("part_kind", "loose pieces"), vocabulary.members("action", "guards others")
     passive = vocabulary.members("action", "keeps nothing waiting")
+    moving = vocabulary.members("action", "moves things about")
     everywhere = ""
     last: dict[str, str] = {}  # room to the last fixed work there
     found = []
@@ -177,9 +186,9 @@ def _by_room(plan: Plan, steps: list[Entity], vocabulary: Vocabulary) -> list[tu
             everywhere, last = step.id, {}
             continue
         kinds = {k for p in words(step, "to") if p in parts for k in words(parts[p], "kind")}
-        if not kinds or kinds <= loose:
+        if not kinds or (kinds <= loose and action_of(step) not in moving):
             continue
-        for room in _rooms(plan, step):
+        for room in rooms_of(plan, step):
             before = last.get(room, everywhere)
             if before:
                 found.append((before, step.id, "same room"))
@@ -207,8 +216,9 @@ def _by_part(plan: Plan, steps: list[Entity]) -> list[tuple[str, str, str]]:
     return found
 
 
-def _without_part(steps: list[Entity], vocabulary: Vocabulary) -> list[tuple[str, str, str]]:
+def _without_part(plan: Plan, steps: list[Entity], vocabulary: Vocabulary) -> list[tuple[str, str, str]]:
     found: list[tuple[str, str, str]] = []
+    rooms = {step.id: set(rooms_of(plan, step)) for step in steps}
     papers = vocabulary.members("action", "paperwork")
     since: list[str] = []
     wall = ""
@@ -219,7 +229,10 @@ def _without_part(steps: list[Entity], vocabulary: Vocabulary) -> list[tuple[str
             since.append(step.id)
             continue
         paper = action_of(step) in papers
-        found += [(other, step.id, "paper" if paper else "names no part") for other in since]
+        for other in since:
+            apart = rooms[other] and rooms[step.id] and rooms[other].isdisjoint(rooms[step.id])
+            why = "paper" if paper else "names no part, in another room" if apart else "names no part"
+            found.append((other, step.id, why))
         since, wall = [], step.id
     return found
 
@@ -231,18 +244,10 @@ def _by_dust(plan: Plan, steps: list[Entity], vocabulary: Vocabulary) -> list[tu
     found = []
     for step in steps:
         kind = "dusty" if action_of(step) in dusty else "wet coat" if action_of(step) in wet else ""
-        for room in _rooms(plan, step) if kind else ():
+        for room in rooms_of(plan, step) if kind else ():
             before, grows, of = rooms.get(room, ([], [], kind))
             if of != kind:
                 before, grows, of = grows, [], kind
             found += [(other, step.id, f"no dust while a coat dries in {room}") for other in before]
             rooms[room] = (before, [*grows, step.id], of)
     return found
-
-
-def _rooms(plan: Plan, step: Entity) -> list[str]:
-    stated = words(step, "in")
-    if stated:
-        return list(stated)
-    parts = plan.entities.get("part", {})
-    return list(dict.fromkeys(r for p in words(step, "to") if p in parts for r in words(parts[p], "room")))

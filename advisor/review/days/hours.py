@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection
+from functools import lru_cache
 
 from msgspec import Struct
 
@@ -30,6 +31,7 @@ class Hours(Struct, frozen=True):
     between: int  # hands off between two coats
     by_itself: int  # of a step that only waits
     after: int  # hands off after the step
+    wet: int  # until what it coated, filled or set may be trodden on, leaned on or dusted
     hired: bool
     presumed: tuple[str, ...]  # what had to be presumed, in words
 
@@ -64,7 +66,7 @@ def _of_step(step: Entity, plan: Plan, vocabulary: Vocabulary, wait: int, people
         if stated is None and not after:
             by_itself = _A_DAY
             presumed.append("waits 24 h (no time is stated)")
-        return Hours(0, 0, 0, 1, 0, by_itself, after if stated is not None else 0, False, tuple(presumed))
+        return Hours(0, 0, 0, 1, 0, by_itself, after if stated is not None else 0, 0, False, tuple(presumed))
     if stated is not None:
         work = minutes(stated)
     else:
@@ -81,12 +83,14 @@ def _of_step(step: Entity, plan: Plan, vocabulary: Vocabulary, wait: int, people
         if result > after:
             after = result
             presumed.append(how)
+    dries, how = _until_next(step, action, plan, vocabulary)
     if not after and not ruled and "wait" not in step.values:
-        after, how = _until_next(step, action, plan, vocabulary)
+        after = dries
         if how:
             presumed.append(f"{_text(after)} until the next step on it ({how})")
+    wet = max(after, between, dries) if action in vocabulary.members("action", "leaves a surface wet") else 0
     own = 0 if hired else min(asked, people)
-    return Hours(work, own, asked, coats, between, 0, after, hired, tuple(presumed))
+    return Hours(work, own, asked, coats, between, 0, after, wet, hired, tuple(presumed))
 
 
 def _text(time: int) -> str:
@@ -147,10 +151,20 @@ def _until_next(step: Entity, action: str, plan: Plan, vocabulary: Vocabulary) -
     coat = action in vocabulary.members("action", "leaves a wet coat")
     products = [plan.entities.get("product", {}).get(name) for name in words(step, "using")]
     known = [p for p in products if number(p, "recoat") is not None or _of_class(p)[1].startswith(_LABELS)]
+    usual = _usual(action)
+    if usual and not known:
+        return minutes(_cell(usual, "recoat_max")), f"{_LABELS} {usual.key} commonly ask"
     if not coat and not known:
         return 0, ""
     time, how = _between_coats(step, plan)
     return time, how or "what the plan says of the product"
+
+
+@lru_cache(maxsize=64)
+def _usual(action: str) -> Row | None:
+    """What dries after work that has a product of its own, whether or not it is named: filler in a hole."""
+    rows = table("coating_times").rows.values()
+    return next((row for row in rows if action in str(row.cells.get("after", "")).split("; ")), None)
 
 
 def _of_class(product: Entity | None) -> tuple[int, str]:

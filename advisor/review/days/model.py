@@ -46,6 +46,12 @@ class WorkRow(Struct, frozen=True):
     wait_hours: float
     task: str = ""  # what a finding asks for before or after the step; empty for the step itself
     before: tuple[Before, ...] = ()
+    at_once: bool = False  # not to be put off: no hours are offered by which it may be late
+
+    @property
+    def holds_up(self) -> bool:
+        """Whether a delay of it delays the end, on the chain or beside it."""
+        return self.critical or not (self.slack_hours or self.at_once or not (self.hours or self.by_itself_hours))
 
     @property
     def name(self) -> str:

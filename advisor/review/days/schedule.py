@@ -36,6 +36,7 @@ class Placed(Struct):
     people: tuple[int, ...] = ()
     cause: int = -1  # the activity that it had to wait for
     why: str = ""
+    overtime: bool = False  # done in the evening, by the clock
 
 
 class Schedule(Struct):
@@ -170,6 +171,11 @@ class _Search:
                 found[i] = Placed(
                     start, start + one.by_itself, calendar.worked(start), start + one.by_itself + one.tail
                 )
+            elif one.at_once and calendar.begins(calendar.worked(ready)) > ready > calendar.begins(0):
+                # Oily rags do not lie in the house overnight because the day's hours are over.
+                found[i] = Placed(
+                    ready, ready + one.work, calendar.worked(ready), ready + one.work + one.tail, overtime=True
+                )
             else:
                 begin = calendar.worked(ready)
                 if one.people:
@@ -215,7 +221,7 @@ class _Search:
         if not busy or people < 1:
             return chain
         head = min(free[i].work for i in busy)
-        load = -(-sum(self.work[i].work * self.work[i].people for i in busy) // people)
+        load = -(-sum(self.work[i].work * self.work[i].people for i in busy if not self.work[i].at_once) // people)
         rest = min(self._least_rest())
         return max(chain, self.calendar.ends(head + load) + rest)
 
@@ -235,7 +241,7 @@ def hand_out(work: Sequence[Activity], result: Schedule, people: int) -> dict[in
     free = [(0, who) for who in range(people)]
     for i in sorted(range(len(work)), key=lambda k: (result.placed[k].work, k)):
         one, place = work[i], result.placed[i]
-        if not one.people or not one.work:
+        if not one.people or not one.work or place.overtime:
             continue
         # Who has been free for the shortest time goes on, so that a person's day has few holes.
         able = sorted((f for f in free if f[0] <= place.work), key=lambda f: (-f[0], f[1]))[: one.people]

@@ -8,7 +8,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from advisor.plan.model import Entity, Plan
-from advisor.plan.said import number, words
+from advisor.plan.said import action_of, number, words
 from advisor.review.days.activities import Activity, activities
 from advisor.review.days.asked_work import asked_work, uncounted
 from advisor.review.days.critical_path import find_chain
@@ -63,7 +63,7 @@ def timetable(
         start = times.get(one.step, (place.start, 0))[0]
         times[one.step] = (start, max(place.free_at, times.get(one.step, (0, 0))[1]))
     missing = outages(plan, order.steps, times, vocabulary)
-    found = _data(plan, basis, hours, work, result, missing, waits_told(order.results))
+    found = _data(plan, basis, hours, work, result, missing, waits_told(order.results), vocabulary)
     return replace(found, uncounted=uncounted(findings, set(times)))
 
 
@@ -94,9 +94,11 @@ def _data(
     result: Schedule,
     missing: list[Outage],
     results: tuple[WaitTold, ...],
+    vocabulary: Vocabulary,
 ) -> Timetable:
     calendar = basis.calendar
     waits = _waits(work)
+    prompt = vocabulary.members("action", "clears the place")
     # What hangs together up to the end, but may slip over a night or a Sunday, delays nothing.
     result.chain = [i for i in result.chain if not result.placed[i].slack]
     busy = [p for a, p in zip(work, result.placed, strict=True) if a.work]
@@ -130,7 +132,8 @@ def _data(
         without=tuple(_without(one, calendar) for one in missing),
         money=money(plan, hours),
         rows=tuple(
-            _row(i, work, result, hours[work[i].step], plan, calendar, _hours(waits[i])) for i in _by_time(work, result)
+            _row(i, work, result, hours[work[i].step], plan, calendar, _hours(waits[i]), prompt)
+            for i in _by_time(work, result)
         ),
         results=results,
     )
@@ -141,11 +144,19 @@ def _by_time(work: list[Activity], result: Schedule) -> list[int]:
 
 
 def _row(
-    i: int, work: list[Activity], result: Schedule, hours: Hours, plan: Plan, calendar: Calendar, wait: float
+    i: int,
+    work: list[Activity],
+    result: Schedule,
+    hours: Hours,
+    plan: Plan,
+    calendar: Calendar,
+    wait: float,
+    prompt: frozenset[str],
 ) -> WorkRow:
     one, place = work[i], result.placed[i]
     step = plan.entities["step"][one.step] if "step" in plan.entities else None
     planned = number(step, "day")
+    at_once = step is not None and not one.task and action_of(step) in prompt
     later = planned is not None and not one.task and one.coat in (0, 1) and calendar.working_day(place.start) > planned
     return WorkRow(
         step=one.step,
@@ -157,7 +168,7 @@ def _row(
         people=hours.asked if hours.hired else one.people,
         hired=hours.hired,
         by_itself_hours=_hours(one.by_itself),
-        slack_hours=_hours(place.slack),
+        slack_hours=0.0 if at_once else _hours(place.slack),
         critical=i in result.chain,
         held_up_by=work[place.cause].step if place.cause >= 0 else None,
         held_up_why=place.why or None,
@@ -168,6 +179,7 @@ def _row(
         planned_day=int(planned) if planned is not None and later else None,
         wait_hours=wait,
         task=one.task,
+        at_once=at_once,
         before=tuple(
             Before(work[k].step, _hours(lag), _moment(result.placed[k].end + lag, calendar), why)
             for k, lag, why in one.before
@@ -177,11 +189,16 @@ def _row(
 
 
 def _waits(work: list[Activity]) -> list[int]:
-    """For each activity the longest hands-off time that anything waits after it, its own included."""
-    waits = [one.tail for one in work]
-    for one in work:
+    """For each activity the hands-off time that something waits after it, its own included: not that of which the most
+    runs after another activity anyway, as the days before furniture comes back run from the last coat."""
+    after: list[dict[int, int]] = [{} for _ in work]
+    for i, one in enumerate(work):
         for before, lag, _ in one.before:
-            waits[before] = max(waits[before], lag)
+            after[before][i] = max(lag, after[before].get(i, 0))
+    waits = []
+    for one, own in zip(work, after, strict=True):
+        lags = [lag for then, lag in own.items() if not any(after[other].get(then, -1) >= lag for other in own)]
+        waits.append(max([one.tail, *lags]))
     return waits
 
 

@@ -1,0 +1,76 @@
+"""Work on a floor or a wall that is still wet: nobody treads on the one, nothing is set against the other. Nor is a
+thing put in its place before the dust of what the plan does first is made.
+
+Which floor and which wall is told by the room alone: a plan seldom says where a ladder stands, or which wall a shelf
+hangs on. So a wet floor keeps everybody out of its room, and a wet wall all that is hung up or moved there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import NamedTuple
+
+from advisor.plan.model import Entity, Plan
+from advisor.plan.said import action_of, words
+from advisor.rulebase.vocabulary import Vocabulary
+
+
+class Kept(NamedTuple):
+    """One step after another, for a reason that no rule gives, and the hands-off time between them [min]."""
+
+    first: str
+    then: str
+    why: str
+    lag: int
+
+
+def on_wet_surfaces(plan: Plan, steps: list[Entity], wet: Mapping[str, int], vocabulary: Vocabulary) -> list[Kept]:
+    """Steps in the rooms of wet floors and walls; `wet` is how long each step leaves its parts so [min]."""
+    passive = vocabulary.members("action", "keeps nothing waiting")
+    leaning, dusting = (
+        vocabulary.members("action", "leans or hangs"),
+        vocabulary.members("action", "fills the air with dust"),
+    )
+    floors, walls = vocabulary.members("part_kind", "trodden on"), vocabulary.members("part_kind", "leaned on")
+    floor: dict[str, str] = {}  # room to the last step that leaves its floor wet
+    wall: dict[str, list[str]] = {}  # room to the steps since then that leave a wall wet
+    dust: dict[str, list[str]] = {}  # room to the steps that raised dust
+    since: dict[str, list[str]] = {}  # room to all steps since then
+    found = []
+    for step in steps:
+        if action_of(step) in passive:
+            continue
+        kinds = _kinds(plan, step) if wet[step.id] else frozenset()
+        for room in rooms_of(plan, step):
+            if last := floor.get(room):
+                found.append(Kept(last, step.id, f"nobody treads on the wet floor of {room}", wet[last]))
+            if action_of(step) in leaning:
+                why = f"the walls of {room} are wet"
+                found += [Kept(first, step.id, why, wet[first]) for first in wall.get(room, ())]
+                found += [Kept(first, step.id, f"no dust on it in {room}", 0) for first in dust.get(room, ())]
+            if kinds & floors:
+                found += [
+                    Kept(first, step.id, f"nobody is in {room} while its floor is wet", 0)
+                    for first in since.pop(room, ())
+                ]
+                floor[room] = step.id
+            if action_of(step) in dusting:
+                dust.setdefault(room, []).append(step.id)
+            if kinds & walls:
+                wall.setdefault(room, []).append(step.id)
+            since.setdefault(room, []).append(step.id)
+    return found
+
+
+def rooms_of(plan: Plan, step: Entity) -> list[str]:
+    """The rooms in which a step is done: those that it names, or those of its parts."""
+    stated = words(step, "in")
+    if stated:
+        return list(stated)
+    parts = plan.entities.get("part", {})
+    return list(dict.fromkeys(r for p in words(step, "to") if p in parts for r in words(parts[p], "room")))
+
+
+def _kinds(plan: Plan, step: Entity) -> frozenset[str]:
+    parts = plan.entities.get("part", {})
+    return frozenset(kind for name in words(step, "to") if name in parts for kind in words(parts[name], "kind"))
