@@ -149,15 +149,12 @@ class Ordering(States):
 
     def _told_late(self, clause: Clause) -> bool:
         """Whether the words say that a step comes before all that was told so far."""
+        reach = min(clause.stop + 8, len(self.tokens))
         end = next(
-            (
-                p
-                for p in range(clause.stop, len(self.tokens))
-                if self.tokens[p].sort == "break" or self.tokens[p].text in ".;!?"
-            ),
-            len(self.tokens),
+            (p for p in range(clause.stop, reach) if self.tokens[p].sort == "break" or self.tokens[p].text in ".;!?"),
+            reach,
         )
-        return bool(find(self.tokens, clause.start, min(end, clause.stop + 8), self.language.words["told late"]))
+        return bool(find(self.tokens, clause.start, end, self.language.words["told late"]))
 
     def _trails(self, clause: Clause) -> bool:
         """Whether `first` or `before` ends a clause whose sentence told nothing else, and nothing goes on from it."""

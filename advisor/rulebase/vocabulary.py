@@ -79,6 +79,7 @@ class Taxonomy(Struct):
         """Add a named class with every word in it; words that came to be in it as kinds of others included."""
         self.add(group)
         self.groups[group.name] = frozenset(members)
+        self._below.pop(group.name, None)
 
     def find(self, word: str) -> str | None:
         """The term that the word means: itself, an alias, a plural or singular of one; `an electrician` too."""
@@ -95,8 +96,8 @@ class Taxonomy(Struct):
 
     def below(self, name: str) -> frozenset[str]:
         """The term and every term that is a kind of it."""
-        if name in self.groups:
-            return self.groups[name] | {name}
+        if name not in self._below and name in self.groups:
+            self._below[name] = self.groups[name] | {name}
         if name not in self._below:
             found = {name}
             grown = True
