@@ -124,6 +124,7 @@ class Builder:
     def _meant(self, sort: str, own: str, kind: str, fact: PossibleFact) -> None:
         """What the words may come to mean: a finer kind of the thing, another verb of the step."""
         values = fact.values
+        self.site.facts += [PossibleFact(sort, *one) for one in said_too(sort, kind, values, self.words)]
         if sort == "step":
             written = self.plan.entities["step"][own].values.get("do")
             verb = self.words.taxonomies["action"].find(written.text) if written else None
@@ -134,7 +135,6 @@ class Builder:
                 ends = pruned([one for _, ways in others for one in ways], _ENDS)
                 fact.ways = ({("!", "do", f"{own} {values.get('to')!r}"): ("b", True, ends)},)
             return
-        self.site.facts += [PossibleFact(sort, *one) for one in said_too(sort, kind, values, self.words)]
         self.may_be[sort, own] = [(kind, NOTHING)]
         for finer, need in finer_kinds(sort, kind, values, self.words):
             self.may_be[sort, own].append((finer, need))
