@@ -15,7 +15,7 @@ from advisor.plan.said import action_of, words
 from advisor.rulebase.vocabulary import Vocabulary
 
 
-class Kept(NamedTuple):
+class KeptOff(NamedTuple):
     """One step after another, for a reason that no rule gives, and the hands-off time between them [min]."""
 
     first: str
@@ -24,7 +24,7 @@ class Kept(NamedTuple):
     lag: int
 
 
-def on_wet_surfaces(plan: Plan, steps: list[Entity], wet: Mapping[str, int], vocabulary: Vocabulary) -> list[Kept]:
+def on_wet_surfaces(plan: Plan, steps: list[Entity], wet: Mapping[str, int], vocabulary: Vocabulary) -> list[KeptOff]:
     """Steps in the rooms of wet floors and walls; `wet` is how long each step leaves its parts so [min]."""
     passive = vocabulary.members("action", "keeps nothing waiting")
     leaning, dusting = (
@@ -43,14 +43,14 @@ def on_wet_surfaces(plan: Plan, steps: list[Entity], wet: Mapping[str, int], voc
         kinds = _kinds(plan, step) if wet[step.id] else frozenset()
         for room in rooms_of(plan, step):
             if last := floor.get(room):
-                found.append(Kept(last, step.id, f"nobody treads on the wet floor of {room}", wet[last]))
+                found.append(KeptOff(last, step.id, f"nobody treads on the wet floor of {room}", wet[last]))
             if action_of(step) in leaning:
                 why = f"the walls of {room} are wet"
-                found += [Kept(first, step.id, why, wet[first]) for first in wall.get(room, ())]
-                found += [Kept(first, step.id, f"no dust on it in {room}", 0) for first in dust.get(room, ())]
+                found += [KeptOff(first, step.id, why, wet[first]) for first in wall.get(room, ())]
+                found += [KeptOff(first, step.id, f"no dust on it in {room}", 0) for first in dust.get(room, ())]
             if kinds & floors:
                 found += [
-                    Kept(first, step.id, f"nobody is in {room} while its floor is wet", 0)
+                    KeptOff(first, step.id, f"nobody is in {room} while its floor is wet", 0)
                     for first in since.pop(room, ())
                 ]
                 floor[room] = step.id
