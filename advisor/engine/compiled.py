@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from msgspec import Struct
 
 from advisor.engine.bounds import Tally
-from advisor.engine.memory import Record
+from advisor.engine.memory import Env, Record
 from advisor.engine.stores import FactStore, JoinStep, Values
 from advisor.plain import Plain
 from advisor.rulebase.alike import alike_of, all_variants
@@ -41,11 +41,10 @@ class Seed(Struct, eq=False):
 class Compiled:
     """A variant with its slots of variables; the joins from each seed and its absences come on demand."""
 
-    __slots__ = ("_make", "_rule", "absent", "lacking", "names", "number", "rank", "seeds", "tally", "variant")
+    __slots__ = ("absent", "lacking", "names", "number", "rank", "seeds", "tally", "variant")
 
-    def __init__(self, variant: Variant, number: int, rank: int, make: Callable[[Variant], Any], tally: Tally) -> None:
-        self.variant, self.number, self.rank, self._make, self.tally = variant, number, rank, make, tally
-        self._rule: Any = None
+    def __init__(self, variant: Variant, number: int, rank: int, tally: Tally) -> None:
+        self.variant, self.number, self.rank, self.tally = variant, number, rank, tally
         self.names: tuple[str, ...] = ()
         self.seeds: list[Seed | None] = [None] * len(variant.patterns)  # None: no fact came near it
         self.lacking = len(variant.patterns)  # how many patterns have no fact
@@ -56,11 +55,12 @@ class Compiled:
         return min(self.seeds, key=_facts)  # type: ignore[return-value, arg-type]  # none is None
 
     @property
-    def rule(self) -> Any:
-        """The experta rule to fire."""
-        if self._rule is None:
-            self._rule = self._make(self.variant)
-        return self._rule
+    def __name__(self) -> str:  # for experta's log
+        return f"{self.variant.rule.id} {self.variant.number}"
+
+    def __call__(self, engine: Any, env: Env, records: tuple[Record, ...]) -> None:
+        """Fire, as experta calls a rule with what the match binds."""
+        engine.session.fire(self.variant, env, records)
 
     def name(self) -> None:
         """Number the variables."""
@@ -71,9 +71,9 @@ class Compiled:
 class JoinPlan:
     """Everything that depends on the rules alone, made as far as facts have asked for it."""
 
-    def __init__(self, rulebase: RuleBase, make: Callable[[Variant], Any], tallies: Mapping[str, Tally]) -> None:
+    def __init__(self, rulebase: RuleBase, tallies: Mapping[str, Tally]) -> None:
         self._alike = alike = alike_of(rulebase)
-        self._make, self._tallies = make, tallies
+        self._tallies = tallies
         self._variants = all_variants(rulebase)
         self._compiled: dict[int, Compiled] = {}
         self._stores: dict[int, FactStore] = {}  # by group of patterns
@@ -94,7 +94,7 @@ class JoinPlan:
         if compiled is None:
             variant = self._variants[number]
             rank, tally = self._alike.ranks[number], self._tallies[variant.rule.id]
-            compiled = self._compiled[number] = Compiled(variant, number, rank, self._make, tally)
+            compiled = self._compiled[number] = Compiled(variant, number, rank, tally)
         return compiled
 
     def taking(self, record: Record) -> list[FactStore]:

@@ -53,12 +53,31 @@ def solve(
     guards: Sequence[Guard | Condition], state: PartialMatch, memory: Memory, failures: list[Failure], rule: str
 ) -> Iterator[PartialMatch]:
     """Every way to satisfy the guards, in order."""
-    if not guards:
-        yield state
-        return
-    first, rest = guards[0], guards[1:]
-    for grown in _step(first, state, memory, failures, rule):
-        yield from solve(rest, grown, memory, failures, rule)
+    for place, guard in enumerate(guards):
+        if type(guard) not in _ASKS:
+            for grown in _step(guard, state, memory, failures, rule):
+                yield from solve(guards[place + 1 :], grown, memory, failures, rule)
+            return
+        memory.count(1)
+        if not _holds(guard, state.env, memory, rule):
+            return
+    yield state
+
+
+_ASKS = {Not, Later, Given}  # they bind nothing: they hold or not
+
+
+def _holds(guard: Guard | Condition, env: Env, memory: Memory, rule: str) -> bool:
+    if isinstance(guard, Not):
+        inside = guard.inside
+        if len(inside) == 1 and type(inside[0]) is Pattern:
+            memory.count(1)
+            return next(memory.match(inside[0], env), None) is None
+        return next(solve(inside, PartialMatch(env), memory, [], rule), None) is None
+    if isinstance(guard, Later):
+        own, other = memory.places.get(env[guard.step], 0.0), memory.places.get(env[guard.than], 0.0)
+        return own < other if guard.earlier else own > other
+    return isinstance(guard, Given) and given(guard, env, memory)
 
 
 def _step(
@@ -69,16 +88,6 @@ def _step(
     if isinstance(guard, Pattern):
         for found, record in memory.match(guard, env):
             yield PartialMatch(found, (*state.support, (guard, record)), state.results, state.collected)
-    elif isinstance(guard, Not):
-        if next(solve(guard.inside, PartialMatch(env), memory, [], rule), None) is None:
-            yield state
-    elif isinstance(guard, Later):
-        own, other = memory.places.get(env[guard.step], 0.0), memory.places.get(env[guard.than], 0.0)
-        if own < other if guard.earlier else own > other:
-            yield state
-    elif isinstance(guard, Given):
-        if given(guard, env, memory):
-            yield state
     elif isinstance(guard, Compute):
         yield from _compute(guard, state, failures, rule)
     elif isinstance(guard, Lookup):

@@ -12,6 +12,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
+from msgspec import Struct
+
 from advisor.engine.adapter import experta
 from advisor.engine.bounds import MATCH, Ledger
 from advisor.engine.compiled import Compiled, JoinPlan, Seed
@@ -22,17 +24,13 @@ from advisor.plain import Plain
 Match = tuple[int, ...]  # rank of the rule, then the numbers of the facts in pattern order
 
 
-class OwnActivation(experta.activation.Activation):  # type: ignore[misc]
-    """An activation equal to itself alone: experta's compares and hashes all its facts at every turn.
+class OwnActivation(Struct, eq=False):
+    """A match to fire, equal to itself alone: experta's own compares and hashes all its facts at every turn."""
 
-    `facts` are the matched records; experta only writes them to its log.
-    """
-
-    def __init__(self, rule: Any, facts: tuple[Record, ...], context: dict[str, Any], key: Match) -> None:
-        self.rule, self.facts, self.context, self.key = rule, facts, context, key
-
-    __eq__ = object.__eq__
-    __hash__ = object.__hash__
+    rule: Compiled
+    context: dict[str, Any]
+    key: Match
+    facts: tuple[()] = ()  # experta puts their names together for its log at every firing; nobody reads it
 
 
 class IndexedMatcher(experta.abstract.Matcher):  # type: ignore[misc]
@@ -41,7 +39,7 @@ class IndexedMatcher(experta.abstract.Matcher):  # type: ignore[misc]
     def __init__(self, engine: Any) -> None:
         super().__init__(engine)
         self.ledger: Ledger = engine.ledger
-        self.plan = JoinPlan(engine.rulebase, engine.prepare, self.ledger.tallies)
+        self.plan = JoinPlan(engine.rulebase, self.ledger.tallies)
         self.reset()
 
     def reset(self) -> None:
@@ -181,9 +179,8 @@ class IndexedMatcher(experta.abstract.Matcher):  # type: ignore[misc]
                 return
             keys.append(step.key(env))
         match: Match = (compiled.rank, *[r.number for r in records])
-        support = tuple(records)
-        context = {"env": dict(zip(compiled.names, env, strict=True)), "records": support}
-        activation = OwnActivation(compiled.rule, support, context, match)
+        context = {"env": dict(zip(compiled.names, env, strict=True)), "records": tuple(records)}
+        activation = OwnActivation(compiled, context, match)
         self.live[match] = added[match] = activation
         for step, key in zip(compiled.absent, keys, strict=True):  # type: ignore[arg-type]
             step.waiting.setdefault(key, []).append(match)

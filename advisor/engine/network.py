@@ -36,14 +36,6 @@ class Handle(experta.Fact):  # type: ignore[misc]
         dict.__setitem__(self, SERIAL, records[0].number)
         self.records = records
 
-    def has_field_constraints(self) -> bool:
-        """No: it holds a number."""
-        return False
-
-    def has_nested_accessor(self) -> bool:
-        """No: its one key is `SERIAL`."""
-        return False
-
 
 class _Prepared(experta.KnowledgeEngine):  # type: ignore[misc]
     """experta looks through all attributes for rules and first facts, at each start; here they are known."""
@@ -51,6 +43,17 @@ class _Prepared(experta.KnowledgeEngine):  # type: ignore[misc]
     def get_rules(self) -> list[Any]:
         """None: the matcher makes the rules that fire."""
         return []
+
+    def declare(self, *facts: Any) -> None:
+        """As experta's, without its looking for constraints, and for a fact that is there already: handles are new."""
+        known = self.facts
+        for fact in facts:
+            fact.__factid__ = known.last_index
+            known[known.last_index] = fact
+            known.last_index += 1
+            known.added.append(fact)
+        if not self.running:
+            self.strategy.update_agenda(self.agenda, *self.get_activations())
 
     def get_deffacts(self) -> list[Any]:
         """The one that brings InitialFact."""
@@ -68,7 +71,6 @@ class Network:
         if matcher is not None:
             namespace["__matcher__"] = matcher
             namespace["rulebase"] = rulebase
-            namespace["prepare"] = staticmethod(lambda variant: _bare(variant, -strata[variant.rule.id]))
             self.facts_of: Callable[[Sequence[Record]], list[Any]] = _handles
             self.engine = type("Engine", (_Prepared,), namespace)()
             return
@@ -142,15 +144,6 @@ def _action(variant: Variant, rank: int) -> Callable[..., None]:
         engine.session.fire(variant, env, tuple(known[bound[f"f{i}"][SERIAL]] for i in range(count)))
 
     return _dressed(action, variant, rank, count)
-
-
-def _bare(variant: Variant, salience: int) -> Any:
-    """A rule of the indexed matcher, which has read the conditions itself."""
-
-    def action(engine: Any, **bound: Any) -> None:
-        engine.session.fire(variant, bound["env"], bound["records"])
-
-    return experta.Rule(salience=salience)(_dressed(action, variant, 0, 0))
 
 
 def _dressed(function: Callable[..., None], variant: Variant, rank: int, count: int) -> Callable[..., None]:

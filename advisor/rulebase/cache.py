@@ -69,7 +69,8 @@ def fingerprint(files: Iterable[Path]) -> str:
         *files,
     ):
         digest.update(f"\0{path}\0".encode("utf-8", "surrogateescape"))
-        digest.update(path.read_bytes())
+        with open(path, "rb", buffering=0) as file:  # hundreds of small files: each is read at one go
+            digest.update(file.readall())
     return digest.hexdigest()
 
 

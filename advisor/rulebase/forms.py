@@ -10,25 +10,42 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from advisor.plain import Plain
+from advisor.rulebase.alike import alike_of
 from advisor.rulebase.base import RuleBase
-from advisor.rulebase.model import FINDING_KINDS, AnyOf, Condition, Not, Operand, Pattern, Rule, Var
+from advisor.rulebase.model import (
+    FINDING_KINDS,
+    AnyOf,
+    Compute,
+    Condition,
+    Given,
+    Not,
+    Operand,
+    Pattern,
+    Rule,
+    Test,
+    Var,
+)
 from advisor.rulebase.split import Guard, Variant, patterns_of, variables
 
 _PLAN_KINDS = frozenset(("house", "code", "room", "part", "product", "crew", "step", "budget", "item"))
+
+
+# attribute, op, variable bound, values, words to be one of, whether of a list, whether a value is a variable
+Apart = tuple[str, str, str, tuple[Plain | Var, ...], frozenset[Plain] | None, bool, bool]
 
 
 class Form(Struct, eq=False):
     """A pattern taken apart. Patterns that ask the same have one `number`, and so one list of facts."""
 
     kind: str
-    # attribute, op, variable bound, values, words to be one of, whether of a list, whether a value is a variable
-    tests: tuple[tuple[str, str, str, tuple[Plain | Var, ...], frozenset[Plain] | None, bool, bool], ...]
+    tests: tuple[Apart, ...]
     number: int
     keys: tuple[tuple[str, frozenset[Plain]], ...]  # attributes that must be one of these words
     binds: tuple[tuple[str, str], ...]  # attribute, variable
     names: frozenset[str]
     earlier: str
     later: str
+    plain: bool  # whether only what it binds is compared with variables
 
 
 class RunVariant(Struct, eq=False):
@@ -37,8 +54,9 @@ class RunVariant(Struct, eq=False):
     rule: Rule
     variant: Variant
     unused: frozenset[str]  # variables that nothing reads
-    absent: tuple[Not, ...]
-    guards: tuple[Guard, ...]
+    conditions: tuple[Not | Guard, ...]  # absences, then guards
+    computes: bool
+    forms: tuple[Form, ...] = ()  # of its patterns, once they are asked for
 
 
 _HEARD = frozenset({"deduce", *FINDING_KINDS})
@@ -53,10 +71,18 @@ class Rules:
         heard = kept.get("heard") or tuple(r for r in rulebase.rules if any(c.kind in _HEARD for c in r.conclusions))
         self.kept = kept
         self.whole = rulebase
+        self.groups = alike_of(rulebase).groups  # of the patterns and absences of all variants, those that ask the same
+        self.starts: dict[str, int] = {}  # by rule, where its own begin among them
+        place = 0
+        for rule in rulebase.rules:
+            self.starts[rule.id] = place
+            for variant in rulebase.variants_of(rule):
+                place += len(variant.patterns) + len(variant.absent)
         self.rulebase = rulebase = replace(rulebase, rules=heard)
         self._forms: dict[int, Form] = {}
         self._kept: list[Pattern] = []  # so that ids stay their own
         self._same: dict[tuple[object, ...], int] = {}
+        self._tests: dict[int, tuple[Apart, tuple[str, frozenset[Plain]] | None, list[str], object]] = {}
         self._ways: dict[str, list[RunVariant]] = {}
         self.makers: dict[str, list[tuple[Rule, tuple[tuple[str, Operand], ...]]]] = {}
         for rule in rulebase.rules:
@@ -65,6 +91,7 @@ class Rules:
                     self.makers.setdefault(conclusion.deduced, []).append((rule, conclusion.values))
         self.names: dict[int, tuple[str, ...]] = {}
         self.plan_only: dict[int, bool] = {}
+        self.words: dict[int, frozenset[Plain] | None] = {}
         self.order: Sequence[Sequence[Rule]] = kept.get("order") or tuple(map(tuple, _order(rulebase, self.makers)))
         self.reads: frozenset[tuple[str, str]] = kept.get("reads") or frozenset(_read(rulebase))
         self.actions: frozenset[str] = kept.get("actions") or actions_named(rulebase)
@@ -75,7 +102,7 @@ class Rules:
         if found is None:
             unused = frozenset(n for n in rule.unused if not rule.types.get(n, "").startswith("ref:"))
             found = self._ways[rule.id] = [
-                RunVariant(rule, v, unused, tuple([Not((p,)) for p in v.absent]), v.guards)
+                RunVariant(rule, v, unused, (*[Not((p,)) for p in v.absent], *v.guards), Compute in map(type, v.guards))
                 for v in self.rulebase.variants_of(rule)
             ]
         return found
@@ -89,34 +116,37 @@ class Rules:
         return found
 
     def _form(self, pattern: Pattern, unused: frozenset[str]) -> Form:
-        tests, keys, binds, names = [], [], [], []
+        tests: list[Apart] = []
+        keys, binds, names, plain = [], [], [], True
         same: list[object] = [pattern.kind]
+        known = self._tests
         for test in pattern.tests:
-            op, values, var, chosen = test.op, test.values, "", None
-            loose = False
-            if op == "bind":
-                var = values[0].name  # type: ignore[union-attr]
+            if test.op == "bind":
+                var = test.values[0].name  # type: ignore[union-attr]
                 names.append(var)
                 if var in unused:
-                    op, var = "known", ""
+                    tests.append((test.attribute, "known", "", test.values, None, test.many, True))
                 else:
                     binds.append((test.attribute, var))
-                loose = True
-            elif values:
-                inside = [v.name for v in values if type(v) is Var]
-                if inside:
-                    names += inside
-                    loose = True
-                elif op in ("is", "in") and all(type(v) is str for v in values):
-                    chosen = frozenset(values)
-                    if not test.many:
-                        keys.append((test.attribute, chosen))
-            tests.append((test.attribute, op, var, values, chosen, test.many, loose))
-            same.append((test.attribute, "*") if loose else (test.attribute, op, values))
+                    tests.append((test.attribute, "bind", var, test.values, None, test.many, True))
+                same.append((test.attribute, "*"))
+                continue
+            taken = known.get(id(test))
+            if taken is None:
+                taken = known[id(test)] = _taken(test, len(known))
+            apart, key, inside, asked = taken
+            tests.append(apart)
+            names += inside
+            plain = plain and not inside
+            same.append(asked)
+            if key is not None:
+                keys.append(key)
         number = self._same.setdefault(tuple(same), len(self._same))
         earlier = pattern.earlier_than.name if pattern.earlier_than else ""
         later = pattern.later_than.name if pattern.later_than else ""
-        return Form(pattern.kind, tuple(tests), number, tuple(keys), tuple(binds), frozenset(names), earlier, later)
+        return Form(
+            pattern.kind, tuple(tests), number, tuple(keys), tuple(binds), frozenset(names), earlier, later, plain
+        )
 
     def names_in(self, guard: Not) -> tuple[str, ...]:
         """The variables that an absence reads."""
@@ -125,6 +155,13 @@ class Rules:
             found = self.names[id(guard)] = tuple(sorted(_names(guard.inside)))
         return found
 
+    def words_of(self, guard: Given) -> frozenset[Plain] | None:
+        """The words that a value is to be one of, or none of; None where anything else is compared."""
+        if id(guard) not in self.words:
+            plain = guard.op in ("is", "in", "not_in") and all(type(v) is str for v in guard.right)
+            self.words[id(guard)] = frozenset(v for v in guard.right if not isinstance(v, Var)) if plain else None
+        return self.words[id(guard)]
+
     def of_plan_only(self, guard: Not) -> bool:
         """Whether an absence is about stated facts alone, compared with plain values."""
         found = self.plan_only.get(id(guard))
@@ -132,6 +169,17 @@ class Rules:
             found = all(isinstance(c, Pattern) and c.kind in _PLAN_KINDS for c in guard.inside)
             self.plan_only[id(guard)] = found
         return found
+
+
+def _taken(test: Test, number: int) -> tuple[Apart, tuple[str, frozenset[Plain]] | None, list[str], object]:
+    """A test that binds nothing: taken apart, its words to be one of, its variables, what says that another asks so."""
+    inside = [v.name for v in test.values if type(v) is Var]
+    chosen = None
+    if test.values and not inside and test.op in ("is", "in") and all(type(v) is str for v in test.values):
+        chosen = frozenset(test.values)
+    apart = (test.attribute, test.op, "", test.values, chosen, test.many, bool(inside))
+    key = None if chosen is None or test.many else (test.attribute, chosen)
+    return apart, key, inside, (test.attribute, "*") if inside else number
 
 
 def _names(conditions: Iterable[Condition]) -> set[str]:

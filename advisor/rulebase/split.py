@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from itertools import product
-from typing import NamedTuple
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -59,7 +58,7 @@ class Variant(Struct, frozen=True):
 Fixed = tuple[tuple[str, tuple[Operand, ...]], ...]  # attributes with the words that they are to be
 
 
-class AskedPattern(NamedTuple):
+class AskedPattern(Struct, frozen=True):
     """What a pattern asks of the work and of the kinds of things: see `gates.py`."""
 
     kind: str

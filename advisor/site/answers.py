@@ -105,7 +105,7 @@ def _of_key(
 ) -> list[tuple[int, Offer]]:
     alone = [(one, s) for one, s, questions in mine if questions == 1 and _only(s, key)]
     # Of the rows of a table some bring it and some do not: which, the sum tells that the answer goes into.
-    asked = [(one, s[key]) for one, s, _ in mine if MARK not in s or s[key][0] != "w" or len(s[key][2]) <= _FEW]
+    asked = [(one, s[key]) for one, s, _ in mine if MARK not in s or _few(s[key], cell)]
     wanted = [c for _, c in sorted(asked, key=lambda a: -a[0].rank)] + today.ending.get(key, [])
     made = []
     for value, text in _values(wanted, cell, units, rulebase):
@@ -182,8 +182,15 @@ def _apart(now: Constraint, point: Constraint) -> bool:
     return not _meets(point, (now[0], False, *now[2:]))
 
 
+def _few(constraint: Constraint, cell: Open) -> bool:
+    """Whether it is few words that a rule names, or no words of which only one stands there."""
+    if cell.several and constraint[0] == "l":
+        return all(len(one) <= _FEW for one in constraint[2])
+    return constraint[0] != "w" or len(constraint[2]) <= _FEW
+
+
 def _point(value: object, cell: Open) -> Constraint:
-    if cell.many:
+    if cell.many or cell.several:
         return ("l", False, frozenset((frozenset((str(value),)),)), frozenset())
     if isinstance(value, float):
         return ("n", False, value, value, False, False)

@@ -96,7 +96,7 @@ def meet(one: Set, other: Set) -> Set | None:
         return one
     if not one:
         return other
-    found = dict(one)
+    found = one.copy()
     for key, constraint in other.items():
         known = found.get(key)
         if known is None:
@@ -111,12 +111,19 @@ def meet(one: Set, other: Set) -> Set | None:
 
 def size(one: Set) -> int:
     """How many unknowns would have to be other than they are."""
-    return len([0 for constraint in one.values() if not constraint[1]])
+    count = 0
+    for constraint in one.values():
+        if not constraint[1]:
+            count += 1
+    return count
 
 
 def holds_today(one: Set) -> bool:
     """Whether the set is true of the plan as it stands."""
-    return all(constraint[1] for constraint in one.values())
+    for constraint in one.values():  # noqa: SIM110  # a generator costs more than most sets
+        if not constraint[1]:
+            return False
+    return True
 
 
 def pruned(sets: list[Set], most: int = MOST) -> Ways:
@@ -124,7 +131,20 @@ def pruned(sets: list[Set], most: int = MOST) -> Ways:
     if len(sets) == 1:
         return tuple(sets)
     kept: list[Set] = []
-    for one in sorted(sets, key=size) if len(sets) > 1 else sets:
+    sizes: list[int] = []
+    last, sort = 0, False
+    for one in sets:  # `size` of each, not called: nothing is done so often
+        count = 0
+        for constraint in one.values():
+            if not constraint[1]:
+                count += 1
+        if count < last:
+            sort = True
+        last = count
+        sizes.append(count)
+    if sort:
+        sets = [sets[place] for place in sorted(range(len(sets)), key=sizes.__getitem__)]
+    for one in sets:
         if not one:
             return CERTAIN
         if one in kept:
@@ -137,15 +157,37 @@ def pruned(sets: list[Set], most: int = MOST) -> Ways:
 
 def joined(one: Ways, other: Ways) -> Ways:
     """Each way of the one with each of the other; empty where none fit together."""
-    if other is CERTAIN or other == CERTAIN:
+    if other is CERTAIN or (len(other) == 1 and not other[0]):
         return one
-    if one is CERTAIN or one == CERTAIN:
+    if one is CERTAIN or (len(one) == 1 and not one[0]):
         return other
     if len(one) == 1 and len(other) == 1:
         found = meet(one[0], other[0])
         return () if found is None else (found,)
+    if len(one) * len(other) > MOST:
+        return _smallest(one, other)
     made = [m for a in one for b in other if (m := meet(a, b)) is not None]
     return pruned(made) if made else ()
+
+
+def _smallest(one: Ways, other: Ways) -> Ways:
+    """The smallest few of all pairs, as `pruned` leaves them; only they are put together.
+
+    What would have to be other than it is in one of two sets would have to be so in both at once: so the size of a
+    pair is known before.
+    """
+    left, right = ([frozenset([key for key, c in a.items() if not c[1]]) for a in ways] for ways in (one, other))
+    kept: list[Set] = []
+    for _, a, b in sorted([(len(x | y), a, b) for a, x in enumerate(left) for b, y in enumerate(right)]):
+        found = meet(one[a], other[b])
+        if found is None or found in kept:
+            continue
+        if not found:
+            return CERTAIN
+        kept.append(found)
+        if len(kept) == MOST:
+            break
+    return tuple(kept)
 
 
 def with_set(ways: Ways, one: Set) -> Ways:

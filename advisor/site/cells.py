@@ -17,10 +17,11 @@ class Open:
     """The value of an unknown: one of `allowed` words, or a number between `low` and `high`, or any text.
 
     `presumed` is the cautious value that stands for it today, if there is one. `many` is a whole list of words,
-    `member` any one word of such a list; `place` says that the words are names of things of the plan.
+    `member` any one word of such a list; `place` says that the words are names of things of the plan. `several` is
+    one of them in each fact, and another one in another fact of the same thing: the parts of a step.
     """
 
-    __slots__ = ("_passed", "allowed", "high", "key", "low", "many", "member", "place", "presumed", "sort")
+    __slots__ = ("_passed", "allowed", "high", "key", "low", "many", "member", "place", "presumed", "several", "sort")
 
     def __init__(
         self,
@@ -33,9 +34,10 @@ class Open:
         many: bool = False,
         member: bool = False,
         place: bool = False,
+        several: bool = False,
     ) -> None:
         self.key, self.sort, self.allowed, self.low, self.high = key, sort, allowed, low, high
-        self.presumed, self.many, self.member, self.place = presumed, many, member, place
+        self.presumed, self.many, self.member, self.place, self.several = presumed, many, member, place, several
         self._passed: dict[tuple[str, tuple[Plain, ...]], Constraint | None] = {}
 
     def __eq__(self, other: object) -> bool:
@@ -59,7 +61,7 @@ class Open:
             return STATED if self.presumed is None else self._any()
         if op == "unknown":
             return None
-        if self.many or self.member:
+        if self.many or self.member or self.several:
             return self._listed(op, wanted)
         if self.sort == "n":
             return self._number(op, wanted)

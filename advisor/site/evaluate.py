@@ -34,14 +34,13 @@ from advisor.site.cells import Open, WorkedOut, keys_of, stated
 from advisor.site.fewest import MANY, few_count, fewest, settled
 from advisor.site.limits import Budget, TooMuchError
 from advisor.site.matching import Env, compared
-from advisor.site.possible import May, Possible, in_turn, named, total_of, value_of
+from advisor.site.possible import May, Possible, in_turn, total_of, value_of
 from advisor.site.store import PossibleFacts
 from advisor.site.things import Builder, Site
 from advisor.site.working import Working
 from advisor.tables import table
 
 _ROUNDS = 8  # of a ring of rules that feed each other
-_NO_WORDS: set[str] = set()
 Step = tuple[Env, Ways]
 
 
@@ -70,6 +69,7 @@ class Evaluation:
         self.drawn: list[May] = []
         for fact in site.facts if store is None else ():
             self.store.add(fact)
+        self._may_fit = bytearray(len(rules.groups))  # by group of patterns: whether there may be a fact for it
         self._working = Working(site.cells)
         self._budget = budget
 
@@ -86,8 +86,7 @@ class Evaluation:
     def see(self, rule: Rule) -> bool:
         """Draw what a rule concludes; whether there was anything new for others."""
         new = False
-        split = self.rules.rulebase.variants_of(rule)
-        there = [number for number, variant in enumerate(split) if self._near(variant)]
+        there = self._near(rule, self.rules.rulebase.variants_of(rule))
         if not there or rule.id in self._budget.silent:
             return False
         ways = self.rules.ways(rule)
@@ -100,37 +99,36 @@ class Evaluation:
         self._budget.left -= may - self.store.left
         return new
 
-    def _near(self, variant: Variant) -> bool:
-        """Whether there is anything of each kind, and with any of the words that the patterns ask for."""
-        words, by_kind = self.store.words, self.store.by_kind
-        for pattern in variant.patterns:
-            kind = pattern.kind
-            if kind not in by_kind:
-                return False
-            for test in pattern.tests:
-                if test.op == "unknown":
-                    continue
-                there = words.get((kind, test.attribute), _NO_WORDS)
-                if there is None:
-                    continue
-                if not there:
-                    return False
-                if test.op in ("is", "in") and there.isdisjoint(test.values) and not named(test.values):
-                    return False
-        return True
+    def _near(self, rule: Rule, split: Sequence[Variant]) -> list[int]:
+        """The variants of which every pattern may have a fact. Patterns that ask the same are looked at once."""
+        near, groups, start = self._may_fit, self.rules.groups, self.rules.starts[rule.id]
+        there = []
+        for number, variant in enumerate(split):
+            place = start
+            for pattern in variant.patterns:
+                group = groups[place]
+                if not near[group]:
+                    if not self.store.may_hold(pattern):
+                        break
+                    near[group] = 1  # facts only come, so it stays so
+                place += 1
+            else:
+                there.append(number)
+            start += len(variant.patterns) + len(variant.absent)
+        return there
 
     def _way(self, way: RunVariant) -> bool:
-        forms, lists = [], []
-        for pattern in way.variant.patterns:
-            form = self.rules.form(pattern, way.unused)
+        if not way.forms:
+            way.forms = tuple([self.rules.form(pattern, way.unused) for pattern in way.variant.patterns])
+        lists = []
+        for form in way.forms:
             found = self.store.facts(form)
             if not found:
                 return False
-            forms.append(form)
             lists.append(len(found))
         states: list[Step] = [({}, CERTAIN)]
-        conditions: list[Guard | Condition] = [*way.absent, *way.guards]
-        forms = in_turn(forms, lists)
+        conditions = way.conditions
+        forms = in_turn(way.forms, lists)
         while forms and not (len(states) > MANY and settled(way.rule, forms, states[0][0]) and few_count(way)):
             form = forms.pop(0)
             states = [(env, ways) for e, w in states for env, ways, _ in self.store.match(form, e, w)]
@@ -143,7 +141,6 @@ class Evaluation:
             made = [state for env, ways in states for state in self._solve(conditions, env, ways)]
         else:
             made = states
-        computes = any(isinstance(g, Compute) for g in way.guards)
         for env, ways in made:
             for conclusion in way.rule.conclusions:
                 if conclusion.kind == "deduce":
@@ -151,7 +148,7 @@ class Evaluation:
                     new |= self.store.deduce(conclusion.deduced, values, ways)
                 elif conclusion.kind in self.heard:
                     self.store.left -= 10  # a conclusion weighs more than a look
-                    self.drawn.append(May(way.rule, conclusion, env, ways, computes))
+                    self.drawn.append(May(way.rule, conclusion, env, ways, way.computes))
         return new
 
     def _matched(self, form: Form, env: Env, ways: Ways) -> Iterator[Step]:
@@ -159,33 +156,44 @@ class Evaluation:
 
     def _solve(self, guards: Sequence[Guard | Condition], env: Env, ways: Ways, at: int = 0) -> Iterator[Step]:
         """Every way to satisfy the guards from that one on, in order."""
-        if at == len(guards):
-            yield env, ways
-            return
-        for grown, left in self._guard(guards[at], env, ways):
-            yield from self._solve(guards, grown, left, at + 1)
+        for place in range(at, len(guards)):
+            guard = guards[place]
+            kind = type(guard)
+            if kind is Not:
+                ways = self._absent(guard, env, ways)  # type: ignore[arg-type]
+            elif kind is Given:
+                ways = self._given(guard, env, ways)  # type: ignore[arg-type]
+            elif kind is Later:
+                own, other = (self.store.places.get(env[name], 0.0) for name in (guard.step, guard.than))  # type: ignore[union-attr]
+                if not (own < other if guard.earlier else own > other):  # type: ignore[union-attr]
+                    return
+            else:  # it may bind something, in several ways
+                for grown, left in self._bound(guard, env, ways):
+                    yield from self._solve(guards, grown, left, place + 1)
+                return
+            if not ways:
+                return
+        yield env, ways
 
-    def _guard(self, guard: Guard | Condition, env: Env, ways: Ways) -> Iterator[Step]:
-        kind = type(guard)
-        if kind is Not:
-            left = self._absent(guard, env, ways)  # type: ignore[arg-type]
-            if left:
-                yield env, left
-        elif isinstance(guard, Pattern):
+    def _given(self, guard: Given, env: Env, ways: Ways) -> Ways:
+        """The ways in which a comparison holds."""
+        left = value_of(guard.left, env)
+        if type(left) is str and (words := self.rules.words_of(guard)) is not None:
+            return ways if (left in words) == (guard.op != "not_in") else ()
+        op, right = guard.op, tuple([value_of(v, env) for v in guard.right])
+        if op == "is_a" and type(right[0]) is str:  # the word, or any kind of it
+            words = self.taxonomies[guard.of].below(right[0])
+            if type(left) is str:
+                return ways if left in words else ()
+            op, right = "in", tuple(sorted(words))
+        need = compared(op, left, right, self.site.cells)
+        return () if need is None else with_set(ways, need)
+
+    def _bound(self, guard: Guard | Condition, env: Env, ways: Ways) -> Iterator[Step]:
+        """Each way to satisfy a guard that may bind variables."""
+        if isinstance(guard, Pattern):
             for grown, left, _ in self.store.match(self.rules.form(guard), env, ways):
                 yield grown, left
-        elif isinstance(guard, Later):
-            own, other = (self.store.places.get(env[name], 0.0) for name in (guard.step, guard.than))
-            if own < other if guard.earlier else own > other:
-                yield env, ways
-        elif isinstance(guard, Given):
-            left_value, right = value_of(guard.left, env), tuple([value_of(v, env) for v in guard.right])
-            op = guard.op
-            if op == "is_a" and type(right[0]) is str:  # the word, or any kind of it
-                op, right = "in", tuple(sorted(self.taxonomies[guard.of].below(right[0])))
-            need = compared(op, left_value, right, self.site.cells)
-            if need is not None and (left := with_set(ways, need)):
-                yield env, left
         elif isinstance(guard, Compute | Lookup):
             yield from self._worked_out(guard, env, ways)
         elif isinstance(guard, Collect):
@@ -200,8 +208,18 @@ class Evaluation:
         """The ways in which nothing matches inside; empty where something surely does."""
         today: list[Set] = []
         others: list[Set] = []
-        for _, inner in self._solve(guard.inside, env, CERTAIN):
-            for one in inner:
+        inside = guard.inside
+        found: Iterator[Any]
+        if len(inside) == 1 and type(inside[0]) is Pattern:
+            form = self.rules.form(inside[0])
+            near = self.store.looked(form, env)
+            if not near:
+                return ways
+            found = self.store.among(near, form, env, CERTAIN)
+        else:
+            found = self._solve(inside, env, CERTAIN)
+        for match in found:
+            for one in match[1]:
                 if not one:
                     return ()
                 (today if holds_today(one) else others).append(one)

@@ -22,7 +22,9 @@ Place = tuple[int, ...]  # which fact of each pattern: the order in which matche
 
 def few_count(way: RunVariant) -> bool:
     """Whether of the rule only the smallest few sets count: it deduces nothing, and its patterns bind its things."""
-    return all(c.kind in FINDING_KINDS for c in way.rule.conclusions) and all(isinstance(g, _PLAIN) for g in way.guards)
+    return all(c.kind in FINDING_KINDS for c in way.rule.conclusions) and all(
+        isinstance(g, _PLAIN) for g in way.variant.guards
+    )
 
 
 def settled(rule: Rule, forms: list[Form], env: Env) -> bool:
@@ -46,7 +48,7 @@ def fewest(
     """
     names = sorted(name for name, kind in rule.types.items() if kind.startswith("ref:"))
     waiting: list[tuple[int, Place, Env, Ways]] = [
-        (min(map(size, ways)), (place,), env, ways) for place, (env, ways) in enumerate(states)
+        (size(ways[0]), (place,), env, ways) for place, (env, ways) in enumerate(states)
     ]
     heapify(waiting)
     kept: dict[tuple[object, ...], tuple[list[tuple[int, Place]], list[Set]]] = {}
@@ -58,7 +60,7 @@ def fewest(
             continue
         if len(place) <= len(forms):
             for number, (grown, left) in enumerate(match(forms[len(place) - 1], env, ways)):
-                heappush(waiting, (min(map(size, left)), (*place, number), grown, left))
+                heappush(waiting, (size(left[0]), (*place, number), grown, left))
             continue
         for one in solve(env, ways):
             made.append((place, len(made), one))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from advisor.site.assume import MISSING, Constraint, Key
+from advisor.site.assume import MISSING, Constraint, Key, words
 from advisor.site.cells import Open
 from advisor.site.usual import Usual
 
@@ -27,6 +27,9 @@ def share(key: Key, constraint: Constraint, cell: Open | None, usual: Usual) -> 
             return max(named)
         part = len(constraint[2]) / len(cell.allowed)
         return 0.5 if len(cell.allowed) == 2 else 0.2 + 0.6 * part
+    if tag == "l" and cell is not None and cell.several:
+        sets = [*constraint[2]] or [cell.allowed - constraint[3]]
+        return min(share(key, words(one), cell, usual) for one in sets)
     if tag == "l":
         found = [_member(one, cell, known) for one in constraint[2]]
         return min(found) if found else 0.35  # anything but: which of them it is says nobody
@@ -36,9 +39,9 @@ def share(key: Key, constraint: Constraint, cell: Open | None, usual: Usual) -> 
     return 0.4
 
 
-def _member(words: frozenset[str], cell: Open | None, known: Mapping[str, float]) -> float:
+def _member(wanted: frozenset[str], cell: Open | None, known: Mapping[str, float]) -> float:
     """How usual it is that one of these is in a list."""
-    named = [known[w] for w in words if w in known]
+    named = [known[w] for w in wanted if w in known]
     if named:
         return max(named)
-    return 0.1 + 0.5 * len(words) / max(len(cell.allowed), 1) if cell is not None and cell.allowed else 0.3
+    return 0.1 + 0.5 * len(wanted) / max(len(cell.allowed), 1) if cell is not None and cell.allowed else 0.3

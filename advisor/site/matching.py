@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from advisor.engine.memory import compare, same
-from advisor.rulebase.forms import Form
+from advisor.rulebase.forms import Apart, Form
 from advisor.rulebase.model import Var
 from advisor.site.assume import (
     KEPT,
@@ -25,34 +25,62 @@ _NONE: tuple[Branch, ...] = ()
 _FLIPPED = {"above": "below", "below": "above", "at_least": "at_most", "at_most": "at_least", "is": "is", "in": "in"}
 
 
-def may_match(form: Form, values: dict[str, Any]) -> bool:
+def may_match(form: Form, values: dict[str, Any]) -> int:
+    """Whether a fact passes what the form asks without its variables: 0 not, 1 surely, 2 if an unknown fits."""
+    found = 1
     for attribute, op, _, wanted, chosen, many, loose in form.tests:
         value = values.get(attribute)
         if value is None:
             if op != "unknown":
-                return False
+                return 0
             continue
-        if type(value) is WorkedOut:
+        kind = type(value)
+        if kind is WorkedOut:
             if op == "unknown":
-                return False
-            continue
-        if type(value) is Open:
+                return 0
+            found = 2
+        elif kind is Open:
             if op == "unknown":
                 if value.presumed is not None:
-                    return False
+                    return 0
             elif not loose and value.passing(op, wanted) is None:
-                return False
+                return 0
+            found = 2
+        elif op == "unknown":
+            return 0
+        elif op in _BINDING:
             continue
-        if op == "unknown":
-            return False
-        if op in ("bind", "known"):
-            continue
-        if chosen is not None and not many:
+        elif chosen is not None and not many:
             if value not in chosen:
-                return False
+                return 0
         elif not loose and not _passes(op, value, wanted, many):
-            return False
-    return True
+            return 0
+    return found
+
+
+def bound_by(form: Form, values: dict[str, Any], env: Env) -> Env | None:
+    """The variables with what a fact binds that surely passes all else; None where it says another value.
+
+    `LOOSE` where a variable stands for an unknown: `match_one` says what would have to be so.
+    """
+    grown = env
+    for attribute, var in form.binds:
+        value = values[attribute]
+        known = grown.get(var)
+        if known is None:
+            if grown is env:
+                grown = env.copy()
+            grown[var] = value
+        elif known is not value and known != value:
+            if type(known) is Open or type(known) is WorkedOut:
+                return LOOSE
+            if type(value) is str or not same(known, value):
+                return None
+    return grown
+
+
+LOOSE: Env = {}
+_BINDING = ("bind", "known")
 
 
 def _passes(op: str, value: Any, wanted: Iterable[Any], many: bool) -> bool:
@@ -98,22 +126,49 @@ def match_one(form: Form, values: dict[str, Any], env: Env, cells: Mapping[Key, 
     return ((grown, NOTHING),)
 
 
-def _slow(form: Form, place: int, values: dict[str, Any], env: Env, cells: Mapping[Key, Open]) -> list[Branch]:
-    branches: list[Branch] = [(env, NOTHING)]
-    for attribute, op, var, wanted, _, many, _ in form.tests[place:]:
+def _slow(form: Form, place: int, values: dict[str, Any], env: Env, cells: Mapping[Key, Open]) -> Sequence[Branch]:
+    need = NOTHING
+    tests = form.tests
+    for at in range(place, len(tests)):  # one branch, as nearly always
+        attribute, op, var, wanted, _, many, _ = tests[at]
         value = values.get(attribute)
         if value is None:
             if op == "unknown":
                 continue
-            return []
+            return _NONE
+        found = _test(op, var, wanted, many, value, env, cells)
+        if len(found) != 1:
+            if not found:
+                return _NONE
+            first = [(grown, both) for grown, more in found if (both := meet(need, more)) is not None]
+            return _branching(tests[at + 1 :], first, values, cells)
+        env, more = found[0]
+        if more:
+            met = meet(need, more)
+            if met is None:
+                return _NONE
+            need = met
+    return ((env, need),)
+
+
+def _branching(
+    tests: Iterable[Apart], branches: list[Branch], values: dict[str, Any], cells: Mapping[Key, Open]
+) -> Sequence[Branch]:
+    """Each of several ways to pass the first tests, through the rest of them."""
+    for attribute, op, var, wanted, _, many, _ in tests:
+        if not branches:
+            return branches
+        value = values.get(attribute)
+        if value is None:
+            if op == "unknown":
+                continue
+            return _NONE
         branches = [
             (grown, both)
             for bound, need in branches
             for grown, more in _test(op, var, wanted, many, value, bound, cells)
             if (both := meet(need, more)) is not None
         ]
-        if not branches:
-            return branches
     return branches
 
 

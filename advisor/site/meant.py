@@ -12,7 +12,7 @@ from typing import Any
 
 from advisor.rulebase.meanings import Clue
 from advisor.rulebase.vocabulary import Vocabulary
-from advisor.site.assume import NOTHING, Key, Set, Ways, meet, pruned, words
+from advisor.site.assume import NOTHING, Key, Set, Ways, meet, pruned
 from advisor.site.cells import Open
 
 Kinds = Mapping[tuple[str, str], Sequence[tuple[str, Set]]]  # of each thing the kinds that it may be, and the need
@@ -90,15 +90,22 @@ def _clue(clue: Clue, values: Mapping[str, Any], kinds: Kinds, cells: Mapping[Ke
     if type(thing) is Open:
         plain = [one for one in sorted(thing.allowed) if NOTHING in _needs(clue, one, kinds)]
         if plain:
-            yield {thing.key: words(plain)}
+            yield from _named(thing, plain)
         for one in sorted(thing.allowed):
             kind = cells.get((clue.sort, one, "kind"))  # of a product that nobody has named
             may = [_said(kind, clue.words)] if kind is not None else _needs(clue, one, kinds)
             for need in may:
                 if need:
-                    yield {thing.key: words((one,)), **need}
+                    yield from ({**named, **need} for named in _named(thing, [one]))
         return
     yield from _needs(clue, str(thing), kinds)
+
+
+def _named(thing: Open, names: list[str]) -> Iterator[Set]:
+    """That the unknown thing is, or is among others, one of these."""
+    constraint = thing.passing("in", tuple(names))
+    if constraint is not None:
+        yield {thing.key: constraint}
 
 
 def _needs(clue: Clue, thing: str, kinds: Kinds) -> list[Set]:

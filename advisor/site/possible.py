@@ -54,7 +54,7 @@ def total_of(guard: Collect, seen: list[tuple[int, Any, Any]]) -> Any:
     return max(numbers) if guard.how == "greatest" else min(numbers)
 
 
-def in_turn(forms: list[Form], sizes: list[int]) -> list[Form]:
+def in_turn(forms: Sequence[Form], sizes: list[int]) -> list[Form]:
     """The patterns, from the one with fewest facts on, each as much bound as can be."""
     if len(forms) < 2:
         return list(forms)
@@ -68,11 +68,6 @@ def in_turn(forms: list[Form], sizes: list[int]) -> list[Form]:
         order.append(forms[best])
         bound |= forms[best].names
     return order
-
-
-def named(values: Sequence[Any]) -> bool:
-    """Whether there is anything but plain words among the values."""
-    return any(type(v) is not str for v in values)
 
 
 def value_of(operand: Any, env: Env) -> Any:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from typing import Any
 
 from msgspec import Struct, field
@@ -11,13 +11,13 @@ from msgspec.structs import replace
 from advisor.plan.facts import presume
 from advisor.plan.model import FactBase, Plan, PlanFact
 from advisor.rulebase.base import RuleBase
-from advisor.site.assume import CERTAIN, MISSING, NOTHING, Key, Set, Ways, pruned, words
+from advisor.site.assume import CERTAIN, MISSING, NOTHING, STATED, Key, Set, Ways, pruned, with_set, words
 from advisor.site.cells import Cell, Open, cell_of
 from advisor.site.meant import finer_kinds, other_verbs, said_too
-from advisor.site.usual import Usual, usual_of
+from advisor.site.opened import cells_of
+from advisor.site.usual import usual_of
 
 _PRODUCT_OF = "?product of "  # begins the name of the product that a step does not name
-_LIFTS = ("lift", "carry")
 _ENDS = 12  # ways of which each makes the verb of a step another
 _SINGLE = ("house", "code", "crew", "budget")
 _NAMES_KIND = {"part": "kind", "product": "kind", "room": "kind", "step": "do"}
@@ -66,8 +66,8 @@ class Builder:
             str(f.get("id")): str(f.get("kind")) for f in base.facts if f.kind in ("part", "product") and f.get("kind")
         }
         self.may_be: dict[tuple[str, str], list[tuple[str, Set]]] = {}  # each kind that a thing may be, and its need
-        lifts = {verb for one in _LIFTS for verb in self.words.taxonomies["action"].below(one)}
-        self.lifted = {f.get("to") for f in base.facts if f.kind == "step" and f.get("do") in lifts}
+        self.lifted = {f.get("to") for f in base.facts if f.kind == "step" and f.get("do") in self.usual.lifted_by}
+        self.used = {f.get("using") for f in base.facts if f.kind == "step"}
         self.homes = {str(f.get("id")): str(f.get("room")) for f in base.facts if f.kind == "part" and f.get("room")}
 
     def build(self) -> Site:
@@ -88,7 +88,7 @@ class Builder:
         own = str(values["id"])
         kind = str(values.get(_NAMES_KIND.get(sort, ""), ""))
         silly = self.usual.silly_of(self.plan.entities.get(sort, {}).get(own), sort, kind, self.kinds)
-        for cell in _cells(self.usual, self.reads, sort, kind):
+        for cell in cells_of(self.usual, self.reads, sort, kind):
             name = cell.name
             if name in values:
                 if name in fact.presumed:
@@ -182,13 +182,14 @@ class Builder:
             return None
         usual = self.usual.places(cell.name, kind)
         home = self.homes.get(own)
+        anywhere = cell.name in self.usual.through_walls or kind in self.usual.two_sided
         allowed = {
             other
             for other, its in self.kinds.items()
             if other != own
             and other in self.plan.entities["part"]
             and (usual is None or its in usual)
-            and (home is None or self.homes.get(other, home) == home or its in self.usual.two_sided)
+            and (home is None or anywhere or self.homes.get(other, home) == home or its in self.usual.two_sided)
         }
         if not allowed:
             return None
@@ -196,27 +197,35 @@ class Builder:
 
     def _step(self, values: dict[str, Any], own: str, action: str, silly: frozenset[str]) -> None:
         if "to" not in values and "to" not in silly and self.plan.entities["part"]:
-            values["to"] = self._open(Open(("step", own, "to"), "w", frozenset(self.plan.entities["part"]), place=True))
+            parts = frozenset(self.plan.entities["part"])
+            values["to"] = self._open(Open(("step", own, "to"), "w", parts, place=True, several=True))
         kinds = self.usual.step_words(action, "using")
-        if "using" not in values and "using" not in silly and kinds:
-            key = ("step", own, "using")
-            made = f"{_PRODUCT_OF}{own}"
+        if "using" not in values and kinds:
             listed = {p for p in self.plan.entities["product"] if self.kinds.get(p) in kinds}
-            if key not in self.site.cells:
-                self._product(made, kinds, key)
-            values["using"] = self._open(Open(key, "w", frozenset({*listed, made}), place=True))
+            if "using" in silly:  # unless it is there for something, and no step says for what
+                listed -= self.used
+                if listed:
+                    values["using"] = self._open(
+                        Open(("step", own, "using"), "w", frozenset(listed), place=True, several=True)
+                    )
+            else:
+                key, made = ("step", own, "using"), f"{_PRODUCT_OF}{own}"
+                cell = self._open(Open(key, "w", frozenset({*listed, made}), place=True, several=True))
+                if ("product", made, "kind") not in self.site.cells:
+                    self._product(made, kinds, cell)
+                values["using"] = cell
         if "in" not in values:
             rooms = frozenset(self.rooms or ["?room"])
             to = values.get("to")
             at = ("part", to, "room") if isinstance(to, str) else ("step", own, "in")
             values["in"] = self._open(Open(at, "w", rooms, place=True))
 
-    def _product(self, made: str, kinds: frozenset[str], key: Key) -> None:
+    def _product(self, made: str, kinds: frozenset[str], using: Open) -> None:
         """The product of a step that names none."""
         values: dict[str, Any] = {"id": made, "kind": self._open(Open(("product", made, "kind"), "w", kinds))}
-        ways = ({key: words((made,))},)
+        ways = with_set(CERTAIN, {using.key: using.passing("is", (made,)) or STATED})
         nearest = min(sorted(kinds), key=lambda k: len(self.words.taxonomies["product_kind"].above(k)))
-        for cell in _cells(self.usual, self.reads, "product", nearest):
+        for cell in cells_of(self.usual, self.reads, "product", nearest):
             if cell.name not in values and cell.sort != "r":
                 values[cell.name] = self._cell(("product", made, cell.name), cell, nearest)
         self.site.facts.append(PossibleFact("product", values, ways))
@@ -227,7 +236,7 @@ class Builder:
         below = self.words.taxonomies["room_kind"].below
         kinds = below("indoors") | below("outdoors")
         values: dict[str, Any] = {"id": "?room", "kind": self._open(Open(("room", "?room", "kind"), "w", kinds))}
-        for cell in _cells(self.usual, self.reads, "room", "living space"):
+        for cell in cells_of(self.usual, self.reads, "room", "living space"):
             if cell.name not in values and cell.sort != "r":
                 values[cell.name] = self._cell(("room", "?room", cell.name), cell, "")
         self.site.facts.append(PossibleFact("room", values))
@@ -274,27 +283,3 @@ class Builder:
         ways = ({MISSING: words((own,))},)
         self.site.absent[own] = Absent(own, kind, where, ask.replace("{{ where }}", where))
         self.site.facts.append(PossibleFact("part", values, ways))
-
-
-def _cells(usual: Usual, reads: frozenset[tuple[str, str]], sort: str, kind: str) -> list[Cell]:
-    """The attributes that may be open of a kind of thing, by name."""
-    known: dict[tuple[str, str], list[Cell]] = usual.opened
-    found = known.get((sort, kind))
-    if found is None:
-        found = known[sort, kind] = list(_worth(usual, reads, sort, kind))
-    return found
-
-
-def _worth(usual: Usual, reads: frozenset[tuple[str, str]], sort: str, kind: str) -> Iterator[Cell]:
-    silly = usual.senseless(sort, kind)
-    taxonomy = usual.vocabulary.taxonomies["part_kind"]
-    for name, attribute in sorted(usual.vocabulary.attributes.get(sort, {}).items()):
-        if attribute.quiet or not attribute.ask or name in ("kind", "do", "to", "using", "room", "after"):
-            continue
-        if (sort, name) not in reads or (name in silly and not attribute.presume):
-            continue
-        if sort == "part" and any(kind in taxonomy.below(one) for one in attribute.not_asked_of):
-            continue
-        cell = cell_of(attribute, usual.vocabulary)
-        fit = usual.kind_words(sort, name, kind) if cell.sort == "w" else None
-        yield cell if fit is None else cell._replace(allowed=fit)

@@ -80,6 +80,7 @@ class Usual:
                     name: self._below(vocabulary.attributes[row["sort"]][name].of, words)
                     for name, words in row.get("stated", {}).items()
                 },
+                row.get("in_room") == "yes",
             )
             for row in data.get("silly_at", ())
         ]
@@ -96,6 +97,8 @@ class Usual:
             for row in data.get("places", ())
         ]
         self.two_sided = self._below("part_kind", data.get("two_sided", ()))
+        self.lifted_by = self._below("action", data.get("lifted_by", ()))
+        self.through_walls = frozenset(data.get("through_walls", ()))
         self.missing = [
             (
                 self._below("room_kind" if "room" in row else "part_kind", row.get("room") or row["at"]),
@@ -194,8 +197,10 @@ class Usual:
         `kind` is the action of a step or the kind of a product; `stated` has the words that the plan gives of it.
         """
         found: frozenset[str] = frozenset()
-        for its, names, kinds, at, told in self._silly_at:
+        for its, names, kinds, at, told, in_room in self._silly_at:
             if its != sort or kind not in kinds or (at and not (things and at.issuperset(things))):
+                continue
+            if in_room and "room" not in stated:
                 continue
             if all(stated.get(name) in words for name, words in told.items()):
                 found |= names

@@ -70,15 +70,15 @@ def answered(plan: Plan, assumed: Set, found: Standing, rulebase: RuleBase, pick
         if plain is None:
             return None
         attribute = rulebase.vocabulary.attributes[sort][name]
-        if isinstance(plain, str) and plain.startswith("?"):
-            if plain.startswith("?product of "):
-                made = f"product-of-{plain[len('?product of ') :]}"
-                kinds = sorted(found.cells["product", plain, "kind"].allowed)
+        for one in plain if isinstance(plain, tuple) else (plain,):
+            if isinstance(one, str) and one.startswith("?product of "):
+                made = f"product-of-{one[len('?product of ') :]}"
+                kinds = sorted(found.cells["product", one, "kind"].allowed)
                 entities["product"].setdefault(made, Entity("product", made, {"kind": _value(pick.choice(kinds))}, 0))
-                plain = made
-            else:
-                entities["room"].setdefault("a-room", Entity("room", "a-room", {"kind": _value("living room")}, 0))
-                plain = "a-room"
+                plain = tuple(made if p == one else p for p in plain) if isinstance(plain, tuple) else made
+        if isinstance(plain, str) and plain.startswith("?"):
+            entities["room"].setdefault("a-room", Entity("room", "a-room", {"kind": _value("living room")}, 0))
+            plain = "a-room"
         if attribute.many and not isinstance(plain, tuple):
             plain = (plain,)
         changed.setdefault((sort, own), {})[name] = _value(plain)

@@ -118,7 +118,7 @@ class Completer:
     ) -> None:
         kind = stated.get(_KIND.get(sort, ""))
         word = str(kind.plain) if kind is not None else ""
-        silly = self._silly(sort, word, stated)
+        silly = self.silly(sort, word, stated)
         written = {known.name for name in target if (known := self.words.attribute(sort, name)) is not None}
         for name, attribute in sorted(self.words.attributes[sort].items()):
             # what is written under a name and read as another one stays: gear among the tools
@@ -131,7 +131,7 @@ class Completer:
             if value is not None:
                 target[name] = value
 
-    def _silly(self, sort: str, kind: str, stated: dict[str, Any]) -> set[str]:
+    def silly(self, sort: str, kind: str, stated: dict[str, Any]) -> set[str]:
         """What is not drawn of a step on such things, nor of what is stated so."""
         found: set[str] = set()
         told = stated["to"].plain if "to" in stated else ()
@@ -141,6 +141,8 @@ class Completer:
             if row["sort"] != sort or kind not in self.below(_TAXONOMY[sort], row["of"]):
                 continue
             if "at" in row and not (kinds and kinds <= self.below("part_kind", row["at"])):
+                continue
+            if row.get("in_room") == "yes" and "room" not in stated:
                 continue
             of = self.words.attributes[sort]
             said = {name: str(stated[name].plain) if name in stated else "" for name in row.get("stated", {})}
@@ -244,13 +246,15 @@ class Completer:
         allowed = {k for row in rows for k in self.below("part_kind", row["to"])} if rows else None
         parts = self.read.entities["part"]
         home = self.rooms.of(own)
+        between = self.below("part_kind", _table()["two_sided"])
+        anywhere = name in _table()["through_walls"] or kind in between
         found = []
         for other, entity in sorted(parts.items()):
             its = entity.values.get("kind")
             there = self.rooms.of(other)
             if other == own or its is None or (allowed is not None and its.plain not in allowed):
                 continue
-            if home is not None and there is not None and home != there:
+            if home is not None and there is not None and home != there and not anywhere and its.plain not in between:
                 continue
             found.append(other)
         return found

@@ -85,3 +85,6 @@ def test_what_may_not_be_drawn_has_a_reason_and_is_what_is_not_asked() -> None:
         cells = [{key: value for key, value in row.items() if key != "reason"} for row in drawn[part]]
         assert cells == usual[part]
     assert drawn["new"]["say"] == usual["new"]
+    assert [drawn[name] for name in ("through_walls", "two_sided")] == [
+        usual[name] for name in ("through_walls", "two_sided")
+    ]
