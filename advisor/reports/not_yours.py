@@ -124,8 +124,8 @@ def _asked(entries: Sequence[Entry], report: Report, given: Sequence[Theirs]) ->
     touched = trades_touched(report.plan)
     may = [step for step in dict.fromkeys((*permit, *local)) if step]
     if may:
-        needs, them = ("it needs", "it") if len(may) == 1 else ("they need", "them")
-        asks = f"ask if {needs} a permit, and who may do {them}" if permit else f"ask who may do {them}"
+        them = "it" if len(may) == 1 else "them"
+        asks = f"ask about a permit, and who may do {them}" if permit else f"ask who may do {them}"
         found.append(Theirs(department(), f"before {listed(may)}", asks, tuple(may)))
     for trade, steps in touched.items():
         name = trade_name(LICENSED + trade)

@@ -24,7 +24,7 @@ def test_outside_is_in_the_yard(room: str, right: int) -> None:
     assert counts["right"] == 3 + right
 
 
-@pytest.mark.parametrize(("kind", "offered"), [("ceiling fan", 1), ("toilet", 0)])
+@pytest.mark.parametrize(("kind", "offered"), [("ceiling fan", 1), ("dishwasher", 0)])
 def test_a_kind_that_is_offered_makes_it_the_same_thing(kind: str, offered: int) -> None:
     """`the fan`: asked whether it is another kind; of a kind that nobody asks about it is another thing."""
     plan: dict[str, Any] = {"parts": {"it": {"kind": kind}}, "steps": [{"do": "clean", "to": "it"}]}

@@ -191,7 +191,7 @@ def test_wiring_names_the_electrician_and_the_permit_before_anything_else():
     by_trade = " ".join(as_checklist_text([report], by="trade").split())
 
     assert "licensed electrician, if local code asks: replace sockets (swap-sockets) and replace lights" in text
-    assert "[ ] building department, before swap-sockets and new-lights: ask if they need a permit" in text
+    assert "[ ] building department, before swap-sockets and new-lights: ask about a permit" in text
     assert "[ ] Ask your building department whether swap-sockets and new-lights need a permit." in " ".join(
         by_trade.split()
     )

@@ -116,7 +116,7 @@ def test_what_is_not_yours_in_the_bath():
         "laboratory, today: lead test of old-vanity (result in about 5 days)",
         "abatement firm, instead of you at lift-floor: take out lino whole, if you do not cover it",
         "licensed plumber, before clip-basin: give basin a P-trap, a bend that holds water, with a vent",
-        "building department, before new-socket: ask if it needs a permit, and who may do it",
+        "building department, before new-socket and fit-fan: ask about a permit, and who may do them",
         "licensed electrician, if local code asks: replace socket (new-socket) and install fan (fit-fan)",
     ]
     assert first_screen(report).today == "Order the asbestos sample of lino and the lead test of old-vanity."
