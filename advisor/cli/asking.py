@@ -60,6 +60,7 @@ def questions(
     from advisor.cli.files import put
     from advisor.errors import InputError, Problem
     from advisor.plan.tree import STANDARD_INPUT
+    from advisor.reports.notes import words_below
     from advisor.review.reviewing import review_plan
 
     if ask and plan == STANDARD_INPUT:
@@ -84,14 +85,7 @@ def questions(
     lines = [line for number, one in enumerate(asked[:most], 1) for line in _shown(number, one, signals)]
     if len(asked) > most:
         lines.append(f"and {len(asked) - most} more (--all)")
-    print("\n".join([*lines, *_words(lines, report)]))
-
-
-def _words(lines: Sequence[str], report: Report) -> list[str]:
-    """What the words in the lines mean that are not everyday, below a heading; nothing where there are none."""
-    from advisor.reports.notes import words_below
-
-    return words_below(lines, report)
+    print("\n".join([*lines, *words_below(lines, report)]))
 
 
 def _walk(plan: Path, rules: list[Path] | None) -> None:
@@ -172,6 +166,7 @@ def why(
     from advisor.errors import clip, did_you_mean
     from advisor.plan import make_facts
     from advisor.reports.arrange import printed_number
+    from advisor.reports.notes import words_below
     from advisor.review.reviewing import review_plan
     from advisor.review.rules_there import settle
     from advisor.review.told_once import known_names, names
@@ -199,7 +194,7 @@ def why(
         sys.stdout.write("\n".join(as_dot(t) for t in trees))
     else:
         said = "\n".join(as_text(f, t, read_one.units) for f, t in zip(found, trees, strict=True))
-        meant = _words(said.splitlines(), report)
+        meant = words_below(said.splitlines(), report)
         sys.stdout.write(said + "".join(f"{line}\n" for line in meant))
 
 

@@ -31,6 +31,15 @@ def all_variants(rulebase: RuleBase) -> list[Variant]:
     return [variant for rule in rulebase.rules for variant in rulebase.variants_of(rule)]
 
 
+def starts_of(rulebase: RuleBase) -> dict[str, int]:
+    """By rule the place in `groups` where its own patterns begin."""
+    found, place = {}, 0
+    for rule in rulebase.rules:
+        found[rule.id] = place
+        place += sum(len(variant.patterns) + len(variant.absent) for variant in rulebase.variants_of(rule))
+    return found
+
+
 def alike_of(rulebase: RuleBase) -> Alike:
     """As it is kept with the rules, or worked out."""
     if rulebase.apart.get("rules") is rulebase.rules and "alike" in rulebase.apart:

@@ -21,6 +21,7 @@ def apart(rulebase: RuleBase) -> dict[str, Any]:
     return {
         "rules": rulebase.rules,
         "heard": rules.rulebase.rules,
+        "starts": rules.starts,
         "order": rules.order,
         "reads": rules.reads,
         "actions": rules.actions,

@@ -10,7 +10,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from advisor.plain import Plain
-from advisor.rulebase.alike import alike_of
+from advisor.rulebase.alike import alike_of, starts_of
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import (
     FINDING_KINDS,
@@ -48,6 +48,9 @@ class Form(Struct, eq=False):
     plain: bool  # whether only what it binds is compared with variables
 
 
+Told = tuple[tuple[frozenset[Plain], bool], ...]  # words, and whether it is to be one of them or none
+
+
 class RunVariant(Struct, eq=False):
     """A variant of a rule as it is run."""
 
@@ -57,6 +60,7 @@ class RunVariant(Struct, eq=False):
     conditions: tuple[Not | Guard, ...]  # absences, then guards
     computes: bool
     forms: tuple[Form, ...] = ()  # of its patterns, once they are asked for
+    told: Mapping[str, Told] = {}  # by variable, the words that guards ask for; with the forms
 
 
 _HEARD = frozenset({"deduce", *FINDING_KINDS})
@@ -72,12 +76,8 @@ class Rules:
         self.kept = kept
         self.whole = rulebase
         self.groups = alike_of(rulebase).groups  # of the patterns and absences of all variants, those that ask the same
-        self.starts: dict[str, int] = {}  # by rule, where its own begin among them
-        place = 0
-        for rule in rulebase.rules:
-            self.starts[rule.id] = place
-            for variant in rulebase.variants_of(rule):
-                place += len(variant.patterns) + len(variant.absent)
+        # By rule, where its own begin among them.
+        self.starts: Mapping[str, int] = kept.get("starts") or starts_of(rulebase)
         self.rulebase = rulebase = replace(rulebase, rules=heard)
         self._forms: dict[int, Form] = {}
         self._kept: list[Pattern] = []  # so that ids stay their own

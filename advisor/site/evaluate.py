@@ -34,7 +34,7 @@ from advisor.site.cells import Open, WorkedOut, keys_of, stated
 from advisor.site.fewest import MANY, few_count, fewest, settled
 from advisor.site.limits import Budget, TooMuchError
 from advisor.site.matching import Env, compared
-from advisor.site.possible import May, Possible, in_turn, total_of, value_of
+from advisor.site.possible import May, Possible, in_turn, prepare, telling, total_of, value_of
 from advisor.site.store import PossibleFacts
 from advisor.site.things import Builder, Site
 from advisor.site.working import Working
@@ -119,7 +119,7 @@ class Evaluation:
 
     def _way(self, way: RunVariant) -> bool:
         if not way.forms:
-            way.forms = tuple([self.rules.form(pattern, way.unused) for pattern in way.variant.patterns])
+            prepare(way, self.rules)
         lists = []
         for form in way.forms:
             found = self.store.facts(form)
@@ -132,15 +132,15 @@ class Evaluation:
         while forms and not (len(states) > MANY and settled(way.rule, forms, states[0][0]) and few_count(way)):
             form = forms.pop(0)
             states = [(env, ways) for e, w in states for env, ways, _ in self.store.match(form, e, w)]
+            if way.told:
+                states = telling(states, form, way.told)
             if not states:
                 return False
         new = False
         if len(states) > MANY and few_count(way):
             made = fewest(states, way.rule, forms, self._matched, lambda env, ways: self._solve(conditions, env, ways))
-        elif conditions:
-            made = [state for env, ways in states for state in self._solve(conditions, env, ways)]
         else:
-            made = states
+            made = [one for env, ways in states for one in self._solve(conditions, env, ways)] if conditions else states
         for env, ways in made:
             for conclusion in way.rule.conclusions:
                 if conclusion.kind == "deduce":

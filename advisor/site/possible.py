@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from msgspec import Struct, field
 
-from advisor.rulebase.forms import Form
-from advisor.rulebase.model import Collect, Conclusion, Rule, Var
+from advisor.rulebase.forms import Form, Rules, RunVariant, Told
+from advisor.rulebase.model import Collect, Conclusion, Given, Rule, Var
 from advisor.site.assume import Ways, holds_today
 from advisor.site.matching import Env
 from advisor.site.store import PossibleFacts
@@ -68,6 +68,24 @@ def in_turn(forms: Sequence[Form], sizes: list[int]) -> list[Form]:
         order.append(forms[best])
         bound |= forms[best].names
     return order
+
+
+def prepare(way: RunVariant, rules: Rules) -> None:
+    """Take the patterns of a variant apart, and note the words that its guards ask of what they bind."""
+    way.forms = tuple([rules.form(pattern, way.unused) for pattern in way.variant.patterns])
+    told: dict[str, Told] = {}
+    for one in way.variant.guards:
+        if isinstance(one, Given) and isinstance(one.left, Var) and (words := rules.words_of(one)) is not None:
+            told[one.left.name] = (*told.get(one.left.name, ()), (words, one.op != "not_in"))
+    way.told = told
+
+
+def telling(states: list[tuple[Env, Ways]], form: Form, told: Mapping[str, Told]) -> list[tuple[Env, Ways]]:
+    """Without the matches in which a word that the pattern binds is not one that a guard further down asks for."""
+    for _, name in form.binds:
+        for words, wanted in told.get(name, ()):
+            states = [one for one in states if type(one[0][name]) is not str or (one[0][name] in words) == wanted]
+    return states
 
 
 def value_of(operand: Any, env: Env) -> Any:

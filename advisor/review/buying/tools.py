@@ -19,10 +19,7 @@ def tools(site: OnSite, off: LeftOut) -> Iterable[Supply]:
     named = _named(site, off)
     for tool, steps in sorted(named.items()):
         dear = tool in site.vocabulary.members("tool", "dear to buy for once")
-        entry = shop_words()["shop"].get(tool, {})
-        usual = entry.get("how", "rent or borrow" if dear else "buy or borrow")
-        how = shop_words()["rent"].get(tool, usual)
-        said, shelf = entry.get("say", tool), entry.get("shelf", "tools")
+        said, how, shelf = _in_shop(tool, "rent or borrow" if dear else "buy or borrow")
         kept = [step for step in steps if (step, tool) not in off.tools]
         if kept:
             why = "the step names it, the crew does not" if site.owned() else "the step names it"
@@ -65,9 +62,15 @@ def _there(site: OnSite, how: str) -> int | None:
 
 def of_shop(word: str, steps: tuple[str, ...], have: float, need: float, why: str) -> Supply:
     """A thing by its vocabulary word, told as one asks for it."""
+    said, how, shelf = _in_shop(word, "buy")
+    return Supply(said, steps, have, need, _EACH, why, how, shelf, None)
+
+
+def _in_shop(word: str, usual: str) -> tuple[str, str, str]:
+    """What one asks for in a shop, how one comes by it (`usual` where nothing is told of the word), and the shelf."""
     entry = shop_words()["shop"].get(word, {})
-    how = shop_words()["rent"].get(word, entry.get("how", "buy"))
-    return Supply(entry.get("say", word), steps, have, need, _EACH, why, how, entry.get("shelf", "tools"), None)
+    how = shop_words()["rent"].get(word, entry.get("how", usual))
+    return entry.get("say", word), how, entry.get("shelf", "tools")
 
 
 def against(said: str, steps: tuple[str, ...], title: str, how: str, shelf: str) -> Supply:

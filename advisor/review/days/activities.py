@@ -46,7 +46,7 @@ class Activity(Struct):
     not_before: int  # working day on which the author lets it start, from 0
     before: list[tuple[int, int, str]] = field(default_factory=list)  # activity, lag [min], why
     result: Awaited | None = None  # of a test, before which it does not start
-    at_once: bool = False  # not put off, and not left until the next morning
+    same_day: bool = False  # not put off, and not left until the next morning
     task: str = ""  # what a finding asks for before or after the step; empty for the step's own work
 
 
@@ -66,7 +66,7 @@ def activities(
     for step in order.steps:
         first[step.id] = len(found)
         _add(found, step, hours[step.id], asked.get(step.id, AskedOfStep()))
-        found[-1].at_once = action_of(step) in clearing
+        found[-1].same_day = action_of(step) in clearing
         last[step.id] = len(found) - 1
         if awaited := order.results.get(step.id):
             found[first[step.id]].result = awaited

@@ -171,7 +171,7 @@ class _Search:
                 found[i] = Placed(
                     start, start + one.by_itself, calendar.worked(start), start + one.by_itself + one.tail
                 )
-            elif one.at_once and calendar.begins(calendar.worked(ready)) > ready > calendar.begins(0):
+            elif one.same_day and calendar.begins(calendar.worked(ready)) > ready > calendar.begins(0):
                 # Oily rags do not lie in the house overnight because the day's hours are over.
                 found[i] = Placed(
                     ready, ready + one.work, calendar.worked(ready), ready + one.work + one.tail, overtime=True
@@ -221,7 +221,7 @@ class _Search:
         if not busy or people < 1:
             return chain
         head = min(free[i].work for i in busy)
-        load = -(-sum(self.work[i].work * self.work[i].people for i in busy if not self.work[i].at_once) // people)
+        load = -(-sum(self.work[i].work * self.work[i].people for i in busy if not self.work[i].same_day) // people)
         rest = min(self._least_rest())
         return max(chain, self.calendar.ends(head + load) + rest)
 
