@@ -45,13 +45,20 @@ Work = Callable[[Path], Done]
 Going = deque[tuple[Path, Future[Done] | None]]  # None where the executor took no more
 
 
-def review_one(rules: tuple[Path, ...], path: Path, matcher: str | None = None, units: str = "") -> Done:
-    """Review one plan, told in `units` if given; never raises for what the plan or the program does wrong."""
+def review_one(
+    rules: tuple[Path, ...], path: Path, matcher: str | None = None, units: str = "", alone: bool = False
+) -> Done:
+    """Review one plan, told in `units` if given; never raises for what the plan or the program does wrong.
+
+    `alone` leaves the answers to questions till they are told; of many plans what they are made of takes much room.
+    """
     from advisor.engine.run import DEFAULT_MATCHER
     from advisor.review.reviewing import review
 
     try:
         report = review(path, rules, matcher=matcher or DEFAULT_MATCHER, units=units)
+        for question in () if alone else report.questions:
+            len(question.answers)
     except InputError as error:
         return Done(path, None, error.problems)
     except Exception as error:  # a fault of ours must not cost the other plans their reports

@@ -75,8 +75,8 @@ _POWER = later.pattern(
     r"\b(sq|square|cu|cubic)\.?[ -]*(ft|feet|foot|in|inch|inches|yd|yards?|m|meters?|metres?)\b\.?", re.IGNORECASE
 )
 _IN_TWO_WORDS = (
-    (later.pattern(r"\b(?:fl|fluid)\.?[ -]*(?:oz|ounces?)\b\.?", re.IGNORECASE), "floz"),
-    (later.pattern(r"\bdeg(?:rees?)?\.? *([FC])(?:ahrenheit|elsius|entigrade)?\b", re.IGNORECASE), r"°\1"),
+    ("fl", later.pattern(r"\b(?:fl|fluid)\.?[ -]*(?:oz|ounces?)\b\.?", re.IGNORECASE), "floz"),
+    ("deg", later.pattern(r"\bdeg(?:rees?)?\.? *([FC])(?:ahrenheit|elsius|entigrade)?\b", re.IGNORECASE), r"°\1"),
 )
 
 
@@ -115,9 +115,12 @@ def read_quantity(text: str, dimension: str) -> Quantity:
         body = f"{body[1:].strip()} {body[0]}"
     if dimension == "money":
         body = _THOUSANDS.sub(lambda found: found[0].replace(".", ""), body)  # `2.300 EUR`, as many countries write it
-    body = _POWER.sub(_power, body)
-    for words, unit in _IN_TWO_WORDS:
-        body = words.sub(unit, body)
+    folded = body.casefold()
+    if "sq" in folded or "cu" in folded:
+        body = _POWER.sub(_power, body)
+    for start, words, unit in _IN_TWO_WORDS:
+        if start in folded:
+            body = words.sub(unit, body)
     total, position, terms = F(0), 0, 0
     units = UNITS[dimension]
     while position < len(body):

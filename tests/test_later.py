@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pickle
 import re
 
 import pytest
@@ -32,3 +33,22 @@ def test_a_word_of_the_glossary_stands_where_the_pattern_finds_it(text: str, wor
     pattern = rf"(?<![\w-]){re.escape(word)}(?:s|es)?(?![\w-])"
 
     assert _stands(word, text) == bool(re.search(pattern, text))
+
+
+def test_a_row_is_made_once_it_is_looked_into_and_is_a_tuple_to_everybody() -> None:
+    """Not before, not twice; equal, hashed and pickled as the tuple of the same."""
+    made: list[int] = []
+
+    def make() -> list[int]:
+        made.append(1)
+        return [3, 4]
+
+    row, alike = later.Row(make), (3, 4)
+    assert not made
+    assert (row, len(row), row[1], list(row), bool(row)) == (alike, 2, 4, [3, 4], True)
+    assert hash(row) == hash(alike)
+    assert repr(row) == repr(alike)
+    assert row != (3, 5)
+    assert row == later.Row(lambda: (3, 4))
+    assert type(pickle.loads(pickle.dumps(row))) is tuple
+    assert made == [1]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import gc
-import logging
 import os
 import re
 import sys
@@ -18,10 +17,10 @@ from advisor import later
 def run() -> None:
     """Entry point of the `advisor` command; bad input ends with status 2 and no traceback."""
     gc.set_threshold(800_000, 50, 50)  # a review makes a quarter of that; sweeping costs a third of its time
+    _import_with_patterns_left()
     from advisor.cli.outlet import Unwritten, install
 
     install()
-    _ready_libraries()
     try:
         status = _status()
         sys.stdout.flush()
@@ -33,19 +32,23 @@ def run() -> None:
     _end(status)
 
 
-def _ready_libraries() -> None:
-    """Import the libraries whose patterns take longer to compile than the rest of them: each is compiled once used.
+_LIBRARIES = ("logging", "textwrap", "msgspec", "yaml")
+_OF_A_REVIEW = ("advisor.cli.reviewing", "advisor.review.reviewing", "advisor.reports.text", "advisor.reports.supplies")
 
-    PyYAML has those of its readers in Python, which nothing here uses. msgspec takes from typing_extensions, where it
-    finds it, what Python has itself: its import would cost more than that of msgspec.
+
+def _import_with_patterns_left() -> None:
+    """Import what has patterns of which most are for what nobody asks here: each is compiled once it is used.
+
+    PyYAML has those of its readers in Python. msgspec takes from typing_extensions, where it finds it, what Python has
+    itself: its import would cost more than that of msgspec.
     """
     compiled, re.compile = re.compile, later.pattern  # type: ignore[assignment]
     hidden = "typing_extensions" not in sys.modules
     if hidden:
         sys.modules["typing_extensions"] = None  # type: ignore[assignment]
     try:
-        import_module("msgspec")
-        import_module("yaml")
+        for name in _LIBRARIES + (_OF_A_REVIEW if _is_plain(sys.argv) else ()):
+            import_module(name)
     finally:
         re.compile = compiled
         if hidden:
@@ -56,7 +59,7 @@ def _end(status: int) -> NoReturn:
     """End at once: to take the rules apart object by object costs a tenth of a review. All is written by now."""
     sys.stderr.flush()
     if threading.active_count() == 1 and not sys.getprofile() and not sys.gettrace():
-        logging.shutdown()
+        import_module("logging").shutdown()
         os._exit(status)
     sys.exit(status)
 

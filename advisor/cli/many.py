@@ -97,7 +97,7 @@ def review_many(
     """
     from advisor import bulk
 
-    work = partial(bulk.review_one, tuple(rules), matcher=matcher, units=units)
+    work = partial(bulk.review_one, tuple(rules), matcher=matcher, units=units, alone=len(paths) == 1)
     if scheduler is not None:
         with bulk.cluster(scheduler) as pool:
             return _gathered(bulk.review_all(paths, rules, pool, work), len(paths))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import shutil
 import sys
 from datetime import date
 from pathlib import Path
@@ -141,7 +140,13 @@ def _step_meant(report: Report, asked: str) -> str:
 
 def _width(told: Told) -> int:
     """The width asked for, else the terminal's, else that of paper."""
-    return max(told.width or (shutil.get_terminal_size().columns if sys.stdout.isatty() else _WIDTH), 40)
+    return max(told.width or (_terminal() if sys.stdout.isatty() else _WIDTH), 40)
+
+
+def _terminal() -> int:
+    from shutil import get_terminal_size  # it brings readers of archives along
+
+    return get_terminal_size().columns
 
 
 def first_screen(report: Report) -> None:

@@ -30,6 +30,8 @@ _THIRDS = {"early": (0, 4), "mid": (3, 7), "late": (5, 9)}
 def span_of_years(text: str) -> Span | None:
     """The years that may be meant by loose words; None where they are none."""
     said = " ".join(text.strip().lower().split())
+    if said.isdecimal():  # as most are said
+        return None
     if found := _ABOUT.fullmatch(said):
         year, last = int(found[1]), _decade(int(found[1])) if found[2] else int(found[1])
         return year - ABOUT, last + ABOUT

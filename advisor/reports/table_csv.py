@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import csv
 import io
 from collections.abc import Iterable, Sequence
 
@@ -56,6 +55,8 @@ def as_csv(reports: Sequence[Report], problems: Sequence[Problem] = ()) -> str:
 
 def table(rows: Iterable[Sequence[object]]) -> str:
     """Rows as CSV text with every cell neutralised."""
+    import csv  # what names the columns of others needs no writer
+
     out = io.StringIO()
     writer = csv.writer(out)
     writer.writerows([cell(str(value)) for value in row] for row in rows)

@@ -38,6 +38,8 @@ def advised_facts(drawn: Iterable[Drawn], plan: Plan, base: FactBase, vocabulary
 
 def neighbor(advised_step: str) -> str:
     """The step of the plan that an advised step stands beside, from its name."""
+    if "(advised " not in advised_step:
+        return ""
     found = re.search(r" \(advised (?:before|after) (.*)\)$", advised_step)
     return found.group(1) if found else ""
 

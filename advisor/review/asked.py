@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import lru_cache
 
 from msgspec import Struct
@@ -25,7 +26,7 @@ class Question(Struct, frozen=True):
     line: int = 0  # where the answer would be written
     of: tuple[str, ...] = ()  # rules that hang on it: those that speak, and those that are open
     settles: tuple[str, ...] = ()  # rules that are open no more after any answer
-    answers: tuple[Answer, ...] = ()
+    answers: Sequence[Answer] = ()
     keys: tuple[tuple[str, str, str], ...] = ()  # all that it asks for at once: sort, id, attribute
     also: tuple[str, ...] = ()  # in words, what it asks and does not name
 

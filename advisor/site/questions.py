@@ -8,9 +8,11 @@ would bring them; each practice counts for the question that serves it best, and
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from functools import partial
 
 from msgspec import Struct, field
 
+from advisor.later import Row
 from advisor.plan.facts import question
 from advisor.plan.model import Plan
 from advisor.rulebase.base import RuleBase
@@ -45,7 +47,7 @@ class Asked(Struct):
     rank: int = 0
     of: tuple[str, ...] = ()  # rules
     settles: tuple[str, ...] = ()
-    offers: tuple[Offer, ...] = ()
+    offers: Sequence[Offer] = ()  # made when they are told: few of them are
     also: tuple[str, ...] = ()  # what it asks besides, in words
     breath: Breath | None = None  # what it is asked in one breath with
 
@@ -284,4 +286,4 @@ class Asker:
             asked.settles = tuple(sorted(settles.get(name, set())))
             asked.rank = max([ranks.get(name, 0), *(SIGNALS.index(self._signals.get(r, "notice")) for r in spoken)])
             mine = list(of_name.get(name, {}).values())
-            asked.offers = offers(asked.keys, mine, self.standing, today, self.plan.units, self.rulebase)
+            asked.offers = Row(partial(offers, asked.keys, mine, self.standing, today, self.plan.units, self.rulebase))

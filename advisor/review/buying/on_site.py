@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from typing import Any
+
+from msgspec import Struct
 
 from advisor.engine.memory import Memory
 from advisor.plan.model import Entity, Plan
@@ -16,8 +17,7 @@ from advisor.rulebase.vocabulary import Vocabulary
 from advisor.tables import rules_words
 
 
-@dataclass(frozen=True)
-class OnSite:
+class OnSite(Struct, frozen=True, eq=False, dict=True):
     """What a list of supplies is made from."""
 
     plan: Plan

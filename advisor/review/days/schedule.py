@@ -11,14 +11,17 @@ wins over any list that is not shorter. How far this is from the optimum is meas
 from __future__ import annotations
 
 import heapq
-import random
 from bisect import bisect_right, insort
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from msgspec import Struct, field
 
 from advisor.review.days.activities import Activity
 from advisor.review.days.worktime import Calendar
+
+if TYPE_CHECKING:
+    import random
 
 _TRIES = 60_000  # activities placed in all while searching
 _MOST_TRIES = 4_000  # lists
@@ -122,6 +125,10 @@ class _Search:
 
     def _shuffle(self, best: list[int], placed: list[Placed], finish: int) -> tuple[list[Placed], int]:
         """Walk from the best list, then from lists sorted by blurred rests; a list as good as the last is a step."""
+        if finish <= self.bound:
+            return placed, finish
+        import random  # most calendars are as short as can be without it
+
         chance = random.Random(6)
         rests = self._tails(self.stretch)
         tries = min(_MOST_TRIES, _TRIES // max(1, len(best))) // _WALKS

@@ -7,8 +7,10 @@ and glue go by. All times are whole minutes; day 0 is the day of the start.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
+
+from msgspec import Struct
+from msgspec.structs import force_setattr
 
 DAY = 24 * 60
 _MORNING = 8 * 60
@@ -28,8 +30,7 @@ def usual_days(count: int) -> tuple[int, ...]:
     return _USUAL.get(count, (0, 1, 2, 3, 4, 5, 6))
 
 
-@dataclass(frozen=True, slots=True)
-class Calendar:
+class Calendar(Struct, frozen=True):
     """Working hours a day [min], the weekdays worked (Monday is 0), and the first day where it is known.
 
     Without a start the calendar begins on a day that opens a stretch of working days: Monday for Monday to Friday.
@@ -38,9 +39,9 @@ class Calendar:
     minutes: int
     days: tuple[int, ...]
     start: date | None = None
-    _offsets: tuple[int, ...] = field(init=False, repr=False, compare=False)
-    _earlier: tuple[int, ...] = field(init=False, repr=False, compare=False)  # working days before a day of the cycle
-    _opens: int = field(init=False, repr=False, compare=False)
+    _offsets: tuple[int, ...] = ()  # this and what follows is worked out
+    _earlier: tuple[int, ...] = ()  # working days before a day of the cycle
+    _opens: int = 0
 
     def __post_init__(self) -> None:
         if not 0 < self.minutes <= DAY:
@@ -48,10 +49,10 @@ class Calendar:
         usual_days(len(set(self.days)))
         first = self.start.weekday() if self.start else self._opening()
         offsets = sorted((day - first) % 7 for day in set(self.days))
-        object.__setattr__(self, "_offsets", tuple(offsets))
-        object.__setattr__(self, "_earlier", tuple(sum(o < day for o in offsets) for day in range(8)))
+        force_setattr(self, "_offsets", tuple(offsets))
+        force_setattr(self, "_earlier", tuple(sum(o < day for o in offsets) for day in range(8)))
         # From eight in the morning, earlier only where the day would not be long enough.
-        object.__setattr__(self, "_opens", min(_MORNING, DAY - self.minutes))
+        force_setattr(self, "_opens", min(_MORNING, DAY - self.minutes))
 
     def _opening(self) -> int:
         days = set(self.days)
