@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from functools import lru_cache
 
 from advisor.rulebase.forms import Rules
@@ -10,11 +10,13 @@ from advisor.rulebase.model import KIND_OF, Operand, Pattern, Rule, Var
 from advisor.rulebase.split import AskedPattern, Fixed, Variant
 
 _OF_WORDS = ("is", "in", "not_in")
+_NOT_SAID = ("unknown", "not_in")
 _NOTHING: frozenset[str] = frozenset()
 _OF_A_STEP = (("to", "part"), ("using", "product"))
 Makers = list[tuple[Rule, dict[str, Operand]]]
 # A variant: the variables of its steps with those of the things that they name, and its patterns.
-Asking = tuple[tuple[tuple[str, tuple[tuple[str, str, str], ...]], ...], tuple[AskedPattern, ...]]
+NamedSteps = tuple[tuple[str, tuple[tuple[str, str, str], ...]], ...]
+Asking = tuple[NamedSteps, tuple[AskedPattern, ...]]
 
 
 class Gates:
@@ -26,6 +28,8 @@ class Gates:
         self._makers: dict[tuple[str, Fixed], Makers] = {}
         self._known: dict[tuple[str, str], frozenset[str] | None] = {}
         self._made: dict[tuple[str, str], frozenset[str] | None] = {}
+        sense = rules.whole.usual.get("sense", {}).get("step", ())
+        self._never_of_all = frozenset([name for row in sense for name in row["say"]])  # see `Usual.senseless`
         kept = rules.kept.get("speakers")
         if kept is not None:
             self._known = dict(rules.kept["gates"])
@@ -66,7 +70,8 @@ class Gates:
                 names = ((pattern.variable(attribute), attribute, sort) for attribute, sort in _OF_A_STEP)
                 steps.append((own, tuple(one for one in names if one[0])))
         patterns.sort(key=self._deduces)  # what is read first
-        return tuple(steps), tuple(dict.fromkeys(map(self._asked, patterns)))
+        asked = dict.fromkeys(filter(_may_tell, map(self._asked, patterns)))
+        return tuple(steps), tuple(asked)
 
     def _deduces(self, pattern: Pattern) -> bool:
         return pattern.kind not in KIND_OF and pattern.kind in self._rules.makers
@@ -82,12 +87,11 @@ class Gates:
                 elif test.attribute == KIND_OF[kind] and test.op in _OF_WORDS:
                     wanted.append((frozenset(v for v in test.values if isinstance(v, str)), test.op != "not_in"))
             if kind == "step":
-                speaker = own
-                asked = frozenset([t.attribute for t in pattern.tests if t.op not in ("unknown", "not_in")])
+                speaker, asked = self._silly(own, [t.attribute for t in pattern.tests if t.op not in _NOT_SAID])
             return AskedPattern(kind, own, speaker, asked, tuple(wanted), False, (), ())
         if kind == "item":
-            speaker = pattern.variable("of")
-            asked = frozenset([str(v) for t in pattern.tests if t.attribute == "attribute" for v in t.values])
+            named = [str(v) for t in pattern.tests if t.attribute == "attribute" for v in t.values]
+            speaker, asked = self._silly(pattern.variable("of"), named)
         if kind not in self._rules.makers:
             return AskedPattern(kind, own, speaker, asked, (), False, (), ())
         bound = {t.attribute: t.values[0].name for t in pattern.tests if t.op == "bind"}  # type: ignore[union-attr]
@@ -95,6 +99,11 @@ class Gates:
         return AskedPattern(
             kind, own, speaker, asked, (), True, tuple(sorted(bound.items())), tuple(sorted(fixed.items()))
         )
+
+    def _silly(self, speaker: str, names: Iterable[str]) -> tuple[str, frozenset[str]]:
+        """Of what a pattern asks of a step that which is silly to ask of some; no speaker where nothing is."""
+        asked = self._never_of_all.intersection(names)
+        return (speaker, asked) if asked else ("", _NOTHING)
 
     def makers(self, kind: str, fixed: Fixed) -> Makers:
         """The rules that deduce such a fact with those words."""
@@ -166,6 +175,11 @@ class Gates:
                 found = None if own is None or found is None else found | own
             self._made[key] = found
         return self._made[key]
+
+
+def _may_tell(asked: AskedPattern) -> bool:
+    """Whether what is asked may keep a practice from a step, or show that it asks for its work or kind."""
+    return bool(asked.speaker or asked.wanted or asked.deduced)
 
 
 @lru_cache(maxsize=4)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from advisor.plan.model import FactBase
 from advisor.rulebase.forms import Rules
-from advisor.rulebase.gates import Asking, gates_of
+from advisor.rulebase.gates import NamedSteps, gates_of
 from advisor.rulebase.model import KIND_OF, Rule, Var
 from advisor.rulebase.split import AskedPattern
 from advisor.site.usual import usual_of
@@ -61,26 +61,35 @@ class Concern:
         return found
 
     def _rule(self, rule: Rule, bound: Bound, depth: int) -> int:
-        return max([self._variant(one, bound, depth) for one in self.gates.asking(rule)], default=0)
+        """The most that a variant of the rule comes to; of those that name the same steps these are looked at once."""
+        best, named = 0, None
+        reach: Reach = {}
+        for steps, patterns in self.gates.asking(rule):
+            if steps is not named:
+                named, reach = steps, self._reach(steps, bound)
+            here = 1
+            for pattern in patterns:
+                found = self._pattern(pattern, reach, depth)
+                if not found:
+                    break
+                if found > here:
+                    here = found
+            else:
+                if here == 2:
+                    return 2
+                best = 1
+        return best
 
-    def _variant(self, variant: Asking, bound: Bound, depth: int) -> int:
-        best = 1
-        # What the step itself says comes first: it names the thing whose kind is asked.
+    def _reach(self, steps: NamedSteps, bound: Bound) -> Reach:
+        """What variables stand for. What the step itself says comes first: it names the thing whose kind is asked."""
         reach: Reach = {name: [one] for name, one in bound.items()}
-        steps, patterns = variant
         for own, names in steps:
             if own in bound:
                 cells = self._things.get(bound[own], _NO_CELLS)
                 for name, attribute, sort in names:
-                    if name not in reach and cells.get(attribute):
+                    if name not in reach and attribute in cells:
                         reach[name] = [(sort, one) for one in sorted(cells[attribute])]
-        for pattern in patterns:
-            found = self._pattern(pattern, reach, depth)
-            if not found:
-                return 0
-            if found > best:
-                best = found
-        return best
+        return reach
 
     def _pattern(self, pattern: AskedPattern, reach: Reach, depth: int) -> int:
         if pattern.speaker in reach and not self._said(pattern, reach):

@@ -80,6 +80,9 @@ class Asker:
         self.found = Questions()
         self._all: dict[str, Asked] = {}
         self._counted: dict[str, float] = {}
+        self._rare: dict[Key, float] = {}
+        self._rules = {rule.id: rule for rule in rulebase.rules}
+        self._shares: dict[tuple[Key, Constraint], float] = {}
         self._keys: dict[str, set[Key]] = {}  # by question, and the attributes that it asks for
         self._names: dict[str, set[str]] = {}
 
@@ -165,7 +168,7 @@ class Asker:
         practices = [(one, [(s, q) for s, q in sets if q]) for one, sets in practices]
         self._hang(practices)
         left = {id(one): one for one, sets in practices if sets}
-        gains: dict[int, list[tuple[str, float]]] = {id(one): self._gains(one, sets) for one, sets in practices if sets}
+        gains = {id(one): self._gains(one, sets) for one, sets in practices if sets}
         whole = {id(one): frozenset.intersection(*(names for _, names in sets)) for one, sets in practices if sets}
         told = {name: self._told(asked) for name, asked in self._all.items()}
         done: list[Asked] = []
@@ -173,52 +176,56 @@ class Asker:
         while waiting and len(done) < _RANKED:
             score = {name: told[name] for name in waiting}
             for place in left:
-                for name, gain in gains[place]:
+                for name, gain in gains[place].items():
                     if name in score:
                         score[name] += gain
-            best = min(waiting, key=lambda n: (self._held_back(n, done), -round(score[n], 9), n))
+            held = self._held_back(done)
+            best = min(waiting, key=lambda n: (n in held, -round(score[n], 9), n))
             chosen = waiting.pop(best)
             chosen.score = score[best]
             done.append(chosen)
             # A part of what it served counts on: an answer may leave it open, or there is another way to it.
             for place in list(left):
-                if any(name == best for name, _ in gains[place]):
+                mine = gains[place]
+                if best in mine:
                     counts = 0.35 if best in whole[place] else 0.75
-                    gains[place] = [(name, gain * counts) for name, gain in gains[place] if name != best]
+                    gains[place] = {name: gain * counts for name, gain in mine.items() if name != best}
                     if not gains[place]:
                         del left[place]
         rest: dict[str, list[float]] = {}
         for place in left:
-            for name, gain in gains[place]:
+            for name, gain in gains[place].items():
                 rest.setdefault(name, []).append(gain)
         for name, asked in waiting.items():
             asked.score = told[name] + sum(rest.get(name, ()))
         done += sorted(waiting.values(), key=lambda one: (-round(one.score, 9), one.id))
         self.found.asked = [one for one in done if one.score > 0 or one.of]
 
-    def _held_back(self, name: str, done: list[Asked]) -> bool:
-        if self._all[name].sort not in HOUSE_WIDE:
-            return False
-        return len(done) >= _IN_A_ROW and all(one.sort in HOUSE_WIDE for one in done[-_IN_A_ROW:])
+    def _held_back(self, done: list[Asked]) -> frozenset[str]:
+        """The questions that wait for another one, as two about the whole house were just asked."""
+        if len(done) < _IN_A_ROW or any(one.sort not in HOUSE_WIDE for one in done[-_IN_A_ROW:]):
+            return frozenset()
+        return frozenset([name for name, one in self._all.items() if one.sort in HOUSE_WIDE])
 
-    def _gains(self, one: Practice, sets: list[tuple[Set, frozenset[str]]]) -> list[tuple[str, float]]:
+    def _gains(self, one: Practice, sets: list[tuple[Set, frozenset[str]]]) -> dict[str, float]:
+        weight = _WEIGHT[one.rank]
         best: dict[str, float] = {}
         for assumed, names in sets:
             usual = 1.0
             for key, constraint in assumed.items():
                 if not constraint[1]:
                     usual *= self._share(key, constraint)
-            gain = _WEIGHT[one.rank] * usual / len(names) ** 2
+            gain = weight * usual / len(names) ** 2
             for name in names:
                 best[name] = max(best.get(name, 0.0), gain)
         # What hangs on a question in every way is settled by most answers, whatever they are.
         for name in frozenset.intersection(*(names for _, names in sets)):
-            best[name] += _SETTLES * _WEIGHT[one.rank]
+            best[name] += _SETTLES * weight
         for name in best:
             best[name] *= self._counts(name)
             if self._all[name].attribute in self.silent:
                 best[name] *= 0.1
-        return sorted(best.items())
+        return best
 
     def _counts(self, name: str) -> float:
         """Less for what is asked of any work or seldom of such a thing: what is special to this work comes first."""
@@ -229,6 +236,12 @@ class Asker:
         return known
 
     def _seldom(self, key: Key) -> float:
+        known = self._rare.get(key)
+        if known is None:
+            known = self._rare[key] = self._how_seldom(key)
+        return known
+
+    def _how_seldom(self, key: Key) -> float:
         sort, own, attribute = asked_of(key)
         entity = self.plan.entities.get(sort, {}).get(own)
         if entity is None:
@@ -238,34 +251,42 @@ class Asker:
         return found * 0.2 if attribute == "has" and fresh is not None and fresh.plain == "yes" else found
 
     def _share(self, key: Key, constraint: Constraint) -> float:
-        return share(key, constraint, self.standing.cells.get(key), self.usual) * self._seldom(key)
+        asked = (key, constraint)
+        known = self._shares.get(asked)
+        if known is None:
+            known = share(key, constraint, self.standing.cells.get(key), self.usual) * self._seldom(key)
+            self._shares[asked] = known
+        return known
+
+    def _rank_of(self, rule: str) -> int:
+        """The gravest word that the rule may say, as a rank."""
+        known = self._rules.get(rule)
+        return max([SIGNALS.index(c.signal) for c in known.conclusions if c.signal], default=0) if known else 0
 
     def _told(self, asked: Asked) -> float:
         rules = {rule for key in asked.keys for rule in self.told.get(key, ())}
-        weight = max((_WEIGHT[SIGNALS.index(self._signals.get(rule, "notice"))] for rule in rules), default=0.0)
+        weight = max((_WEIGHT[self._rank_of(rule)] for rule in rules), default=0.0)
         return (_TOLD * weight + 0.2 * len(rules)) * (0.1 if asked.attribute in self.silent else 1.0)
 
     def _hang(self, practices: list[tuple[Practice, list[tuple[Set, frozenset[str]]]]]) -> None:
         """What hangs on each question: its rules, its gravest signal word, what any answer settles, what they bring."""
-        self._signals: dict[str, str] = {}
-        for rule in self.rulebase.rules:
-            words = [c.signal for c in rule.conclusions if c.signal]
-            if words:
-                self._signals[rule.id] = max(words, key=SIGNALS.index)
         of: dict[str, set[str]] = {}
         settles: dict[str, set[str]] = {}
         ranks: dict[str, int] = {}
         for one, sets in practices:
-            names = frozenset().union(*(q for _, q in sets)) if sets else frozenset()
+            names = frozenset().union(*[q for _, q in sets]) if sets else frozenset()
+            rank = one.rank
             for name in names:
                 of.setdefault(name, set()).add(one.rule.id)
-                ranks[name] = max(ranks.get(name, 0), one.rank)
+                ranks[name] = max(ranks.get(name, 0), rank)
             if len(names) == 1:
                 settles.setdefault(next(iter(names)), set()).add(one.rule.id)
         grave: dict[Key, int] = {}
         for one, sets in practices:
-            for key in (key for s, _ in sets for key, c in s.items() if not c[1]):
-                grave[key] = max(grave.get(key, 0), one.rank)
+            rank = one.rank
+            for key in {key for s, _ in sets for key, c in s.items() if not c[1]}:
+                if rank > grave.get(key, 0):
+                    grave[key] = rank
         today = Today(self.standing)
         of_name: dict[str, dict[int, tuple[Practice, list[tuple[Set, frozenset[str]]]]]] = {}
         for one, sets in practices:
@@ -274,8 +295,7 @@ class Asker:
                     of_name.setdefault(name, {}).setdefault(id(one), (one, []))[1].append((s, q))
         for name, asked in self._all.items():
             for key in sorted(asked.keys):
-                words = [self._signals.get(rule, "notice") for rule in self.told.get(key, ())]
-                grave[key] = max([grave.get(key, 0), *map(SIGNALS.index, words)])
+                grave[key] = max([grave.get(key, 0), *map(self._rank_of, self.told.get(key, ()))])
             if asked.breath is not None:
                 by_name: dict[str, int] = {}
                 for key in sorted(asked.keys):
@@ -284,6 +304,6 @@ class Asker:
             spoken = {rule for key in asked.keys for rule in self.told.get(key, ())}
             asked.of = tuple(sorted(of.get(name, set()) | spoken))
             asked.settles = tuple(sorted(settles.get(name, set())))
-            asked.rank = max([ranks.get(name, 0), *(SIGNALS.index(self._signals.get(r, "notice")) for r in spoken)])
+            asked.rank = max([ranks.get(name, 0), *map(self._rank_of, spoken)])
             mine = list(of_name.get(name, {}).values())
             asked.offers = Row(partial(offers, asked.keys, mine, self.standing, today, self.plan.units, self.rulebase))
