@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 
 from msgspec import Struct, field
 
 from advisor.calculators import OutOfRange, Result, find
 from advisor.engine.memory import Env, Memory, Record, compare
 from advisor.plain import Plain
+from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import (
     AnyOf,
     Collect,
@@ -89,7 +91,7 @@ def _step(
         for found, record in memory.match(guard, env):
             yield PartialMatch(found, (*state.support, (guard, record)), state.results, state.collected)
     elif isinstance(guard, Compute):
-        yield from _compute(guard, state, failures, rule)
+        yield from _compute(guard, state, memory, failures, rule)
     elif isinstance(guard, Lookup):
         yield from _lookup(guard, state)
     elif isinstance(guard, Collect):
@@ -108,12 +110,44 @@ def given(guard: Given, env: Env, memory: Memory) -> bool:
     return compare(guard.op, left, right)
 
 
-def _compute(guard: Compute, state: PartialMatch, failures: list[Failure], rule: str) -> Iterator[PartialMatch]:
+_MOST_KEPT = 10_000
+
+
+@lru_cache(maxsize=4)
+def workings(rulebase: RuleBase) -> dict[object, object]:
+    """What calculators made of which figures, for all runs over a rule base, as it stands for its tables too."""
+    return {}
+
+
+def _compute(
+    guard: Compute, state: PartialMatch, memory: Memory, failures: list[Failure], rule: str
+) -> Iterator[PartialMatch]:
+    """The result; the same figures are worked out once, and what is wrong with them is told each time."""
+    arguments = [(name, value_of(operand, state.env)) for name, operand in guard.arguments]
+    # A count of 2 is not shown as a measure of 2.0 is.
+    key = (guard.calculator, guard.pick, tuple(arguments), tuple([type(value) for _, value in arguments]))
+    result = memory.worked.get(key)
+    if result is None:
+        if len(memory.worked) >= _MOST_KEPT:
+            memory.worked.clear()
+        result = memory.worked[key] = _worked(guard, arguments)
+    if not isinstance(result, Result):
+        failures.append(Failure(rule, str(result), state.env))
+        return
+    value = result.value
+    if guard.var in state.env and not compare("is", state.env[guard.var], [value]):
+        return
+    yield PartialMatch(
+        {**state.env, guard.var: value}, state.support, (*state.results, (guard.var, result)), state.collected
+    )
+
+
+def _worked(guard: Compute, arguments: Sequence[tuple[str, Plain]]) -> Result | str:
+    """What the calculator gives, or why it gives nothing."""
     calculator = find(guard.calculator)
     inputs: dict[str, object] = {}
     names = {i.name for i in calculator.inputs}
-    for name, operand in guard.arguments:
-        value = value_of(operand, state.env)
+    for name, value in arguments:
         if name in names:
             inputs[name] = value
             continue
@@ -124,30 +158,21 @@ def _compute(guard: Compute, state: PartialMatch, failures: list[Failure], rule:
                 if row is not None and one.column.column in row.cells:
                     inputs[one.name] = row.cells[one.column.column]
                 elif one.required:
-                    failures.append(Failure(rule, f"no published value for '{value}' was found", state.env))
-                    return
+                    return f"no published value for '{value}' was found"
     try:
         result = calculator.function(**inputs)
     except OutOfRange as error:
-        failures.append(Failure(rule, str(error), state.env))
-        return
+        return str(error)
     except (ValueError, ArithmeticError) as error:
-        failures.append(Failure(rule, f"could not be worked out ({error})", state.env))
-        return
+        return f"could not be worked out ({error})"
     if guard.pick:
         try:
             part = result.part(guard.pick)
         except KeyError:
-            failures.append(Failure(rule, f"'{guard.calculator}' gives no '{guard.pick}'", state.env))
-            return
+            return f"'{guard.calculator}' gives no '{guard.pick}'"
         words = part.formula or f"{part.name.replace('_', ' ')} in {result.in_words}"
-        result = Result(part.value, part.dimension, words, result.inputs, (), result.sources)
-    value = result.value
-    if guard.var in state.env and not compare("is", state.env[guard.var], [value]):
-        return
-    yield PartialMatch(
-        {**state.env, guard.var: value}, state.support, (*state.results, (guard.var, result)), state.collected
-    )
+        return Result(part.value, part.dimension, words, result.inputs, (), result.sources)
+    return result
 
 
 def _lookup(guard: Lookup, state: PartialMatch) -> Iterator[PartialMatch]:

@@ -57,8 +57,11 @@ class _Kept(Struct):
 class Memory:
     """Facts by kind, and by the value of any attribute that was once asked for."""
 
-    def __init__(self, taxonomies: Mapping[str, Taxonomy] | None = None) -> None:
+    def __init__(
+        self, taxonomies: Mapping[str, Taxonomy] | None = None, worked: dict[object, object] | None = None
+    ) -> None:
         self.taxonomies = taxonomies or {}
+        self.worked = {} if worked is None else worked  # what calculators made of which figures; see `guards.py`
         self.records: list[Record] = []
         self.by_kind: dict[str, list[Record]] = {}
         self.places: dict[Plain, float] = {}
@@ -151,6 +154,8 @@ class Memory:
             raise Exceeded
 
     def _in_time(self, pattern: Pattern, record: Record, env: Env) -> bool:
+        if pattern.earlier_than is None and pattern.later_than is None:
+            return True
         place = self.places.get(record.values.get("id", ""), 0.0)
         if pattern.earlier_than and not place < self.places.get(env[pattern.earlier_than.name], 0.0):
             return False

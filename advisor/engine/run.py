@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import gc
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from typing import Any
 
 from msgspec import Struct, field
 
 from advisor.calculators import Result
 from advisor.engine.bounds import MATCH, MOST_OF_ALL, TOO_MUCH, Tally, made, silent, too_long, without
-from advisor.engine.guards import Failure, PartialMatch, solve, value_of
+from advisor.engine.guards import Failure, PartialMatch, solve, value_of, workings
 from advisor.engine.matcher import IndexedMatcher
 from advisor.engine.memory import UNBOUNDED, Derivation, Env, Exceeded, Memory, Record
 from advisor.engine.network import Network, forget, network
@@ -18,7 +18,6 @@ from advisor.plan.model import Basis, PlanFact
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Conclusion
 from advisor.rulebase.split import Variant
-from advisor.rulebase.vocabulary import Taxonomy
 
 # What `--matcher` may choose; None is experta's own, the reference that the others are tested against.
 MATCHERS: dict[str, Any] = {"indexed": IndexedMatcher, "stock": None}
@@ -57,9 +56,9 @@ class Outcome(Struct):
 class Session:
     """What the firing rules of one run write to."""
 
-    def __init__(self, net: Network, taxonomies: Mapping[str, Taxonomy]) -> None:
+    def __init__(self, net: Network, rulebase: RuleBase) -> None:
         self.net = net
-        self.outcome = Outcome(Memory(taxonomies))
+        self.outcome = Outcome(Memory(rulebase.vocabulary.taxonomies, workings(rulebase)))
 
     def fire(self, variant: Variant, env: Env, records: tuple[Record, ...]) -> None:
         """Work out the guards of a joined match and take its conclusions, unless the rule was given up."""
@@ -152,7 +151,7 @@ def _once(
     rulebase: RuleBase, net: Network, facts: list[PlanFact], matcher: str, given_up: frozenset[str], most: int
 ) -> Outcome:
     engine = net.engine
-    session = Session(net, rulebase.vocabulary.taxonomies)
+    session = Session(net, rulebase)
     engine.session = session
     net.ledger.clear(given_up, most)
     try:

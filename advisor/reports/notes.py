@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import textwrap
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
 
@@ -11,6 +10,7 @@ from msgspec import Struct
 
 from advisor.plan.model import things
 from advisor.reports.arrange import Arranged, Entry
+from advisor.reports.wrapped import wrapped
 from advisor.review.finding import Cited, Finding
 from advisor.review.metric import localized
 from advisor.review.model import Report
@@ -134,10 +134,7 @@ def words_below(texts: Sequence[str], report: Report, width: int = 80, ruled: bo
 def meaning_lines(words: Iterable[tuple[str, str]], width: int = 80) -> list[str]:
     """Words with what they mean, each on lines of its own."""
 
-    def wrap(text: str) -> list[str]:
-        return textwrap.wrap(text, width, initial_indent="  ", subsequent_indent="    ", break_on_hyphens=False)
-
-    return [line for word, meaning in words for line in wrap(f"{word}: {meaning}.")]
+    return [line for word, meaning in words for line in wrapped(f"{word}: {meaning}.", width, "  ", "    ")]
 
 
 @lru_cache(maxsize=1)

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import shlex
-import textwrap
 from collections import Counter
 from collections.abc import Sequence
 from datetime import date
 from math import floor
 
+from advisor.reports.wrapped import wrapped
 from advisor.review.days.model import Moment, NoTimetable, Spending, Timetable, Without, WorkRow
 from advisor.review.model import Report
 
@@ -115,15 +115,13 @@ def report_lines(report: Report, width: int) -> list[str]:
     said = summary(report.schedule)
     more = f"All of it, hour by hour: advisor order {argument(report)}"
 
-    def wrapped() -> list[str]:
-        return textwrap.wrap(
-            " ".join([*said, more]), width, initial_indent="  ", subsequent_indent="  ", break_on_hyphens=False
-        )
+    def lines() -> list[str]:
+        return wrapped(" ".join([*said, more]), width, "  ", "  ")
 
     for least in _LEAST_PRESSING:
-        if len(wrapped()) > MOST_LINES:
+        if len(lines()) > MOST_LINES:
             said = [one for one in said if not one.startswith(least)]
-    return wrapped()
+    return lines()
 
 
 def _total(schedule: Timetable) -> str:

@@ -22,6 +22,7 @@ from advisor.reports.not_yours import HEADING, TODAY, ordered
 from advisor.reports.notes import short_meanings, words_used
 from advisor.reports.screen_words import screen_words
 from advisor.reports.waits import Wait
+from advisor.reports.wrapped import wrapped
 from advisor.review.metric import localized
 from advisor.review.wording import listed
 
@@ -222,14 +223,14 @@ def _labelled(lines: Lines, label: str, texts: list[str], width: int, wrap: int,
 def _block(text: str, width: int, head: str, most: int) -> list[str]:
     """Wrapped to at most so many lines; what does not fit is cut at a word, and seen to be cut."""
     blank = " " * len(head)
-    wrapped = textwrap.wrap(text, width, initial_indent=head, subsequent_indent=blank, break_on_hyphens=False)
-    if len(wrapped) <= most:
-        return wrapped
-    last = " ".join(line.strip() for line in wrapped[most - 1 :])
+    block = wrapped(text, width, head, blank)
+    if len(block) <= most:
+        return block
+    last = " ".join(line.strip() for line in block[most - 1 :])
     indent = head if most == 1 else blank
     if most == 1:
         last = last.removeprefix(head.strip()).strip()
-    return [*wrapped[: most - 1], indent + cut(last, width - len(indent))]
+    return [*block[: most - 1], indent + cut(last, width - len(indent))]
 
 
 def cut(text: str, width: int) -> str:

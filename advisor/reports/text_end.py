@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Sequence
 
 from advisor.reports.answered import EXPLAINED, HEADING, hold_views
@@ -24,6 +23,7 @@ from advisor.reports.schedule_text import argument, report_lines
 from advisor.reports.screen import Lines
 from advisor.reports.unchecked import foot_lines
 from advisor.reports.view import QUESTIONS, gear_lines
+from advisor.reports.wrapped import wrapped
 from advisor.review.model import Report
 
 
@@ -45,14 +45,11 @@ class Writer:
     def wrap(self, text: str, indent: str, style: str = "", hang: str = "") -> None:
         """Text wrapped to the width, its further lines under the first."""
         blank = " " * len(indent) + hang
-        wrapped = textwrap.wrap(
-            text, self.width, initial_indent=indent, subsequent_indent=blank, break_on_hyphens=False
-        )
-        self.lines.extend((line, style) for line in wrapped)
+        self.lines.extend([(line, style) for line in wrapped(text, self.width, indent, blank)])
 
     def height(self, text: str) -> int:
         """How many lines a finding of that text takes."""
-        return len(textwrap.wrap(text, self.width - 6, break_on_hyphens=False))
+        return len(wrapped(text, self.width - 6))
 
 
 def theirs(w: Writer, found: Sequence[Theirs]) -> None:

@@ -70,7 +70,7 @@ class Evaluation:
         for fact in site.facts if store is None else ():
             self.store.add(fact)
         self._may_fit = bytearray(len(rules.groups))  # by group of patterns: whether there may be a fact for it
-        self._working = Working(site.cells)
+        self._working = Working(site.cells, rules.whole)
         self._budget = budget
 
     def run(self) -> Possible:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from advisor.engine.guards import PartialMatch, solve
+from advisor.engine.guards import PartialMatch, solve, workings
 from advisor.engine.memory import Memory
+from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Compute, Lookup
 from advisor.site.assume import Key, Set, Ways, with_set
 from advisor.site.cells import Open, WorkedOut
@@ -16,9 +17,9 @@ from advisor.site.matching import Env, compared
 class Working:
     """What one evaluation worked out."""
 
-    def __init__(self, cells: Mapping[Key, Open]) -> None:
+    def __init__(self, cells: Mapping[Key, Open], rulebase: RuleBase) -> None:
         self._cells = cells
-        self._memory = Memory()
+        self._memory = Memory(worked=workings(rulebase))  # the engine met most of the figures
         self._known: dict[Any, list[tuple[tuple[str, Any], ...]]] = {}
 
     def ways(
