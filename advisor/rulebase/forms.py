@@ -25,6 +25,7 @@ from advisor.rulebase.model import (
     Test,
     Var,
 )
+from advisor.rulebase.rings import rings
 from advisor.rulebase.split import Guard, Variant, patterns_of, variables
 
 _PLAN_KINDS = frozenset(("house", "code", "room", "part", "product", "crew", "step", "budget", "item"))
@@ -80,6 +81,7 @@ class Rules:
         self.starts: Mapping[str, int] = kept.get("starts") or starts_of(rulebase)
         self.rulebase = rulebase = replace(rulebase, rules=heard)
         self._forms: dict[int, Form] = {}
+        self._shared: dict[tuple[object, ...], Form] = {}
         self._kept: list[Pattern] = []  # so that ids stay their own
         self._same: dict[tuple[object, ...], int] = {}
         self._tests: dict[int, tuple[Apart, tuple[str, frozenset[Plain]] | None, list[str], object]] = {}
@@ -108,11 +110,15 @@ class Rules:
         return found
 
     def form(self, pattern: Pattern, unused: frozenset[str] = frozenset()) -> Form:
-        """The pattern taken apart; made once."""
+        """The pattern taken apart; made once, and once for all that have the same tests with the same variables."""
         found = self._forms.get(id(pattern))
         if found is None:
             self._kept.append(pattern)
-            found = self._forms[id(pattern)] = self._form(pattern, unused)
+            same = (pattern.kind, id(pattern.tests), unused, pattern.earlier_than, pattern.later_than)
+            found = self._shared.get(same)
+            if found is None:
+                found = self._shared[same] = self._form(pattern, unused)
+            self._forms[id(pattern)] = found
         return found
 
     def _form(self, pattern: Pattern, unused: frozenset[str]) -> Form:
@@ -121,24 +127,22 @@ class Rules:
         same: list[object] = [pattern.kind]
         known = self._tests
         for test in pattern.tests:
-            if test.op == "bind":
-                var = test.values[0].name  # type: ignore[union-attr]
-                names.append(var)
-                if var in unused:
-                    tests.append((test.attribute, "known", "", test.values, None, test.many, True))
-                else:
-                    binds.append((test.attribute, var))
-                    tests.append((test.attribute, "bind", var, test.values, None, test.many, True))
-                same.append((test.attribute, "*"))
-                continue
             taken = known.get(id(test))
             if taken is None:
                 taken = known[id(test)] = _taken(test, len(known))
             apart, key, inside, asked = taken
-            tests.append(apart)
-            names += inside
-            plain = plain and not inside
             same.append(asked)
+            if apart[1] == "bind":
+                var = apart[2]
+                names.append(var)
+                if var in unused:
+                    apart = (apart[0], "known", "", *apart[3:])
+                else:
+                    binds.append((apart[0], var))
+            elif inside:
+                names += inside
+                plain = False
+            tests.append(apart)
             if key is not None:
                 keys.append(key)
         number = self._same.setdefault(tuple(same), len(self._same))
@@ -172,7 +176,10 @@ class Rules:
 
 
 def _taken(test: Test, number: int) -> tuple[Apart, tuple[str, frozenset[Plain]] | None, list[str], object]:
-    """A test that binds nothing: taken apart, its words to be one of, its variables, what says that another asks so."""
+    """A test taken apart, its words to be one of, the variables it compares with, what says that another asks so."""
+    if test.op == "bind":
+        var = test.values[0].name  # type: ignore[union-attr]
+        return (test.attribute, "bind", var, test.values, None, test.many, True), None, [], (test.attribute, "*")
     inside = [v.name for v in test.values if type(v) is Var]
     chosen = None
     if test.values and not inside and test.op in ("is", "in") and all(type(v) is str for v in test.values):
@@ -204,46 +211,8 @@ def _order(rulebase: RuleBase, makers: Mapping[str, list[tuple[Rule, Any]]]) -> 
         for rule in rulebase.rules
     }
     rules = {rule.id: rule for rule in rulebase.rules}
-    for group in _rings(before):
+    for group in rings(before):
         yield [rules[name] for name in sorted(group)]
-
-
-def _rings(before: dict[str, list[str]]) -> Iterable[list[str]]:
-    """Strongly connected groups, each after all that it needs (Tarjan, without recursion)."""
-    index: dict[str, int] = {}
-    low: dict[str, int] = {}
-    stack: list[str] = []
-    on: set[str] = set()
-    for root in before:
-        if root in index:
-            continue
-        work = [(root, 0)]
-        while work:
-            node, place = work.pop()
-            if place == 0:
-                index[node] = low[node] = len(index)
-                stack.append(node)
-                on.add(node)
-            follow = before[node]
-            for at in range(place, len(follow)):
-                other = follow[at]
-                if other not in index:
-                    work += [(node, at + 1), (other, 0)]
-                    break
-                if other in on:
-                    low[node] = min(low[node], index[other])
-            else:
-                if low[node] == index[node]:
-                    group = []
-                    while True:
-                        one = stack.pop()
-                        on.discard(one)
-                        group.append(one)
-                        if one == node:
-                            break
-                    yield group
-                if work:
-                    low[work[-1][0]] = min(low[work[-1][0]], low[node])
 
 
 def actions_named(rulebase: RuleBase) -> frozenset[str]:

@@ -34,7 +34,7 @@ from advisor.site.cells import Open, WorkedOut, keys_of, stated
 from advisor.site.fewest import MANY, few_count, fewest, settled
 from advisor.site.limits import Budget, TooMuchError
 from advisor.site.matching import Env, compared
-from advisor.site.possible import May, Possible, in_turn, prepare, telling, total_of, value_of
+from advisor.site.possible import May, Possible, forms_of, in_turn, prepare, telling, total_of, value_of
 from advisor.site.store import PossibleFacts
 from advisor.site.things import Builder, Site
 from advisor.site.working import Working
@@ -118,14 +118,14 @@ class Evaluation:
         return there
 
     def _way(self, way: RunVariant) -> bool:
-        if not way.forms:
-            prepare(way, self.rules)
         lists = []
-        for form in way.forms:
+        for form in way.forms or forms_of(way, self.rules):
             found = self.store.facts(form)
             if not found:
                 return False
             lists.append(len(found))
+        if not way.forms:
+            prepare(way, self.rules)
         states: list[Step] = [({}, CERTAIN)]
         conditions = way.conditions
         forms = in_turn(way.forms, lists)

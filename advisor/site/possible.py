@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from msgspec import Struct, field
@@ -70,9 +70,14 @@ def in_turn(forms: Sequence[Form], sizes: list[int]) -> list[Form]:
     return order
 
 
+def forms_of(way: RunVariant, rules: Rules) -> Iterator[Form]:
+    """The patterns of a variant taken apart, one by one: where one has no fact the rest are not asked for."""
+    return (rules.form(pattern, way.unused) for pattern in way.variant.patterns)
+
+
 def prepare(way: RunVariant, rules: Rules) -> None:
-    """Take the patterns of a variant apart, and note the words that its guards ask of what they bind."""
-    way.forms = tuple([rules.form(pattern, way.unused) for pattern in way.variant.patterns])
+    """Keep the patterns of a variant taken apart, and note the words that its guards ask of what they bind."""
+    way.forms = tuple(forms_of(way, rules))
     told: dict[str, Told] = {}
     for one in way.variant.guards:
         if isinstance(one, Given) and isinstance(one.left, Var) and (words := rules.words_of(one)) is not None:
