@@ -34,6 +34,7 @@ class Grounds:
         self.base = base
         self._basis: dict[int, frozenset[Key]] = {}
         self._advised: dict[int, bool] = {}
+        self._unsure: dict[Key, bool] = {}  # asked again and again, and dear to ask of a plan
         self._groups: dict[int, list[_Group]] = {}
         self._patterns: list[Pattern] = []
         self._seen: dict[tuple[object, ...], set[Key]] = {}
@@ -95,7 +96,10 @@ class Grounds:
 
     def _key(self, record: Record, attribute: str) -> Key | None:
         key = (record.kind, str(record.values.get("id", record.kind)), attribute)
-        return key if key in self.base.presumptions or key in self.base.unknowns else None
+        unsure = self._unsure.get(key)
+        if unsure is None:
+            unsure = self._unsure[key] = key in self.base.presumptions or key in self.base.unknowns
+        return key if unsure else None
 
     def _tested(self, tests: tuple[Test, ...], record: Record) -> set[Key]:
         names = {t.attribute for t in tests if t.op == "unknown" or t.attribute in record.presumed}
@@ -133,7 +137,8 @@ class Grounds:
         if id(pattern) not in self._groups:
             groups: dict[tuple[Test, ...], _Group] = {}
             for record in self.memory.by_kind.get(pattern.kind, []):
-                soft = tuple(t for t in pattern.tests if t.attribute in record.presumed or self._open(t, record))
+                presumed = record.presumed
+                soft = tuple([t for t in pattern.tests if t.attribute in presumed or self._open(t, record)])
                 if soft and soft not in groups:
                     firm = tuple(t for t in pattern.tests if t not in soft)
                     groups[soft] = _Group(soft, Pattern(pattern.kind, firm, pattern.line), set())

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 from math import ceil, sqrt
 
 from advisor.plan.model import Entity
@@ -188,5 +189,10 @@ def _is(site: OnSite, sort: str, word: str, row: Row, column: str) -> bool:
     return site.is_one(sort, word, _list(row, column))
 
 
-def _list(row: Row, column: str) -> list[str]:
-    return [name.strip() for name in str(row.cells.get(column, "")).split(";") if name.strip()]
+def _list(row: Row, column: str) -> tuple[str, ...]:
+    return _names(str(row.cells.get(column, "")))
+
+
+@lru_cache(maxsize=1024)
+def _names(cell: str) -> tuple[str, ...]:
+    return tuple([name.strip() for name in cell.split(";") if name.strip()])

@@ -74,7 +74,11 @@ class OnSite(Struct, frozen=True, eq=False, dict=True):
     def is_one(self, sort: str, word: str, kinds: Iterable[str]) -> bool:
         """Whether a word is one of those that the vocabulary knows, or a kind of one."""
         terms = self.vocabulary.taxonomies[sort]
-        return any(word == kind or word in terms.below(kind) for kind in kinds if kind in terms.terms)
+        known = terms.terms
+        for kind in kinds:  # noqa: SIM110  # a generator costs more than most cells
+            if kind in known and (word == kind or word in terms.below(kind)):
+                return True
+        return False
 
     def named_apart(self) -> set[str]:
         """Parts that have a line of their own: tile, what goes into a box, what is bought in the place of the part."""
