@@ -41,18 +41,17 @@ class Seed(Struct, eq=False):
 class Compiled:
     """A variant with its slots of variables; the joins from each seed and its absences come on demand."""
 
-    __slots__ = ("absent", "lacking", "names", "number", "rank", "seeds", "tally", "variant")
+    __slots__ = ("absent", "names", "number", "rank", "seeds", "tally", "variant")
 
     def __init__(self, variant: Variant, number: int, rank: int, tally: Tally) -> None:
         self.variant, self.number, self.rank, self.tally = variant, number, rank, tally
         self.names: tuple[str, ...] = ()
-        self.seeds: list[Seed | None] = [None] * len(variant.patterns)  # None: no fact came near it
-        self.lacking = len(variant.patterns)  # how many patterns have no fact
+        self.seeds: list[Seed] = []
         self.absent: tuple[JoinStep, ...] | None = None
 
     def start(self) -> Seed:
         """Where to start when every pattern has a fact and no match is known: at the one with fewest facts."""
-        return min(self.seeds, key=_facts)  # type: ignore[return-value, arg-type]  # none is None
+        return min(self.seeds, key=_facts)
 
     @property
     def __name__(self) -> str:  # for experta's log
@@ -86,15 +85,25 @@ class JoinPlan:
         self._places: list[list[int]] = [[] for _ in alike.asks]  # where the patterns of each group stand
         for place, group in enumerate(alike.groups):
             self._places[group].append(place)
+        self.lacking = [len(variant.patterns) for variant in self._variants]  # how many of its patterns have no fact
         self.always = [self._of(n) for n, variant in enumerate(self._variants) if not variant.patterns]
 
     def _of(self, number: int) -> Compiled:
-        """The variant of that number, made when a fact comes near it."""
+        """The variant of that number, made when every pattern of it first has a fact."""
         compiled = self._compiled.get(number)
         if compiled is None:
             variant = self._variants[number]
             rank, tally = self._alike.ranks[number], self._tallies[variant.rule.id]
             compiled = self._compiled[number] = Compiled(variant, number, rank, tally)
+            groups, first = self._alike.groups, self._first[number]
+            count = len(variant.patterns)
+            for position, group in enumerate(groups[first : first + count]):
+                store = self._store(group)
+                seed = Seed(compiled, position, store)
+                compiled.seeds.append(seed)
+                store.seeds.append(seed)
+            for position, group in enumerate(groups[first + count : self._first[number + 1]]):
+                self._store(group).blocks.append((compiled, position))
         return compiled
 
     def taking(self, record: Record) -> list[FactStore]:
@@ -155,27 +164,34 @@ class JoinPlan:
         store = self._stores.get(group)
         if store is None:
             alike = self._alike
-            store = self._stores[group] = FactStore(alike.asks[group], alike.sorted_by[group], group, self._feed)
+            store = self._stores[group] = FactStore(alike.asks[group], alike.sorted_by[group], group, self._begin)
         return store
 
-    def _feed(self, store: FactStore) -> None:
-        """Tell a store that has its first fact the patterns and absences that it feeds."""
-        for place in self._places[store.group]:
-            number = bisect_right(self._first, place) - 1
-            compiled = self._of(number)
-            position, patterns = place - self._first[number], len(compiled.variant.patterns)
-            if position < patterns:
-                compiled.seeds[position] = seed = Seed(compiled, position, store)
-                store.seeds.append(seed)
-            else:
-                store.blocks.append((compiled, position - patterns))
+    def _begin(self, store: FactStore) -> list[Compiled]:
+        """Take note that a store has its first fact of a run; the variants that now have one for every pattern."""
+        if store.feeds is None:
+            store.feeds = []
+            for place in self._places[store.group]:
+                number = bisect_right(self._first, place) - 1
+                if place - self._first[number] < len(self._variants[number].patterns):
+                    store.feeds.append(number)
+        ready, lacking = [], self.lacking
+        for number in store.feeds:
+            lacking[number] -= 1
+            if not lacking[number]:
+                ready.append(self._of(number))
+        return ready
 
     def clear(self) -> None:
         """Forget all facts; what they fit is kept for the next run, unless there have been very many."""
         if len(self._fit) > _MOST_KEPT:
             self._fit.clear()
+        lacking = self.lacking
         for store in self._stores.values():
-            store.clear()
+            if store.facts:
+                for number in store.feeds or ():
+                    lacking[number] += 1
+                store.clear()
         for step in self._absent:
             step.waiting.clear()
 

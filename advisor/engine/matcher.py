@@ -108,9 +108,10 @@ class IndexedMatcher(experta.abstract.Matcher):  # type: ignore[misc]
                 if compiled.absent is not None:  # else the rule never matched
                     step = compiled.absent[number]
                     self._take_back(step.waiting.pop(step.key_of(values), ()), added, removed)
+        lacking = self.plan.lacking
         for store in stores:
             for seed in store.seeds:
-                if not seed.compiled.lacking:
+                if not lacking[seed.compiled.number]:
                     self._seed(seed, [record], added)
 
     def _seed(self, seed: Seed, records: list[Record], added: dict[Match, Any]) -> None:

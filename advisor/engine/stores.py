@@ -23,12 +23,16 @@ class FactStore:
     """Facts of one kind that pass certain tests, with an index for each set of attributes joined on."""
 
     __slots__ = (
-        "_feed", "_indexes", "_needs", "_tests", "_unknown", "_words", "blocks", "facts", "group", "seeds", "stale"
+        "_begin", "_indexes", "_needs", "_tests", "_unknown", "_words", "blocks", "facts", "feeds", "group", "seeds",
+        "stale",
     )  # fmt: skip
 
-    def __init__(self, pattern: Pattern, sorted_by: int, group: int, feed: Callable[[FactStore], None]) -> None:
+    def __init__(
+        self, pattern: Pattern, sorted_by: int, group: int, begin: Callable[[FactStore], list[Compiled]]
+    ) -> None:
         self.group = group  # see `Alike`
-        self._feed: Callable[[FactStore], None] | None = feed  # asked once: most stores never have a fact
+        self._begin = begin  # told of the first fact of a run, gives the variants that then have one for all patterns
+        self.feeds: list[int] | None = None  # the variants that it feeds, by number, once it had a fact
         self._unknown: list[str] = []
         self._needs: list[str] = []
         self._words: list[tuple[str, frozenset[object]]] = []
@@ -51,8 +55,8 @@ class FactStore:
         self._indexes: list[
             tuple[str, tuple[str, ...], dict[Any, list[Record]]]
         ] = []  # the one name or '', names, rows
-        self.seeds: list[Seed] = []  # patterns it feeds
-        self.blocks: list[tuple[Compiled, int]] = []  # absences it feeds
+        self.seeds: list[Seed] = []  # patterns it feeds, of variants that were ready once
+        self.blocks: list[tuple[Compiled, int]] = []  # absences it feeds, of the same
 
     def takes(self, values: Values) -> bool:
         """Whether a fact with these values passes the store's tests."""
@@ -81,14 +85,14 @@ class FactStore:
     def keep(self, records: list[Record], ready: list[Compiled]) -> None:
         """Keep facts that pass; indexes wait till they are asked. `ready`: rules that now have a fact for all."""
         if not self.facts:
-            self._begin(ready)
+            ready += self._begin(self)
         self.facts += records
         self.stale = True
 
     def add(self, record: Record) -> None:
         """Keep the fact and enter it in every index."""
         if not self.facts:
-            self._begin([])
+            self._begin(self)
         self.facts.append(record)
         if self.stale:
             return
@@ -100,16 +104,6 @@ class FactStore:
                 rows[key] = [record]
             else:
                 found.append(record)
-
-    def _begin(self, ready: list[Compiled]) -> None:
-        if self._feed is not None:
-            self._feed(self)
-            self._feed = None
-        for seed in self.seeds:
-            compiled = seed.compiled
-            compiled.lacking -= 1
-            if not compiled.lacking:
-                ready.append(compiled)
 
     def refresh(self) -> None:
         """Enter in the indexes all facts that came at once."""
@@ -135,10 +129,6 @@ class FactStore:
 
     def clear(self) -> None:
         """Forget all facts."""
-        if not self.facts:
-            return
-        for seed in self.seeds:
-            seed.compiled.lacking += 1
         self.facts.clear()
         self.stale = False
         for _, _, rows in self._indexes:

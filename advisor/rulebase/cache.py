@@ -29,6 +29,7 @@ from advisor.tables import Row, Source, Table
 _KEEP = 4  # older files are removed
 _ENDING = ".rules"
 _NUMBER = array("I").itemsize
+_PIECE = 1 << 16  # bytes that are read at a time
 _HASH = 32  # bytes, at the beginning of the file
 _TUPLE, _SET, _MAP = -1, -2, -3  # rows that are no class
 _CLASSES: dict[str, Any] = {
@@ -58,6 +59,7 @@ def folder() -> Path | None:
 
 def fingerprint(files: Iterable[Path]) -> str:
     """A hash of the files' names and bytes and of the code that reads them."""
+    reading = os.O_RDONLY | getattr(os, "O_BINARY", 0)
     digest = hashlib.sha256(f"{sys.byteorder} {_NUMBER}".encode())  # the columns are kept as they lie here
     code = Path(__file__).parent
     for path in (
@@ -68,9 +70,17 @@ def fingerprint(files: Iterable[Path]) -> str:
         code.parent / "tables.py",
         *files,
     ):
-        digest.update(f"\0{path}\0".encode("utf-8", "surrogateescape"))
-        with open(path, "rb", buffering=0) as file:  # hundreds of small files: each is read at one go
-            digest.update(file.readall())
+        name = str(path)
+        digest.update(f"\0{name}\0".encode("utf-8", "surrogateescape"))
+        file = os.open(name, reading)  # hundreds of small files: each is read at one go
+        try:
+            while True:
+                piece = os.read(file, _PIECE)
+                digest.update(piece)
+                if len(piece) < _PIECE:
+                    break
+        finally:
+            os.close(file)
     return digest.hexdigest()
 
 

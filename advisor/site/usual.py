@@ -163,7 +163,8 @@ class Usual:
         known = self.vocabulary.taxonomies.get(taxonomy)
         if known is None:
             return frozenset(words)
-        return frozenset(one for word in words for one in known.below(word) if one not in known.groups)
+        groups = known.groups
+        return frozenset([one for word in words for one in known.below(word) if one not in groups])
 
     def seldom(self, sort: str, attribute: str, kind: str) -> float:
         """How much less the question counts, where it is seldom the one to ask of such a thing."""
