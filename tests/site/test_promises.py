@@ -104,7 +104,7 @@ def _odd(gone: Deletion, plan: dict[str, Any], words: Vocabulary, table: dict[st
     value = entity.values[gone.attribute].plain
     said = {str(v) for v in (value if isinstance(value, tuple) else (value,))}
     own = words.taxonomies[TAXONOMY[gone.sort]]
-    asked = gone.sort != "step" or gone.attribute not in ("with", "by")
+    asked = gone.sort != "step" or gone.attribute not in ("with", "by", "to")  # a wait is done to nothing
     if not asked and gone.attribute in Completer(plan).silly("step", str(named.plain), entity.values):
         return True
     if gone.sort == "step" and gone.attribute in ("with", "by", "using"):
