@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import inspect
-import math
 import threading
 from collections.abc import Callable, Sequence
 from typing import Any
@@ -55,20 +54,6 @@ class _Prepared(experta.KnowledgeEngine):  # type: ignore[misc]
             known.added.append(fact)
         if not self.running:
             self.strategy.update_agenda(self.agenda, *self.get_activations())
-
-    def run(self, steps: float = math.inf) -> None:
-        """As experta's, which puts words together for its log at every firing, and asks what is new when nothing is."""
-        self.running = True
-        facts, agenda = self.facts, self.agenda
-        while steps > 0 and self.running:
-            if facts.added or facts.removed:
-                self.strategy.update_agenda(agenda, *self.get_activations())
-            activation = agenda.get_next()
-            if activation is None:
-                break
-            steps -= 1
-            activation.rule(self, **activation.context)
-        self.running = False
 
     def get_deffacts(self) -> list[Any]:
         """The one that brings InitialFact."""

@@ -101,7 +101,7 @@ def meet(one: Set, other: Set) -> Set | None:
         known = found.get(key)
         if known is None:
             found[key] = constraint
-        elif known != constraint:
+        elif known is not constraint and known != constraint:
             joined = both(known, constraint)
             if joined is None:
                 return None

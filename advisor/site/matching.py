@@ -144,7 +144,7 @@ def _slow(form: Form, place: int, values: dict[str, Any], env: Env, cells: Mappi
             return _branching(tests[at + 1 :], first, values, cells)
         env, more = found[0]
         if more:
-            met = meet(need, more)
+            met = meet(need, more) if need else more
             if met is None:
                 return _NONE
             need = met

@@ -56,8 +56,8 @@ def total_of(guard: Collect, seen: list[tuple[int, Any, Any]]) -> Any:
 
 def in_turn(forms: Sequence[Form], sizes: list[int]) -> list[Form]:
     """The patterns, from the one with fewest facts on, each as much bound as can be."""
-    if len(forms) < 2:
-        return list(forms)
+    if len(forms) < 3:
+        return list(forms) if len(forms) < 2 or sizes[0] <= sizes[1] else [forms[1], forms[0]]
     left = list(range(len(forms)))
     first = min(left, key=lambda n: (sizes[n], n))
     left.remove(first)
