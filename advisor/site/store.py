@@ -27,7 +27,7 @@ class PossibleFacts:
         self.cells = cells
         self.by_kind: dict[str, list[PossibleFact]] = {}
         # Facts by kind and attribute, then by the word that stands there; under None where it is anything but a word.
-        self.said: dict[tuple[str, str], dict[str | None, list[PossibleFact]]] = {}
+        self.said: dict[str, dict[str, dict[str | None, list[PossibleFact]]]] = {}
         self.places: dict[str, float] = {}
         self.count = 0
         self.left = 0  # what the rule at work may still look at
@@ -40,14 +40,17 @@ class PossibleFacts:
         """Add a fact of the plan."""
         fact.number = self.count
         self.count += 1
-        kind, said = fact.kind, self.said
-        self.by_kind.setdefault(kind, []).append(fact)
+        kind = fact.kind
+        said = self.said.get(kind)
+        if said is None:
+            said = self.said[kind] = {}
+            self.by_kind[kind] = []
+        self.by_kind[kind].append(fact)
         for name, value in fact.values.items():
-            key = (kind, name)
             word = value if type(value) is str else None
-            rows = said.get(key)
+            rows = said.get(name)
             if rows is None:
-                said[key] = {word: [fact]}
+                said[name] = {word: [fact]}
             elif word in rows:
                 rows[word].append(fact)
             else:
@@ -76,13 +79,13 @@ class PossibleFacts:
 
     def may_hold(self, pattern: Pattern) -> bool:
         """Whether there is anything of the kind, and with any of the words, that the pattern asks for."""
-        kind, said = pattern.kind, self.said
-        if kind not in self.by_kind:
+        said = self.said.get(pattern.kind)
+        if said is None:
             return False
         for test in pattern.tests:
             if test.op == "unknown":
                 continue
-            there = said.get((kind, test.attribute))
+            there = said.get(test.attribute)
             if there is None:
                 return False
             if None in there or test.op not in _IS:
@@ -115,7 +118,7 @@ class PossibleFacts:
     def _naming(self, form: Form, every: list[PossibleFact]) -> list[PossibleFact]:
         """Of all facts of the kind those that say, or may say, a word that is asked for."""
         attribute, chosen = form.keys[0]
-        rows = self.said.get((form.kind, attribute))
+        rows = self.said[form.kind].get(attribute)
         if rows is None:
             return []
         found = [fact for word, row in rows.items() if word is None or word in chosen for fact in row]
