@@ -160,3 +160,25 @@ def test_doors_are_hung_when_the_tile_above_them_is_grouted():
     grouted = next(row for row in report.schedule.rows if row.step == "grout-splash")
 
     assert minutes(hung.begins) >= minutes(grouted.ends)
+
+
+def test_no_pilot_is_presumed_in_a_room_where_nothing_burns():
+    """C8. The room says that it has no source of fire; where it does not say so, pilots are presumed."""
+    said = ran("review", scenario("floor-careful"), "--step", "coat-floor")
+    quiet = planned(BURNS % ", ignition_sources: [none]")
+    untold = planned(BURNS % "")
+
+    assert "pilots burn" not in said
+    assert "pilots burn" not in " ".join(must_hold(quiet, "coat"))
+    assert "pilots burn (presumed)" in " ".join(must_hold(untold, "coat"))
+
+
+BURNS = """
+title: Oil on a floor
+house: {built: 2005, occupied: yes}
+rooms: {den: {kind: living room, length: 12 ft, width: 11 ft, height: 8 ft%s}}
+parts: {boards: {kind: wood floor, room: den, material: oak, area: 130 sqft}}
+products: {clear: {kind: clear finish, binder: oil-modified polyurethane, carrier: mineral spirits, amount: 1 gal}}
+steps:
+  - {id: coat, do: finish, to: boards, using: clear, for: 2 h}
+"""
