@@ -78,9 +78,15 @@ def activities(
             found[first[step.id]].result = awaited
     links: dict[tuple[int, int], tuple[int, str]] = {}
 
+    wets = vocabulary.members("action", "wets a face")
+    washed = {step.id for step in order.steps if action_of(step) in wets}
+    washed_only = {step.id for step in order.steps if step.id in washed and "wait" not in step.values}
+
     def link(a: str, b: str, lag: int, why: str) -> None:
         if a not in last or b not in first:
             return
+        if a in washed_only and b in washed:
+            lag = 0
         key = (last[a], first[b])
         if a != b and (key not in links or links[key][0] < lag):
             links[key] = (lag, why)
