@@ -239,4 +239,4 @@ def test_what_is_to_spare_makes_no_second_gallon(need, get):
     """A7. A tenth to spare is in the sum: nobody buys a second gallon for a hundredth of one."""
     paint = Supply("paint", ("paint",), 0.0, need, "gal", "by size", "buy", "paint", None)
 
-    assert ask_for(paint, "us") == get
+    assert ask_for(paint) == get
