@@ -29,7 +29,7 @@ def pattern(text: str, flags: int = 0) -> re.Pattern[str]:
     return cast("re.Pattern[str]", _Later(text, flags))
 
 
-class Row(Sequence[T]):
+class LaterRow(Sequence[T]):
     """A row that is made when somebody first looks into it. It is equal to a tuple of the same, and pickled as one."""
 
     __slots__ = ("_made",)
@@ -56,7 +56,7 @@ class Row(Sequence[T]):
         return len(self._row())
 
     def __eq__(self, other: object) -> bool:
-        return self._row() == (other._row() if isinstance(other, Row) else other)
+        return self._row() == (other._row() if isinstance(other, LaterRow) else other)
 
     def __hash__(self) -> int:
         return hash(self._row())

@@ -43,12 +43,12 @@ def test_a_row_is_made_once_it_is_looked_into_and_is_a_tuple_to_everybody() -> N
         made.append(1)
         return [3, 4]
 
-    row, alike = later.Row(make), (3, 4)
+    row, alike = later.LaterRow(make), (3, 4)
     assert not made
     assert (row, len(row), row[1], list(row), bool(row)) == (alike, 2, 4, [3, 4], True)
     assert hash(row) == hash(alike)
     assert repr(row) == repr(alike)
     assert row != (3, 5)
-    assert row == later.Row(lambda: (3, 4))
+    assert row == later.LaterRow(lambda: (3, 4))
     assert type(pickle.loads(pickle.dumps(row))) is tuple
     assert made == [1]

@@ -7,7 +7,7 @@ from functools import partial
 
 from msgspec import Struct, field
 
-from advisor.later import Row
+from advisor.later import LaterRow
 from advisor.plan.model import Basis, FactBase, Plan
 from advisor.review.asked import Answer, OpenPractice, Question, RulesOfStep
 from advisor.review.finding import Finding
@@ -125,7 +125,7 @@ def _question(one: Asked, base: FactBase, basis: dict[Key, Basis], hangs: dict[K
     return Question(
         one.ask, one.sort, one.thing, one.attribute, known.value if known else "", known.because if known else "",
         tuple(dict.fromkeys(f.id for f in rests)), max([one.rank, *(f.rank for f in rests)]), one.id, one.line,
-        one.of, one.settles, Row(partial(map, _answer, one.offers)), tuple(sorted(one.keys)), one.also,
+        one.of, one.settles, LaterRow(partial(map, _answer, one.offers)), tuple(sorted(one.keys)), one.also,
     )  # fmt: skip
 
 

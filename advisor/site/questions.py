@@ -12,7 +12,7 @@ from functools import partial
 
 from msgspec import Struct, field
 
-from advisor.later import Row
+from advisor.later import LaterRow
 from advisor.plan.facts import question
 from advisor.plan.model import Plan
 from advisor.rulebase.base import RuleBase
@@ -80,7 +80,6 @@ class Asker:
         self.found = Questions()
         self._all: dict[str, Asked] = {}
         self._counted: dict[str, float] = {}
-        self._rare: dict[Key, float] = {}
         self._rules = {rule.id: rule for rule in rulebase.rules}
         self._shares: dict[tuple[Key, Constraint], float] = {}
         self._keys: dict[str, set[Key]] = {}  # by question, and the attributes that it asks for
@@ -203,9 +202,8 @@ class Asker:
 
     def _held_back(self, done: list[Asked]) -> frozenset[str]:
         """The questions that wait for another one, as two about the whole house were just asked."""
-        if len(done) < _IN_A_ROW or any(one.sort not in HOUSE_WIDE for one in done[-_IN_A_ROW:]):
-            return frozenset()
-        return frozenset([name for name, one in self._all.items() if one.sort in HOUSE_WIDE])
+        row = len(done) >= _IN_A_ROW and all(one.sort in HOUSE_WIDE for one in done[-_IN_A_ROW:])
+        return frozenset([name for name, one in self._all.items() if row and one.sort in HOUSE_WIDE])
 
     def _gains(self, one: Practice, sets: list[tuple[Set, frozenset[str]]]) -> dict[str, float]:
         weight = _WEIGHT[one.rank]
@@ -236,12 +234,6 @@ class Asker:
         return known
 
     def _seldom(self, key: Key) -> float:
-        known = self._rare.get(key)
-        if known is None:
-            known = self._rare[key] = self._how_seldom(key)
-        return known
-
-    def _how_seldom(self, key: Key) -> float:
         sort, own, attribute = asked_of(key)
         entity = self.plan.entities.get(sort, {}).get(own)
         if entity is None:
@@ -251,12 +243,10 @@ class Asker:
         return found * 0.2 if attribute == "has" and fresh is not None and fresh.plain == "yes" else found
 
     def _share(self, key: Key, constraint: Constraint) -> float:
-        asked = (key, constraint)
-        known = self._shares.get(asked)
-        if known is None:
+        if (key, constraint) not in self._shares:
             known = share(key, constraint, self.standing.cells.get(key), self.usual) * self._seldom(key)
-            self._shares[asked] = known
-        return known
+            self._shares[key, constraint] = known
+        return self._shares[key, constraint]
 
     def _rank_of(self, rule: str) -> int:
         """The gravest word that the rule may say, as a rank."""
@@ -306,4 +296,5 @@ class Asker:
             asked.settles = tuple(sorted(settles.get(name, set())))
             asked.rank = max([ranks.get(name, 0), *map(self._rank_of, spoken)])
             mine = list(of_name.get(name, {}).values())
-            asked.offers = Row(partial(offers, asked.keys, mine, self.standing, today, self.plan.units, self.rulebase))
+            told = (self.standing, today, self.plan.units, self.rulebase)
+            asked.offers = LaterRow(partial(offers, asked.keys, mine, *told))

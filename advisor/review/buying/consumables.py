@@ -201,9 +201,9 @@ def _is(site: OnSite, sort: str, word: str, row: Row, column: str) -> bool:
 
 
 def _list(row: Row, column: str) -> tuple[str, ...]:
-    return _names(str(row.cells.get(column, "")))
+    return _in_cell(str(row.cells.get(column, "")))
 
 
 @lru_cache(maxsize=1024)
-def _names(cell: str) -> tuple[str, ...]:
+def _in_cell(cell: str) -> tuple[str, ...]:
     return tuple([name.strip() for name in cell.split(";") if name.strip()])
