@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
+from advisor.draft.besides import Besides
 from advisor.draft.board import MOST_CANDIDATES, Candidate, Span, Thing, Unsure
-from advisor.draft.hearing import Hearing
 from advisor.plan.added import added_step, comes_and_goes
 
 _YEARS = range(1780, 2040)
 
 
-class Offering(Hearing):
+class Offering(Besides):
     """Sets down what may be meant where nothing tells it, and only where there is such a reading."""
 
     def ask_open(self) -> None:
@@ -25,6 +25,7 @@ class Offering(Hearing):
         self._tools_named()
         self._which_year()
         self._nothing_done()
+        self.ask_besides()
 
     # --- helpers ------------------------------------------------------------------------------------------
 

@@ -1,13 +1,63 @@
-"""What offers of a draft would write that are steps of their own."""
+"""What offers of a draft would write that are things and steps of their own."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
-from advisor.plan.added import added_step, comes_and_goes
+from advisor.draft.board import Candidate
+from advisor.plan.added import added_step, comes_and_goes, kind_of_other, part_of_added, roomless
 from advisor.plan.model import Plan
 from advisor.rulebase.vocabulary import Vocabulary
+
+
+def things_offered(
+    candidates: Iterable[Candidate], found: Plan, words: Vocabulary
+) -> dict[tuple[str, str], str]:
+    """The things that answers would add, with their kinds: a room, a product that a step is done with, an old faucet."""
+    added: dict[tuple[str, str], str] = {}
+    for one in candidates:
+        attribute = words.attributes[one.sort][one.attribute]
+        if (one.sort, one.attribute) == ("step", "do"):
+            own = part_of_added(one.id, one.value)
+            sort, kind = "part", kind_of_other(own, words)
+        elif (one.sort, one.attribute) == ("room", "kind"):
+            sort, own, kind = "room", one.id, one.value
+        elif attribute.type == "ref" and attribute.of in ("part", "product", "room"):
+            sort, own = attribute.of, one.value
+            kind = one.value if one.value in words.taxonomies[f"{sort}_kind"].terms else ""
+        else:
+            continue
+        if kind and own not in found.entities[sort]:
+            added[sort, own] = kind
+    return added
+
+
+def written_with(
+    added: Mapping[tuple[str, str], str], meant: Plan, found: Plan, match: Mapping[tuple[str, str], str], words: Vocabulary
+) -> set[tuple[str, str, Any]]:
+    """Facts of the author that such an answer would write besides: the kind, and in which room what is."""
+    facts: set[tuple[str, str, Any]] = set()
+    rooms = {own for sort, own in added if sort == "room"}
+    nowhere = roomless(words)
+    for (sort, mine), other in match.items():
+        if (sort, other) in added:
+            facts.add((mine, "kind", str(meant.entities[sort][mine].values["kind"].plain)))
+        if sort != "part":
+            continue
+        room = meant.entities[sort][mine].values.get("room")
+        theirs = match.get(("room", str(room.plain))) if room is not None else None
+        there = found.entities["part"].get(other)
+        if there is None:  # an old faucet is where the new one is
+            kind = added[sort, other]
+            there = next((p for p in found.entities["part"].values() if p.values["kind"].plain == kind), None)
+        if there is None or theirs is None or "outside" in there.values:
+            continue
+        if other not in found.entities["part"] and "room" in there.values and there.values["room"].plain == theirs:
+            facts.add((mine, "room", theirs))
+        elif theirs in rooms and "room" not in there.values and str(there.values["kind"].plain) not in nowhere:
+            facts.add((mine, "room", theirs))
+    return facts
 
 
 def steps_offered(

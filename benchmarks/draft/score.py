@@ -14,7 +14,7 @@ from advisor.plan.model import Entity, Plan
 from advisor.rulebase.base import RuleBase
 from benchmarks.draft.cases import read_case as read_case
 from benchmarks.draft.classes import class_of
-from benchmarks.draft.offered import steps_offered
+from benchmarks.draft.offered import steps_offered, things_offered, written_with
 
 SORTS = ("house", "code", "room", "part", "product", "crew", "budget", "step")
 
@@ -42,6 +42,11 @@ def _role(entity: Entity) -> str:
     return "new" if entity.id.startswith("new") or "yes" in (told("new"), told("added")) else ""
 
 
+def _age(own: str) -> str:
+    """Whether a part that an answer adds comes or goes, by its name."""
+    return own.partition("-")[0]
+
+
 def _done_to(plan: Plan, own: str) -> set[str]:
     """What is done to a thing."""
     return {
@@ -62,8 +67,10 @@ class Scorer:
         for one in (c for unsure in made.unsure for c in unsure.candidates):
             self.ways.setdefault((one.sort, one.id, one.attribute), set()).add(one.value)
         self.match: dict[tuple[str, str], str] = {}  # sort and id meant: id found
+        self.extra = things_offered((c for u in made.unsure for c in u.candidates), found, self.vocabulary)
         for sort in ("room", "part", "product"):
             self._match(sort)
+            self._match_offered(sort)
         self._match_steps()
         self.detail: list[str] = []
 
@@ -93,6 +100,23 @@ class Scorer:
                 if (sort, own) not in self.match and other in found:
                     self.match[sort, own] = other
                     del found[other]
+
+    def _match_offered(self, sort: str) -> None:
+        """What the draft does not have, and an answer would add: one thing for each such answer."""
+        taxonomy = self.vocabulary.taxonomies[f"{sort}_kind"]
+        free = {own: kind for (other, own), kind in self.extra.items() if other == sort}
+        for own, entity in self.meant.entities[sort].items():
+            kind = str(entity.values["kind"].plain)
+            if (sort, own) in self.match:
+                continue
+            role = _role(entity)
+            found = [
+                o for o, k in free.items()
+                if kind in {k, *taxonomy.above(k)} and not (sort == "part" and {role, _age(o)} == {"old", "new"})
+            ]  # fmt: skip
+            if found:
+                self.match[sort, own] = found[0]
+                del free[found[0]]
 
     def _agree(self, mine: Entity, other: Entity) -> float:
         """How much two things agree: in being the old one or the new one, in what is done to them, in what is told."""
@@ -164,6 +188,7 @@ class Scorer:
             for c in one.candidates:
                 offered[c.sort, c.id, c.attribute].add(self._plain(c.sort, c.attribute, c.value))
         added = steps_offered(self.meant, self.match, self.ways, self.vocabulary)
+        added |= written_with(self.extra, self.meant, self.found, self.match, self.vocabulary)
         for (sort, mine, name), members in meant.items():
             other = mine if sort in ("house", "code", "crew", "budget") else self.match.get((sort, mine))
             there = found.get((sort, other, name), set()) if other else set()

@@ -9,7 +9,7 @@ from msgspec import Struct
 
 from advisor.errors import InputError, Problem, clip
 from advisor.plan import read_plan
-from advisor.plan.added import add_step_to
+from advisor.plan.added import add_room_to, add_step_to
 from advisor.plan.editing import PlanText
 from advisor.plan.model import Plan
 from advisor.plan.values import BadValueError, scalar_value
@@ -211,6 +211,11 @@ def put(text: str, plan: Plan, key: Key, value: str, rulebase: RuleBase, name: s
     if (sort, attribute) == ("step", "do") and own not in {step.id for step in plan.steps}:
         document = PlanText(text)
         add_step_to(document, plan, own, value, rulebase.vocabulary)
+        read_plan(document.text, rulebase.vocabulary, name)
+        return document.text
+    if (sort, attribute) == ("room", "kind") and own not in plan.entities["room"]:
+        document = PlanText(text)
+        add_room_to(document, plan, own, value, rulebase.vocabulary)
         read_plan(document.text, rulebase.vocabulary, name)
         return document.text
     path = [SECTIONS.get(sort, sort), *([own] if own != sort else []), attribute]

@@ -1,0 +1,79 @@
+"""What is asked of what a text leaves out: where the work is, what goes or comes with it, what it is done with."""
+
+from __future__ import annotations
+
+from advisor.draft.board import MOST_CANDIDATES, Candidate, Span, Thing, Unsure
+from advisor.draft.hearing import Hearing
+from advisor.plan.added import added_step, comes_and_goes, other_one
+
+
+class Besides(Hearing):
+    """Asks of things and rooms that no word names; an answer puts them into the plan."""
+
+    def ask_besides(self) -> None:
+        """All such questions."""
+        if self.board.steps:
+            self._where_is_it()
+            self._other_one()
+            self._with_what()
+
+    def _where_is_it(self) -> None:
+        """No room is told at all: where what is worked on usually is."""
+        if self.board.things["room"]:
+            return
+        worked = {own for step in self.board.steps for own in self._members_of(step, "to")}
+        parts = [t for t in self.board.things["part"] if "outside" not in t.facts and t.kind not in self.things.outer]
+        parts.sort(key=lambda t: t.id not in worked)
+        ways: list[str] = []
+        for part in parts:
+            row = next((r for r in self.language.usual_rooms if self._one_of(part.kind, r["of"])), None)
+            ways += [kind for kind in (row["in"] if row is not None else []) if kind not in ways]
+        if ways:
+            listed = tuple(Candidate("room", kind.replace(" ", "-"), "kind", kind) for kind in ways[:MOST_CANDIDATES])
+            self.board.unsure.append(Unsure(self._said(parts[0]), listed, "where is it?"))
+
+    def _other_one(self) -> None:
+        """A new faucet: does an old one come out? An old one that goes: is a new one put in?"""
+        changed = self.language.changed
+        for thing in self.board.things["part"]:
+            twins = [t for t in self.board.things["part"] if t is not thing and t.kind == thing.kind]
+            if twins or not self._one_of(thing.kind, changed["things"]):
+                continue
+            done = [step.kind for step in self.board.steps if thing.id in self._members_of(step, "to")]
+            ways = [comes_and_goes(action, self.board.vocabulary) for action in done]
+            comes, goes = any(puts for puts, _ in ways), any(out for _, out in ways)
+            if comes == goes or self._replaced(done):
+                continue
+            action = changed["taken out"] if comes else changed["put in"]
+            own = added_step(action, other_one(thing.kind, new=goes))
+            why = "does an old one come out?" if comes else "is a new one put in?"
+            self.board.unsure.append(Unsure(self._said(thing), (Candidate("step", own, "do", action),), why))
+
+    def _with_what(self) -> None:
+        """`prime and paint it`: with which product; once for each sort of work."""
+        asked: set[str] = set()
+        for step in self.board.steps:
+            kinds = self.language.done_with.get(step.kind, [])
+            if not kinds or "using" in step.facts or "done" in step.facts or kinds[0] in asked:
+                continue
+            asked.add(kinds[0])
+            there = [t.id for t in self.board.things["product"] if t.kind in self.things.below("product", kinds[0])]
+            named = [*there, *(kind for kind in kinds if kind not in there)]
+            ways = [Candidate("step", step.id, "using", own) for own in named]
+            self.board.unsure.append(Unsure(step.facts["do"].spans[0], tuple(ways[:MOST_CANDIDATES]), "with what?"))
+
+    def _replaced(self, done: list[str]) -> bool:
+        replaced = self.board.vocabulary.taxonomies["action"].below("replace") | {"add", "reinstall"}
+        return any(action in replaced for action in done)
+
+    def _one_of(self, kind: str, kinds: list[str]) -> bool:
+        return any(kind in self.things.below("part", one) for one in kinds)
+
+    @staticmethod
+    def _said(thing: Thing) -> Span:
+        return thing.facts["kind"].spans[0]
+
+    @staticmethod
+    def _members_of(step: Thing, name: str) -> list[str]:
+        fact = step.facts.get(name)
+        return list(fact.value) if fact is not None and isinstance(fact.value, list) else []
