@@ -23,11 +23,12 @@ class Besides(Hearing):
             return
         worked = {own for step in self.board.steps for own in self._members_of(step, "to")}
         parts = [t for t in self.board.things["part"] if "outside" not in t.facts and t.kind not in self.things.outer]
-        parts.sort(key=lambda t: t.id not in worked)
-        ways: list[str] = []
+        votes: dict[str, float] = {}
         for part in parts:
             row = next((r for r in self.language.usual_rooms if self._one_of(part.kind, r["of"])), None)
-            ways += [kind for kind in (row["in"] if row is not None else []) if kind not in ways]
+            for place, kind in enumerate(row["in"] if row is not None else []):
+                votes[kind] = votes.get(kind, 0.0) + (2 if part.id in worked else 1) / (1 + place)
+        ways = sorted(votes, key=lambda kind: -votes[kind])
         if ways:
             listed = tuple(Candidate("room", kind.replace(" ", "-"), "kind", kind) for kind in ways[:MOST_CANDIDATES])
             self.board.unsure.append(Unsure(self._said(parts[0]), listed, "where is it?"))
@@ -41,7 +42,9 @@ class Besides(Hearing):
                 continue
             done = [step.kind for step in self.board.steps if thing.id in self._members_of(step, "to")]
             ways = [comes_and_goes(action, self.board.vocabulary) for action in done]
-            comes, goes = any(puts for puts, _ in ways), any(out for _, out in ways)
+            told = {name: str(thing.facts[name].value) for name in ("new", "stays") if name in thing.facts}
+            comes = any(puts for puts, _ in ways) or told.get("new") == "yes"
+            goes = any(out for _, out in ways) or told.get("stays") == "no"
             if comes == goes or self._replaced(done):
                 continue
             action = changed["taken out"] if comes else changed["put in"]
