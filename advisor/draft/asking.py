@@ -146,7 +146,7 @@ class Offering(Besides):
     def _nothing_done(self) -> None:
         """A part that is named and that no step touches: whether it is put in, taken out, or what is usual with it."""
         touched = {own for step in self.board.steps for own in self._members(step, "to")}
-        touched |= {c.value for u in self.board.unsure for c in u.candidates if (c.sort, c.attribute) == ("step", "to")}
+        touched |= {u.candidates[0].value for u in self.board.unsure if u.why == "done to what?" and u.candidates}
         for thing in self.board.things["part"] if self.board.steps else []:
             if thing.id in touched or thing.drop or thing.put_in:
                 continue
