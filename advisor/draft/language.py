@@ -93,6 +93,7 @@ class Language(Struct):
     usual_work: list[dict[str, list[str]]]  # kinds of parts, and what is usually done to them
     usual_rooms: list[dict[str, list[str]]]  # kinds of parts, and in which rooms they usually are
     changed: dict[str, Any]  # what is put in for one that is there, and the verbs that tell it
+    usual_thing: dict[str, list[str]]  # action: kinds of parts that it is usually done to
     done_with: dict[str, list[str]]  # action: products that it is usually done with
     sayings: list[Saying] = field(default_factory=list)
     told: dict[tuple[str, str], str] = field(default_factory=dict)  # by sort and attribute: the sentence that is told
@@ -144,7 +145,8 @@ def load_language(folder: Path | None = None) -> Language:
         phrases(data["piece of it"]),
         {name: frozenset(listed) for name, listed in data["places"].items()},
         data["closer kinds"], data["closer verbs"], data["lower rooms"], data["order"], data["not found in"],
-        data["usual work"], data["usual rooms"], data["changed for another"], data["done with"],
+        data["usual work"], data["usual rooms"], data["changed for another"],
+        data["usual thing"], data["done with"],
     )  # fmt: skip
     for sort, attributes in data["sayings"].items():
         for attribute, spec in attributes.items():

@@ -40,6 +40,7 @@ def written_with(
     facts: set[tuple[str, str, Any]] = set()
     rooms = {own for sort, own in added if sort == "room"}
     nowhere = roomless(words)
+    single = next(iter(found.entities["room"]), None) if len(found.entities["room"]) == 1 else None
     for (sort, mine), other in match.items():
         if (sort, other) in added:
             facts.add((mine, "kind", str(meant.entities[sort][mine].values["kind"].plain)))
@@ -51,6 +52,8 @@ def written_with(
         if there is None:  # an old faucet is where the new one is
             kind = added[sort, other]
             there = next((p for p in found.entities["part"].values() if p.values["kind"].plain == kind), None)
+        if there is None and theirs is not None and theirs == single:
+            facts.add((mine, "room", theirs))  # a part that an answer adds is in the only room
         if there is None or theirs is None or "outside" in there.values:
             continue
         if other not in found.entities["part"] and "room" in there.values and there.values["room"].plain == theirs:
