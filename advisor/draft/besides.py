@@ -19,7 +19,8 @@ class Besides(Hearing):
 
     def _where_is_it(self) -> None:
         """No room is told at all: where what is worked on usually is."""
-        if self.board.things["room"]:
+        rooms = self.board.things["room"]
+        if rooms and (len(rooms) > 1 or rooms[0].facts["kind"].note != "inferred"):
             return
         worked = {own for step in self.board.steps for own in self._members_of(step, "to")}
         parts = [t for t in self.board.things["part"] if "outside" not in t.facts and t.kind not in self.things.outer]
@@ -29,7 +30,9 @@ class Besides(Hearing):
             for place, kind in enumerate(row["in"] if row is not None else []):
                 votes[kind] = votes.get(kind, 0.0) + (2 if part.id in worked else 1) / (1 + place)
         ways = sorted(votes, key=lambda kind: -votes[kind])
-        if ways:
+        if rooms:  # it only follows from its things
+            self._ask(rooms[0], "kind", [kind for kind in ways if kind != rooms[0].kind], self._said(rooms[0]), "or is it?")
+        elif ways:
             listed = tuple(Candidate("room", kind.replace(" ", "-"), "kind", kind) for kind in ways[:MOST_CANDIDATES])
             self.board.unsure.append(Unsure(self._said(parts[0]), listed, "where is it?"))
 
