@@ -31,7 +31,9 @@ class Besides(Hearing):
                 votes[kind] = votes.get(kind, 0.0) + (2 if part.id in worked else 1) / (1 + place)
         ways = sorted(votes, key=lambda kind: -votes[kind])
         if rooms:  # it only follows from its things
-            self._ask(rooms[0], "kind", [kind for kind in ways if kind != rooms[0].kind], self._said(rooms[0]), "or is it?")
+            self._ask(
+                rooms[0], "kind", [kind for kind in ways if kind != rooms[0].kind], self._said(rooms[0]), "or is it?"
+            )
         elif ways:
             listed = tuple(Candidate("room", kind.replace(" ", "-"), "kind", kind) for kind in ways[:MOST_CANDIDATES])
             self.board.unsure.append(Unsure(self._said(parts[0]), listed, "where is it?"))

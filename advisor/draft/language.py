@@ -47,6 +47,11 @@ class Language(Struct):
     never_bare: frozenset[str]
     sized_by: dict[str, str]
     seldom: frozenset[str]
+    work_sized: dict[str, list[str]]  # action: attributes of the step that a length tells
+    beside_measure: dict[str, str]  # a word right beside a measure: the attribute that it tells
+    upright: list[str]  # kinds that are told by width and height
+    in_feet: list[str]  # kinds of which two bare numbers are feet
+    wider: list[str]  # kinds that are wider than high
     of_its_name: frozenset[str]  # attributes that a name carries before it: `4 inch duct`
     names_besides: frozenset[str]  # attributes of work whose words name a thing, too
     feeds: dict[str, list[str]]
@@ -130,7 +135,8 @@ def load_language(folder: Path | None = None) -> Language:
         frozenset(word for line in data["ordinary"] for word in line.split()), data["inferred_rooms"],
         data["beside"], data["room words"],
         {name: float(value) for name, value in data["prior"].items()}, frozenset(data["never bare"]),
-        data["sized by"], frozenset(data["seldom"]), frozenset(data["of its name"]), frozenset(data["names besides"]),
+        data["sized by"], frozenset(data["seldom"]), data["work sized by"], data["beside a measure"], data["upright"],
+        data["in feet"], data["wider than high"], frozenset(data["of its name"]), frozenset(data["names besides"]),
         data["feeds"],
         data["tool does"], data["also says"],
         data["trade of"], data["taken out"], data["covers"], data["containers"], data["tool of"],

@@ -11,9 +11,7 @@ from advisor.plan.model import Plan
 from advisor.rulebase.vocabulary import Vocabulary
 
 
-def things_offered(
-    candidates: Iterable[Candidate], found: Plan, words: Vocabulary
-) -> dict[tuple[str, str], str]:
+def things_offered(candidates: Iterable[Candidate], found: Plan, words: Vocabulary) -> dict[tuple[str, str], str]:
     """The things that answers would add, with their kinds: a room, a product that a step is done with, an old faucet."""
     added: dict[tuple[str, str], str] = {}
     for one in candidates:
@@ -34,7 +32,11 @@ def things_offered(
 
 
 def written_with(
-    added: Mapping[tuple[str, str], str], meant: Plan, found: Plan, match: Mapping[tuple[str, str], str], words: Vocabulary
+    added: Mapping[tuple[str, str], str],
+    meant: Plan,
+    found: Plan,
+    match: Mapping[tuple[str, str], str],
+    words: Vocabulary,
 ) -> set[tuple[str, str, Any]]:
     """Facts of the author that such an answer would write besides: the kind, and in which room what is."""
     facts: set[tuple[str, str, Any]] = set()
