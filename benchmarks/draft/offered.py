@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Container, Iterable, Mapping
 from typing import Any
 
 from advisor.draft.board import Candidate
-from advisor.plan.added import added_step, comes_and_goes, kind_of_other, part_of_added, roomless
+from advisor.plan.added import added_step, comes_and_goes, kind_of_other, part_of_added
 from advisor.plan.model import Plan
 from advisor.rulebase.vocabulary import Vocabulary
 
@@ -36,32 +36,26 @@ def written_with(
     meant: Plan,
     found: Plan,
     match: Mapping[tuple[str, str], str],
-    words: Vocabulary,
+    nowhere: Container[str],
 ) -> set[tuple[str, str, Any]]:
-    """Facts of the author that such an answer would write besides: the kind, and in which room what is."""
+    """Facts of the author that such an answer would write besides: kind, room, new or gone."""
     facts: set[tuple[str, str, Any]] = set()
-    rooms = {own for sort, own in added if sort == "room"}
-    nowhere = roomless(words)
-    single = next(iter(found.entities["room"]), None) if len(found.entities["room"]) == 1 else None
+    rooms = list(found.entities["room"])
     for (sort, mine), other in match.items():
         if (sort, other) in added:
             facts.add((mine, "kind", str(meant.entities[sort][mine].values["kind"].plain)))
         if sort != "part":
             continue
-        room = meant.entities[sort][mine].values.get("room")
-        theirs = match.get(("room", str(room.plain))) if room is not None else None
-        there = found.entities["part"].get(other)
-        if there is None:  # an old faucet is where the new one is
-            kind = added[sort, other]
-            there = next((p for p in found.entities["part"].values() if p.values["kind"].plain == kind), None)
-        if there is None and theirs is not None and theirs == single:
-            facts.add((mine, "room", theirs))  # a part that an answer adds is in the only room
-        if there is None or theirs is None or "outside" in there.values:
+        if other in found.entities["part"]:
+            there = found.entities["part"][other]
+            told = {"room", "outside"} & set(there.values) or str(there.values["kind"].plain) in nowhere
+            facts |= set() if told else {(mine, "room", own) for sort, own in added if sort == "room"}
             continue
-        if other not in found.entities["part"] and "room" in there.values and there.values["room"].plain == theirs:
-            facts.add((mine, "room", theirs))
-        elif theirs in rooms and "room" not in there.values and str(there.values["kind"].plain) not in nowhere:
-            facts.add((mine, "room", theirs))
+        age = other.partition("-")[0]
+        facts |= {"old": {(mine, "stays", "no")}, "new": {(mine, "new", "yes")}}.get(age, set())
+        beside = [p for p in found.entities["part"].values() if str(p.values["kind"].plain) == added[sort, other]]
+        facts |= {(mine, "room", str(p.values["room"].plain)) for p in beside[:1] if "room" in p.values}
+        facts |= {(mine, "room", own) for own in rooms if len(rooms) == 1 and not beside}  # it is in the only room
     return facts
 
 

@@ -10,6 +10,7 @@ from advisor.draft.carries import grave_attributes
 from advisor.draft.draft import Draft, draft
 from advisor.draft.tokens import tokens_of
 from advisor.plan import read_plan
+from advisor.plan.added import roomless
 from advisor.plan.model import Entity, Plan
 from advisor.rulebase.base import RuleBase
 from benchmarks.draft.cases import read_case as read_case
@@ -188,7 +189,7 @@ class Scorer:
             for c in one.candidates:
                 offered[c.sort, c.id, c.attribute].add(self._plain(c.sort, c.attribute, c.value))
         added = steps_offered(self.meant, self.match, self.ways, self.vocabulary)
-        added |= written_with(self.extra, self.meant, self.found, self.match, self.vocabulary)
+        added |= written_with(self.extra, self.meant, self.found, self.match, roomless(self.vocabulary))
         for (sort, mine, name), members in meant.items():
             other = mine if sort in ("house", "code", "crew", "budget") else self.match.get((sort, mine))
             there = found.get((sort, other, name), set()) if other else set()

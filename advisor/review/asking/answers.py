@@ -262,5 +262,6 @@ def _named(word: str, known: Attribute, plan: Plan, document: PlanText, rulebase
     own = "-".join(fold(word).split())
     taken = {*plan.entities.get("part", {}), *plan.entities.get("product", {}), *plan.entities.get("room", {})}
     own = next(o for o in (own, *(f"{own}-{n}" for n in range(2, 1_000))) if o not in taken)
-    document.add_entry(SECTIONS[known.of], own, {"kind": kind})
+    rooms = list(plan.entities["room"]) if known.of == "part" else []
+    document.add_entry(SECTIONS[known.of], own, {"kind": kind, **({"room": rooms[0]} if len(rooms) == 1 else {})})
     return own
