@@ -6,6 +6,7 @@ from advisor.draft.besides import Besides
 from advisor.draft.board import MOST_CANDIDATES, Candidate, Span, Thing, Unsure
 from advisor.plan.added import added_step, comes_and_goes
 
+_MOST_IDLE = 3  # parts that are asked about where no work was heard at all
 _YEARS = range(1780, 2040)
 
 
@@ -147,7 +148,7 @@ class Offering(Besides):
         """A part that is named and that no step touches: whether it is put in, taken out, or what is usual with it."""
         touched = {own for step in self.board.steps for own in self._members(step, "to")}
         touched |= {u.candidates[0].value for u in self.board.unsure if u.why == "done to what?" and u.candidates}
-        for thing in self.board.things["part"] if self.board.steps else []:
+        for thing in self.board.things["part"] if self.board.steps else self.board.things["part"][:_MOST_IDLE]:
             if thing.id in touched or thing.drop or thing.put_in:
                 continue
             ways = tuple(

@@ -16,6 +16,7 @@ class Besides(Hearing):
             self._where_is_it()
             self._other_one()
             self._with_what()
+            self._also_done()
 
     def _where_is_it(self) -> None:
         """No room is told at all: where what is worked on usually is."""
@@ -69,6 +70,21 @@ class Besides(Hearing):
             named = [*there, *(kind for kind in kinds if kind not in there)]
             ways = [Candidate("step", step.id, "using", own) for own in named]
             self.board.unsure.append(Unsure(step.facts["do"].spans[0], tuple(ways[:MOST_CANDIDATES]), "with what?"))
+
+    def _also_done(self) -> None:
+        """A new faucet: is it joined to its lines, too?"""
+        actions = self.board.vocabulary.taxonomies["action"]
+        for thing in self.board.things["part"]:
+            done = [step.kind for step in self.board.steps if thing.id in self._members_of(step, "to")]
+            for row in self.language.also_done:
+                fits = self._one_of(thing.kind, row["of"])
+                told = any(action in actions.below(one) for action in done for one in row["when"])
+                said = any(action in actions.below(one) for action in done for one in row["do"])
+                if not fits or not told or said:
+                    continue
+                ways = tuple(Candidate("step", added_step(one, thing.id), "do", one) for one in row["do"])
+                self.board.unsure.append(Unsure(self._said(thing), ways, "is more done to it?"))
+                break
 
     def _replaced(self, done: list[str]) -> bool:
         replaced = self.board.vocabulary.taxonomies["action"].below("replace") | {"add", "reinstall"}
