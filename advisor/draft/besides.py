@@ -26,6 +26,9 @@ class Besides(Hearing):
         worked = {own for step in self.board.steps for own in self._members_of(step, "to")}
         parts = [t for t in self.board.things["part"] if "outside" not in t.facts and t.kind not in self.things.outer]
         votes: dict[str, float] = {}
+        for room, kinds in self.language.inferred_rooms.items():
+            told = sum(self._one_of(part.kind, kinds) for part in parts)
+            votes |= {room: 2.0 + told} if told else {}
         for part in parts:
             row = next((r for r in self.language.usual_rooms if self._one_of(part.kind, r["of"])), None)
             for place, kind in enumerate(row["in"] if row is not None else []):

@@ -70,7 +70,8 @@ class SettledRooms(Places):
                     told.setdefault(room, []).append(thing)
         worked = {own for step in self.board.steps for own in self._to(step)}
         touched = {room: parts for room, parts in told.items() if any(t.id in worked for t in parts)}
-        told = touched if len(told) > 1 and touched else told
+        if len(told) > 1 and len(touched) == 1 and max(told, key=lambda room: len(told[room])) in touched:
+            told = touched
         if len(told) != 1:
             return
         ((kind, parts),) = told.items()
