@@ -50,16 +50,20 @@ class Besides(Hearing):
             if twins or not self._one_of(thing.kind, changed["things"]):
                 continue
             done = [step.kind for step in self.board.steps if thing.id in self._members_of(step, "to")]
-            ways = [comes_and_goes(action, self.board.vocabulary) for action in done]
+            does = [comes_and_goes(action, self.board.vocabulary) for action in done]
             told = {name: str(thing.facts[name].value) for name in ("new", "stays") if name in thing.facts}
-            comes = any(puts for puts, _ in ways) or told.get("new") == "yes"
-            goes = any(out for _, out in ways) or told.get("stays") == "no"
+            comes = any(puts for puts, _ in does) or told.get("new") == "yes"
+            goes = any(out for _, out in does) or told.get("stays") == "no"
             if comes == goes or self._replaced(done):
                 continue
             action = changed["taken out"] if comes else changed["put in"]
             own = added_step(action, other_one(thing.kind, new=goes))
-            why = "does an old one come out?" if comes else "is a new one put in?"
-            self.board.unsure.append(Unsure(self._said(thing), (Candidate("step", own, "do", action),), why))
+            ways = [Candidate("step", own, "do", action)]
+            if goes:
+                back = changed["put back"]
+                ways.append(Candidate("step", added_step(back, thing.id), "do", back))
+            why = "does an old one come out?" if comes else "what comes in its place?"
+            self.board.unsure.append(Unsure(self._said(thing), tuple(ways), why))
 
     def _with_what(self) -> None:
         """`prime and paint it`: with which product; once for each sort of work."""
