@@ -10,6 +10,16 @@ from advisor.plan.added import added_step, comes_and_goes, other_one
 class Besides(Hearing):
     """Asks of things and rooms that no word names; an answer puts them into the plan."""
 
+    def _asked(self, sort: str, own: str, attribute: str) -> bool:
+        return any(
+            (c.sort, c.id, c.attribute) == (sort, own, attribute) for one in self.board.unsure for c in one.candidates
+        )
+
+    def _ask(self, thing: Thing, attribute: str, values: list[str], span: Span, why: str) -> None:
+        if values and not self._asked(thing.sort, thing.id, attribute):
+            ways = tuple(Candidate(thing.sort, thing.id, attribute, value) for value in values[:MOST_CANDIDATES])
+            self.board.unsure.append(Unsure(span, ways, why))
+
     def ask_besides(self) -> None:
         """All such questions."""
         if self.board.steps:
@@ -35,9 +45,9 @@ class Besides(Hearing):
                 votes[kind] = votes.get(kind, 0.0) + (2 if part.id in worked else 1) / (1 + place)
         ways = sorted(votes, key=lambda kind: -votes[kind])
         if rooms:  # it only follows from its things
-            self._ask(
-                rooms[0], "kind", [kind for kind in ways if kind != rooms[0].kind], self._said(rooms[0]), "or is it?"
-            )
+            never = {rooms[0].kind, *self.language.not_found_in.get(rooms[0].kind, ())}  # a tub is in no study
+            likely = [kind for kind in ways if kind not in never and 2 * votes[kind] > votes.get(rooms[0].kind, 0.0)]
+            self._ask(rooms[0], "kind", likely, self._said(rooms[0]), "where is it?")
         elif ways:
             listed = tuple(Candidate("room", kind.replace(" ", "-"), "kind", kind) for kind in ways[:MOST_CANDIDATES])
             self.board.unsure.append(Unsure(self._said(parts[0]), listed, "where is it?"))
@@ -54,7 +64,7 @@ class Besides(Hearing):
             told = {name: str(thing.facts[name].value) for name in ("new", "stays") if name in thing.facts}
             comes = any(puts for puts, _ in does) or told.get("new") == "yes"
             goes = any(out for _, out in does) or told.get("stays") == "no"
-            if comes == goes or self._replaced(done):
+            if comes == goes or self._replaced(done) or (goes and thing.idle is not None):
                 continue
             action = changed["taken out"] if comes else changed["put in"]
             own = added_step(action, other_one(thing.kind, new=goes))

@@ -50,7 +50,8 @@ def roomless(vocabulary: Vocabulary) -> frozenset[str]:
 def comes_and_goes(action: str, vocabulary: Vocabulary) -> tuple[bool, bool]:
     """Whether such a step puts its part in anew, and whether it takes it out; what does both puts in."""
     puts_in = _does(action, "puts in", vocabulary)
-    return puts_in and not _does(action, "puts back", vocabulary), not puts_in and _does(action, "takes out", vocabulary)
+    puts_back, takes_out = _does(action, "puts back", vocabulary), _does(action, "takes out", vocabulary)
+    return puts_in and not puts_back, takes_out and not puts_in
 
 
 def _does(action: str, what: str, vocabulary: Vocabulary) -> bool:

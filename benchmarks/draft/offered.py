@@ -12,7 +12,7 @@ from advisor.rulebase.vocabulary import Vocabulary
 
 
 def things_offered(candidates: Iterable[Candidate], found: Plan, words: Vocabulary) -> dict[tuple[str, str], str]:
-    """The things that answers would add, with their kinds: a room, a product that a step is done with, an old faucet."""
+    """The things that answers would add, with their kinds: a room, a product for the work, an old faucet."""
     added: dict[tuple[str, str], str] = {}
     for one in candidates:
         attribute = words.attributes[one.sort][one.attribute]
