@@ -52,6 +52,7 @@ class Language(Struct):
     upright: list[str]  # kinds that are told by width and height
     in_feet: list[str]  # kinds of which two bare numbers are feet
     wider: list[str]  # kinds that are wider than high
+    own_size: list[str]  # kinds of which two bare numbers are told and not of the room
     of_its_name: frozenset[str]  # attributes that a name carries before it: `4 inch duct`
     names_besides: frozenset[str]  # attributes of work whose words name a thing, too
     feeds: dict[str, list[str]]
@@ -137,7 +138,8 @@ def load_language(folder: Path | None = None) -> Language:
         data["beside"], data["room words"],
         {name: float(value) for name, value in data["prior"].items()}, frozenset(data["never bare"]),
         data["sized by"], frozenset(data["seldom"]), data["work sized by"], data["beside a measure"], data["upright"],
-        data["in feet"], data["wider than high"], frozenset(data["of its name"]), frozenset(data["names besides"]),
+        data["in feet"], data["wider than high"], data["own size"],
+        frozenset(data["of its name"]), frozenset(data["names besides"]),
         data["feeds"],
         data["tool does"], data["also says"],
         data["trade of"], data["taken out"], data["covers"], data["containers"], data["tool of"],

@@ -124,9 +124,7 @@ class SaidOf(Objects):
     def _sized_as_a_room(self, item: Item, thing: Thing) -> bool:
         """Whether two bare numbers are more likely the feet of a room than a measure of a part."""
         assert item.amount is not None
-        own = ("door", "window", "cabinet doors", "tile work", "deck", "roof", "fence", "outside work", "rug")
-        parts = self.board.vocabulary.taxonomies["part_kind"]
-        sized = any(thing.kind in self.below("part", one) for one in own if one in parts.terms)
+        sized = self._is_in(thing, self.language.own_size) or self._is_in(thing, self.language.upright)
         return not item.amount.unit and not sized and all(7 <= part.number <= 40 for part in item.amount.parts)
 
     def _pair(self, thing: Thing, item: Item, attacher: Attacher, place: Span) -> None:
