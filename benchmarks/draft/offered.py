@@ -7,8 +7,19 @@ from typing import Any
 
 from advisor.draft.board import Candidate
 from advisor.plan.added import added_step, comes_and_goes, kind_of_other, part_of_added
-from advisor.plan.model import Plan
+from advisor.plan.model import Entity, Plan
 from advisor.rulebase.vocabulary import Vocabulary
+
+
+def role_of(entity: Entity) -> str:
+    """Whether a thing is the one that was there or the one that comes."""
+
+    def told(name: str) -> str:
+        return str(getattr(entity.values.get(name), "plain", ""))
+
+    if entity.id.startswith(("old", "existing")) or told("stays") == "no":
+        return "old"
+    return "new" if entity.id.startswith("new") or "yes" in (told("new"), told("added")) else ""
 
 
 def things_offered(candidates: Iterable[Candidate], found: Plan, words: Vocabulary) -> dict[tuple[str, str], str]:
@@ -29,6 +40,22 @@ def things_offered(candidates: Iterable[Candidate], found: Plan, words: Vocabula
         if kind and own not in found.entities[sort]:
             added[sort, own] = kind
     return added
+
+
+def match_offered(
+    sort: str, meant: Plan, match: dict[tuple[str, str], str], added: Mapping[tuple[str, str], str], words: Vocabulary
+) -> None:
+    """Match what the draft does not have to what an answer would add: one thing for each such answer."""
+    taxonomy = words.taxonomies[f"{sort}_kind"]
+    free = {own: kind for (other, own), kind in added.items() if other == sort}
+    for mine, entity in meant.entities[sort].items():
+        kind, role = str(entity.values["kind"].plain), role_of(entity)
+        fits = [own for own, one in free.items() if kind in {one, *taxonomy.above(one)}]
+        if sort == "part":  # by its name: whether it comes or goes
+            fits = [own for own in fits if {role, own.partition("-")[0]} != {"old", "new"}]
+        if (sort, mine) not in match and fits:
+            match[sort, mine] = fits[0]
+            del free[fits[0]]
 
 
 def written_with(

@@ -15,7 +15,7 @@ from advisor.plan.model import Entity, Plan
 from advisor.rulebase.base import RuleBase
 from benchmarks.draft.cases import read_case as read_case
 from benchmarks.draft.classes import class_of
-from benchmarks.draft.offered import steps_offered, things_offered, written_with
+from benchmarks.draft.offered import match_offered, role_of, steps_offered, things_offered, written_with
 
 SORTS = ("house", "code", "room", "part", "product", "crew", "budget", "step")
 
@@ -30,22 +30,6 @@ def score(case: dict[str, Any], rulebase: RuleBase) -> Counter[str]:
 
 def _with_steps(plan: dict[str, Any]) -> dict[str, Any]:
     return plan if plan.get("steps") else {**plan, "steps": [{"do": "photograph", "id": "zz-none"}]}
-
-
-def _role(entity: Entity) -> str:
-    """Whether a thing is the one that was there or the one that comes."""
-
-    def told(name: str) -> str:
-        return str(getattr(entity.values.get(name), "plain", ""))
-
-    if entity.id.startswith(("old", "existing")) or told("stays") == "no":
-        return "old"
-    return "new" if entity.id.startswith("new") or "yes" in (told("new"), told("added")) else ""
-
-
-def _age(own: str) -> str:
-    """Whether a part that an answer adds comes or goes, by its name."""
-    return own.partition("-")[0]
 
 
 def _done_to(plan: Plan, own: str) -> set[str]:
@@ -71,7 +55,7 @@ class Scorer:
         self.extra = things_offered((c for u in made.unsure for c in u.candidates), found, self.vocabulary)
         for sort in ("room", "part", "product"):
             self._match(sort)
-            self._match_offered(sort)
+            match_offered(sort, self.meant, self.match, self.extra, self.vocabulary)
         self._match_steps()
         self.detail: list[str] = []
 
@@ -102,29 +86,12 @@ class Scorer:
                     self.match[sort, own] = other
                     del found[other]
 
-    def _match_offered(self, sort: str) -> None:
-        """What the draft does not have, and an answer would add: one thing for each such answer."""
-        taxonomy = self.vocabulary.taxonomies[f"{sort}_kind"]
-        free = {own: kind for (other, own), kind in self.extra.items() if other == sort}
-        for own, entity in self.meant.entities[sort].items():
-            kind = str(entity.values["kind"].plain)
-            if (sort, own) in self.match:
-                continue
-            role = _role(entity)
-            found = [
-                o for o, k in free.items()
-                if kind in {k, *taxonomy.above(k)} and not (sort == "part" and {role, _age(o)} == {"old", "new"})
-            ]  # fmt: skip
-            if found:
-                self.match[sort, own] = found[0]
-                del free[found[0]]
-
     def _agree(self, mine: Entity, other: Entity) -> float:
         """How much two things agree: in being the old one or the new one, in what is done to them, in what is told."""
         facts = sum(
             v.plain == other.values[n].plain for n, v in mine.values.items() if n in other.values and n != "room"
         )
-        roles = (_role(mine), _role(other))
+        roles = (role_of(mine), role_of(other))
         role = 3.0 if roles[0] and roles[0] == roles[1] else -3.0 if set(roles) == {"old", "new"} else 0.0
         done = len(_done_to(self.meant, mine.id) & _done_to(self.found, other.id))
         return facts + role + 2.0 * done
