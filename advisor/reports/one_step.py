@@ -15,6 +15,7 @@ from advisor.reports.view import HOLDS, step_words
 from advisor.reports.waits import until_words
 from advisor.review.days.activities import on_its_part
 from advisor.review.days.model import Before, WorkRow
+from advisor.review.days.surfaces import rooms_of
 from advisor.review.finding import Finding
 from advisor.review.metric import localized
 from advisor.review.model import Report
@@ -155,6 +156,8 @@ def _states(report: Report, step: str) -> list[str]:
             continue
         if row["known"] != "unknown" and screen_words()["goes_without_saying"].get(row["state"]) == row["value"]:
             continue
+        if row["since"] == "start" and _ruled_out(report, step, row["state"]):
+            continue
         told = screen_words()["state_words"][row["state"]][row["value"]].replace("{of}", row["of"] or "it")
         if row["known"] == "unknown":
             told += " (presumed; the plan does not tell)"
@@ -162,6 +165,14 @@ def _states(report: Report, step: str) -> list[str]:
             told += f" since {row['since']}"
         found.append(told + " (presumed)" * (row["known"] == "presumed"))
     return [f"As the plan stands, before this step {listed(found)}."] if found else []
+
+
+def _ruled_out(report: Report, step: str, state: str) -> bool:
+    """Whether every room of the step says that there is nothing of the kind."""
+    said = screen_words()["ruled_out_by"].get(state)
+    rooms = report.plan.entities.get("room", {})
+    own = [rooms.get(name) for name in rooms_of(report.plan, report.plan.entities["step"][step])] if said else []
+    return bool(own) and all(room and set(words(room, said["room"])) == set(said["words"]) for room in own)
 
 
 def _time(report: Report, step: str) -> list[str]:

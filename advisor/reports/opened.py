@@ -87,8 +87,9 @@ def accounts(report: Report) -> dict[str, RulesOfStep]:
 
 
 def gravest_open(report: Report) -> list[tuple[OpenPractice, tuple[str, ...]]]:
-    """The gravest practices that wait for an answer, each with its steps: of one word those first that the fewest
-    answers decide, and that the weightiest question asks for. What speaks at another step is told there."""
+    """The gravest practices that wait for an answer, each with its steps: of one word those first that what is there
+    decides, not a tool that nobody spoke of; then those that the fewest answers decide, and that the weightiest
+    question asks for. What speaks at another step is told there."""
     places = {question.name: place for place, question in enumerate(report.questions)}
     speaking = {finding.rule for finding in report.findings}
     found: dict[str, list[OpenPractice]] = {}
@@ -96,11 +97,11 @@ def gravest_open(report: Report) -> list[tuple[OpenPractice, tuple[str, ...]]]:
         if one.rule not in speaking:
             found.setdefault(one.rule, []).append(one)
 
-    def weight(own: list[OpenPractice]) -> tuple[int, int, int, str]:
+    def weight(own: list[OpenPractice]) -> tuple[int, bool, int, int, str]:
         rank = max(one.rank for one in own)
         few = min(len(one.unknown) + len(one.missing) for one in own)
         asked = min((places.get(name, len(places)) for one in own for name in one.asks), default=len(places))
-        return -rank, few, asked, own[0].rule
+        return -rank, all(map(_by_means_alone, own)), few, asked, own[0].rule
 
     order = {row.step: place for place, row in enumerate(report.order)}
     listed = []
@@ -108,6 +109,12 @@ def gravest_open(report: Report) -> list[tuple[OpenPractice, tuple[str, ...]]]:
         steps = sorted({one.step for one in own if one.step}, key=lambda s: (order.get(s, len(order)), s))
         listed.append((max(own, key=lambda one: one.rank), tuple(steps)))
     return listed
+
+
+def _by_means_alone(one: OpenPractice) -> bool:
+    """Whether it hangs on a tool, a way or a product that nobody spoke of, and on nothing of what is there."""
+    means = {("step", "with"), ("step", "by"), ("step", "using")}
+    return not one.missing and means.issuperset((sort, attribute) for sort, _, attribute in one.unknown)
 
 
 def gravest_open_words(report: Report) -> str:

@@ -89,6 +89,7 @@ def _row(row: WorkRow) -> Data:
         "by_itself_hours": row.by_itself_hours,
         "slack_hours": row.slack_hours,
         **({"at_once": True} if row.at_once else {}),
+        **({"held_back": True} if row.held_back else {}),
         "critical": row.critical,
         "held_up_by": row.held_up_by,
         "held_up_why": row.held_up_why,

@@ -13,7 +13,7 @@ from advisor.reports.data import made_by_words
 from advisor.reports.not_yours import there_at
 from advisor.reports.notes import words_below, words_used
 from advisor.reports.order_data import place_of_step
-from advisor.reports.schedule_text import argument, hours, moment, slip, summary
+from advisor.reports.schedule_text import argument, day, hours, moment, slip, summary
 from advisor.reports.screen_words import screen_words
 from advisor.reports.unchecked import NOT_SETTLED
 from advisor.review.days.model import Moment, WorkRow
@@ -49,7 +49,7 @@ def _lines(report: Report, work: WorkOrder) -> list[str]:
     _title(lines, "ORDER OF WORK")
     for ring in work.rings:
         _wrap(lines, ring.told(), "  ! ")
-    there, early, bans = there_at(report), _in_a_wait(report), bans_at(report)
+    there, early, bans = there_at(report), {**_left_until(report), **_in_a_wait(report)}, bans_at(report)
     for row in work.entries():
         lines.append(f"{row.place:>3}. {row.step}")
         if row.step in there:
@@ -131,6 +131,12 @@ def _in_a_wait(report: Report) -> dict[str, str]:
         if last is None or starts(row.begins) > starts(last.begins):
             last = row
     return found
+
+
+def _left_until(report: Report) -> dict[str, str]:
+    """The steps that could be done sooner, if the house were to do without something sooner."""
+    held = [row for row in rows_of(report) if row.held_back]
+    return {row.step: f"Left until {day(row.begins)}: the house keeps what it takes away till then." for row in held}
 
 
 def _piece(row: WorkRow) -> str:

@@ -8,6 +8,8 @@ from typing import Any
 from advisor.review.supply import Supply
 
 _STEPS = {"qt": 1.0, "gal": 1.0, "pt": 1.0, "floz": 1.0, "L": 0.5, "ml": 100.0, "sqft": 1.0, "m2": 0.5, "each": 1.0}
+_POURED = ("gal", "qt", "pt", "L")
+_WITHOUT_SPARE = 0.95  # a tenth to spare is in the sum; no can more is opened for half of it
 _QUARTS = 4.0  # of a gallon: a can of a quart is sold everywhere
 
 
@@ -30,6 +32,8 @@ def in_shop(value: float, one: Supply) -> str:
     if one.pack:
         boxes = ceil(value / one.pack - 1e-9)
         return f"{boxes} box{'es' * (boxes != 1)} of {amount(one.pack, one.unit)}"
+    if one.unit in _POURED and value > 1:
+        value *= _WITHOUT_SPARE
     if one.unit == "gal" and value * _QUARTS <= _QUARTS - 1 + 1e-9:  # four cans of a quart are a gallon
         return amount(float(ceil(value * _QUARTS - 1e-9)), "qt")
     step = _STEPS.get(one.unit)

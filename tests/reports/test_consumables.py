@@ -151,7 +151,7 @@ BY_HAND = {
     "toilet": ("toilet seal", "flexible supply line"),
     "outlet": ("wire connectors", "electrical tape"),
     "light": ("wire connectors",),
-    "paint cabinet doors": ("abrasive pads", "brush", "roller", "drop cloth"),
+    "paint cabinet doors": ("sandpaper", "brush", "roller", "drop cloth"),
     "deck": ("brush", "cotton rags", "sandpaper"),
     "tile floor": ("thin-set mortar", "grout", "tile spacers"),
 }
@@ -169,14 +169,15 @@ def test_the_usual_jobs_have_what_they_take(job):
     assert [what for what in BY_HAND[job] if not any(name.startswith(what) for name in names)] == []
 
 
-def test_every_word_of_the_table_is_a_word_of_the_vocabulary():
+@pytest.mark.parametrize("name", ["consumables", "hand_tools"])
+def test_every_word_of_the_table_is_a_word_of_the_vocabulary(name):
     """A row that names no known action, part, product or tool would never be listed."""
     rulebase = load_rulebase()
     sorts = {"for": "action", "but": "action", "parts": "part_kind", "by": "method", "not_by": "method",
              "product": "product_kind", "tool": "tool"}  # fmt: skip
     unknown = [
         (row.key, column, word.strip())
-        for row in table("consumables").rows.values()
+        for row in table(name).rows.values()
         for column, sort in sorts.items()
         for word in str(row.cells.get(column, "")).split(";")
         if word.strip() and word.strip() not in rulebase.vocabulary.taxonomies[sort].terms

@@ -54,8 +54,8 @@ def test_nothing_false_is_said_of_how_things_stand():
 
 
 def test_each_piece_of_a_step_says_what_it_is_and_no_work_is_no_dash():
-    assert "Set up for lead: day 8 13:00 to day 8 14:30" in _step("bathroom-faulty", "strip-vanity")
-    assert "The step itself: day 8 14:30" in _step("bathroom-faulty", "strip-vanity")
+    assert "Set up for lead: day 9 08:00 to day 9 09:30" in _step("bathroom-faulty", "strip-vanity")
+    assert "The step itself: day 9 09:30" in _step("bathroom-faulty", "strip-vanity")
     assert "- of work" not in _step("bathroom-faulty", "first-shower")
 
 

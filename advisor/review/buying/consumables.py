@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import ceil, sqrt
 
+from msgspec.structs import replace
+
 from advisor.plan.model import Entity
 from advisor.plan.said import action_of, number, words
 from advisor.review.buying.left_out import LeftOut
@@ -39,8 +41,10 @@ def used_up(site: OnSite, off: LeftOut) -> Iterator[tuple[Supply, tuple[str, ...
                 used = off.used(step, site.products(step))
                 own = [p for p in used if "product" in row.cells and _kind_of(row, p, site)]
                 by_product.setdefault(tuple(p.id for p in own), (own, []))[1].append(step)
+        also = [step for step in site.at_work if step.id not in off.steps and _names(row, step, site, off)]
         for names, (own, steps) in by_product.items():
-            yield _supply(row, own, steps, site), names
+            supply = _supply(row, own, steps, site)
+            yield replace(supply, steps=site.order([*supply.steps, *(step.id for step in also)])), names
 
 
 def takes(row: Row, step: Entity, site: OnSite, off: LeftOut) -> bool:
@@ -73,15 +77,22 @@ def takes(row: Row, step: Entity, site: OnSite, off: LeftOut) -> bool:
 
 
 def named_too(site: OnSite, off: LeftOut) -> frozenset[tuple[str, str]]:
-    """Each step with those of its tools that are counted here: sandpaper that a step names beside its sander."""
-    return frozenset(
-        (step.id, tool)
-        for row in table("consumables").rows.values()
-        for step in site.at_work
-        if step.id not in off.steps and takes(row, step, site, off)
-        for tool in words(step, "with")
-        if _is(site, "tool", tool, row, "tool") or _is(site, "tool", tool, row, "also")
-    )
+    """Each step with those of its tools that are counted here: sandpaper that a step names beside its sander, and a
+    drop cloth that one step names and another takes."""
+    found: set[tuple[str, str]] = set()
+    for row in table("consumables").rows.values():
+        own = [step for step in site.at_work if step.id not in off.steps and takes(row, step, site, off)]
+        for step in site.plan.steps if own else ():
+            for tool in words(step, "with"):
+                if _is(site, "tool", tool, row, "tool") or (step in own and _is(site, "tool", tool, row, "also")):
+                    found.add((step.id, tool))
+    return frozenset(found)
+
+
+def _names(row: Row, step: Entity, site: OnSite, off: LeftOut) -> bool:
+    """Whether a step names among its tools what the row counts."""
+    tools = (tool for tool in words(step, "with") if (step.id, tool) not in off.tools)
+    return any(_is(site, "tool", tool, row, "tool") for tool in tools)
 
 
 def _supply(row: Row, own: list[Entity], steps: list[Entity], site: OnSite) -> Supply:

@@ -11,7 +11,7 @@ dead, inspection) keeps its place among all fixed work. Waste is cleared away at
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from types import MappingProxyType
 
 from msgspec import Struct, field
@@ -26,6 +26,7 @@ from advisor.review.order.lab_results import Awaited
 from advisor.review.order.work_order import WorkOrder
 from advisor.rulebase.vocabulary import Vocabulary
 
+_SHORT = 60  # minutes of work that nobody begins at the end of a day and ends on the next
 _WAITS, _SAME_PART = "wait of the step before", "same part: "
 
 
@@ -46,7 +47,9 @@ class Activity(Struct):
     not_before: int  # working day on which the author lets it start, from 0
     before: list[tuple[int, int, str]] = field(default_factory=list)  # activity, lag [min], why
     result: Awaited | None = None  # of a test, before which it does not start
+    waits_along: bool = False  # for the answer that what comes after it waits for
     same_day: bool = False  # not put off, and not left until the next morning
+    at_a_stretch: int = 0  # minutes from its start that no night cuts, where a day holds them
     task: str = ""  # what a finding asks for before or after the step; empty for the step's own work
 
 
@@ -61,20 +64,29 @@ def activities(
     for before and after a step, which goes with it."""
     found: list[Activity] = []
     clearing = vocabulary.members("action", "clears away")
+    outs = vocabulary.members("action", "starts an outage")
+    in_one_go = vocabulary.members("action", "done in one go")
     first: dict[str, int] = {}
     last: dict[str, int] = {}
     for step in order.steps:
         first[step.id] = len(found)
         _add(found, step, hours[step.id], asked.get(step.id, AskedOfStep()))
         found[-1].same_day = action_of(step) in clearing
+        _uncut(found, first[step.id], action_of(step) in in_one_go)
         last[step.id] = len(found) - 1
         if awaited := order.results.get(step.id):
             found[first[step.id]].result = awaited
     links: dict[tuple[int, int], tuple[int, str]] = {}
 
+    wets = vocabulary.members("action", "wets a face")
+    washed = {step.id for step in order.steps if action_of(step) in wets}
+    washed_only = {step.id for step in order.steps if step.id in washed and "wait" not in step.values}
+
     def link(a: str, b: str, lag: int, why: str) -> None:
         if a not in last or b not in first:
             return
+        if a in washed_only and b in washed:
+            lag = 0
         key = (last[a], first[b])
         if a != b and (key not in links or links[key][0] < lag):
             links[key] = (lag, why)
@@ -96,7 +108,37 @@ def activities(
         link(kept_off.first, kept_off.then, kept_off.lag, kept_off.why)
     for (before, then), (lag, why) in sorted(links.items()):
         found[then].before.append((before, lag, why))
+    _wait_along(found, {step.id for step in order.steps if action_of(step) in outs})
     return found
+
+
+def _uncut(found: list[Activity], first: int, in_one_go: bool) -> None:
+    """Wet work is not left off over night, and nothing short is; what is asked for right before a coat, such as taking
+    off dust, goes with it."""
+    then = 0  # minutes of wet work right behind
+    for one in reversed(found[first:]):
+        wet = in_one_go and not one.task
+        if one.work <= _SHORT or wet:
+            one.at_a_stretch = one.work
+        if one.task and not one.tail and then:
+            one.at_a_stretch = one.work + then
+        then = one.at_a_stretch if wet or (then and not one.tail) else 0
+
+
+def _wait_along(found: list[Activity], outs: Collection[str]) -> None:
+    """What begins an outage waits for the answer that all work behind it waits for: the only toilet stays till then."""
+    answers = [one.result for one in found]
+    after: list[list[int]] = [[] for _ in found]
+    for i, one in enumerate(found):
+        for before, _, _ in one.before:
+            after[before].append(i)
+            answers[i] = max(answers[i], answers[before], key=lambda answer: answer.time if answer else 0)
+    for i in range(len(found) - 1, -1, -1):
+        one = found[i]
+        later = [answer for answer in (answers[then] for then in after[i]) if answer is not None]
+        if answers[i] is None and one.step in outs and later and len(later) == len(after[i]):
+            one.result = answers[i] = min(later, key=lambda answer: answer.time)
+            one.waits_along = True
 
 
 def _add(found: list[Activity], step: Entity, hours: Hours, asked: AskedOfStep) -> None:

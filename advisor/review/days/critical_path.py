@@ -43,7 +43,7 @@ def _slack(work: Sequence[Activity], result: Schedule, next_jobs: list[list[int]
         due = min([result.finish - one.tail, *(latest[a] - lag for a, lag in after[i])])
         due = min([due, *(latest[job] for job in next_jobs[i])])
         if one.work:
-            begin = calendar.worked(due) - one.work
+            begin = calendar.uncut_before(calendar.worked(due) - one.work, one.at_a_stretch)
             latest[i] = calendar.begins(max(begin, placed[i].work))
             placed[i].slack = max(0, begin - placed[i].work)
         else:

@@ -16,6 +16,7 @@ from advisor.tables import Row, table
 from advisor.units import to_base
 
 _A_DAY = 24 * 60
+_NEVER = 365 * _A_DAY
 _LABELS = "what labels of"
 _UNKNOWN_RATE = 60  # minutes, for an action that no rate is known for
 _TEN_SQFT, _TEN_FT = to_base(10, "sqft", "area"), to_base(10, "ft", "length")
@@ -84,11 +85,17 @@ def _of_step(step: Entity, plan: Plan, vocabulary: Vocabulary, wait: int, people
             after = result
             presumed.append(how)
     dries, how = _until_next(step, action, plan, vocabulary)
-    if not after and not ruled and "wait" not in step.values:
+    usual = _usual(action)
+    if not after and "wait" not in step.values and (not ruled or (usual is not None and "dries" in usual.cells)):
         after = dries
         if how:
             presumed.append(f"{_text(after)} until the next step on it ({how})")
-    wet = max(after, between, dries) if action in vocabulary.members("action", "leaves a surface wet") else 0
+    given = max(wait, between, minutes(number(step, "wait") or 0))
+    wet = (
+        max(given, min(dries, _treadable(step, action, plan)))
+        if action in vocabulary.members("action", "leaves a surface wet")
+        else 0
+    )
     own = 0 if hired else min(asked, people)
     return Hours(work, own, asked, coats, between, 0, after, wet, hired, tuple(presumed))
 
@@ -153,11 +160,20 @@ def _until_next(step: Entity, action: str, plan: Plan, vocabulary: Vocabulary) -
     known = [p for p in products if number(p, "recoat") is not None or _of_class(p)[1].startswith(_LABELS)]
     usual = _usual(action)
     if usual and not known:
-        return minutes(_cell(usual, "recoat_max")), f"{_LABELS} {usual.key} commonly ask"
+        dries = usual.cells.get("dries")
+        how = f"common practice, until {dries}" if dries else f"{_LABELS} {usual.key} commonly ask"
+        return minutes(_cell(usual, "recoat_max")), how
     if not coat and not known:
         return 0, ""
     time, how = _between_coats(step, plan)
     return time, how or "what the plan says of the product"
+
+
+def _treadable(step: Entity, action: str, plan: Plan) -> int:
+    """When what is wet bears a foot, by its kind [min]: grout does so days before it takes a sealer."""
+    products = [plan.entities.get("product", {}).get(name) for name in words(step, "using")]
+    rows = [row for row in (*map(_row_of, products), _usual(action)) if row is not None and "light_use" in row.cells]
+    return max((minutes(_cell(row, "light_use")) for row in rows), default=_NEVER)
 
 
 @lru_cache(maxsize=64)
@@ -168,10 +184,15 @@ def _usual(action: str) -> Row | None:
 
 
 def _of_class(product: Entity | None) -> tuple[int, str]:
-    if product is not None:
-        kind, binder = " ".join(words(product, "kind")), " ".join(words(product, "binder"))
-        for name in (f"{binder} {kind}", binder, kind):
-            row = table("coating_times").row(name)
-            if row and "recoat_max" in row.cells:
-                return minutes(_cell(row, "recoat_max")), f"{_LABELS} {row.key} commonly ask"
+    if (row := _row_of(product)) is not None:
+        return minutes(_cell(row, "recoat_max")), f"{_LABELS} {row.key} commonly ask"
     return _A_DAY, "the product is not known well enough"
+
+
+def _row_of(product: Entity | None) -> Row | None:
+    """The row of the times of coatings that a product is of, by its binder and its kind."""
+    if product is None:
+        return None
+    kind, binder = " ".join(words(product, "kind")), " ".join(words(product, "binder"))
+    rows = (table("coating_times").row(name) for name in (f"{binder} {kind}", binder, kind))
+    return next((row for row in rows if row and "recoat_max" in row.cells), None)

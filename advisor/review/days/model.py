@@ -47,6 +47,7 @@ class WorkRow(Struct, frozen=True):
     task: str = ""  # what a finding asks for before or after the step; empty for the step itself
     before: tuple[Before, ...] = ()
     at_once: bool = False  # not to be put off: no hours are offered by which it may be late
+    held_back: bool = False  # could be done sooner, and the house would only do without something sooner
 
     @property
     def holds_up(self) -> bool:

@@ -37,6 +37,7 @@ class Placed(Struct):
     cause: int = -1  # the activity that it had to wait for
     why: str = ""
     overtime: bool = False  # done in the evening, by the clock
+    held_back: bool = False  # could be done sooner, and would only begin an outage sooner
 
 
 class Schedule(Struct):
@@ -48,7 +49,7 @@ class Schedule(Struct):
     chain: list[int] = field(default_factory=list)  # what the finish hangs on, first to last
 
 
-class _Crew:
+class Crew:
     """How many people are busy at any minute of work time, as steps of a staircase."""
 
     def __init__(self, people: int) -> None:
@@ -156,7 +157,7 @@ class _Search:
 
     def place(self, order: Sequence[int]) -> tuple[list[Placed], int]:
         """Place the activities of a list; and when all is over."""
-        calendar, crew = self.calendar, _Crew(self.people)
+        calendar, crew = self.calendar, Crew(self.people)
         found: list[Placed] = [None] * len(order)  # type: ignore[list-item]
         finish = 0
         for i in order:
@@ -177,17 +178,23 @@ class _Search:
                     ready, ready + one.work, calendar.worked(ready), ready + one.work + one.tail, overtime=True
                 )
             else:
-                begin = calendar.worked(ready)
-                if one.people:
-                    begin = crew.earliest(begin, one.work, one.people)
-                    if one.work:
-                        crew.take(begin, one.work, one.people)
+                begin = self._begin(one, calendar.worked(ready), crew)
+                if one.people and one.work:
+                    crew.take(begin, one.work, one.people)
                 # Nothing to do takes no time: it is over when it is due, not the evening before.
                 end = calendar.ends(begin + one.work) if one.work else max(ready, calendar.ends(begin))
                 start = calendar.begins(begin) if one.work else end
                 found[i] = Placed(start, end, begin, end + one.tail)
             finish = max(finish, found[i].free_at)
         return found, finish
+
+    def _begin(self, one: Activity, moment: int, crew: Crew) -> int:
+        """The first minute of work from `moment` on at which its people are free and the day is long enough."""
+        while True:
+            free = crew.earliest(moment, one.work, one.people) if one.people else moment
+            moment = self.calendar.uncut(free, one.at_a_stretch)
+            if moment == free:
+                return free
 
     def _tails(self, stretch: float) -> list[float]:
         """For each activity what must still pass from its start to the end of all that hangs on it."""

@@ -12,6 +12,7 @@ from advisor.plan.said import action_of, number, words
 from advisor.review.days.activities import Activity, activities
 from advisor.review.days.asked_work import asked_work, uncounted
 from advisor.review.days.critical_path import find_chain
+from advisor.review.days.held_back import hold_back
 from advisor.review.days.hours import Hours, step_hours
 from advisor.review.days.model import Before, Moment, Timetable, Without, WorkRow
 from advisor.review.days.money import money
@@ -57,6 +58,8 @@ def timetable(
         raise NoWorkingTime("Nobody is there to work: the crew has 0 people. Say how many: 'crew: {people: 1}'.")
     work = activities(plan, order, hours, vocabulary, asked_work(findings))
     result = schedule(work, max(basis.people, 1), basis.calendar)
+    outs = vocabulary.members("action", "starts an outage")
+    hold_back(work, result.placed, {s.id for s in order.steps if action_of(s) in outs}, basis.people, basis.calendar)
     find_chain(work, result, max(basis.people, 1), basis.calendar)
     times: dict[str, tuple[int, int]] = {}
     for one, place in zip(work, result.placed, strict=True):
@@ -180,6 +183,7 @@ def _row(
         wait_hours=wait,
         task=one.task,
         at_once=at_once,
+        held_back=place.held_back or one.waits_along,
         before=tuple(
             Before(work[k].step, _hours(lag), _moment(result.placed[k].end + lag, calendar), why)
             for k, lag, why in one.before

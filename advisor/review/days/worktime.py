@@ -67,6 +67,16 @@ class Calendar:
         worked, into = divmod(work, self.minutes)
         return self._day(worked) * DAY + self._opens + into
 
+    def uncut(self, work: int, stretch: int) -> int:
+        """The first minute of work from `work` on after which the day still has that stretch, if any day has."""
+        into = work % self.minutes
+        return work if stretch > self.minutes or into + stretch <= self.minutes else work - into + self.minutes
+
+    def uncut_before(self, work: int, stretch: int) -> int:
+        """The last minute of work up to `work` after which the day still has that stretch, if any day has."""
+        over = work % self.minutes + stretch - self.minutes
+        return work if stretch > self.minutes or over <= 0 else work - over
+
     def ends(self, work: int) -> int:
         """Calendar time at which so many minutes of work are done; the evening, not the next morning."""
         return self.begins(work - 1) + 1 if work > 0 else self.begins(0)
