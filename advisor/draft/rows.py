@@ -38,7 +38,7 @@ class Rows(Hearing):
                 listed = [p.id for p in parts if self.things.likely.score(step.kind, p.kind) >= 0]
             if not told and self._takes_a_thing(step.kind):
                 self.board.unchecked.append(step.id)
-            if listed or not told:
+            if not told:  # what nobody named is no second choice beside what was
                 most = MOST_CANDIDATES - 1
                 listed = [*listed[:most], *self._not_told(step), *listed[most:]]
             ways = tuple(Candidate("step", step.id, "to", own) for own in listed[:MOST_CANDIDATES])
