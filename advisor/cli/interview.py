@@ -112,7 +112,11 @@ def _drafted(words: str, known: tuple[Job, ...], rulebase: RuleBase) -> tuple[st
         more = f" and {len(heard.unheard) - 1} more" if len(heard.unheard) > 1 else ""
         print(f"Not understood, and not in the plan: '{clip(heard.words(line))}'{more}.")
     offers = tuple(
-        Offered(clip(heard.words(one.span)), tuple(((c.sort, c.id, c.attribute), c.value) for c in one.candidates))
+        Offered(
+            clip(heard.words(one.span)),
+            tuple(((c.sort, c.id, c.attribute), c.value) for c in one.candidates),
+            one.why if one.asks else "",
+        )
         for one in heard.unsure
         if one.candidates
     )

@@ -2,41 +2,34 @@
 
 from __future__ import annotations
 
-from advisor.draft.board import MOST_CANDIDATES, Candidate, Span, Thing, Unsure
-from advisor.draft.hearing import Hearing
+from advisor.draft.besides import Besides
+from advisor.draft.board import MOST_CANDIDATES, Candidate, Thing, Unsure
 from advisor.plan.added import added_step, comes_and_goes
 
+MOST_ASKED = 12  # questions of what is left out, however long the text
+_MOST_IDLE = 3  # parts that are asked about where no work was heard at all
 _YEARS = range(1780, 2040)
 
 
-class Offering(Hearing):
+class Offering(Besides):
     """Sets down what may be meant where nothing tells it, and only where there is such a reading."""
 
     def ask_open(self) -> None:
         """All offers of the end; a plan that was told says all of it."""
         if any(t.called for listed in self.board.things.values() for t in listed):
             return
-        self._either_kind()
+        before = len(self.board.unsure)
         self._owner_works()
-        self._where_at_all()
-        self._stands_usually()
         self._how_many_work()
+        self._which_year()
+        self.ask_besides()  # what weighs most first: nobody answers more than so many
+        self._nothing_done()
+        self._either_kind()
+        self._where_at_all()
         self._others_work()
         self._tools_named()
-        self._which_year()
-        self._nothing_done()
-
-    # --- helpers ------------------------------------------------------------------------------------------
-
-    def _asked(self, sort: str, own: str, attribute: str) -> bool:
-        return any(
-            (c.sort, c.id, c.attribute) == (sort, own, attribute) for one in self.board.unsure for c in one.candidates
-        )
-
-    def _ask(self, thing: Thing, attribute: str, values: list[str], span: Span, why: str) -> None:
-        if values and not self._asked(thing.sort, thing.id, attribute):
-            ways = tuple(Candidate(thing.sort, thing.id, attribute, value) for value in values[:MOST_CANDIDATES])
-            self.board.unsure.append(Unsure(span, ways, why))
+        self._stands_usually()
+        del self.board.unsure[before + MOST_ASKED :]
 
     def _taken_at(self) -> set[int]:
         return {p for s, e in (span for things in self.board.things.values() for t in things
@@ -144,9 +137,9 @@ class Offering(Hearing):
 
     def _nothing_done(self) -> None:
         """A part that is named and that no step touches: whether it is put in, taken out, or what is usual with it."""
-        touched = {own for step in self.board.steps for own in self._members(step, "to")}
-        touched |= {c.value for u in self.board.unsure for c in u.candidates if (c.sort, c.attribute) == ("step", "to")}
-        for thing in self.board.things["part"] if self.board.steps else []:
+        touched = {own for step in self.board.steps for own in self._members_of(step, "to")}
+        touched |= {u.candidates[0].value for u in self.board.unsure if u.why == "done to what?" and u.candidates}
+        for thing in self.board.things["part"] if self.board.steps else self.board.things["part"][:_MOST_IDLE]:
             if thing.id in touched or thing.drop or thing.put_in:
                 continue
             ways = tuple(
@@ -169,11 +162,6 @@ class Offering(Hearing):
             if not (takes_out and (new or stays)) and not (puts_in and (stays or thing.age == "old")):
                 found.append(action)
         return found[:MOST_CANDIDATES]
-
-    @staticmethod
-    def _members(step: Thing, name: str) -> list[str]:
-        fact = step.facts.get(name)
-        return list(fact.value) if fact is not None and isinstance(fact.value, list) else []
 
     # --- to what ------------------------------------------------------------------------------------------
 

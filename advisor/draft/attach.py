@@ -2,25 +2,25 @@
 
 from __future__ import annotations
 
-from advisor.draft.board import MOST_CANDIDATES, Board, Candidate, Span, Thing, Unsure
+from advisor.draft.board import Board, Span, Thing
 from advisor.draft.carries import Carries
 from advisor.draft.context import Context
 from advisor.draft.items import Item, Match, fits
 from advisor.draft.lexicon import Lexicon
+from advisor.draft.measured import Measured
+from advisor.draft.tokens import Token
 from advisor.plan.values import BadValueError, scalar_value
 from advisor.rulebase.vocabulary import Attribute
 
 _OTHERS = (("product", "coats"), ("part", "layers"), ("part", "count"))  # `3 coats` beside a thing is a step's
-# measures that make no sense of things that do not carry them: amperes of a floor
-_BY_KIND = frozenset({"current", "voltage", "power", "airflow", "box_volume", "loudness", "pressure", "volume"})
 WRITE, MARGIN, OFFER = 2.0, 0.55, 0.9
 
 
-class Attacher:
+class Attacher(Measured):
     """Puts values where they belong, or offers where that is not sure."""
 
-    def __init__(self, board: Board, lexicon: Lexicon, table: Carries) -> None:
-        self.board, self.lexicon, self.table = board, lexicon, table
+    def __init__(self, board: Board, tokens: list[Token], lexicon: Lexicon, table: Carries) -> None:
+        self.board, self.tokens, self.lexicon, self.table = board, tokens, lexicon, table
         self._prior = lexicon.language.prior
         known = board.vocabulary.attributes
         self._plain = {
@@ -32,29 +32,6 @@ class Attacher:
             for s in lexicon.bare
             if known[s.sort][s.attribute].type == "term" and s.attribute in self._prior
         }
-
-    def _may(self, thing: Thing, attribute: str) -> bool:
-        """Whether such an attribute may be said of the thing at all: gallons of what is liquid."""
-        if thing.sort == "product" and attribute == "amount":
-            known = self.board.vocabulary.taxonomies["product_kind"]
-            return any(thing.kind in known.below(one) for one in self.lexicon.language.liquids if one in known.terms)
-        if thing.sort == "product" and attribute in ("sheen", "binder", "carrier"):
-            known = self.board.vocabulary.taxonomies["product_kind"]
-            return any(thing.kind in known.below(one) for one in ("coating", "adhesive", "sealant", "filler", "sealer"))
-        kind = self.board.vocabulary.attributes[thing.sort][attribute].type
-        if kind in _BY_KIND and self.table.score(thing.sort, thing.kind, attribute) < 0:
-            return False
-        of = self.lexicon.language.part_carries.get(attribute, ()) if thing.sort == "part" else ()
-        parts = self.board.vocabulary.taxonomies["part_kind"]
-        if of and not any(thing.kind in parts.below(one) for one in of):
-            return False  # no boxes of a wall
-        return thing.sort != "step" or self._does(thing, attribute)
-
-    def _does(self, step: Thing, attribute: str) -> bool:
-        """Whether such an attribute is said of what the step does: grit of what abrades."""
-        of = self.lexicon.language.step_carries.get(attribute)
-        taxonomy = self.board.vocabulary.taxonomies["action"]
-        return not of or any(step.kind in taxonomy.below(one) for one in of)
 
     def _meant(self, thing: Thing, attribute: Attribute) -> Attribute:
         """What an attribute is called for a kind: how wide a shelf is, is its length."""
@@ -95,7 +72,7 @@ class Attacher:
                     nearness -= 1.0  # of what is spoken of, where something is
                 if attribute.name == "tenure" and not context.house:
                     continue  # a machine is rented, too
-                if not self._may(thing, attribute.name):
+                if not self.may(thing, attribute.name):
                     continue
                 if context.house and attribute.type == "year":
                     nearness += 1.0 if thing.sort == "house" else -1.5
@@ -119,7 +96,7 @@ class Attacher:
         scored: list[tuple[float, int, Thing, Attribute, str]] = []
         owners = [*context.near, *((one, 0.6) for one in (context.step, context.room) if one is not None)]
         if item.amount is not None and not context.names and not (item.amount.unit and self._is_plain(item, owners)):
-            return self._offer_measure(item, context, span)
+            return self.offer_measure(item, context, span)
         seen: set[tuple[int, str]] = set()
         for thing, nearness in owners:
             for attribute in self.board.vocabulary.attributes[thing.sort].values():
@@ -130,7 +107,7 @@ class Attacher:
                 meant = self._meant(thing, attribute)
                 if meant is not attribute and fits(meant.type, meant.of, item):
                     continue  # `the pipe is copper`; `the hose is rubber` is no sort of pipe
-                if not self._may(thing, attribute.name):
+                if not self.may(thing, attribute.name):
                     continue
                 if (id(thing), attribute.name) in seen or not fits(attribute.type, attribute.of, item):
                     continue
@@ -170,7 +147,7 @@ class Attacher:
                 if name not in self.lexicon.language.never_guessed and fits(attribute.type, attribute.of, item):
                     scored.append((3.2, len(scored), self.board.single(sort), attribute, self.text(attribute, item)))
         done = self._decide(scored, context, span, said=bool(context.names), slip=item.slip)
-        return done or (item.amount is not None and not context.names and self._offer_measure(item, context, span))
+        return done or (item.amount is not None and not context.names and self.offer_measure(item, context, span))
 
     def _owners(self, sort: str, context: Context) -> list[tuple[Thing, float]]:
         if sort in ("house", "crew", "budget"):
@@ -214,71 +191,6 @@ class Attacher:
                 return True
         self.offer([(row[2], row[3].name, row[4]) for row in scored if self._readable(row[3], row[4])], span)
         return True
-
-    def offer(self, ways: list[tuple[Thing, str, str]], span: Span, why: str = "") -> None:
-        """Set down the ways in which words may be taken, the likeliest first."""
-        found: list[Candidate] = []
-        for thing, attribute, value in ways:
-            candidate = Candidate(thing.sort, thing.id, attribute, value)
-            if candidate not in found:
-                found.append(candidate)
-        self.board.unsure.append(Unsure(span, tuple(found[:MOST_CANDIDATES]), why))
-
-    def _offer_measure(self, item: Item, context: Context, span: Span) -> bool:
-        amount = item.amount
-        if amount is None or amount.sort in ("vague",):
-            return False
-        ways: list[tuple[float, int, Thing, str, str]] = []
-        near = [*context.near, *([(context.step, 1.9)] if context.step and "time" in amount.dimensions else [])]
-        for thing, nearness in near:
-            for attribute in self.board.vocabulary.attributes[thing.sort].values():
-                if attribute.type in ("yes_no", "term", "text", "ref", "profile", "date") or not fits(
-                    attribute.type, attribute.of, item
-                ):
-                    continue
-                fit = self.table.score(thing.sort, thing.kind, attribute.name)
-                if not self._may(thing, attribute.name):
-                    continue
-                if fit > -0.5 and attribute.type != "year":
-                    ways.append(
-                        (
-                            nearness + fit + self._usual_here(thing, attribute.name),
-                            len(ways),
-                            thing,
-                            attribute.name,
-                            self.text(attribute, item),
-                        )
-                    )
-        ways = sorted((w for w in ways if w[4]), key=lambda w: (-w[0], w[1]))
-        if not ways or not amount.unit:
-            return False
-        self.offer([(w[2], w[3], w[4]) for w in ways], span)
-        return True
-
-    def _usual_here(self, thing: Thing, name: str) -> float:
-        """How readily a measure is taken for an attribute: more where kinds are sized by it, less if seldom told."""
-        seldom = name in self.lexicon.language.seldom
-        return self._prior.get(name, 0.0) + (2.0 if self._sized(thing, name) else 0.0) - (0.9 if seldom else 0.0)
-
-    def _sized(self, thing: Thing, name: str) -> bool:
-        """Whether things of that kind are told apart by that measure: vanities by their width."""
-        known = self.board.vocabulary.taxonomies.get(f"{thing.sort}_kind")
-        return known is not None and any(
-            name == sized and kind in known.terms and thing.kind in known.below(kind)
-            for kind, sized in self.lexicon.language.sized_by.items()
-        )
-
-    def text(self, attribute: Attribute, item: Item | None) -> str:
-        """The value of an item as a plan writes it for that attribute; '' where the words do not give it."""
-        if item is None:
-            return ""
-        if item.amount is not None:
-            if item.amount.sort in ("range", "vague", "pair"):
-                years = [part.text for part in item.amount.parts]
-                return f"between {years[0]} and {years[1]}" if attribute.type == "year" and attribute.cautious else ""
-            return item.amount.text
-        sense = item.get(attribute.of) if attribute.of in ("tool", "who") else item.get("term", attribute.of)
-        return sense.name if sense else ""
 
     def _readable(self, attribute: Attribute, value: str) -> bool:
         if attribute.type in ("ref", "profile"):

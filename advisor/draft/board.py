@@ -80,6 +80,11 @@ class Unsure(Struct, frozen=True):
     candidates: tuple[Candidate, ...]
     why: str = ""
 
+    @property
+    def asks(self) -> bool:
+        """Whether its why is a question that stands by itself."""
+        return self.why.endswith("?") and not self.why.startswith("or ")
+
 
 class Board(Struct):
     """The draft while a text is heard."""

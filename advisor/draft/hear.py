@@ -169,7 +169,13 @@ class Hearer(Doing, Valuing, Relating, Owning, Meant, Offering):
         )
         mentions = self.things.with_ones(clause, mentions, items)
         if not clause.denied and not clause.unknown:
+            inside = {p for m in mentions for p in range(m.start, m.end)}
             self.tools_said += [(self.span(m.start, m.end), m.sense.name) for m in mentions if m.sense.role == "tool"]
+            self.tools_said += [
+                (self.span(i.start, i.end), tool.name)  # `the box fan blows out`: no name of a thing of the clause
+                for i in items
+                if i.verb is None and i.start not in inside and (tool := i.get("tool")) is not None
+            ]
             self.workers_said += [(self.span(m.start, m.end), m.sense.name) for m in mentions if m.sense.role == "who"]
         self.latest = mentions[-1] if mentions else self.told
         told = any(m.saying.attribute == "children_under_6" for group in chosen for m in group)

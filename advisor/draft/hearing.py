@@ -30,7 +30,7 @@ class Hearing:
         self.moved = Moved(lexicon, self.tokens)
         self.worked = Worked(lexicon, self.tokens)
         self.namer = Namer(self.tokens, self.language, lexicon.exact)
-        self.attacher = Attacher(board, lexicon, table)
+        self.attacher = Attacher(board, self.tokens, lexicon, table)
         self.frames = Frames(board, self.tokens, self.language)
         self.things = Things(board, self.tokens, lexicon, table)
         self.people = People(board, self.tokens, self.language)

@@ -13,6 +13,7 @@ from advisor.draft.lexicon import Lexicon, Sense
 from advisor.draft.likely import Likely
 from advisor.draft.mentions import Mention
 from advisor.draft.tokens import Token
+from advisor.plan.added import roomless
 
 Spans = Callable[[int, int], Span]
 _PLACING = frozenset({"in", "inside", "at", "out", "into", "to", "outside"})
@@ -71,7 +72,7 @@ class Kept:
         self._surfaces = frozenset(k for one in surfaces if one in kinds.terms for k in kinds.below(one))
         structure = ("wall", "ceiling", "floor", "stud", "joist", "roof")
         self.bodies = frozenset(k for one in structure for k in self.below("part", one))
-        self.outer = self._kinds_of("in no room")
+        self.outer = roomless(board.vocabulary)
         self._stores = lexicon.language.places["stores"]  # things wait there
         self._only_kept = False  # what is owned is no part of the house
         self.body: tuple[str, str, Thing, Span] | None = None  # walls or floor of which only the material was told

@@ -47,6 +47,12 @@ class Language(Struct):
     never_bare: frozenset[str]
     sized_by: dict[str, str]
     seldom: frozenset[str]
+    work_sized: dict[str, list[str]]  # action: attributes of the step that a length tells
+    beside_measure: dict[str, str]  # a word right beside a measure: the attribute that it tells
+    upright: list[str]  # kinds that are told by width and height
+    in_feet: list[str]  # kinds of which two bare numbers are feet
+    wider: list[str]  # kinds that are wider than high
+    own_size: list[str]  # kinds of which two bare numbers are told and not of the room
     of_its_name: frozenset[str]  # attributes that a name carries before it: `4 inch duct`
     names_besides: frozenset[str]  # attributes of work whose words name a thing, too
     feeds: dict[str, list[str]]
@@ -91,6 +97,11 @@ class Language(Struct):
     order: dict[str, Any]  # which step comes first where no word tells it
     not_found_in: dict[str, list[str]]  # room: rooms in which its things do not stand
     usual_work: list[dict[str, list[str]]]  # kinds of parts, and what is usually done to them
+    usual_rooms: list[dict[str, list[str]]]  # kinds of parts, and in which rooms they usually are
+    changed: dict[str, Any]  # what is put in for one that is there, and the verbs that tell it
+    usual_thing: dict[str, list[str]]  # action: kinds of parts that it is usually done to
+    also_done: list[dict[str, list[str]]]  # kinds of parts, what is done to them, and what else is usual then
+    done_with: dict[str, list[str]]  # action: products that it is usually done with
     sayings: list[Saying] = field(default_factory=list)
     told: dict[tuple[str, str], str] = field(default_factory=dict)  # by sort and attribute: the sentence that is told
 
@@ -126,7 +137,9 @@ def load_language(folder: Path | None = None) -> Language:
         frozenset(word for line in data["ordinary"] for word in line.split()), data["inferred_rooms"],
         data["beside"], data["room words"],
         {name: float(value) for name, value in data["prior"].items()}, frozenset(data["never bare"]),
-        data["sized by"], frozenset(data["seldom"]), frozenset(data["of its name"]), frozenset(data["names besides"]),
+        data["sized by"], frozenset(data["seldom"]), data["work sized by"], data["beside a measure"], data["upright"],
+        data["in feet"], data["wider than high"], data["own size"],
+        frozenset(data["of its name"]), frozenset(data["names besides"]),
         data["feeds"],
         data["tool does"], data["also says"],
         data["trade of"], data["taken out"], data["covers"], data["containers"], data["tool of"],
@@ -141,7 +154,8 @@ def load_language(folder: Path | None = None) -> Language:
         phrases(data["piece of it"]),
         {name: frozenset(listed) for name, listed in data["places"].items()},
         data["closer kinds"], data["closer verbs"], data["lower rooms"], data["order"], data["not found in"],
-        data["usual work"],
+        data["usual work"], data["usual rooms"], data["changed for another"],
+        data["usual thing"], data["also done"], data["done with"],
     )  # fmt: skip
     for sort, attributes in data["sayings"].items():
         for attribute, spec in attributes.items():

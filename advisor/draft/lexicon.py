@@ -172,6 +172,7 @@ def _add_instead(own: Lexicon) -> None:
     for word, entry in own.vocabulary.instead.items():
         phrase = folded(word)
         cells = dict(cell.split(": ", 1) for cell in entry.write.split(", ") if ": " in cell)
+        cells = {name: value.strip("[]") for name, value in cells.items()}  # `with: [pry bar]`
         if cells and not entry.why:
             for name, role, taxonomy in (("do", "action", "action"), ("kind", "part", "part_kind")):
                 known = own.phrases.get(phrase[0], {}).get(phrase, ())

@@ -38,9 +38,18 @@ class Rows(Hearing):
                 listed = [p.id for p in parts if self.things.likely.score(step.kind, p.kind) >= 0]
             if not told and self._takes_a_thing(step.kind):
                 self.board.unchecked.append(step.id)
+            if not told:  # what nobody named is no second choice beside what was
+                most = MOST_CANDIDATES - 1
+                listed = [*listed[:most], *self._not_told(step), *listed[most:]]
             ways = tuple(Candidate("step", step.id, "to", own) for own in listed[:MOST_CANDIDATES])
             if ways:
                 self.board.unsure.append(Unsure(step.facts["do"].spans[0], ways, "or to?" if told else "done to what?"))
+
+    def _not_told(self, step: Thing) -> list[str]:
+        """The kind of part that such a step is usually done to, where the text names none of that kind."""
+        there = {t.kind for t in self.board.things["part"]}
+        kinds = self.language.usual_thing.get(step.kind, [])
+        return [k for k in kinds if not there & self.things.below("part", k)]
 
     def _usual_things(self, step: Thing) -> list[str]:
         """The parts that such a step is usually done to, where it may also be done to none: `unplug`, `insulate`."""

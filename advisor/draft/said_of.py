@@ -124,9 +124,7 @@ class SaidOf(Objects):
     def _sized_as_a_room(self, item: Item, thing: Thing) -> bool:
         """Whether two bare numbers are more likely the feet of a room than a measure of a part."""
         assert item.amount is not None
-        own = ("door", "window", "cabinet doors", "tile work", "deck", "roof", "fence", "outside work", "rug")
-        parts = self.board.vocabulary.taxonomies["part_kind"]
-        sized = any(thing.kind in self.below("part", one) for one in own if one in parts.terms)
+        sized = self._is_in(thing, self.language.own_size) or self._is_in(thing, self.language.upright)
         return not item.amount.unit and not sized and all(7 <= part.number <= 40 for part in item.amount.parts)
 
     def _pair(self, thing: Thing, item: Item, attacher: Attacher, place: Span) -> None:
@@ -154,15 +152,15 @@ class SaidOf(Objects):
                 if _size(longer) < _LEAST_ROOM or not longer.unit
                 else ("length", "height")
             )
-        elif any(thing.kind in self.below("part", one) for one in ("door", "window", "cabinet doors")):
-            names = ("height", "width")
+        elif self._is_in(thing, self.language.upright):
+            names = ("width", "height") if self._is_in(thing, self.language.wider) else ("height", "width")
         elif thing.kind in self.below("part", "wall"):
             names = ("length", "height")
         known = self.board.vocabulary.attributes[thing.sort]
         carried = all(n in known and attacher.table.score(thing.sort, thing.kind, n) >= 0 for n in names)
         sure = carried and bool(first.unit) and "length" in first.dimensions and "wall" not in thing.kind
-        large = any(thing.kind in self.below("part", one) for one in ("deck", "floor", "ceiling", "roof", "fence"))
-        unit = "" if first.unit else " ft" if names[1] == "height" or large else " in"
+        large = self._is_in(thing, self.language.in_feet) or thing.kind in self.below("part", "wall")
+        unit = "" if first.unit else " ft" if large else " in"
         if sure:
             self.board.put(thing, names[0], longer.text, place)
             self.board.put(thing, names[1], shorter.text, place)
@@ -175,6 +173,9 @@ class SaidOf(Objects):
                 ],
                 place,
             )
+
+    def _is_in(self, thing: Thing, kinds: list[str]) -> bool:
+        return any(thing.kind in self.below("part", one) for one in kinds)
 
     def of_house_body(self, match: Match, context: Context, span: Span) -> bool:
         """`the walls are plaster`: of the part where it is worked on, else of the room, else of a new part."""

@@ -30,7 +30,7 @@ class SettledRooms(Places):
         kinds = self.language.inferred_rooms
         if rooms and all(room.kept or room.apart or room.kind in self._stores for room in rooms):
             implied = {kind for listed in kinds.values() for kind in listed}
-            if any(t.kind in implied for t in self.board.things["part"]):
+            if any(t.kind in implied and not self._told_where(t) for t in self.board.things["part"]):
                 for place in rooms:
                     place.kept = True  # things wait in the garage, the work is where the tub is
                 for thing in self.board.things["part"]:
@@ -44,6 +44,11 @@ class SettledRooms(Places):
         for thing in self.board.things["part"] if len(inside) == 1 else ():
             if "room" not in thing.facts and not thing.called and self.may_be_in(thing, inside[0]):
                 self.board.put(thing, "room", inside[0].id, thing.facts["kind"].spans[0], "inferred")
+
+    @staticmethod
+    def _told_where(thing: Thing) -> bool:
+        """`the fan in the attic`: it is there, whatever room such things tell otherwise."""
+        return "room" in thing.facts and thing.facts["room"].note != "inferred"
 
     def _leave_to_ask(self, rooms: list[Thing]) -> None:
         """Of a part that is named behind another room than the one of the talk it is asked where it is."""
@@ -65,7 +70,8 @@ class SettledRooms(Places):
                     told.setdefault(room, []).append(thing)
         worked = {own for step in self.board.steps for own in self._to(step)}
         touched = {room: parts for room, parts in told.items() if any(t.id in worked for t in parts)}
-        told = touched if len(told) > 1 and touched else told
+        if len(told) > 1 and len(touched) == 1 and max(told, key=lambda room: len(told[room])) in touched:
+            told = touched
         if len(told) != 1:
             return
         ((kind, parts),) = told.items()

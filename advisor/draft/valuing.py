@@ -59,7 +59,13 @@ class Valuing(Coloring, Weighing):
                 self.board.heard.append((self.span(item.start, item.end), "words: looked for, or a piece"))
                 continue
             if item.amount is not None and any(m.sense.role == "tool" and m.start == item.end for m in mentions):
-                self.board.heard.append((self.span(item.start, item.end), "words: size of a tool"))
+                span = self.span(item.start, item.end)
+                sized = [s for _, s in steps if s.kind in self.language.work_sized and item.amount.unit]
+                if sized and "length" in item.amount.dimensions:  # `drill it with a 3/8 in bit`
+                    name = self.language.work_sized[sized[-1].kind][0]
+                    self.attacher.offer([(sized[-1], name, item.amount.text)], span)
+                else:
+                    self.board.heard.append((span, "words: size of a tool"))
                 continue  # `a 9 inch roller`
             self._bare(clause, item, items, mentions, steps)
         if not clause.unknown and not clause.denied:

@@ -12,7 +12,7 @@ from advisor.errors import InputError, Problem
 from advisor.page.render import render
 from advisor.page.words import changed, counts, gauge, plainly, refused
 from advisor.plan import read_plan
-from advisor.plan.added import part_of_added
+from advisor.plan.added import is_added
 from advisor.plan.editing import PlanText
 from advisor.plan.model import Plan
 from advisor.plan.said import words as stated_words
@@ -96,10 +96,9 @@ def write(text: str, sort: str, own: str, attribute: str, value: str) -> Answer:
     from advisor.review.compare import compare
 
     rulebase = load_rulebase()
-    plan = read_plan(text, rulebase.vocabulary, NAME)
-    there = own in plan.entities.get(sort, {own: None}) or (
-        (sort, attribute) == ("step", "do") and part_of_added(own, value) in plan.entities["part"]
-    )
+    words = rulebase.vocabulary
+    plan = read_plan(text, words, NAME)
+    there = own in plan.entities.get(sort, {own: None}) or is_added((sort, own, attribute), value, plan, words)
     if attribute not in rulebase.vocabulary.attributes.get(sort, {}) or not there:
         raise InputError([Problem(NAME, 0, 0, "This is not in the plan any more.")])
     try:

@@ -39,7 +39,7 @@ def offer_views(words: str, unsure: Iterable[Any], text: str, name: str, rulebas
     found = []
     for one in unsure:
         said = words[slice(*one.span)]
-        ask = one.why if one.why.endswith("?") and not one.why.startswith("or ") else "which is meant?"
+        ask = one.why if one.asks else "which is meant?"
         ways = [_way(c.sort, c.id, c.attribute, c.value, rulebase) for c in one.candidates]
         keys = {(way.sort, way.own, way.attribute) for way in ways}
         sort, own, attribute = min(keys)

@@ -166,6 +166,8 @@ def value_in_words(attribute: Attribute, sort: str, own: str, value: str) -> str
         return f"{name}: {value}"
     if (sort, attribute.name) == ("step", "do") and (part := part_of_added(own, value)):
         return f"{value} the {part.replace('-', ' ')}"
+    if (sort, attribute.name, own) == ("room", "kind", value.replace(" ", "-")):
+        return value
     if attribute.type == "ref":
         return f"{of}: {'' if name == 'to' else f'{name} '}the {value.replace('-', ' ')}"
     return f"{of}: {name} {value}"

@@ -10,11 +10,12 @@ from advisor.draft.carries import grave_attributes
 from advisor.draft.draft import Draft, draft
 from advisor.draft.tokens import tokens_of
 from advisor.plan import read_plan
+from advisor.plan.added import roomless
 from advisor.plan.model import Entity, Plan
 from advisor.rulebase.base import RuleBase
 from benchmarks.draft.cases import read_case as read_case
 from benchmarks.draft.classes import class_of
-from benchmarks.draft.offered import steps_offered
+from benchmarks.draft.offered import match_offered, role_of, steps_offered, things_offered, written_with
 
 SORTS = ("house", "code", "room", "part", "product", "crew", "budget", "step")
 
@@ -29,17 +30,6 @@ def score(case: dict[str, Any], rulebase: RuleBase) -> Counter[str]:
 
 def _with_steps(plan: dict[str, Any]) -> dict[str, Any]:
     return plan if plan.get("steps") else {**plan, "steps": [{"do": "photograph", "id": "zz-none"}]}
-
-
-def _role(entity: Entity) -> str:
-    """Whether a thing is the one that was there or the one that comes."""
-
-    def told(name: str) -> str:
-        return str(getattr(entity.values.get(name), "plain", ""))
-
-    if entity.id.startswith(("old", "existing")) or told("stays") == "no":
-        return "old"
-    return "new" if entity.id.startswith("new") or "yes" in (told("new"), told("added")) else ""
 
 
 def _done_to(plan: Plan, own: str) -> set[str]:
@@ -62,8 +52,10 @@ class Scorer:
         for one in (c for unsure in made.unsure for c in unsure.candidates):
             self.ways.setdefault((one.sort, one.id, one.attribute), set()).add(one.value)
         self.match: dict[tuple[str, str], str] = {}  # sort and id meant: id found
+        self.extra = things_offered((c for u in made.unsure for c in u.candidates), found, self.vocabulary)
         for sort in ("room", "part", "product"):
             self._match(sort)
+            match_offered(sort, self.meant, self.match, self.extra, self.vocabulary)
         self._match_steps()
         self.detail: list[str] = []
 
@@ -99,7 +91,7 @@ class Scorer:
         facts = sum(
             v.plain == other.values[n].plain for n, v in mine.values.items() if n in other.values and n != "room"
         )
-        roles = (_role(mine), _role(other))
+        roles = (role_of(mine), role_of(other))
         role = 3.0 if roles[0] and roles[0] == roles[1] else -3.0 if set(roles) == {"old", "new"} else 0.0
         done = len(_done_to(self.meant, mine.id) & _done_to(self.found, other.id))
         return facts + role + 2.0 * done
@@ -164,6 +156,7 @@ class Scorer:
             for c in one.candidates:
                 offered[c.sort, c.id, c.attribute].add(self._plain(c.sort, c.attribute, c.value))
         added = steps_offered(self.meant, self.match, self.ways, self.vocabulary)
+        added |= written_with(self.extra, self.meant, self.found, self.match, roomless(self.vocabulary))
         for (sort, mine, name), members in meant.items():
             other = mine if sort in ("house", "code", "crew", "budget") else self.match.get((sort, mine))
             there = found.get((sort, other, name), set()) if other else set()

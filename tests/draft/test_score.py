@@ -48,3 +48,42 @@ def test_a_step_that_is_offered_is_offered(do: str, offered: int) -> None:
     assert counts["facts"] == 6
     assert counts["right"] == 4  # two kinds, cleaning, the sink
     assert counts["offered"] == offered
+
+
+@pytest.mark.parametrize(
+    ("text", "plan", "offered"),
+    [
+        # a room that is asked about: its kind, and that the worktop is there
+        (
+            "We oil the worktop.",
+            {"rooms": {"k": {"kind": "kitchen"}}, "parts": {"t": {"kind": "worktop", "room": "k"}}},
+            2,
+        ),
+        (
+            "We oil the worktop.",
+            {"rooms": {"k": {"kind": "attic"}}, "parts": {"t": {"kind": "worktop", "room": "k"}}},
+            0,
+        ),
+        # the product that a step is done with is offered with the step that uses it
+        ("We oil the worktop.", {"parts": {"t": {"kind": "worktop"}}, "products": {"o": {"kind": "oil finish"}}}, 2),
+        ("We oil the worktop.", {"parts": {"t": {"kind": "worktop"}}, "products": {"o": {"kind": "bleach"}}}, 0),
+    ],
+)
+def test_a_thing_that_is_offered_is_offered(text: str, plan: dict[str, Any], offered: int) -> None:
+    """What an answer would add with its kind; nothing of what nobody asks about."""
+    used = {"using": "o"} if "products" in plan else {}
+    counts = score({"text": text, "plan": {**plan, "steps": [{"do": "oil", "to": "t", **used}]}}, load_rulebase())
+
+    assert counts["offered"] == offered
+
+
+def test_an_old_one_that_is_offered_is_offered() -> None:
+    """Kind and leaving of the old one, and the step that takes it out."""
+    plan: dict[str, Any] = {
+        "parts": {"old": {"kind": "faucet", "stays": "no"}, "tap": {"kind": "faucet", "new": "yes"}},
+        "steps": [{"do": "remove", "to": "old"}, {"do": "install", "to": "tap"}],
+    }
+    counts = score({"text": "Install a new faucet.", "plan": plan}, load_rulebase())
+
+    assert counts["offered"] == 4
+    assert counts["right"] == counts["facts"] - 4

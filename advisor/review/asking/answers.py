@@ -9,7 +9,7 @@ from msgspec import Struct
 
 from advisor.errors import InputError, Problem, clip
 from advisor.plan import read_plan
-from advisor.plan.added import add_step_to
+from advisor.plan.added import add_room_to, add_step_to
 from advisor.plan.editing import PlanText
 from advisor.plan.model import Plan
 from advisor.plan.values import BadValueError, scalar_value
@@ -213,6 +213,11 @@ def put(text: str, plan: Plan, key: Key, value: str, rulebase: RuleBase, name: s
         add_step_to(document, plan, own, value, rulebase.vocabulary)
         read_plan(document.text, rulebase.vocabulary, name)
         return document.text
+    if (sort, attribute) == ("room", "kind") and own not in plan.entities["room"]:
+        document = PlanText(text)
+        add_room_to(document, plan, own, value, rulebase.vocabulary)
+        read_plan(document.text, rulebase.vocabulary, name)
+        return document.text
     path = [SECTIONS.get(sort, sort), *([own] if own != sort else []), attribute]
     if sort == "step":
         lines = sorted(step.line for step in plan.steps)
@@ -257,5 +262,6 @@ def _named(word: str, known: Attribute, plan: Plan, document: PlanText, rulebase
     own = "-".join(fold(word).split())
     taken = {*plan.entities.get("part", {}), *plan.entities.get("product", {}), *plan.entities.get("room", {})}
     own = next(o for o in (own, *(f"{own}-{n}" for n in range(2, 1_000))) if o not in taken)
-    document.add_entry(SECTIONS[known.of], own, {"kind": kind})
+    rooms = list(plan.entities["room"]) if known.of == "part" else []
+    document.add_entry(SECTIONS[known.of], own, {"kind": kind, **({"room": rooms[0]} if len(rooms) == 1 else {})})
     return own

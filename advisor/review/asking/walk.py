@@ -60,6 +60,7 @@ class Offered(Struct, frozen=True):
 
     words: str
     ways: tuple[tuple[Key, str], ...]
+    why: str = ""  # what is asked of them, where it is not only what they mean
 
 
 class Walk(Struct, frozen=True):
@@ -238,7 +239,7 @@ class Walk(Struct, frozen=True):
         choices = tuple(
             Choice(value_in_words(known[key[0]][key[2]], *key[:2], value), value) for key, value in one.ways
         )
-        ask = f"You said '{one.words}'. Which is meant?"
+        ask = f"You said '{one.words}'. {one.why[:1].upper() + one.why[1:] or 'Which is meant?'}"
         return AskedNow(tuple(key for key, _ in one.ways), ask, choices, (), "", False, (), {}, None)
 
     def _asked(self, keys: tuple[Key, ...], question: Question | None) -> AskedNow:
