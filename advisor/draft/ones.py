@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from advisor.draft.board import Thing
-from advisor.draft.clauses import Clause
+from advisor.draft.clauses import ENDS, Clause
 from advisor.draft.items import Item
 from advisor.draft.lexicon import Sense
 from advisor.draft.mentions import Mention
@@ -52,7 +52,7 @@ class Ones(SaidOf):
             straight = [m for m in earlier if not m.prep] or earlier  # `the fan over the stove with a quiet one`
             straight = earlier if earlier and earlier[-1].end == place else straight  # `for a GFCI one`
             kind, name = (straight[-1].sense, straight[-1].words) if earlier else (None, "")
-            twin = self._twin() or self._purpose()
+            twin = self._told_before_it(clause) or self._twin() or self._purpose()
             if (
                 earlier
                 and twin is not None
@@ -67,7 +67,7 @@ class Ones(SaidOf):
             if kind is None:
                 thing = twin or next((t for t in self.board.focus if t.sort == "part"), None)
                 kind, name = (Sense("part", thing.kind), thing.words) if thing else (None, "")
-            if not earlier:
+            if not earlier and self._told_before_it(clause) is None:
                 was = next((t for t in self.board.focus if t.sort == "part" and t.age == "old"), None)
                 kind, name = (Sense("part", was.kind), was.words) if was else (kind, name)
             if not age or kind is None or any(m.start <= place < m.end for m in mentions):
@@ -131,6 +131,18 @@ class Ones(SaidOf):
         sense, words = self.lacking
         self.lacking = None
         return Mention(Item(place, place + 1, (sense,)), sense, place, place + 1, words, age="added")
+
+    def _told_before_it(self, clause: Clause) -> Thing | None:
+        """`the hood vents into the attic right now, i want a new one`: what the clause before it tells of."""
+        first = clause.start
+        while first > 0 and self.tokens[first - 1].sort != "break" and self.tokens[first - 1].text not in ENDS:
+            first -= 1
+        told = [t for t in self.board.things["part"] if first <= t.place < clause.start]
+        told = [t for t in told if not any(self._leads(p) for p in (t.place - 1, t.place - 2) if p >= first)]
+        return max(told, key=lambda t: t.place, default=None)
+
+    def _leads(self, place: int) -> bool:
+        return self.language.has("prepositions", self.tokens[place].text)
 
     def _purpose(self) -> Thing | None:
         return next((t for own in self.board.purpose if (t := self.board.named(own)) is not None), None)
