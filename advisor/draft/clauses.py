@@ -21,7 +21,7 @@ _CUES = (
 LONG = 22  # tokens between stops from which on somebody may begin anew without one
 THERE = "where"  # the lead of a clause that only tells what is there today
 OPENER = "anew"  # the lead of a clause that begins so
-_ENDS = frozenset({".", "!", "?", ";"})
+ENDS = frozenset({".", "!", "?", ";"})
 
 
 class Clause(Struct):
@@ -50,7 +50,7 @@ def sentences(tokens: list[Token]) -> list[tuple[int, int, bool]]:
             start = place
         if token.text == "?" and place + 1 < len(tokens) and tokens[place + 1].text == ")":
             continue  # `(rust?)` asks only that
-        if token.sort == "break" or token.text in _ENDS:
+        if token.sort == "break" or token.text in ENDS:
             if place > start:
                 found.append((start, place, token.text == "?"))
             start = place + 1

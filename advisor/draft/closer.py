@@ -38,6 +38,8 @@ class Closer:
         named = thing.words in row.get("name", ()) and thing.kind in either
         if (thing.kind != row["kind"] if "kind" in row else not named) or thing.called or thing.kind == row["is"]:
             return False
+        if "kind" in row and "name" in row and thing.words not in row["name"]:
+            return False
         room = self._named(thing, "room")
         told = {str(thing.facts["material"].value)} if "material" in thing.facts else set()
         stuff = self.board.vocabulary.taxonomies["material"]

@@ -65,6 +65,7 @@ class Doing(Rows, Amounting):
                 and self._inherits(item)
                 and not self._unknown_object(item, stop, mentions)
                 and not self._unknown_subject(item, clause, mentions)
+                and not self.things.only_ends(item, mentions, stop)
                 and not (self.frames.hangs(clause) and self.frames.told(item))
             ):
                 to, self.things.others = self.things.inherited(item.verb.name if item.verb else "", item.start)

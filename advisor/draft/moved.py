@@ -68,7 +68,8 @@ class Moved:
         end = stop
         while end > start and (behind := self._past_behind(start, end) or int(self._by_the_way(end - 1))):
             end -= behind
-        if (gone := self._has_to_go(own, start, end) or self._is_out(own, start, end)) is not None:
+        gone = self._has_to_go(own, start, end) or self._is_out(own, start, end)
+        if (gone := gone or self._elsewhere(own, start, end)) is not None:
             return gone
         at = end - 1
         word = self.tokens[at].text if at > start else ""
@@ -134,6 +135,22 @@ class Moved:
             if thing is not None and first > start and tuple(t.text for t in self.tokens[first:end]) == words:
                 sense = Sense("action", "remove", "moved")
                 return Item(first, end, (sense,), verb=sense)
+        return None
+
+    def _elsewhere(self, own: list[Item], start: int, end: int) -> Item | None:
+        """`the microwave on the counter moves to a shelf`: what the clause begins with; not `the fan moves air`."""
+        thing = next((i for i in own if i.get("part")), None)
+        if thing is None or not self._opens(own, thing, start):
+            return None
+        for words in sorted(self.language.words["gets another place"], key=len, reverse=True):
+            for first in range(thing.end, end - len(words) + 1):
+                behind = self.tokens[first + len(words)] if first + len(words) < end else None
+                where = behind is not None and (
+                    behind.sort == "number" or self.language.has("prepositions", behind.text) or behind.text in _IN
+                )
+                if where and tuple(t.text for t in self.tokens[first : first + len(words)]) == words:
+                    sense = Sense("action", "move", "moved")
+                    return Item(first, first + len(words), (sense,), verb=sense)
         return None
 
     def _past_behind(self, start: int, end: int) -> int:

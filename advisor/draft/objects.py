@@ -75,7 +75,7 @@ class Objects(Choosing):
         holed = [m for m in after if m.sense.role == "part" and m.prep in ("in", "into", "through")]
         if cuts and not straight and holed:
             straight = holed[:1]  # `cut a hole in the ceiling`
-        straight = self._up_to_a_strange_verb(straight)
+        straight = self._up_to_a_strange_verb([m for m in straight if not self._an_end(m, after)])
         straight = straight or self._of_its_piece(item, after)
         found = [self._of_two(thing, m, item).id for m in straight if (thing := self.of(m)) is not None]
         switches = item.verb is not None and (
@@ -90,6 +90,17 @@ class Objects(Choosing):
         if not found and item.verb is not None:
             found = self._told_ahead(clause, item, earlier)
         return found, [*after, *[m for m in earlier if m.sense.role == "who" or m.prep]]
+
+    def only_ends(self, item: Item, mentions: list[Mention], stop: int) -> bool:
+        """Whether it is told from where to where something is done, and not to what."""
+        after = [m for m in mentions if item.end <= m.start and m.end <= stop]
+        return any(self._an_end(m, after) for m in after)
+
+    @staticmethod
+    def _an_end(mention: Mention, after: list[Mention]) -> bool:
+        """`tile from the counter to the uppers`: from where, and no thing that is tiled."""
+        behind = [m for m in after if m.prep in ("to", "up to") and 0 <= m.start - mention.end <= 3]
+        return mention.prep == "from" and bool(behind)
 
     def _told_ahead(self, clause: Clause, item: Item, earlier: list[Mention]) -> list[str]:
         """`for the wall I put primer first`, `on the doors we use a satin`: told at the head of the clause."""

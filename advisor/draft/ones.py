@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from advisor.draft.board import Thing
-from advisor.draft.clauses import Clause
+from advisor.draft.clauses import ENDS, Clause
 from advisor.draft.items import Item
 from advisor.draft.lexicon import Sense
 from advisor.draft.mentions import Mention
 from advisor.draft.said_of import SaidOf
 
+_SWAPS = frozenset({"replace", "replacing", "swap", "swapping", "replaced", "change", "changing", "trade"})
 _AGES = ("new", "old", "existing", "current", "original", "present")
 
 
@@ -17,7 +18,7 @@ class Ones(SaidOf):
 
     def with_ones(self, clause: Clause, mentions: list[Mention], items: list[Item]) -> list[Mention]:
         """`the old one`, `a new one`: names of the kind that was last spoken of."""
-        found = [*mentions, *self._the_room(clause, mentions, items)]
+        found = [*mentions, *self._the_room(clause, mentions, items), *self._of_stuff(clause, mentions, items)]
         for place in range(clause.start, clause.stop):
             fixture = self.tokens[place].text in ("fixture", "fixtures", "unit") and not any(
                 m.start <= place < m.end for m in mentions
@@ -27,8 +28,7 @@ class Ones(SaidOf):
                 continue
             words = [t.text for t in self.tokens[max(clause.start, place - 3) : place + (1 if alone else 0)]]
             words_before = [t.text for t in self.tokens[max(clause.start, place - 4) : place]]
-            verbs = {"replace", "replacing", "swap", "swapping", "replaced", "change", "changing", "trade"}
-            told = verbs & {t.text for t in self.tokens[clause.start : place]} and {"with", "for"} & set(words_before)
+            told = _SWAPS & {t.text for t in self.tokens[clause.start : place]} and {"with", "for"} & set(words_before)
             last = self.board.steps[-1].kind if self.board.steps else ""
             put_in = bool(told) or (last == "replace" and self.tokens[clause.start].text in ("with", "for"))
             age = (
@@ -52,7 +52,7 @@ class Ones(SaidOf):
             straight = [m for m in earlier if not m.prep] or earlier  # `the fan over the stove with a quiet one`
             straight = earlier if earlier and earlier[-1].end == place else straight  # `for a GFCI one`
             kind, name = (straight[-1].sense, straight[-1].words) if earlier else (None, "")
-            twin = self._twin() or self._purpose()
+            twin = self._told_before_it(clause) or self._twin() or self._purpose()
             if (
                 earlier
                 and twin is not None
@@ -67,7 +67,7 @@ class Ones(SaidOf):
             if kind is None:
                 thing = twin or next((t for t in self.board.focus if t.sort == "part"), None)
                 kind, name = (Sense("part", thing.kind), thing.words) if thing else (None, "")
-            if not earlier:
+            if not earlier and self._told_before_it(clause) is None:
                 was = next((t for t in self.board.focus if t.sort == "part" and t.age == "old"), None)
                 kind, name = (Sense("part", was.kind), was.words) if was else (kind, name)
             if not age or kind is None or any(m.start <= place < m.end for m in mentions):
@@ -131,6 +131,41 @@ class Ones(SaidOf):
         sense, words = self.lacking
         self.lacking = None
         return Mention(Item(place, place + 1, (sense,)), sense, place, place + 1, words, age="added")
+
+    def _of_stuff(self, clause: Clause, mentions: list[Mention], items: list[Item]) -> list[Mention]:
+        """`swap the drain for PVC`, `replace it with copper`: a new one of the same kind, made of that."""
+        for item in items:
+            behind = self.tokens[item.end] if item.end < clause.stop else None
+            before = [t.text for t in self.tokens[clause.start : item.start]]
+            if before[-1:] not in (["for"], ["with"]) or not _SWAPS & set(before):
+                continue
+            ends = behind is None or behind.sort != "word" or behind.text in ("and", "then", "before")
+            if not ends or not any(item.get("term", of) for of in ("material", "pipe_material", "duct_material")):
+                continue
+            earlier = [m for m in mentions if m.end <= item.start and m.sense.role == "part" and not m.prep]
+            thing = None if earlier else self._told_before_it(clause) or self._twin()
+            if earlier:
+                sense, name = earlier[-1].sense, earlier[-1].words
+            elif thing is not None:
+                sense, name = Sense("part", thing.kind), thing.words
+            else:
+                continue
+            own = Mention(Item(item.start, item.end, (sense,)), sense, item.start, item.end, name, age="new")
+            own.before, own.prep = [item], before[-1]
+            return [own]
+        return []
+
+    def _told_before_it(self, clause: Clause) -> Thing | None:
+        """`the hood vents into the attic right now, i want a new one`: what the clause before it tells of."""
+        first = clause.start
+        while first > 0 and self.tokens[first - 1].sort != "break" and self.tokens[first - 1].text not in ENDS:
+            first -= 1
+        told = [t for t in self.board.things["part"] if first <= t.place < clause.start]
+        told = [t for t in told if not any(self._leads(p) for p in (t.place - 1, t.place - 2) if p >= first)]
+        return max(told, key=lambda t: t.place, default=None)
+
+    def _leads(self, place: int) -> bool:
+        return self.language.has("prepositions", self.tokens[place].text)
 
     def _purpose(self) -> Thing | None:
         return next((t for own in self.board.purpose if (t := self.board.named(own)) is not None), None)

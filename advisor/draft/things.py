@@ -228,7 +228,7 @@ class Things(Wanting):
             None,
         )
         for kind, names in self.language.beside.items() if mention.sense.role in ("part", "product") else ():
-            name = names.get(mention.words)
+            name = names.get(mention.words.removeprefix("the "))
             sort, name = ("product", name[8:]) if name and name.startswith("product ") else ("part", name)
             if name and whole is not None and whole.sense.name in self.below("part", kind):
                 return Sense(sort, name, "beside")

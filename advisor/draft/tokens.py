@@ -101,7 +101,29 @@ def tokens_of(text: str) -> list[Token]:
             )
         )
         tight, dashed = True, False
-    return found
+    return _entries(found)
+
+
+def _entries(tokens: list[Token]) -> list[Token]:
+    """`1. empty them, 2. wash them`: numbers that count entries, one after the other from 1, end what stood before."""
+    places: list[int] = []
+    for place, token in enumerate(tokens[:-2]):
+        mark, behind = tokens[place + 1], tokens[place + 2]
+        counts = token.sort == "number" and token.value == len(places) + 1 and not token.tight
+        before = tokens[place - 1] if place else None
+        opens = before is None or before.sort in ("mark", "break") or before.text == "and"
+        asked = before is not None and before.text in (":", "?") and (before.text == "?" or behind.capital)
+        opens = opens and not asked  # `how many? 2. Then`, `coats: 2. Then`
+        if counts and opens and mark.text in (".", ")") and mark.tight and behind.sort == "word" and not behind.tight:
+            places.append(place)
+    if len(places) < 2:
+        return tokens
+    heads = set(places)
+    return [
+        Token(".", t.start, tokens[n + 1].end, "mark") if n in heads else t
+        for n, t in enumerate(tokens)
+        if n - 1 not in heads
+    ]
 
 
 def _breaks(gap: str, following: str) -> bool:

@@ -124,3 +124,59 @@ def test_a_product_alone_with_a_wait_is_put_on() -> None:
     """`sealer after 3 days` is a step behind others; beside what is at hand it is none."""
     assert [do for do, _ in steps("Set the tile, grout it, sealer after 3 days.")][-1] == "seal"
     assert steps("We have sealer.") == []
+
+
+def test_a_new_one_is_of_what_the_sentence_told_of() -> None:
+    """An older thing of the talk that goes out is not meant."""
+    text = "The old drain is galvanized and I'll replace it. The range hood vents into the attic, I want a new one."
+    assert steps(text) == [("replace", ["drain"]), ("install", ["new-range-hood"])]
+
+
+def test_what_is_swapped_for_a_material_is_made_of_it() -> None:
+    """A new one comes; what else is spoken of is made of nothing new."""
+    text = "Undermount sink. The old drain is galvanized and I'll swap it for PVC."
+    assert value(text, "parts", "new-drain", "pipe") == "PVC"
+    assert fact(text, "part", "sink", "material") is None
+    assert value("Replace the laminate counter with granite.", "parts", "counter", "material") == "laminate"
+    assert steps("Swap the drain for PVC and test it.")[0] == ("replace", ["drain"])
+
+
+def test_the_boxes_and_doors_of_drawers_and_cabinets() -> None:
+    """Beside drawers a box holds no wires; beside drawer fronts doors are those of cabinets."""
+    assert value("The drawers fall apart, I rebuild the boxes.", "parts", "the-boxes", "kind") == "drawer"
+    assert value("Take the light down and swap the box.", "parts", "the-box", "kind") == "junction box"
+    assert value("Take off all doors and drawer fronts.", "parts", "doors", "kind") == "cabinet doors"
+    assert value("Paint the door of the bedroom. Sand the drawer fronts.", "parts", "door", "kind") == "door"
+
+
+def test_what_gets_another_place_is_moved() -> None:
+    """And what only moves, or moves something, is not."""
+    assert steps("The microwave on the counter moves to a shelf in the pantry.") == [("move", ["microwave"])]
+    assert steps("The two outlets have to move up 4 inches.") == [("move", ["outlets"])]
+    assert steps("Paint the wall. The fan moves air.") == [("paint", ["wall"])]
+
+
+def test_numbers_of_entries_are_no_amounts() -> None:
+    """`4. one coat`: the four counts the entries of the line."""
+    text = "Paint doors: 1. clean with TSP, 2. sand 120 then 220, 3. one coat primer, 4. two coats enamel."
+    heard = hear(text)
+    assert [s["do"] for s in heard.plan["steps"]] == ["degrease", "sand", "prime", "paint"]
+    assert heard.plan["steps"][1]["grits"] == ["120", "220"]
+    assert hear("Sand with 80, 2. and 3 are done.").plan["steps"][0]["do"] == "sand"
+
+
+def test_from_where_to_where_is_not_what_is_tiled() -> None:
+    """What comes off a thing is worked on there all the same."""
+    assert steps("We put in a new counter. We'll tile from the counter to the uppers.")[1] == ("tile", [])
+    assert steps("Strip the paint from the doors.") == [("strip", ["doors"])]
+
+
+def test_how_far_out_and_where_to() -> None:
+    """An inch lower is out of level; through the wall is outdoors; a yellowed varnish is a coat and no product."""
+    assert (
+        value("The base cabinets are an inch lower, I'll shim them.", "parts", "base-cabinets", "out_of_level")
+        == "1 in"
+    )
+    assert value("Hang a hood, ducted out through the wall.", "parts", "hood", "ducted") == "yes"
+    text = "The cabinets are old birch with a yellowed varnish. We paint them white."
+    assert value(text, "parts", "cabinets", "coating") == "varnish"
