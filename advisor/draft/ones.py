@@ -162,7 +162,7 @@ class Ones(SaidOf):
             first -= 1
         told = [t for t in self.board.things["part"] if first <= t.place < clause.start]
         told = [t for t in told if not any(self._leads(p) for p in (t.place - 1, t.place - 2) if p >= first)]
-        return max(told, key=lambda t: t.place, default=None)
+        return told[0] if len(told) == 1 else None  # of several nobody knows which
 
     def _leads(self, place: int) -> bool:
         return self.language.has("prepositions", self.tokens[place].text)
