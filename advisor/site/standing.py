@@ -10,6 +10,7 @@ from advisor.plan.model import FactBase, Plan
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.forms import rules_of
 from advisor.rulebase.model import SIGNALS, Rule
+from advisor.site.absences import may_hold
 from advisor.site.assume import MISSING, Key, Set, Ways, holds_today, pruned
 from advisor.site.cells import Open
 from advisor.site.concern import Concern
@@ -86,6 +87,10 @@ def standing(
     groups: dict[tuple[str, str], list[May]] = {}
     for one in possible.drawn:
         name = (one.rule.id, step_of(one))
+        if not one.speaks:
+            one.ways = tuple(filter(may_hold, one.ways))
+            if not one.ways:
+                continue
         if not (told is not None and one.speaks and name not in told and met_by_states(one, plan)):
             groups.setdefault(name, []).append(one)
     spoken = frozenset(name for name, found in groups.items() if any(one.speaks for one in found))
