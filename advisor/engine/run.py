@@ -167,7 +167,7 @@ def _once(
         engine.reset()
         stated = [session.outcome.memory.add_stated(fact) for fact in facts]
         engine.declare(*net.facts_of(stated))
-        engine.run_on() if further else engine.run()
+        engine.run_on() if further and matcher == DEFAULT_MATCHER else engine.run()
     except BaseException:
         forget(rulebase, MATCHERS[matcher])
         raise

@@ -31,7 +31,8 @@ _ENDING = ".rules"
 _NUMBER = array("I").itemsize
 _PIECE = 1 << 16  # bytes that are read at a time
 _HASH = 32  # bytes, at the beginning of the file
-_TUPLE, _SET, _MAP = -1, -2, -3  # rows that are no class
+_TUPLE, _SET, _MAP, _COUNTS = -1, -2, -3, -4  # rows that are no class; the last are tuples of numbers up to `_MOST`
+_MOST = 2**31 - 1
 _CLASSES: dict[str, Any] = {
     c.__name__: c
     for c in (
@@ -188,7 +189,9 @@ class _Table:
 
     def _build(self, value: Any) -> int:
         kind = type(value)
-        if isinstance(value, tuple | list) and not hasattr(value, "_fields"):
+        if kind is tuple and value and _are_counts(value):
+            row = [_COUNTS, self.place(array("i", value).tobytes())]
+        elif isinstance(value, tuple | list) and not hasattr(value, "_fields"):
             row = [_TUPLE, *map(self.place, value)]
         elif isinstance(value, frozenset | set):
             row = [_SET, *map(self.place, sorted(value))]
@@ -211,6 +214,11 @@ class _Table:
         return len(self.rows) - 1
 
 
+def _are_counts(value: tuple[Any, ...]) -> bool:
+    """Whether all in it are whole numbers that fit."""
+    return {*map(type, value)} == {int} and min(value) >= 0 and max(value) <= _MOST
+
+
 def _decode(kept: Any) -> Any:
     if kept["classes"] != list(_CLASSES):
         raise ValueError("kept by another version")
@@ -222,6 +230,8 @@ def _decode(kept: Any) -> Any:
         elif code == _MAP:
             keys, values = (_rows(made, column, count) for column in columns)
             made += map(dict, map(zip, keys, values))
+        elif code == _COUNTS:
+            made += [tuple(array("i", numbers)) for numbers in _column(made, columns[0], count)]
         else:
             found = _rows(made, columns[0], count)
             made += found if code == _TUPLE else map(frozenset, found)
