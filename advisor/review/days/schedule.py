@@ -195,7 +195,7 @@ class _Search:
         return found, finish
 
     def _today(self, one: Activity, ready: int, crew: Crew) -> Placed:
-        """In the evening, where the hours of the day do not hold it: oily rags and dust do not lie in the house overnight.
+        """In the evening, where the hours of the day do not hold it: oily rags and dust do not lie about overnight.
         It begins at once with who is free, else when the day's work is over."""
         calendar = self.calendar
         begin = calendar.worked(ready)
