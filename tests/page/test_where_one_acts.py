@@ -96,7 +96,7 @@ def test_several_choices_none_and_other_words(tab: Any) -> None:
 def test_what_is_meant_may_be_both_and_keeps_what_was_heard(tab: Any) -> None:
     tab.locator("#words").fill(CABINETS)
     tab.get_by_role("button", name="Make a plan of it").click()
-    item = tab.locator("#heard .several", has_text="prime")
+    item = tab.locator("#heard .several[data-own=prime][data-attribute=to]")  # with what it primes is asked too
     item.wait_for()
     assert item.get_by_label("prime: the kitchen cabinet doors").is_checked()
     item.get_by_label("prime: the drawer fronts").check()
