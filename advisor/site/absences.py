@@ -42,3 +42,17 @@ def restricted(ways: Ways, breaking: list[Set], cells: Mapping[Key, Open]) -> Wa
                         kept.append(met)
         left = kept
     return pruned(left) if left else ()
+
+
+def may_hold(one: Set) -> bool:
+    """Whether a set can be true at all: none of its absences is broken by what the set itself assumes.
+
+    An absence of a fact that was worked out before was joined with the assumption only later.
+    """
+    for constraint in one.values():
+        if constraint[0] != "b":
+            continue
+        for broken in constraint[2]:
+            if MARK not in broken and broken and all(one.get(key) == other for key, other in broken.items()):
+                return False
+    return True

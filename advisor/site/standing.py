@@ -10,6 +10,7 @@ from advisor.plan.model import FactBase, Plan
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.forms import rules_of
 from advisor.rulebase.model import SIGNALS, Rule
+from advisor.site.absences import may_hold
 from advisor.site.assume import MISSING, Key, Set, Ways, holds_today, pruned
 from advisor.site.cells import Open
 from advisor.site.concern import Concern
@@ -86,6 +87,8 @@ def standing(
     groups: dict[tuple[str, str], list[May]] = {}
     for one in possible.drawn:
         name = (one.rule.id, step_of(one))
+        if not one.speaks and not any(map(may_hold, one.ways)):
+            continue
         if not (told is not None and one.speaks and name not in told and met_by_states(one, plan)):
             groups.setdefault(name, []).append(one)
     spoken = frozenset(name for name, found in groups.items() if any(one.speaks for one in found))
@@ -129,6 +132,7 @@ def _practice(found: list[May], step: str) -> Practice:
     names = sorted(n for n, t in rule.types.items() if t in ("ref:part", "ref:product", "ref:room"))
     parts = sorted({str(one.env[n]) for one in found for n in names if n in one.env})
     signal = max((one.conclusion.signal for one in found), key=SIGNALS.index)
+    ways = [one for one in ways if may_hold(one)]
     return Practice(rule, step, signal, tuple(p for p in parts if not p.startswith("?")), pruned(ways, _SETS))
 
 

@@ -136,6 +136,8 @@ def _number(low: float, high: float, kind: str, pick: random.Random) -> float:
         return pick.uniform(max(low, 255.0), min(high, 330.0)) if low < 330.0 else low + 1
     if low > 0 and not math.isinf(high) and high / low < 10:
         return pick.uniform(low, high)
+    if high <= 0:  # an outlet that hangs below the top
+        return -math.exp(pick.uniform(math.log(max(-high, 1e-3)), math.log(max(min(-low, 10.0), 2e-3))))
     bottom = math.log(max(low, 1e-3) if low > 0 else 1e-3)
     top = math.log(max(min(high, 1e4), 2e-3))
     if pick.random() < 0.5 and low > 0:

@@ -24,6 +24,7 @@ from advisor.rulebase.base import load_rulebase
 from advisor.rulebase.forms import rules_of
 from advisor.rulebase.model import SIGNALS
 from advisor.rulebase.vocabulary import Vocabulary
+from advisor.site.absences import may_hold
 from advisor.site.evaluate import evaluate
 from advisor.site.run import Judged, run
 from advisor.site.standing import step_of
@@ -59,7 +60,8 @@ def _may_speak(plan: dict[str, Any]) -> tuple[set[Name], set[str]]:
     rulebase = load_rulebase()
     read = read_plan(copy.deepcopy(plan), rulebase.vocabulary)
     possible = evaluate(read, make_facts(read, rulebase.vocabulary), rulebase)
-    return {(one.rule.id, step_of(one)) for one in possible.drawn}, set(possible.given_up)
+    may = [one for one in possible.drawn if one.speaks or any(map(may_hold, one.ways))]  # the rest is told to nobody
+    return {(one.rule.id, step_of(one)) for one in may}, set(possible.given_up)
 
 
 def test_nothing_comes_from_nowhere(capsys: Any) -> None:
