@@ -174,7 +174,7 @@ def test_what_to_ask_for_is_in_whole_packs(path):
 
 
 def test_a_floor_machine_takes_sheets_of_its_own():
-    """234 sqft at 100 sqft a sheet (common practice): three of each grit, not 24 discs; a pack of discs for the edges."""
+    """234 sqft at 100 sqft a sheet (common practice): three of each grit; a pack of discs for the edges."""
     report = scenario("floor-faulty")
     sheets = {one.what: one.need for one in report.supplies if "grit" in one.what}
 
