@@ -124,6 +124,4 @@ def _kin(board: Board, kind: str) -> frozenset[str]:
 
 
 def _things(board: Board, step: Thing) -> list[Thing]:
-    fact = step.facts.get("to")
-    listed = fact.value if fact is not None and isinstance(fact.value, list) else []
-    return [t for own in listed if (t := board.named(own)) is not None]
+    return [t for own in step.members("to") if (t := board.named(own)) is not None]

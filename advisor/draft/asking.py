@@ -137,7 +137,7 @@ class Offering(Besides):
 
     def _nothing_done(self) -> None:
         """A part that is named and that no step touches: whether it is put in, taken out, or what is usual with it."""
-        touched = {own for step in self.board.steps for own in self._members_of(step, "to")}
+        touched = {own for step in self.board.steps for own in step.members("to")}
         touched |= {u.candidates[0].value for u in self.board.unsure if u.why == "done to what?" and u.candidates}
         for thing in self.board.things["part"] if self.board.steps else self.board.things["part"][:_MOST_IDLE]:
             if thing.id in touched or thing.drop or thing.put_in:
@@ -151,8 +151,7 @@ class Offering(Besides):
 
     def _usually_done(self, thing: Thing) -> list[str]:
         """What is usually done to such a thing, as far as its age allows it."""
-        row = next((r for r in self.language.usual_work
-                    if any(thing.kind in self.things.below("part", one) for one in r["of"])), None)  # fmt: skip
+        row = next((r for r in self.language.usual_work if self.things.one_of(thing.kind, r["of"])), None)
         told = {name: str(thing.facts[name].value) for name in ("new", "stays") if name in thing.facts}
         new = thing.age == "new" or told.get("new") == "yes"
         stays = told.get("stays") == "yes" or told.get("new") == "no"

@@ -33,14 +33,14 @@ class Besides(Hearing):
         rooms = self.board.things["room"]
         if rooms and (len(rooms) > 1 or rooms[0].facts["kind"].note != "inferred"):
             return
-        worked = {own for step in self.board.steps for own in self._members_of(step, "to")}
+        worked = {own for step in self.board.steps for own in step.members("to")}
         parts = [t for t in self.board.things["part"] if "outside" not in t.facts and t.kind not in self.things.outer]
         votes: dict[str, float] = {}
         for room, kinds in self.language.inferred_rooms.items():
-            told = sum(self._one_of(part.kind, kinds) for part in parts)
+            told = sum(self.things.one_of(part.kind, kinds) for part in parts)
             votes |= {room: 2.0 + told} if told else {}
         for part in parts:
-            row = next((r for r in self.language.usual_rooms if self._one_of(part.kind, r["of"])), None)
+            row = next((r for r in self.language.usual_rooms if self.things.one_of(part.kind, r["of"])), None)
             for place, kind in enumerate(row["in"] if row is not None else []):
                 votes[kind] = votes.get(kind, 0.0) + (2 if part.id in worked else 1) / (1 + place)
         ways = sorted(votes, key=lambda kind: -votes[kind])
@@ -57,9 +57,9 @@ class Besides(Hearing):
         changed = self.language.changed
         for thing in self.board.things["part"]:
             twins = [t for t in self.board.things["part"] if t is not thing and t.kind == thing.kind]
-            if twins or not self._one_of(thing.kind, changed["things"]):
+            if twins or not self.things.one_of(thing.kind, changed["things"]):
                 continue
-            done = [step.kind for step in self.board.steps if thing.id in self._members_of(step, "to")]
+            done = [step.kind for step in self.board.steps if thing.id in step.members("to")]
             does = [comes_and_goes(action, self.board.vocabulary) for action in done]
             told = {name: str(thing.facts[name].value) for name in ("new", "stays") if name in thing.facts}
             comes = any(puts for puts, _ in does) or told.get("new") == "yes"
@@ -92,9 +92,9 @@ class Besides(Hearing):
         """A new faucet: is it joined to its lines, too?"""
         actions = self.board.vocabulary.taxonomies["action"]
         for thing in self.board.things["part"]:
-            done = [step.kind for step in self.board.steps if thing.id in self._members_of(step, "to")]
+            done = [step.kind for step in self.board.steps if thing.id in step.members("to")]
             for row in self.language.also_done:
-                fits = self._one_of(thing.kind, row["of"])
+                fits = self.things.one_of(thing.kind, row["of"])
                 told = any(action in actions.below(one) for action in done for one in row["when"])
                 said = any(action in actions.below(one) for action in done for one in row["do"])
                 if not fits or not told or said:
@@ -107,14 +107,6 @@ class Besides(Hearing):
         replaced = self.board.vocabulary.taxonomies["action"].below("replace") | {"add", "reinstall"}
         return any(action in replaced for action in done)
 
-    def _one_of(self, kind: str, kinds: list[str]) -> bool:
-        return any(kind in self.things.below("part", one) for one in kinds)
-
     @staticmethod
     def _said(thing: Thing) -> Span:
         return thing.facts["kind"].spans[0]
-
-    @staticmethod
-    def _members_of(step: Thing, name: str) -> list[str]:
-        fact = step.facts.get(name)
-        return list(fact.value) if fact is not None and isinstance(fact.value, list) else []

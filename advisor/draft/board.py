@@ -52,6 +52,11 @@ class Thing(Struct):
     wanted: bool = False  # it is told that there is to be one
     called: bool = False  # introduced with a name: nothing is inferred of it
 
+    def members(self, name: str) -> list[str]:
+        """What an attribute lists; nothing where it is not told, or is one word."""
+        fact = self.facts.get(name)
+        return list(fact.value) if fact is not None and isinstance(fact.value, list) else []
+
     @property
     def kind(self) -> str:
         """Its kind, or what a step does."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 
 from advisor.draft.board import Board, Span, Thing
 from advisor.draft.carries import Carries
@@ -98,10 +98,9 @@ class Kept:
         known = self.board.vocabulary.taxonomies[f"{sort}_kind"]
         return known.below(kind) if kind in known.terms else frozenset()
 
-    @staticmethod
-    def _to(step: Thing) -> list[str]:
-        fact = step.facts.get("to")
-        return list(fact.value) if fact and isinstance(fact.value, list) else []
+    def one_of(self, kind: str, kinds: Iterable[str]) -> bool:
+        """Whether a kind of part is one of those, or a kind of one."""
+        return any(kind in self.below("part", one) for one in kinds)
 
     def _has_pronoun(self, clause: Clause) -> bool:
         return any(t.text in ("it", "them") for t in self.tokens[clause.start : clause.stop])

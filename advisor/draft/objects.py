@@ -171,7 +171,7 @@ class Objects(Choosing):
             ):
                 rooms = {
                     str(t.facts["room"].value)
-                    for own in self._to(step)
+                    for own in step.members("to")
                     if (t := self.board.named(own)) and "room" in t.facts
                 }
                 if rooms != {thing.id} and "in" not in step.facts:
@@ -180,7 +180,7 @@ class Objects(Choosing):
                 self.board.put(step, "who", self._trade_of(mention.sense.name, step), place)
         self._put_on(step, mentions, span)
         self._amounts(step)
-        if step.kind == "evacuate" and self._to(step):
+        if step.kind == "evacuate" and step.members("to"):
             step.facts["do"].value = "move"
         put_in = [
             m
@@ -189,7 +189,7 @@ class Objects(Choosing):
         ]
         for mention in put_in:
             thing = self.of(mention)
-            if thing is not None and thing.id not in self._to(step):
+            if thing is not None and thing.id not in step.members("to"):
                 thing.put_in = True
                 self.board.talk_of(thing)
                 self.board.last_to = [thing.id]
@@ -206,7 +206,7 @@ class Objects(Choosing):
 
     def _trade_of(self, who: str, step: Thing) -> str:
         """`a licensed man hooks the outlet up`: an electrician."""
-        things = [t for own in self._to(step) if (t := self.board.named(own)) is not None]
+        things = [t for own in step.members("to") if (t := self.board.named(own)) is not None]
         trades = self.language.trade_of if who == "licensed trade" else {}
         return next(
             (trade for kind, trade in trades.items() if any(t.kind in self.below("part", kind) for t in things)), who
@@ -215,7 +215,7 @@ class Objects(Choosing):
     def _put_on(self, step: Thing, mentions: list[Mention], span: Spans) -> None:
         """`set it on the base cabinets`: where a thing that is put in will be."""
         taxonomy = self.board.vocabulary.taxonomies["action"]
-        own = self._to(step)
+        own = step.members("to")
         thing = self.board.named(own[0]) if len(own) == 1 else None
         if thing is None or thing.sort != "part" or step.kind not in taxonomy.below("install"):
             return

@@ -52,7 +52,8 @@ class Ones(SaidOf):
             straight = [m for m in earlier if not m.prep] or earlier  # `the fan over the stove with a quiet one`
             straight = earlier if earlier and earlier[-1].end == place else straight  # `for a GFCI one`
             kind, name = (straight[-1].sense, straight[-1].words) if earlier else (None, "")
-            twin = self._told_before_it(clause) or self._twin() or self._purpose()
+            before_it = self._told_before_it(clause)
+            twin = before_it or self._twin() or self._purpose()
             if (
                 earlier
                 and twin is not None
@@ -67,7 +68,7 @@ class Ones(SaidOf):
             if kind is None:
                 thing = twin or next((t for t in self.board.focus if t.sort == "part"), None)
                 kind, name = (Sense("part", thing.kind), thing.words) if thing else (None, "")
-            if not earlier and self._told_before_it(clause) is None:
+            if not earlier and before_it is None:
                 was = next((t for t in self.board.focus if t.sort == "part" and t.age == "old"), None)
                 kind, name = (Sense("part", was.kind), was.words) if was else (kind, name)
             if not age or kind is None or any(m.start <= place < m.end for m in mentions):
@@ -171,11 +172,11 @@ class Ones(SaidOf):
         return next((t for own in self.board.purpose if (t := self.board.named(own)) is not None), None)
 
     def _in_passing(self, kind: str) -> bool:
-        return any(kind in self.below("part", one) for one in self.language.accessories)
+        return self.one_of(kind, self.language.accessories)
 
     def _twin(self) -> Thing | None:
         """What is replaced, or of which an old or a new one was told: `the new one` is of its kind."""
-        replaced = {own for s in self.board.steps if s.kind == "replace" for own in self._to(s)}
+        replaced = {own for s in self.board.steps if s.kind == "replace" for own in s.members("to")}
         return next((t for t in self.board.focus if t.sort == "part" and (t.age or t.id in replaced)), None)
 
     def _the_room(self, clause: Clause, mentions: list[Mention], items: list[Item]) -> list[Mention]:

@@ -15,12 +15,9 @@ class Places(Ones):
 
     def may_be_in(self, thing: Thing, room: Thing) -> bool:
         """Whether a part may be taken to stand in a room without a word of it: no tub stands in a kitchen."""
-        usual = [own for own, kinds in self.language.inferred_rooms.items() if self._is_one_of(thing.kind, kinds)]
+        usual = [own for own, kinds in self.language.inferred_rooms.items() if self.one_of(thing.kind, kinds)]
         never = [room.kind in self.language.not_found_in.get(own, ()) for own in usual]
         return thing.kind not in self.outer and not (never and all(never))
-
-    def _is_one_of(self, kind: str, kinds: list[str]) -> bool:
-        return any(kind == one or kind in self.below("part", one) for one in kinds)
 
     def _aside(self, mention: Mention) -> bool:
         """`the panel by the shed`, `one of them is for the garage`: named to say where, no room of the work."""

@@ -200,8 +200,8 @@ class Relating(Doers):
             tool = self.language.tool_of.get(step.kind)
             if tool and "with" not in step.facts and "done" not in step.facts and step.facts["do"].note != "inferred":
                 self.board.put(step, "with", [tool], step.facts["do"].spans[0], "inferred")
-        owned = self.board.single("crew").facts.get("owns")
-        tools = list(owned.value) if owned is not None and isinstance(owned.value, list) else []
+        crew = self.board.single("crew")
+        owned, tools = crew.facts.get("owns"), crew.members("owns")
         taxonomy = self.board.vocabulary.taxonomies["action"]
         for tool in tools:
             does = {k for one in self.language.tool_does.get(tool, ()) for k in taxonomy.below(one)}

@@ -41,7 +41,7 @@ class Rooms(SettledRooms):
     def _elsewhere(self, thing: Thing, head: Thing | None = None) -> bool:
         """Whether a wall or a ceiling is that of another room than the one at the head of the sentence."""
         room = thing.facts.get("room")
-        body = any(thing.kind in self.below("part", one) for one in ("wall", "ceiling", "floor", "door", "window"))
+        body = self.one_of(thing.kind, ("wall", "ceiling", "floor", "door", "window"))
         head = head or self._head
         return head is not None and room is not None and body and room.value != head.id
 

@@ -26,8 +26,7 @@ class Rows(Hearing):
             usual = [] if takes or "to" in step.facts else self._usual_things(step)
             if step.called or not (takes or usual):
                 continue
-            mine = step.facts.get("to")
-            told = list(mine.value) if mine is not None and isinstance(mine.value, list) else []
+            told = step.members("to")
             listed = [own for own in step.others if own not in told and self.board.named(own) is not None]
             listed = listed or usual
             if not told and not listed:

@@ -124,7 +124,7 @@ class SaidOf(Objects):
     def _sized_as_a_room(self, item: Item, thing: Thing) -> bool:
         """Whether two bare numbers are more likely the feet of a room than a measure of a part."""
         assert item.amount is not None
-        sized = self._is_in(thing, self.language.own_size) or self._is_in(thing, self.language.upright)
+        sized = self.one_of(thing.kind, self.language.own_size) or self.one_of(thing.kind, self.language.upright)
         return not item.amount.unit and not sized and all(7 <= part.number <= 40 for part in item.amount.parts)
 
     def _pair(self, thing: Thing, item: Item, attacher: Attacher, place: Span) -> None:
@@ -152,14 +152,14 @@ class SaidOf(Objects):
                 if _size(longer) < _LEAST_ROOM or not longer.unit
                 else ("length", "height")
             )
-        elif self._is_in(thing, self.language.upright):
-            names = ("width", "height") if self._is_in(thing, self.language.wider) else ("height", "width")
+        elif self.one_of(thing.kind, self.language.upright):
+            names = ("width", "height") if self.one_of(thing.kind, self.language.wider) else ("height", "width")
         elif thing.kind in self.below("part", "wall"):
             names = ("length", "height")
         known = self.board.vocabulary.attributes[thing.sort]
         carried = all(n in known and attacher.table.score(thing.sort, thing.kind, n) >= 0 for n in names)
         sure = carried and bool(first.unit) and "length" in first.dimensions and "wall" not in thing.kind
-        large = self._is_in(thing, self.language.in_feet) or thing.kind in self.below("part", "wall")
+        large = self.one_of(thing.kind, self.language.in_feet) or thing.kind in self.below("part", "wall")
         unit = "" if first.unit else " ft" if large else " in"
         if sure:
             self.board.put(thing, names[0], longer.text, place)
@@ -173,9 +173,6 @@ class SaidOf(Objects):
                 ],
                 place,
             )
-
-    def _is_in(self, thing: Thing, kinds: list[str]) -> bool:
-        return any(thing.kind in self.below("part", one) for one in kinds)
 
     def of_house_body(self, match: Match, context: Context, span: Span) -> bool:
         """`the walls are plaster`: of the part where it is worked on, else of the room, else of a new part."""
@@ -209,7 +206,7 @@ class SaidOf(Objects):
         """Whether what a step shuts off or tests may be that of another step's things: no power of cabinet doors."""
         kinds = self.board.vocabulary.taxonomies["part_kind"]
         wanted = self.language.feeds.get(step.kind)
-        listed = [t for own in self._to(other) if (t := self.board.named(own)) is not None]
+        listed = [t for own in other.members("to") if (t := self.board.named(own)) is not None]
         return bool(listed) and (not wanted or any(t.kind in kinds.below(w) for t in listed for w in wanted))
 
     def _wall_of(self, own: str, span: Span) -> list[str]:

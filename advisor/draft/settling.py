@@ -68,7 +68,7 @@ class SettledRooms(Places):
                 words = self.language.room_words.get(room, ())
                 if thing.kind in kinds or set(thing.words.split()) & set(words):
                     told.setdefault(room, []).append(thing)
-        worked = {own for step in self.board.steps for own in self._to(step)}
+        worked = {own for step in self.board.steps for own in step.members("to")}
         touched = {room: parts for room, parts in told.items() if any(t.id in worked for t in parts)}
         if len(told) > 1 and len(touched) == 1 and max(told, key=lambda room: len(told[room])) in touched:
             told = touched

@@ -40,7 +40,7 @@ class Wanting(Rooms):
 
     def untouched(self) -> None:
         """What is wanted and in no step is put in; of the rest it is asked at the end (`asking.py`)."""
-        touched = {own for step in self.board.steps for own in self._to(step)}
+        touched = {own for step in self.board.steps for own in step.members("to")}
         if any(t.called for listed in self.board.things.values() for t in listed):
             return
         for thing in self.board.things["part"]:
@@ -57,7 +57,7 @@ class Wanting(Rooms):
 
     def _replaces(self, thing: Thing) -> bool:
         """Whether one of its kind is replaced, which puts the new one in."""
-        gone = {own for step in self.board.steps if step.kind == "replace" for own in self._to(step)}
+        gone = {own for step in self.board.steps if step.kind == "replace" for own in step.members("to")}
         return thing.age == "new" and any(t.kind == thing.kind and t.id in gone for t in self.board.things["part"])
 
     def _put_in_already(self, thing: Thing, touched: set[str]) -> bool:
@@ -66,6 +66,6 @@ class Wanting(Rooms):
         if thing.kind in self.bodies:
             return True
         for step in self.board.steps:
-            if step.kind in puts and (not self._to(step) or thing.id in step.others):
+            if step.kind in puts and (not step.members("to") or thing.id in step.others):
                 return True
         return any(t.kind == thing.kind and t.id in touched for t in self.board.things["part"])

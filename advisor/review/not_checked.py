@@ -8,7 +8,6 @@ from advisor.engine.bounds import LEAST_OF_A_RUN, MOST_OF_A_REVIEW, TOO_MUCH
 from advisor.plan.model import PlanFact
 from advisor.review.model import NotChecked
 from advisor.rulebase.base import RuleBase
-from advisor.rulebase.model import SIGNALS, Rule
 from advisor.site.run import Judged, run
 
 _AT_MOST = "too many facts behind it, so not all that it rests on is named"
@@ -47,15 +46,10 @@ class Unchecked:
     def _add(self, name: str, reason: str) -> None:
         self._known[name] = reason
         rule = self._rules[name]
-        self._found.add(NotChecked(name, rule.title, reason, gravest(rule)))
+        self._found.add(NotChecked(name, rule.title, reason, rule.gravest))
 
     def listed(self) -> list[NotChecked]:
         """All of it, in a fixed order."""
         cut = set(self._first.cut)
         self._found |= {NotChecked(name, self._rules[name].title, _AT_MOST) for name in cut}
         return sorted(self._found, key=lambda n: (n.rule, n.message))
-
-
-def gravest(rule: Rule) -> str:
-    """The gravest signal word among what a rule may say; empty where it only works something out."""
-    return max((c.signal for c in rule.conclusions if c.signal), key=SIGNALS.index, default="")

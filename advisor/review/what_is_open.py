@@ -12,7 +12,6 @@ from advisor.plan.model import Basis, FactBase, Plan
 from advisor.review.asked import Answer, OpenPractice, Question, RulesOfStep
 from advisor.review.finding import Finding
 from advisor.review.model import NotChecked
-from advisor.review.not_checked import gravest
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Rule
 from advisor.site.answers import Offer
@@ -93,7 +92,7 @@ def _not_known(found: Standing, rulebase: RuleBase, unchecked: Mapping[str, str]
     rows = []
     for name, reason in sorted(found.possible.given_up.items()):
         rule = rulebase.rule(name)
-        word = gravest(rule) if rule else ""
+        word = rule.gravest if rule else ""
         if rule and word and name not in unchecked:
             rows.append(NotChecked(name, rule.title, REASONS[reason], may=word))
     return rows

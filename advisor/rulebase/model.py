@@ -223,6 +223,11 @@ class Rule(Struct, frozen=True):
     law: tuple[str, str] | None = None  # country and edition, where it rests on a law or code
     only_in: tuple[str, str] = ("", "")  # country and region that its pack is bound to; empty: any
 
+    @property
+    def gravest(self) -> str:
+        """The gravest signal word among what it may say; empty where it only works something out."""
+        return max([c.signal for c in self.conclusions if c.signal], key=SIGNALS.index, default="")
+
 
 class Kind(Struct, frozen=True):
     """A kind of fact: its attributes with their types (see `values.py`)."""

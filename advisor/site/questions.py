@@ -251,7 +251,8 @@ class Asker:
     def _rank_of(self, rule: str) -> int:
         """The gravest word that the rule may say, as a rank."""
         known = self._rules.get(rule)
-        return max([SIGNALS.index(c.signal) for c in known.conclusions if c.signal], default=0) if known else 0
+        word = known.gravest if known is not None else ""
+        return SIGNALS.index(word) if word else 0
 
     def _told(self, asked: Asked) -> float:
         rules = {rule for key in asked.keys for rule in self.told.get(key, ())}

@@ -87,8 +87,10 @@ def standing(
     groups: dict[tuple[str, str], list[May]] = {}
     for one in possible.drawn:
         name = (one.rule.id, step_of(one))
-        if not one.speaks and not any(map(may_hold, one.ways)):
-            continue
+        if not one.speaks:
+            one.ways = tuple(filter(may_hold, one.ways))
+            if not one.ways:
+                continue
         if not (told is not None and one.speaks and name not in told and met_by_states(one, plan)):
             groups.setdefault(name, []).append(one)
     spoken = frozenset(name for name, found in groups.items() if any(one.speaks for one in found))
@@ -132,7 +134,6 @@ def _practice(found: list[May], step: str) -> Practice:
     names = sorted(n for n, t in rule.types.items() if t in ("ref:part", "ref:product", "ref:room"))
     parts = sorted({str(one.env[n]) for one in found for n in names if n in one.env})
     signal = max((one.conclusion.signal for one in found), key=SIGNALS.index)
-    ways = [one for one in ways if may_hold(one)]
     return Practice(rule, step, signal, tuple(p for p in parts if not p.startswith("?")), pruned(ways, _SETS))
 
 

@@ -10,36 +10,12 @@ after that 23 are hit and 17 told milder; it was tuned to them, so that is no me
 
 from __future__ import annotations
 
-import hashlib
-from functools import cache
-from pathlib import Path
-from typing import Any
-
 import pytest
-from yaml import load
 
-from advisor.plan import read_plan
-from advisor.review.model import Report
-from advisor.review.reviewing import review
-from advisor.rulebase.base import load_rulebase
-from scenarios.test_probes import WORDS, _Plain
+from scenarios.one_hazard_each import Judged
+from scenarios.test_probes import WORDS, as_frozen
 
-PLANS = Path(__file__).parent / "probes-5"
-
-
-def table(name: str) -> dict[str, dict[str, Any]]:
-    """The rows of that file by plan."""
-    rows = load((PLANS / f"{name}.yaml").read_text(encoding="utf-8"), Loader=_Plain)
-    return {row["plan"]: row for row in rows}
-
-
-@cache
-def said(plan: str) -> Report:
-    return review(PLANS / f"{plan}.yaml")
-
-
-ASKED, JUDGED = table("expected"), table("judged")
-HITS = [plan for plan, row in JUDGED.items() if row["verdict"] == "hit"]
+PLANS = Judged("probes-5")
 # What another finding tells now than at the first try: the rule, its step and its word, by what must be said.
 TOLD_NOW = {
     "04": ("cable-lies-deep", "trench", "warning"),
@@ -63,40 +39,35 @@ EARLIER = {"11": "out", "16": "open", "38": "loose"}
 
 
 def test_so_many_were_hit_at_the_first_try() -> None:
-    verdicts = [row["verdict"] for row in JUDGED.values()]
-
-    assert {word: verdicts.count(word) for word in ("hit", "milder", "miss")} == {"hit": 14, "milder": 16, "miss": 10}
+    assert PLANS.verdicts == {"hit": 14, "milder": 16, "miss": 10}
 
 
 def test_all_that_was_missed_is_told_now() -> None:
-    assert {plan for plan, row in JUDGED.items() if row["verdict"] == "miss"} <= TOLD_NOW.keys()
-    assert {plan for plan, row in JUDGED.items() if "last" in row} == TOLD_NOW.keys()
+    assert {*PLANS.at_first("miss")} <= TOLD_NOW.keys()
+    assert PLANS.told_since() == TOLD_NOW.keys()
 
 
 def test_plans_and_expectations_are_as_they_were_frozen() -> None:
-    lines = (PLANS / "frozen.txt").read_text(encoding="utf-8").splitlines()
-    frozen = {path: digest for digest, path in (line.split() for line in lines)}
+    now, frozen = as_frozen(PLANS.folder)
 
-    assert {path: hashlib.sha256((PLANS / path).read_bytes()).hexdigest() for path in frozen} == frozen
+    assert now == frozen
     assert len(frozen) == 41
 
 
 def test_every_plan_is_read_without_a_mistake() -> None:
-    vocabulary = load_rulebase().vocabulary
-
-    assert [plan for plan in ASKED if not read_plan(PLANS / f"{plan}.yaml", vocabulary).steps] == []
+    assert PLANS.without_steps() == []
 
 
-@pytest.mark.parametrize("plan", HITS)
+@pytest.mark.parametrize("plan", PLANS.at_first("hit"))
 def test_what_was_hit_stays_so(plan: str) -> None:
-    places = {ASKED[plan]["step"], EARLIER.get(plan)}
-    words = [one.signal for one in said(plan).findings if places & {one.step, *one.steps}]
+    places = {PLANS.asked[plan]["step"], EARLIER.get(plan)}
+    words = [one.signal for one in PLANS.said(plan).findings if places & {one.step, *one.steps}]
 
-    assert max(map(WORDS.index, words)) >= WORDS.index(ASKED[plan]["word"])
+    assert max(map(WORDS.index, words)) >= WORDS.index(PLANS.asked[plan]["word"])
 
 
 @pytest.mark.parametrize("plan", TOLD_NOW)
 def test_what_was_missed_or_late_is_told_now(plan: str) -> None:
     rule, step, word = TOLD_NOW[plan]
 
-    assert (rule, step, word) in {(one.rule, one.step, one.signal) for one in said(plan).findings}
+    assert (rule, step, word) in {(one.rule, one.step, one.signal) for one in PLANS.said(plan).findings}

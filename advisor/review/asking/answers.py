@@ -208,14 +208,10 @@ def put(text: str, plan: Plan, key: Key, value: str, rulebase: RuleBase, name: s
     """The text with the value written where it belongs; InputError where it does not fit."""
     sort, own, attribute = key
     known = rulebase.vocabulary.attributes[sort][attribute]
-    if (sort, attribute) == ("step", "do") and own not in {step.id for step in plan.steps}:
+    adds = {("step", "do"): add_step_to, ("room", "kind"): add_room_to}.get((sort, attribute))
+    if adds is not None and own not in plan.entities.get(sort, {}):
         document = PlanText(text)
-        add_step_to(document, plan, own, value, rulebase.vocabulary)
-        read_plan(document.text, rulebase.vocabulary, name)
-        return document.text
-    if (sort, attribute) == ("room", "kind") and own not in plan.entities["room"]:
-        document = PlanText(text)
-        add_room_to(document, plan, own, value, rulebase.vocabulary)
+        adds(document, plan, own, value, rulebase.vocabulary)
         read_plan(document.text, rulebase.vocabulary, name)
         return document.text
     path = [SECTIONS.get(sort, sort), *([own] if own != sort else []), attribute]

@@ -11,7 +11,7 @@ dead, inspection) keeps its place among all fixed work. Waste is cleared away at
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Mapping
 from types import MappingProxyType
 
 from msgspec import Struct, field
@@ -47,6 +47,7 @@ class Activity(Struct):
     not_before: int  # working day on which the author lets it start, from 0
     before: list[tuple[int, int, str]] = field(default_factory=list)  # activity, lag [min], why
     result: Awaited | None = None  # of a test, before which it does not start
+    starts_outage: bool = False  # the house does without something from here
     waits_along: bool = False  # for the answer that what comes after it waits for
     same_day: bool = False  # not put off, and not left until the next morning
     at_a_stretch: int = 0  # minutes from its start that no night cuts, where a day holds them
@@ -73,6 +74,8 @@ def activities(
         _add(found, step, hours[step.id], asked.get(step.id, AskedOfStep()))
         found[-1].same_day = action_of(step) in clearing
         _uncut(found, first[step.id], action_of(step) in in_one_go)
+        for piece in found[first[step.id] :]:
+            piece.starts_outage = action_of(step) in outs
         last[step.id] = len(found) - 1
         if awaited := order.results.get(step.id):
             found[first[step.id]].result = awaited
@@ -112,7 +115,7 @@ def activities(
         link(kept_off.first, kept_off.then, kept_off.lag, kept_off.why)
     for (before, then), (lag, why) in sorted(links.items()):
         found[then].before.append((before, lag, why))
-    _wait_along(found, {step.id for step in order.steps if action_of(step) in outs})
+    _wait_along(found)
     return found
 
 
@@ -129,7 +132,7 @@ def _uncut(found: list[Activity], first: int, in_one_go: bool) -> None:
         then = one.at_a_stretch if wet or (then and not one.tail) else 0
 
 
-def _wait_along(found: list[Activity], outs: Collection[str]) -> None:
+def _wait_along(found: list[Activity]) -> None:
     """What begins an outage waits for the answer that all work behind it waits for: the only toilet stays till then."""
     answers = [one.result for one in found]
     after: list[list[int]] = [[] for _ in found]
@@ -140,7 +143,7 @@ def _wait_along(found: list[Activity], outs: Collection[str]) -> None:
     for i in range(len(found) - 1, -1, -1):
         one = found[i]
         later = [answer for answer in (answers[then] for then in after[i]) if answer is not None]
-        if answers[i] is None and one.step in outs and later and len(later) == len(after[i]):
+        if answers[i] is None and one.starts_outage and later and len(later) == len(after[i]):
             one.result = answers[i] = min(later, key=lambda answer: answer.time)
             one.waits_along = True
 

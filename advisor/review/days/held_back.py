@@ -7,17 +7,15 @@ alone, moves to the last place before what follows it, where that spares the hou
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Sequence
 
 from advisor.review.days.activities import Activity
 from advisor.review.days.schedule import Crew, Placed
 from advisor.review.days.worktime import DAY, Calendar
 
 
-def hold_back(
-    work: Sequence[Activity], placed: list[Placed], steps: Collection[str], people: int, calendar: Calendar
-) -> None:
-    """Place the work of `steps` anew where it stands a day or more before what waits for it; no other work moves."""
+def hold_back(work: Sequence[Activity], placed: list[Placed], people: int, calendar: Calendar) -> None:
+    """Place what starts an outage anew where it stands a day or more before what waits for it; no other work moves."""
     after: list[list[tuple[int, int]]] = [[] for _ in work]
     for i, one in enumerate(work):
         for before, lag, _ in one.before:
@@ -28,7 +26,7 @@ def hold_back(
             crew.take(place.work, one.work, one.people)
     for i in sorted(range(len(work)), key=lambda k: (placed[k].start, k), reverse=True):
         one, place = work[i], placed[i]
-        if one.step not in steps or not one.work or not after[i] or place.overtime:
+        if not one.starts_outage or not one.work or not after[i] or place.overtime:
             continue
         due = min(placed[a].start - lag for a, lag in after[i])
         if one.people:

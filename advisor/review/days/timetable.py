@@ -58,8 +58,7 @@ def timetable(
         raise NoWorkingTime("Nobody is there to work: the crew has 0 people. Say how many: 'crew: {people: 1}'.")
     work = activities(plan, order, hours, vocabulary, asked_work(findings))
     result = schedule(work, max(basis.people, 1), basis.calendar)
-    outs = vocabulary.members("action", "starts an outage")
-    hold_back(work, result.placed, {s.id for s in order.steps if action_of(s) in outs}, basis.people, basis.calendar)
+    hold_back(work, result.placed, basis.people, basis.calendar)
     find_chain(work, result, max(basis.people, 1), basis.calendar)
     times: dict[str, tuple[int, int]] = {}
     for one, place in zip(work, result.placed, strict=True):
