@@ -111,7 +111,8 @@ def activities(
     for a, b, why in _kept(plan, order.steps, vocabulary):
         link(a, b, 0 if why in _WITHOUT_WAIT else rest_after(a), why)
     wet = {step.id: hours[step.id].wet for step in order.steps}
-    for kept_off in on_wet_surfaces(plan, order.steps, wet, vocabulary):
+    rests = {step.id: rest_after(step.id) for step in order.steps}
+    for kept_off in on_wet_surfaces(plan, order.steps, wet, rests, vocabulary):
         link(kept_off.first, kept_off.then, kept_off.lag, kept_off.why)
     for (before, then), (lag, why) in sorted(links.items()):
         found[then].before.append((before, lag, why))
