@@ -6,6 +6,7 @@ import pytest
 
 from advisor.reports.one_step import about_step
 from reports.test_judged_eleventh import _hours, planned
+from reports.test_judged_thirteenth import minutes
 
 ROOM = """
 title: Walls and trim
@@ -155,3 +156,35 @@ def test_two_dry_days_lie_between_the_jet_and_the_sanding():
     assert _hours(report, "jet", "sand") >= 48
     assert "48 h after jet" in str(about_step(report, "sand"))
     assert _hours(report, "jet", "look") < 1  # what is no dry work on the wood goes on
+
+
+SHOWER = """
+title: Shower tile
+house: {built: 1999, occupied: yes}
+rooms: {bath: {kind: bathroom, length: 8 ft, width: 5 ft, height: 8 ft, windows: 1, ventilation: cross ventilation}}
+parts:
+  surround: {kind: shower surround, room: bath, material: porcelain, area: 60 sqft, backing: %s, tile_length: 6 in, tile_width: 6 in,
+             joint_width: 1/8 in, new: yes}
+products: {thinset: {kind: thin-set mortar}%s}
+crew: {people: 1}
+steps:
+  - {id: cut-tile, do: cut, to: surround, with: [tile cutter], for: 2 h}
+  - {id: set-tile, do: tile, to: surround, using: thinset, for: 6 h}
+"""
+
+
+def test_board_and_membrane_that_are_asked_for_have_their_line_and_wait():
+    """A6. Board first, then the membrane, which dries before tile is set on it (common practice; the label rules)."""
+    report = planned(SHOWER % ("gypsum board", ""))
+    rows = sorted((r for r in report.schedule.rows if r.step == "set-tile"), key=lambda r: minutes(r.begins))
+
+    assert [row.task for row in rows] == ["put up backer board", "put on the membrane", ""]
+    assert minutes(rows[2].begins) - minutes(rows[1].ends) >= 12 * 60
+
+
+@pytest.mark.parametrize("backing, skin", [("cement board", ", skin: {kind: waterproofing membrane}")])
+def test_a_plan_that_has_board_and_membrane_gets_no_line_for_them(backing, skin):
+    """Near miss: neither is asked for."""
+    report = planned(SHOWER % (backing, skin))
+
+    assert [row.task for row in report.schedule.rows if row.task] == []
