@@ -188,3 +188,48 @@ def test_a_plan_that_has_board_and_membrane_gets_no_line_for_them(backing, skin)
     report = planned(SHOWER % (backing, skin))
 
     assert [row.task for row in report.schedule.rows if row.task] == []
+
+
+RINSED = "  - {id: wash, do: %s, to: walls, for: 1 h}\n  - {id: rinse, do: rinse, to: %s, for: 1 h}\n  - {id: then, do: fill, to: walls, using: mud, for: 1 h}\n"
+
+
+@pytest.mark.parametrize("do", ["wash", "degrease", "clean"])
+def test_what_is_rinsed_at_once_dries_behind_the_rinse(do):
+    """Fault 5. A row tells no wait that the next row does not keep."""
+    report = planned(ROOM % RINSED % (do, "walls"))
+    waits = {row.step: row.wait_hours for row in report.schedule.rows}
+
+    assert waits["wash"] == 0
+    assert waits["rinse"] >= 4
+    assert _hours(report, "wash", "rinse") == 0
+    assert not [p for p in report.schedule.presumed if p.startswith("wash ")]
+
+
+def test_a_wash_of_which_only_a_part_is_rinsed_keeps_its_wait():
+    report = planned(ROOM % RINSED % ("wash", "trim"))
+
+    assert _hours(report, "wash", "then") >= 4
+
+
+SASH = """
+title: Runs
+house: {built: 2005, occupied: yes}
+rooms: {den: {kind: living room, ventilation: cross ventilation}}
+parts: {thing: {kind: %s, room: den, material: pine, coating: %s}}
+products: {candle: {kind: wax}}
+crew: {people: 1}
+steps:
+  - {id: wax, do: wax, to: thing, using: candle, with: [rags], for: 1 h}
+  - {id: then, do: %s, to: thing, for: 1 h}
+"""
+
+
+@pytest.mark.parametrize("kind", ["drawer", "window", "runner"])
+def test_wax_that_lets_a_thing_slide_needs_no_drying(kind):
+    """Fault 6. A candle rubbed on a run is ready at once (common practice)."""
+    assert _hours(planned(SASH % (kind, "bare", "reinstall")), "wax", "then") < 1
+
+
+def test_wax_on_a_table_dries():
+    """Near miss: as a finish it is left to harden."""
+    assert _hours(planned(SASH % ("furniture", "bare", "carry")), "wax", "then") >= 12

@@ -81,7 +81,7 @@ def activities(
             found[first[step.id]].result = awaited
     links: dict[tuple[int, int], tuple[int, str]] = {}
 
-    wets = vocabulary.members("action", "wets a face")
+    wets = vocabulary.members("action", "takes off dirt")
     washed = {step.id for step in order.steps if action_of(step) in wets}
     washed_only = {step.id for step in order.steps if step.id in washed and "wait" not in step.values}
 

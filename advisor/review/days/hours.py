@@ -86,9 +86,11 @@ def _of_step(step: Entity, plan: Plan, vocabulary: Vocabulary, wait: int, people
             presumed.append(how)
     usual = _usual(step, action, plan, vocabulary)
     dries, how = _until_next(step, action, plan, vocabulary, usual)
+    if _washed_again(step, plan, vocabulary):
+        dries = 0
     if not after and "wait" not in step.values and (not ruled or (usual is not None and "dries" in usual.cells)):
         after = dries
-        if how:
+        if how and after:
             presumed.append(f"{_text(after)} until the next step on it ({how})")
     given = max(wait, between, minutes(number(step, "wait") or 0))
     wet = (
@@ -191,18 +193,31 @@ def _row_after(action: str) -> Row | None:
 
 def _is_meant(row: Row, step: Entity, plan: Plan, vocabulary: Vocabulary) -> bool:
     """Whether a row that is of some parts alone is of this step: by the kind of part, and the work on it around."""
+    if "dry_with" in row.cells and "with" in step.values and "using" not in step.values:
+        return False
     parts, at = plan.entities.get("part", {}), plan.steps.index(step)
     kinds = vocabulary.members("part_kind", *_listed(row, "to"))
     own = {p for p in words(step, "to") if p in parts and not kinds.isdisjoint(words(parts[p], "kind"))}
-    # a dry cloth or a broom, named without anything that wets
-    if "with" in step.values and "using" not in step.values:
-        return False
 
     def worked_on(steps: list[Entity], column: str) -> set[str]:
         meant = vocabulary.members("action", *_listed(row, column))
         return {part for other in steps if action_of(other) in meant for part in words(other, "to")}
 
-    return bool((own & worked_on(plan.steps[at + 1 :], "then")) - worked_on(plan.steps[:at], "unless_behind"))
+    if "then" in row.cells:
+        own &= worked_on(plan.steps[at + 1 :], "then")
+    if "unless_behind" in row.cells:
+        own -= worked_on(plan.steps[:at], "unless_behind")
+    return bool(own)
+
+
+def _washed_again(step: Entity, plan: Plan, vocabulary: Vocabulary) -> bool:
+    """Whether the next work on each of its parts wets them anew: a wash is rinsed at once, and dries after that."""
+    wets = vocabulary.members("action", "takes off dirt")
+    if action_of(step) not in wets:
+        return False
+    later = plan.steps[plan.steps.index(step) + 1 :]
+    following = [next((o for o in later if part in words(o, "to")), None) for part in words(step, "to")]
+    return bool(following) and all(o is not None and action_of(o) in wets for o in following)
 
 
 def _listed(row: Row, column: str) -> list[str]:
