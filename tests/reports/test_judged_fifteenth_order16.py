@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from advisor.reports.first import first_screen
 from advisor.reports.one_step import about_step
+from reports.support import reviewed
 from reports.test_judged_eleventh import _hours, planned
 from reports.test_judged_thirteenth import minutes
 
@@ -64,11 +66,14 @@ def test_a_dusting_that_stands_too_early_moves_behind_the_sanding():
 
 def test_a_wash_behind_the_sanding_counts_as_dusting():
     """Near miss: the author wipes down after the sanding, well before the coat."""
-    text = ROOM % """
+    text = (
+        ROOM
+        % """
   - {id: sand-walls, do: sand, to: walls, by: hand, for: 2 h}
   - {id: wipe, do: clean, to: walls, with: [rags], for: 1 h}
   - {id: paint-walls, do: paint, to: walls, using: paint, coats: 2, for: 5 h}
 """
+    )
     report = planned(text)
 
     assert ordered(report) == ["sand-walls", "wipe", "paint-walls"]
@@ -79,7 +84,9 @@ def test_a_wash_behind_the_sanding_counts_as_dusting():
 @pytest.mark.parametrize("next_step", ["do: fill, to: walls, using: mud", "do: caulk, to: walls, using: gap"])
 def test_what_was_washed_dries_before_it_is_filled_or_caulked(do, next_step):
     """A6. A washed painted face takes two hours, where little is known four (`coating_times`, common practice)."""
-    report = planned(ROOM % f"  - {{id: wash, do: {do}, to: walls, for: 1 h}}\n  - {{id: then, {next_step}, for: 1 h}}\n")
+    report = planned(
+        ROOM % f"  - {{id: wash, do: {do}, to: walls, for: 1 h}}\n  - {{id: then, {next_step}, for: 1 h}}\n"
+    )
 
     assert _hours(report, "wash", "then") >= 4
     assert "4 h after wash" in str(about_step(report, "then"))
@@ -233,3 +240,35 @@ def test_wax_that_lets_a_thing_slide_needs_no_drying(kind):
 def test_wax_on_a_table_dries():
     """Near miss: as a finish it is left to harden."""
     assert _hours(planned(SASH % ("furniture", "bare", "carry")), "wax", "then") >= 12
+
+
+def test_the_first_screen_of_dangers_alone_names_the_samples_and_what_waits_for_them():
+    """Fault 8. Read alone it must not tell somebody to begin with the power (samples take days and come first)."""
+    first = first_screen(reviewed("bathroom-faulty"), only="danger")
+    waits = [one for one in first.waits if "result" in one.text]
+
+    assert first.today == first_screen(reviewed("bathroom-faulty")).today
+    assert "sample" in first.today
+    assert {step for one in waits for step in one.steps} == {"lift-floor", "strip-vanity"}
+    assert [one.signal for one in first.dangers if one.signal != "danger"] == []
+
+
+def test_without_samples_today_is_as_grave_as_asked():
+    """Near miss: where no laboratory is asked, nothing milder is told."""
+    first = first_screen(reviewed("galley-kitchen-careful"), only="danger")
+
+    assert (first.today, first.waits) == ("", ())
+
+
+def test_results_that_are_due_together_are_named_together():
+    """Fault 10. Chips of old paint on plaster go to two laboratories, and the first screen and the order name both."""
+    old = ROOM.replace("built: 1999", "built: 1952").replace("gypsum board", "plaster")
+    report = planned(old % "  - {id: smooth, do: sand, to: walls, by: hand, for: 2 h}\n")
+    both = "the lead result and the asbestos result are in"
+    place = next(place for place in report.order if place.step == "smooth")
+
+    assert first_screen(report).waits[0].text == f"Do not start smooth until {both} (about 5 days)."
+    assert place.waiting == f"Waits until {both}: 5 days, presumed."
+    assert [one.told() for one in report.schedule.results] == [
+        f"Presumed: 5 days until {both}; smooth can start no sooner."
+    ]

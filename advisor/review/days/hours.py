@@ -155,9 +155,7 @@ def _between_coats(step: Entity, plan: Plan) -> tuple[int, str]:
     return longest, how
 
 
-def _until_next(
-    step: Entity, action: str, plan: Plan, vocabulary: Vocabulary, usual: Row | None
-) -> tuple[int, str]:
+def _until_next(step: Entity, action: str, plan: Plan, vocabulary: Vocabulary, usual: Row | None) -> tuple[int, str]:
     """Hands-off time before the next step on what was coated, glued or set in mortar; none for other work."""
     coat = action in vocabulary.members("action", "leaves a wet coat")
     products = [plan.entities.get("product", {}).get(name) for name in words(step, "using")]
