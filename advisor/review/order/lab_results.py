@@ -55,7 +55,8 @@ class WaitTold(Struct, frozen=True):
 
     def told(self) -> str:
         """As a sentence of the calendar."""
-        return f"Presumed: {self.days} until {_is_in(self.what, self.several)}; {listed(list(self.steps))} can start no sooner."
+        until = f"{self.days} until {_is_in(self.what, self.several)}"
+        return f"Presumed: {until}; {listed(list(self.steps))} can start no sooner."
 
 
 def awaited(plan: Plan, findings: Iterable[Finding]) -> dict[str, Awaited]:
