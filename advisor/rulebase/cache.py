@@ -28,7 +28,7 @@ from advisor.tables import Row, Source, Table
 
 _KEEP = 4  # older files are removed
 _ENDING = ".rules"
-_NUMBER = array("I").itemsize
+_LONG = array("I").itemsize
 _PIECE = 1 << 16  # bytes that are read at a time
 _HASH = 32  # bytes, at the beginning of the file
 _TUPLE, _SET, _MAP, _COUNTS = -1, -2, -3, -4  # rows that are no class; the last are tuples of numbers up to `_MOST`
@@ -61,7 +61,7 @@ def folder() -> Path | None:
 def fingerprint(files: Iterable[Path]) -> str:
     """A hash of the files' names and bytes and of the code that reads them."""
     reading = os.O_RDONLY | getattr(os, "O_BINARY", 0)
-    digest = hashlib.sha256(f"{sys.byteorder} {_NUMBER}".encode())  # the columns are kept as they lie here
+    digest = hashlib.sha256(f"{sys.byteorder} {_LONG}".encode())  # the columns are kept as they lie here
     code = Path(__file__).parent
     for path in (
         *sorted(code.glob("*.py")),
@@ -169,8 +169,18 @@ def _encode(what: Any) -> dict[str, Any]:
             columns = [every[::2], every[1::2]] if kind[1] == _MAP else [every]
         else:
             columns = [[*column[:1]] if len(set(column)) == 1 else [*column] for column in zip(*cells, strict=True)]
-        groups.append([kind[1], len(cells), [array("I", column).tobytes() for column in columns]])
+        groups.append([kind[1], len(cells), [*map(_packed, columns)]])
     return {"classes": list(_CLASSES), "plain": plain, "groups": groups}
+
+
+def _packed(column: Sequence[int]) -> bytes:
+    """The numbers as they lie in memory, with a letter before them for how long each is."""
+    short = max(column, default=0) < 1 << 16
+    return (b"H" if short else b"I") + array("H" if short else "I", column).tobytes()
+
+
+def _numbers(column: bytes) -> array[int]:
+    return array(chr(column[0]), column[1:])
 
 
 class _Table:
@@ -240,7 +250,7 @@ def _decode(kept: Any) -> Any:
 
 def _column(made: list[Any], column: bytes, count: int) -> Sequence[Any]:
     """What stands in one column of `count` rows; where all of it is the same it is kept once."""
-    numbers = array("I", column)
+    numbers = _numbers(column)
     if len(numbers) > 1:
         found: tuple[Any, ...] = itemgetter(*numbers)(made)
         return found
@@ -249,10 +259,10 @@ def _column(made: list[Any], column: bytes, count: int) -> Sequence[Any]:
 
 def _rows(made: list[Any], column: bytes, count: int) -> Iterable[tuple[Any, ...]]:
     """Tuples of one length from all that is in them."""
-    if not column:
+    every = _column(made, column, 1) if len(column) > 1 else ()
+    if not every:
         return [()] * count
-    every = iter(_column(made, column, 1))
-    return zip(*[every] * (len(column) // (_NUMBER * count)), strict=True)
+    return zip(*[iter(every)] * (len(every) // count), strict=True)
 
 
 def _built(kind: Any, cells: Sequence[Sequence[Any]]) -> list[Any]:
