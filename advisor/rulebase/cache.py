@@ -11,8 +11,10 @@ import hashlib
 import os
 import stat
 import sys
+import time
 from array import array
 from collections.abc import Iterable, Mapping, Sequence
+from contextlib import suppress
 from itertools import groupby
 from operator import itemgetter
 from pathlib import Path
@@ -26,8 +28,9 @@ from advisor.rulebase.meanings import Clue, Meaning
 from advisor.rulebase.vocabulary import Attribute, Presumption, Taxonomy, Term, Vocabulary
 from advisor.tables import Row, Source, Table
 
-_KEEP = 4  # older files are removed
-_ENDING = ".rules"
+_KEEP, _STAMPS = 4, 16  # older files are removed
+_ENDING, _STAMP = ".rules", ".stamp"
+_LATELY = 2_000_000_000  # nanoseconds: within them two changes of a file may bear one time
 _LONG = array("I").itemsize
 _PIECE = 1 << 16  # bytes that are read at a time
 _HASH = 32  # bytes, at the beginning of the file
@@ -59,19 +62,44 @@ def folder() -> Path | None:
 
 
 def fingerprint(files: Iterable[Path]) -> str:
-    """A hash of the files' names and bytes and of the code that reads them."""
+    """A hash of the files' names and bytes and of the code that reads them.
+
+    It is remembered by when and where they were written, till one of them is written again. Of a file that was written
+    just now nothing is remembered: written once more, it could bear the same time.
+    """
+    code = Path(__file__).parent
+    others = [code.parent / f"{name}.py" for name in ("units", "unit_table", "document", "tables")]
+    names = [str(path) for path in (*sorted(code.glob("*.py")), *others, *files)]
+    place = folder()
+    note = place / f"{_stamp(names)}{_STAMP}" if place is not None and os.name == "posix" else None
+    known = _own_bytes(note) if note is not None else None
+    if known is not None and len(known) == 2 * _HASH:
+        return known.decode("ascii", "replace")
+    found = _hashed(names)
+    if place is not None and note is not None and time.time_ns() - max(map(_changed, names)) > _LATELY:
+        _put(note, found.encode())
+        _thin(place, (_STAMP,), _STAMPS)
+    return found
+
+
+def _stamp(names: Iterable[str]) -> str:
+    """A hash of where files lie, how long they are and when they were last changed."""
+    said = [f"{sys.byteorder} {_LONG}"]
+    for name in names:
+        info = os.stat(name)
+        said.append(f"{name} {info.st_size} {info.st_mtime_ns} {info.st_ctime_ns} {info.st_ino} {info.st_dev}")
+    return hashlib.sha256("\0".join(said).encode("utf-8", "surrogateescape")).hexdigest()
+
+
+def _changed(name: str) -> int:
+    """When the system last noted a change, which nobody can set back."""
+    return os.stat(name).st_ctime_ns
+
+
+def _hashed(names: Iterable[str]) -> str:
     reading = os.O_RDONLY | getattr(os, "O_BINARY", 0)
     digest = hashlib.sha256(f"{sys.byteorder} {_LONG}".encode())  # the columns are kept as they lie here
-    code = Path(__file__).parent
-    for path in (
-        *sorted(code.glob("*.py")),
-        code.parent / "units.py",
-        code.parent / "unit_table.py",
-        code.parent / "document.py",
-        code.parent / "tables.py",
-        *files,
-    ):
-        name = str(path)
+    for name in names:
         digest.update(f"\0{name}\0".encode("utf-8", "surrogateescape"))
         file = os.open(name, reading)  # hundreds of small files: each is read at one go
         try:
@@ -98,21 +126,31 @@ def read(name: str) -> dict[str, Any] | None:
     place = folder()
     if place is None:
         return None
-    path = place / f"{name}{_ENDING}"
+    held = _own_bytes(place / f"{name}{_ENDING}")
+    if held is None:
+        return None
+    try:
+        text = memoryview(held)
+        body = text[_HASH:]
+        if text[:_HASH] != hashlib.sha256(body).digest():
+            return None
+        kept = _decode(msgpack.decode(body))
+    except (ValueError, TypeError, LookupError, AttributeError, RecursionError, MsgspecError):
+        return None
+    return dict(kept) if isinstance(kept, Mapping) else None
+
+
+def _own_bytes(path: Path) -> bytes | None:
+    """What a file of the folder says, unless it is not there or others could have written it."""
     try:
         info = path.lstat()
         if not stat.S_ISREG(info.st_mode) or info.st_mode & 0o022:
             return None
         if hasattr(os, "getuid") and info.st_uid != os.getuid():
             return None
-        text = memoryview(path.read_bytes())
-        body = text[_HASH:]
-        if text[:_HASH] != hashlib.sha256(body).digest():
-            return None
-        kept = _decode(msgpack.decode(body))
-    except (OSError, ValueError, TypeError, LookupError, AttributeError, RecursionError, MsgspecError):
+        return path.read_bytes()
+    except OSError:
         return None
-    return dict(kept) if isinstance(kept, Mapping) else None
 
 
 def write(name: str, what: Mapping[str, Any]) -> None:
@@ -120,28 +158,38 @@ def write(name: str, what: Mapping[str, Any]) -> None:
     place = folder()
     if place is None:
         return
-    import tempfile  # a kept rule base is read without it
-
     try:
         body = msgpack.encode(_encode(dict(what)))
     except OverflowError:  # a number of a pack that is longer than 64 bits
         return
+    _put(place / f"{name}{_ENDING}", hashlib.sha256(body).digest() + body)
+    _thin(place, (_ENDING, ".json"), _KEEP)
+
+
+def _put(path: Path, data: bytes) -> None:
+    """Write a file of the folder at one go."""
+    import tempfile  # what is kept is read without it
+
     try:
-        place.mkdir(mode=0o700, parents=True, exist_ok=True)
-        handle, temporary = tempfile.mkstemp(dir=place, prefix=".new-")
+        path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=".new-")
         try:
             with os.fdopen(handle, "wb") as file:
-                file.write(hashlib.sha256(body).digest())
-                file.write(body)
-            os.replace(temporary, place / f"{name}{_ENDING}")
+                file.write(data)
+            os.replace(temporary, path)
         except BaseException:
             os.unlink(temporary)
             raise
-        old = sorted([*place.glob(f"*{_ENDING}"), *place.glob("*.json")], key=lambda p: p.stat().st_mtime, reverse=True)
-        for path in old[_KEEP:]:
-            path.unlink(missing_ok=True)
     except OSError:
         return
+
+
+def _thin(place: Path, endings: tuple[str, ...], most: int) -> None:
+    """Remove the oldest files of the folder with one of these endings."""
+    with suppress(OSError):
+        old = [path for path in place.iterdir() if path.name.endswith(endings)]
+        for path in sorted(old, key=lambda p: p.stat().st_mtime, reverse=True)[most:]:
+            path.unlink(missing_ok=True)
 
 
 def _encode(what: Any) -> dict[str, Any]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -70,6 +71,55 @@ def test_a_kept_rule_base_that_others_may_write_is_not_trusted(kept: Path) -> No
     file.chmod(0o666)
 
     assert cache.read(file.stem) is None
+
+
+def test_files_that_nobody_changed_are_not_hashed_again(
+    kept: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A change that leaves length and date as they were is seen all the same; what changed just now is hashed."""
+    file = tmp_path / "a.yaml"
+    file.write_text("one", encoding="utf-8")
+    hashed: list[int] = []
+    whole = cache._hashed
+    monkeypatch.setattr(cache, "_hashed", lambda names: hashed.append(1) or whole(names))
+    first = cache.fingerprint([file])
+
+    assert cache.fingerprint([file]) == first
+    assert len(hashed) == 2, "it was written just now"
+
+    monkeypatch.setattr(cache, "_LATELY", 0)
+    assert {cache.fingerprint([file]) for _ in range(3)} == {first}
+    assert len(hashed) == 3
+
+    info = file.stat()
+    file.write_text("two", encoding="utf-8")
+    os.utime(file, ns=(info.st_atime_ns, info.st_mtime_ns))
+    assert cache.fingerprint([file]) != first
+
+    file.unlink()
+    with pytest.raises(FileNotFoundError):
+        cache.fingerprint([file])
+
+
+def test_a_note_of_a_hash_that_others_may_write_is_not_trusted(
+    kept: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Nor one that holds no hash."""
+    file = tmp_path / "a.yaml"
+    file.write_text("one", encoding="utf-8")
+    monkeypatch.setattr(cache, "_LATELY", 0)
+    first = cache.fingerprint([file])
+    (note,) = kept.glob("*.stamp")
+    note.write_text("0" * 64, encoding="utf-8")
+    note.chmod(0o600)
+    assert cache.fingerprint([file]) == "0" * 64, "its own note is believed"
+
+    note.chmod(0o622)
+    assert cache.fingerprint([file]) == first
+
+    note.write_text("0", encoding="utf-8")
+    note.chmod(0o600)
+    assert cache.fingerprint([file]) == first
 
 
 _PLAIN = st.none() | st.booleans() | st.integers(-(2**40), 2**40) | st.floats(allow_nan=False) | st.text(max_size=6)
