@@ -14,6 +14,7 @@ from msgspec import msgpack
 
 from advisor.document import files_below
 from advisor.rulebase import base, cache
+from advisor.rulebase.packed import decode, encode
 from advisor.tables import rules_folder
 
 
@@ -138,7 +139,7 @@ _ANYTHING = st.recursive(
 @given(st.dictionaries(st.text(max_size=4), _ANYTHING, max_size=6))
 def test_whatever_is_kept_comes_back(what: dict[str, Any]) -> None:
     """Numbers in rows of their own, long and short, truth values and empty rows among it."""
-    found = cache._decode(msgpack.decode(msgpack.encode(cache._encode(what))))
+    found = decode(msgpack.decode(msgpack.encode(encode(what))))
 
     assert repr(_ordered(found)) == repr(_ordered(what))  # 1, 1.0 and True are equal, and are told apart
 
