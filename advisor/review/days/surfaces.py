@@ -7,7 +7,7 @@ hangs on. So a wet floor keeps everybody out of its room, and a wet wall all tha
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import NamedTuple
 
 from advisor.plan.model import Entity, Plan
@@ -25,9 +25,9 @@ class KeptOff(NamedTuple):
 
 
 def on_wet_surfaces(
-    plan: Plan, steps: list[Entity], wet: Mapping[str, int], rests: Mapping[str, int], vocabulary: Vocabulary
+    plan: Plan, steps: list[Entity], wet: Mapping[str, int], rest_after: Callable[[str], int], vocabulary: Vocabulary
 ) -> list[KeptOff]:
-    """Steps in the rooms of wet floors and walls; `wet` is how long each step leaves its parts so, `rests` how long
+    """Steps in the rooms of wet floors and walls; `wet` is how long each step leaves its parts so, `rest_after` how long
     until they can be covered [min]."""
     passive = vocabulary.members("action", "keeps nothing waiting")
     leaning, dusting = (
@@ -51,7 +51,7 @@ def on_wet_surfaces(
             if last := floor.get(room):
                 found.append(KeptOff(last, step.id, f"nobody treads on the wet floor of {room}", wet[last]))
             if action_of(step) in covering and every & floors and (base := flat.get(room)):
-                found.append(KeptOff(base, step.id, f"what was poured in {room} hardens first", rests[base]))
+                found.append(KeptOff(base, step.id, f"what was poured in {room} hardens first", rest_after(base)))
             if action_of(step) in leaning:
                 why = f"the walls of {room} are wet"
                 found += [KeptOff(first, step.id, why, wet[first]) for first in wall.get(room, ())]
