@@ -27,8 +27,8 @@ class KeptOff(NamedTuple):
 def on_wet_surfaces(
     plan: Plan, steps: list[Entity], wet: Mapping[str, int], rest_after: Callable[[str], int], vocabulary: Vocabulary
 ) -> list[KeptOff]:
-    """Steps in the rooms of wet floors and walls; `wet` is how long each step leaves its parts so, `rest_after` how long
-    until they can be covered [min]."""
+    """Steps in the rooms of wet floors and walls; `wet` is how long each step leaves its parts so, `rest_after` how
+    long until they can be covered [min]."""
     passive = vocabulary.members("action", "keeps nothing waiting")
     leaning, dusting = (
         vocabulary.members("action", "leans or hangs"),
