@@ -40,6 +40,12 @@ class Likely:
             known = self._known[action, kind] = self._scored(action, kind)
         return known
 
+    def told_so(self, action: str, kind: str, told: Iterable[str]) -> bool:
+        """Whether the words had work of the same sort done to such a thing, seldom as that is: a tub is painted."""
+        told = frozenset(told)
+        rows = [row for row in self._rows if action in row.actions and kind in row.never]
+        return bool(rows) and all(row.actions & told for row in rows)
+
     def _scored(self, action: str, kind: str) -> float:
         found = 0.0
         for row in self._rows:
