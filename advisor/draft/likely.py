@@ -19,6 +19,7 @@ class UsualPairs(Struct, frozen=True):
     kinds: frozenset[str]
     never: frozenset[str]
     only: bool
+    again: bool
 
 
 class Likely:
@@ -28,7 +29,7 @@ class Likely:
         actions, kinds = vocabulary.taxonomies["action"], vocabulary.taxonomies["part_kind"]
         self._rows = [
             UsualPairs(_below(actions, row["do"]), _below(kinds, row.get("to", ())), _below(kinds, row.get("not", ())),
-                row.get("only") == "yes")
+                row.get("only") == "yes", row.get("again") == "yes")
             for row in language.done_to
         ]  # fmt: skip
         self._known: dict[tuple[str, str], float] = {}
@@ -44,7 +45,7 @@ class Likely:
         """Whether the words had work of the same sort done to such a thing, seldom as that is: a tub is painted."""
         told = frozenset(told)
         rows = [row for row in self._rows if action in row.actions and kind in row.never]
-        return bool(rows) and all(row.actions & told for row in rows)
+        return bool(rows) and all(row.again and row.actions & told for row in rows)
 
     def _scored(self, action: str, kind: str) -> float:
         found = 0.0
