@@ -180,6 +180,8 @@ class Doing(Rows, Amounting):
             return True
         if self._coat_or_state(item.end, stop):
             return False
+        if any(self.language.has("ails", word) for word in words[:2]):
+            return False
         if self._unheard_of(item.end) and not words[0].endswith("ly"):
             self.strange = True
             return True

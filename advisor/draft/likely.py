@@ -27,11 +27,12 @@ class Likely:
 
     def __init__(self, language: Language, vocabulary: Vocabulary) -> None:
         actions, kinds = vocabulary.taxonomies["action"], vocabulary.taxonomies["part_kind"]
-        self._rows = [
-            UsualPairs(_below(actions, row["do"]), _below(kinds, row.get("to", ())), _below(kinds, row.get("not", ())),
-                row.get("only") == "yes", row.get("again") == "yes")
-            for row in language.done_to
-        ]  # fmt: skip
+        self._rows = []
+        for row in language.done_to:
+            to, never = _below(kinds, row.get("to", ())), _below(kinds, row.get("not", ()))
+            own = _below(kinds, [k for k in row.get("to", ()) if k in never])  # a radiator among the appliances
+            only, again = row.get("only") == "yes", row.get("again") == "yes"
+            self._rows.append(UsualPairs(_below(actions, row["do"]), to, never - own, only, again))
         self._known: dict[tuple[str, str], float] = {}
 
     def score(self, action: str, kind: str) -> float:
