@@ -67,7 +67,14 @@ class Relating(Doers):
         """`my husband drills the holes`, `I hang it myself`: who a step is done by."""
         told = [m.sense.name for m in mentions if m.sense.role == "who" and m.sense.name != "owner"]
         self.person = told[-1] if told else self.person
-        for item, step in steps:
+        if not steps:
+            self._told_in_brackets(clause)
+        for number, (item, step) in enumerate(steps):
+            stop = steps[number + 1][0].start if number + 1 < len(steps) else clause.stop
+            if (told_with := self._together(item, clause, mentions, stop)) is not None:
+                self.board.put(step, "people", str(told_with[0]), self.span(told_with[1], told_with[2]))
+                if told_with[2] == item.start:
+                    continue  # both do it
             before = [m for m in mentions if m.sense.role == "who" and self._stands_before(m, item)]
             near = [t.text for t in self.tokens[max(clause.start, item.start - 4) : item.start]]
             if before and before[-1].sense.name in ("helper", "child", "landlord") and not _I & set(near):
