@@ -245,14 +245,27 @@ class Relating(Doers):
                     self.board.unsure.append(Unsure(thing.facts["kind"].spans[0], (way,), "does it stand so?"))
 
     def _used(self) -> None:
-        """What a coat, a filler or a sealant is put on with, where just one such product is told of."""
-        uses: dict[str, list[Thing]] = {}
-        for product in self.board.things["product"]:
-            uses.setdefault(self.lexicon.done_with(product.kind), []).append(product)
+        """What a coat, a filler or a sealant is put on with: the one such product that is told, or what the verb says."""
         for step in self.board.steps:
-            fits = uses.get(step.kind, []) if not step.called and "done" not in step.facts else []
-            if len(fits) == 1 and "using" not in step.facts and "with" not in step.facts:
-                self.board.put(step, "using", [fits[0].id], step.facts["do"].spans[0], "inferred")
+            if step.called or "done" in step.facts or "using" in step.facts:
+                continue
+            kinds = self.language.done_with.get(str(step.facts["do"].value), [])
+            told = [
+                product
+                for product in self.board.things["product"]
+                if self.lexicon.done_with(product.kind) == step.kind
+                or any(product.kind in self.things.below("product", kind) for kind in kinds)
+            ]
+            span = step.facts["do"].spans[0]
+            kind = self.language.names_its_product.get(str(step.facts["do"].value))
+            if not told and kind is not None:  # nobody primes without a primer
+                product = self.board.add("product", kind, kind, span)
+                if product is None:
+                    continue
+                product.facts["kind"].note = "inferred"
+                told = [product]
+            if len(told) == 1:
+                self.board.put(step, "using", [told[0].id], span, "inferred")
 
     def _has_new(self, thing: Thing) -> bool:
         return any(t is not thing and t.age == "new" and t.kind == thing.kind for t in self.board.things["part"])

@@ -56,9 +56,10 @@ def test_what_comes_in_its_place() -> None:
     ("text", "asked"),
     [
         (
-            "Prime and paint the door.",
-            ["primer", "stain-blocking primer", "bonding primer", "paint", "porch and floor paint"],
+            "Prime and paint the door.",  # a primer and a paint are written: which sort?
+            ["stain-blocking primer", "bonding primer", "porch and floor paint"],
         ),
+        ("Fill the hole in the wall.", ["filler", "joint compound", "epoxy filler"]),
         ("Paint the door with latex paint.", []),
         ("I painted the door last year. Hang the door.", []),  # done
     ],
@@ -66,6 +67,18 @@ def test_what_comes_in_its_place() -> None:
 def test_with_what(text: str, asked: list[str]) -> None:
     """Work that puts something on, where no product is told."""
     assert sorted(value for _, value in choices(text, "with what?")) == sorted(asked)
+
+
+def test_a_verb_names_its_product() -> None:
+    """Nobody primes without a primer: it is written, marked as inferred; what is told to be there is used."""
+    plan = hear("Prime the door, then caulk the trim.")
+    assert [product["kind"] for product in plan.plan["products"].values()] == ["primer", "caulk"]
+    assert {fact.note for step in plan.board.steps for name, fact in step.facts.items() if name == "using"} == {"inferred"}
+    assert {product.facts["kind"].note for product in plan.board.things["product"]} == {"inferred"}
+    told = hear("Prime the door. I have a shellac primer.").plan
+    assert len(told["products"]) == 1
+    assert "products" not in hear("Fill the hole in the wall. Sand the door.").plan
+    assert "products" not in hear("I never painted the door.").plan
 
 
 def test_what_work_is_done_to_may_not_be_told() -> None:
