@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import itertools
+from fractions import Fraction
+
 from advisor.draft.attach import Attacher
 from advisor.draft.board import Span, Thing
 from advisor.draft.clauses import Clause
@@ -15,6 +18,7 @@ from advisor.draft.turns import turns
 from advisor.units import read_quantity
 
 _LEAST_ROOM = 0.9  # metres: less is no side of a room
+_LEAST_FEET, _MOST_FEET = 3, 40  # bare numbers that may be the sides of a room in feet
 
 
 class SaidOf(Objects):
@@ -101,8 +105,12 @@ class SaidOf(Objects):
         near = sorted(context.near, key=lambda o: -o[1])
         thing = near[0][0] if near else context.room
         behind = self.tokens[item.end].text if item.end < len(self.tokens) else ""
-        if behind in ("room", "space") and context.room is not None:
+        ahead = self.tokens[item.start - 1].text if item.start else ""
+        if (behind in ("room", "space") or ahead == "room") and context.room is not None:
             thing = context.room
+            self._of_the_room = True
+        else:
+            self._of_the_room = self._room_heads(item)
         thing = self._room_ahead(item) or thing
         if thing is not None and thing.sort != "room" and self._sized_as_a_room(item, thing):
             thing = context.room or thing
@@ -119,7 +127,28 @@ class SaidOf(Objects):
             place -= 1
         end = self.tokens[place].end if place >= 0 else -1
         rooms = self.board.things["room"]
-        return next((r for r in rooms if any(stop == end for _, stop in r.facts["kind"].spans)), None)
+        named = [r for r in rooms if any(stop == end for _, stop in r.facts["kind"].spans)]
+        word = self.tokens[place].text  # not `kitchen cabinets, 30 x 30`
+        return next((r for r in named if r.words.split()[-1:] == [word]), None)
+
+    def _room_heads(self, item: Item) -> bool:
+        """`bathroom is 6x9`, `dining room, 12x10`; not `a pergola over the patio, 10x12`."""
+        room = self._room_ahead(item)
+        spans = room.facts["kind"].spans if room is not None else []
+        start = max((begin for begin, end in spans if end <= self.tokens[item.start].start), default=-1)
+        place = next((p for p in range(item.start - 1, -1, -1) if self.tokens[p].start <= start), 0) - 1
+        while place >= 0 and self.language.has("articles", self.tokens[place].text):
+            place -= 1
+        before = self.tokens[place].text if place >= 0 else ""
+        return start >= 0 and not self.language.has("prepositions", before)
+
+    def _may_be_feet(self, *numbers: Fraction | float) -> bool:
+        """Whether two bare numbers are the sides of a room in feet: none too small, and nothing told in meters."""
+        metric = any(
+            token.text[:1].isdigit() and self.language.has("metric units", behind.text)
+            for token, behind in itertools.pairwise(self.tokens)
+        )
+        return all(_LEAST_FEET <= n <= _MOST_FEET for n in numbers) and not metric
 
     def _sized_as_a_room(self, item: Item, thing: Thing) -> bool:
         """Whether two bare numbers are more likely the feet of a room than a measure of a part."""
@@ -137,9 +166,11 @@ class SaidOf(Objects):
                 attacher.offer([], place, "of which thing?")
                 return
             unit = "" if first.unit else " ft"
-            if "length" in first.dimensions and first.unit:
-                self.board.put(thing, "length", longer.text, place)
-                self.board.put(thing, "width", shorter.text, place)
+            in_feet = self._of_the_room and not first.unit and self._may_be_feet(first.number, second.number)
+            if ("length" in first.dimensions and first.unit) or in_feet:
+                note = "inferred" if in_feet else ""
+                self.board.put(thing, "length", f"{longer.text}{unit}", place, note)
+                self.board.put(thing, "width", f"{shorter.text}{unit}", place, note)
             else:
                 attacher.offer(
                     [(thing, "length", f"{longer.text}{unit}"), (thing, "width", f"{shorter.text}{unit}")], place
