@@ -207,6 +207,11 @@ class Relating(Doers):
             tool = self.language.tool_of.get(step.kind)
             if tool and "with" not in step.facts and "done" not in step.facts and step.facts["do"].note != "inferred":
                 self.board.put(step, "with", [tool], step.facts["do"].spans[0], "inferred")
+        coats = self.board.vocabulary.taxonomies["action"].below("coat")
+        for step in [s for s in self.board.steps if s.kind in coats and "by" not in s.facts and "with" in s.facts]:
+            told = [self.language.way_of_tool[tool] for tool in step.members("with") if tool in self.language.way_of_tool]
+            if len(told) == 1 and not step.called:
+                self.board.put(step, "by", told[0], step.facts["with"].spans[0], "inferred")
         crew = self.board.single("crew")
         owned, tools = crew.facts.get("owns"), crew.members("owns")
         taxonomy = self.board.vocabulary.taxonomies["action"]
@@ -257,7 +262,7 @@ class Relating(Doers):
                 or any(product.kind in self.things.below("product", kind) for kind in kinds)
             ]
             span = step.facts["do"].spans[0]
-            kind = self.language.names_its_product.get(str(step.facts["do"].value))
+            kind = self._names_its_product(step)
             if not told and kind is not None:  # nobody primes without a primer
                 product = self.board.add("product", kind, kind, span)
                 if product is None:
@@ -266,6 +271,14 @@ class Relating(Doers):
                 told = [product]
             if len(told) == 1:
                 self.board.put(step, "using", [told[0].id], span, "inferred")
+
+    def _names_its_product(self, step: Thing) -> str | None:
+        action = str(step.facts["do"].value)
+        named = self.language.named_by_word.get(action, {})
+        words = {t.text for begin, end in step.facts["do"].spans for t in self.tokens if begin <= t.start < end}
+        return next((named[word] for word in sorted(words & named.keys())), None) or (
+            self.language.names_its_product.get(action)
+        )
 
     def _has_new(self, thing: Thing) -> bool:
         return any(t is not thing and t.age == "new" and t.kind == thing.kind for t in self.board.things["part"])
