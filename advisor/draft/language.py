@@ -104,6 +104,7 @@ class Language(Struct):
     done_with: dict[str, list[str]]  # action: products that it is usually done with
     names_its_product: dict[str, str]  # action: the product that it is never done without
     named_by_word: dict[str, dict[str, str]]  # action, word that tells it: the product
+    stays_after: list[str]  # work on a thing that nobody does who then takes it out
     way_of_tool: dict[str, str]  # tool that puts on a coat: how it is put on
     sayings: list[Saying] = field(default_factory=list)
     told: dict[tuple[str, str], str] = field(default_factory=dict)  # by sort and attribute: the sentence that is told
@@ -158,7 +159,7 @@ def load_language(folder: Path | None = None) -> Language:
         {name: frozenset(listed) for name, listed in data["places"].items()},
         data["closer kinds"], data["closer verbs"], data["lower rooms"], data["order"], data["not found in"],
         data["usual work"], data["usual rooms"], data["changed for another"],
-        data["usual thing"], data["also done"], data["done with"], data["names its product"], data["named by its word"], data["way of a tool"],
+        data["usual thing"], data["also done"], data["done with"], data["names its product"], data["named by its word"], data["stays after"], data["way of a tool"],
     )  # fmt: skip
     for sort, attributes in data["sayings"].items():
         for attribute, spec in attributes.items():

@@ -126,6 +126,7 @@ class Relating(Doers):
             if step in self.board.steps and "who" not in step.facts:
                 self.board.put(step, "who", "owner", span, "inferred")
         self._old_and_new()
+        self._stays()
         self._used()
         self._with_tools()
         self._where_usual()
@@ -200,6 +201,20 @@ class Relating(Doers):
             return None
         news = [t for t in self.board.things["part"] if t.kind == thing.kind and t.age == "new" and t is not thing]
         return next((t for t in news if t.instead and t.id in worked), None)
+
+    def _stays(self) -> None:
+        """What is painted, regrouted or put back last of all stays in the house; of what is new nobody asks."""
+        actions = self.board.vocabulary.taxonomies["action"]
+        keeps = {a for one in self.language.stays_after for a in actions.below(one)}
+        brings = actions.below("install") - actions.below("reinstall")
+        takes = actions.below("remove") - actions.below("install")
+        for thing in self.board.things["part"]:
+            done = [s.kind for s in self.board.steps if thing.id in s.members("to") and "done" not in s.facts]
+            told = [s for s in self.board.steps if thing.id in s.members("to") and s.facts["to"].note != "inferred"]
+            kept = bool(told) and bool(done) and done[-1] in keeps and not brings & set(done)
+            kept = kept and (not takes & set(done) or done[-1] == "reinstall")
+            if kept and thing.age not in ("new", "old") and not {"new", "stays"} & set(thing.facts) and not thing.gone:
+                self.board.put(thing, "stays", "yes", told[-1].facts["do"].spans[0], "inferred")
 
     def _with_tools(self) -> None:
         """A tool at hand and a step that is done with such a tool: offered. What a step uses may be owned."""

@@ -134,3 +134,18 @@ def test_a_tool_told_by_a_verb_is_one_tool() -> None:
     """`pry` names the bar."""
     assert hear("Pry off the baseboard, and pry the trim.").plan["steps"][0].get("with", ["pry bar"]) == ["pry bar"]
     assert not any("unknown tool" in one.why for one in hear("Carefully pry the baseboard off.").unsure)
+
+
+def test_what_is_painted_last_of_all_stays() -> None:
+    """It is marked as inferred; of what is new, taken out, or only spoken of nothing is known."""
+    stays = {t.kind: t.facts["stays"] for t in hear("Sand the door and paint it.").board.things["part"] if "stays" in t.facts}
+    assert [(kind, fact.value, fact.note) for kind, fact in stays.items()] == [("door", "yes", "inferred")]
+    for text in (
+        "Paint the new door.",
+        "Install a door and paint it.",
+        "Paint the door. Then take the door out.",
+        "Paint the wall. The door is brown.",
+        "I painted the door last year.",
+    ):
+        parts = [t for t in hear(text).board.things["part"] if t.kind == "door"]
+        assert [t.facts["stays"].value for t in parts if "stays" in t.facts] in ([], ["no"]), text
