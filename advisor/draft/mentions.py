@@ -161,7 +161,8 @@ class Namer(Neighbors):
                 score += 0.8
             if sense.role == "room" and ("room", sense.name) in known and ("part", sense.name) not in known:
                 score += 0.8  # `the closet is five foot wide`, told of as a room before
-            if sense.role == "room" and (verb is None or before) and number and self._room_in_room(items[number - 1], item):
+            where = verb is None or self.language.has("prepositions", before)
+            if sense.role == "room" and where and number and self._room_in_room(items[number - 1], item):
                 score += 1.0  # `doors on the hall closet`
             if sense.role == "who" and sense.name == "owner":
                 score -= 5.0
