@@ -107,7 +107,11 @@ class Choosing(Kept):
         if not action:
             return 0.0
         score = self.likely.score(action, thing.kind)
-        if score < 0 and thing.id in self.board.last_to and self.likely.told_so(action, thing.kind, self._told_of(thing)):
+        if (
+            score < 0
+            and thing.id in self.board.last_to
+            and self.likely.told_so(action, thing.kind, self._told_of(thing))
+        ):
             score = 0.0
         score -= 1.5 if thing.covered else 0.0
         taxonomy = self.board.vocabulary.taxonomies["action"]

@@ -172,7 +172,9 @@ class Coats:
         put_on = [
             thing.id
             for m in self.mentions
-            if m.sense.role == "part" and m.prep in ("", "on", "onto", "over", "for", "to", "at", "around", "along") and m.start >= start
+            if m.sense.role == "part"
+            and m.prep in ("", "on", "onto", "over", "for", "to", "at", "around", "along")
+            and m.start >= start
             if (thing := self.hearer.things.of(m)) is not None
         ]
         if put_on:

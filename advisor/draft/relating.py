@@ -224,7 +224,9 @@ class Relating(Doers):
                 self.board.put(step, "with", [tool], step.facts["do"].spans[0], "inferred")
         coats = self.board.vocabulary.taxonomies["action"].below("coat")
         for step in [s for s in self.board.steps if s.kind in coats and "by" not in s.facts and "with" in s.facts]:
-            told = [self.language.way_of_tool[tool] for tool in step.members("with") if tool in self.language.way_of_tool]
+            told = [
+                self.language.way_of_tool[tool] for tool in step.members("with") if tool in self.language.way_of_tool
+            ]
             if len(told) == 1 and not step.called:
                 self.board.put(step, "by", told[0], step.facts["with"].spans[0], "inferred")
         crew = self.board.single("crew")

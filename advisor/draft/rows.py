@@ -103,7 +103,9 @@ class Rows(Hearing):
         ordered = clause.lead == "then" or bool({"before it", "after it"} & set(clause.cues))
         row = clause.lead in (",", "and", ":") and clause.start - self.row_end <= 2 and bool(self.frames.sentence)
         words = [t.text for t in self.tokens[clause.start : clause.stop]]
-        late = {m.sense.role for m in mentions} & {"product"} and any(self.language.has("order alone", w) for w in words)
+        late = {m.sense.role for m in mentions} & {"product"} and any(
+            self.language.has("order alone", w) for w in words
+        )
         gets = self._gets(clause, mentions)
         ordered = ordered or row or self.listing or bool(late) or gets is not None
         plain = not (clause.denied or clause.unknown or clause.over)

@@ -73,7 +73,9 @@ def test_a_verb_names_its_product() -> None:
     """Nobody primes without a primer: it is written, marked as inferred; what is told to be there is used."""
     plan = hear("Prime the door, then caulk the trim.")
     assert [product["kind"] for product in plan.plan["products"].values()] == ["primer", "caulk"]
-    assert {fact.note for step in plan.board.steps for name, fact in step.facts.items() if name == "using"} == {"inferred"}
+    assert {fact.note for step in plan.board.steps for name, fact in step.facts.items() if name == "using"} == {
+        "inferred"
+    }
     assert {product.facts["kind"].note for product in plan.board.things["product"]} == {"inferred"}
     told = hear("Prime the door. I have a shellac primer.").plan
     assert len(told["products"]) == 1
@@ -138,7 +140,9 @@ def test_a_tool_told_by_a_verb_is_one_tool() -> None:
 
 def test_what_is_painted_last_of_all_stays() -> None:
     """It is marked as inferred; of what is new, taken out, or only spoken of nothing is known."""
-    stays = {t.kind: t.facts["stays"] for t in hear("Sand the door and paint it.").board.things["part"] if "stays" in t.facts}
+    stays = {
+        t.kind: t.facts["stays"] for t in hear("Sand the door and paint it.").board.things["part"] if "stays" in t.facts
+    }
     assert [(kind, fact.value, fact.note) for kind, fact in stays.items()] == [("door", "yes", "inferred")]
     for text in (
         "Paint the new door.",

@@ -102,3 +102,24 @@ def test_grits_behind_a_pronoun() -> None:
 def test_a_slip_at_the_end_of_a_word_is_not_believed() -> None:
     """`electrican` is an electrician, though `electrical` is as near."""
     assert hear("Put in a light. An electrican wires the light.").plan["steps"][-1]["who"] == "licensed electrician"
+
+
+@pytest.mark.parametrize(
+    ("text", "done"),
+    [
+        ("Paint the door. Send paint chips to a lab.", ["paint", "test for lead"]),
+        ("Scrape the popcorn ceiling. Send a piece of it to a lab.", ["scrape ceiling", "test for asbestos"]),
+        ("Set the post. Call before you dig.", ["set", "locate services"]),
+        ("Oil the shelf. Lay the rags flat outside.", ["oil", "set out rags"]),
+        ("Hang the mirror outside.", ["hang"]),
+        ("Take a pic of the wires. Hang the light.", ["photograph", "hang"]),
+        ("Tarp down. Paint the wall.", ["protect", "paint"]),
+        ("Take the paper down. Paint the wall.", ["remove", "paint"]),
+        ("The main on our street broke. Paint the wall.", ["paint"]),
+        ("Paint the door. There is no trace of lead.", ["paint"]),
+        ("Scrape the wall with a butter knife.", ["scrape"]),
+    ],
+)
+def test_works_that_are_told_in_a_phrase(text: str, done: list[str]) -> None:
+    """Each beside what only sounds like it."""
+    assert does(text) == done
