@@ -113,19 +113,22 @@ def run_rules(
     matcher: str = DEFAULT_MATCHER,
     given_up: Iterable[str] = (),
     most: int = MOST_OF_ALL,
+    *,
+    further: bool = False,
 ) -> Outcome:
     """Run the rules over the facts. Same facts and rules, same outcome, in the same order.
 
     A rule that would do too much is given up, as those are that an earlier run of the review named in `given_up`;
-    what then is not checked stands in the outcome. `most` is what all rules together may do. Raises KeyError for an
-    unknown matcher, InputError where no end comes. After any error the engine is thrown away, never reused.
+    what then is not checked stands in the outcome. `most` is what all rules together may do; a `further` run of one
+    review takes its turns without experta's log, which comes to the same. Raises KeyError for an unknown matcher,
+    InputError where no end comes. After any error the engine is thrown away, never reused.
     """
     net = network(rulebase, MATCHERS[matcher])
     stated = list(facts)
     unchecked = without(rulebase, given_up) if given_up else {}
     spent = 0
     for _ in range(PASSES):
-        outcome = _once(rulebase, net, stated, matcher, silent(unchecked), most)
+        outcome = _once(rulebase, net, stated, matcher, silent(unchecked), most, further)
         spent += net.ledger.total
         over = {tally.rule for tally in net.ledger.tallies.values() if tally.over} - silent(unchecked)
         if not over:
@@ -148,7 +151,13 @@ def _forget(outcome: Outcome, rules: set[str]) -> None:
 
 
 def _once(
-    rulebase: RuleBase, net: Network, facts: list[PlanFact], matcher: str, given_up: frozenset[str], most: int
+    rulebase: RuleBase,
+    net: Network,
+    facts: list[PlanFact],
+    matcher: str,
+    given_up: frozenset[str],
+    most: int,
+    further: bool,
 ) -> Outcome:
     engine = net.engine
     session = Session(net, rulebase)
@@ -158,7 +167,7 @@ def _once(
         engine.reset()
         stated = [session.outcome.memory.add_stated(fact) for fact in facts]
         engine.declare(*net.facts_of(stated))
-        engine.run()
+        engine.run_on() if further and matcher == DEFAULT_MATCHER else engine.run()
     except BaseException:
         forget(rulebase, MATCHERS[matcher])
         raise

@@ -150,7 +150,7 @@ def _first_screen(report: Report, get: Sequence[str], whole: Arranged, arranged:
         dangers=tuple(_dangers(grave, whole, report.plan.units)),
         get=names,
         questions=tuple(asked[:MOST_QUESTIONS]),
-        asked=len(asked),
+        asked=len(report.questions),
         begin=tuple(begin_lines(report)),
         rest=tuple(f"advisor review {name}" for name in (argument(report), basename(report.plan.file))),
     )

@@ -94,10 +94,11 @@ def words_used(texts: Sequence[str], units: str = "", name: str = "") -> list[tu
     whole = " ".join(" ".join(texts).split()).casefold()  # a word may stand across two lines
     for other in (" ".join(name.split()).casefold(), *_apart()):
         whole = whole.replace(other, " ") if other else whole
+    within = {word: str(other) for word, other in _words()["within"].items()}
     return [
         (localized(word, units), localized(meaning, units))
         for word, meaning, text in _glossary()
-        if _stands(text, whole)
+        if _stands(text, whole.replace(within[word], " ") if word in within else whole)
     ]
 
 

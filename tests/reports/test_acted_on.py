@@ -171,7 +171,7 @@ def test_one_step_names_the_waits_before_it_and_what_others_must_have_done():
     cut = spaced(as_text(reviewed(BATH), shape=Shape(step="cut-tile"))).partition("ITS TIME")[0]
     paint = spaced(as_text(reviewed(BATH), shape=Shape(step="paint-wall"))).partition("ITS TIME")[0]
 
-    assert "Not before day 14 12:00: 3 days after set-tile (tile surround). Grouting walks and rubs" in before
+    assert "Not before day 14 14:00: 3 days after set-tile (tile surround). Grouting walks and rubs" in before
     told = before.partition("Asked at set-tile, to be done first: ")[2]
     numbers = re.findall(r"\[(\d+)\]", told)
     entries = arrange(reviewed(BATH)).entries()

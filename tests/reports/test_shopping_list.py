@@ -174,11 +174,14 @@ def test_what_to_ask_for_is_in_whole_packs(path):
 
 
 def test_a_floor_machine_takes_sheets_of_its_own():
-    """234 sqft at 100 sqft a sheet (common practice): three of each grit, not 24 discs."""
+    """234 sqft at 100 sqft a sheet (common practice): three of each grit; a pack of discs for the edges."""
     report = scenario("floor-faulty")
     sheets = {one.what: one.need for one in report.supplies if "grit" in one.what}
 
-    assert sheets == {"sanding sheets for the rented floor sander, so many of each grit": 3}
+    assert sheets == {
+        "sanding sheets or belts for the rented drum sander, so many of each grit": 3,
+        "discs of sandpaper for the rented floor edger, a pack of 10, so many of each grit": 1,
+    }
 
 
 def test_what_the_report_asks_for_by_area_has_its_size():

@@ -73,4 +73,4 @@ def test_every_rule_that_takes_time_is_a_rule():
     known = {rule.id for rule in load_rulebase([]).rules}
     plain = read_file(rules_folder() / "report" / "asked_work.yaml").plain()
 
-    assert {rule for side in ("before", "after") for rule in plain[side]} <= known
+    assert {rule for side in ("before", "after", "behind") for rule in plain[side]} <= known

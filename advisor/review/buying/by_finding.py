@@ -24,7 +24,7 @@ def by_rules(site: OnSite, finding: Finding, steps: tuple[str, ...]) -> Iterable
 
 
 def _by_rule(site: OnSite, finding: Finding, asked: dict[str, Any], steps: tuple[str, ...]) -> Supply:
-    need, why, least = 1.0, finding.title, False
+    need, why, least = 1.0, asked.get("why", finding.title), False
     if asked.get("each") == "person":
         need = site.people()
     if asked.get("count") == "part":

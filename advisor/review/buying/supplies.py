@@ -15,7 +15,7 @@ from advisor.review.buying.consumables import kinds_with_rows, used_up
 from advisor.review.buying.left_out import LeftOut, left_out
 from advisor.review.buying.new_parts import new_parts
 from advisor.review.buying.on_site import OnSite, shop_words
-from advisor.review.buying.tools import against, of_shop, tools
+from advisor.review.buying.tools import against, goes_with, of_shop, tools
 from advisor.review.finding import Finding
 from advisor.review.model import Gear
 from advisor.review.supply import Supply
@@ -34,6 +34,7 @@ def supplies(
     told = {one.what for one in found} | {name for _, names in packs for name in names}
     found += new_parts(site, told | site.named_apart())
     found += rest(site, told | set(_set_as_tile(site)), off)
+    found += list(goes_with(site, found))
     merged: dict[str, Supply] = {}
     for one in found:
         known = merged.get(one.what)
@@ -50,10 +51,21 @@ def supplies(
             if (own := merged.get(name)) is not None and not own.against:
                 why = f"{own.why}. Not needed where {one.what.partition(',')[0]} takes its place"
                 merged[name] = replace(own, why=why)
+    _one_for_both(site, merged)
     for one in _products_off(site, off):
         merged.setdefault(one.what, one)
     shelves = shop_words()["shelves"]
     return sorted(merged.values(), key=lambda s: (shelves.index(s.shelf), s.what))
+
+
+def _one_for_both(site: OnSite, merged: dict[str, Supply]) -> None:
+    """Nobody buys two masks where one does the work of both: its line takes over the steps of the other."""
+    said = shop_words()["shop"]
+    for word, better in shop_words()["one_does"].items():
+        less, more = merged.get(said[word]["say"]), merged.get(said[better]["say"])
+        if less is not None and more is not None and not less.against and not more.against:
+            merged[more.what] = replace(more, steps=site.order((*less.steps, *more.steps)))
+            del merged[less.what]
 
 
 def _set_as_tile(site: OnSite) -> Iterable[str]:

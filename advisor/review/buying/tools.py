@@ -73,6 +73,20 @@ def _in_shop(word: str, usual: str) -> tuple[str, str, str]:
     return entry.get("say", word), how, entry.get("shelf", "tools")
 
 
+def goes_with(site: OnSite, listed: Iterable[Supply]) -> Iterable[Supply]:
+    """What listed things are no use without: a gun for a tube of sealant, sheets for a drum sander."""
+    for one in listed:
+        taken = shop_words()["goes_with"].get(one.what)
+        if taken is None or one.against or site.there(tool := taken.get("tool", "")):
+            continue
+        why = f"goes with {one.what.partition(',')[0].partition(' (')[0]}"
+        if tool:
+            said, how, shelf = _in_shop(tool, "buy")
+        else:
+            said, how, shelf = taken["say"], "buy", taken["shelf"]
+        yield Supply(said, one.steps, _there(site, how), 1, _EACH, why, how, shelf, None)
+
+
 def against(said: str, steps: tuple[str, ...], title: str, how: str, shelf: str) -> Supply:
     """What nobody should get for these steps, by the title of the finding."""
     return Supply(

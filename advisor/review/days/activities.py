@@ -85,6 +85,10 @@ def activities(
     washed = {step.id for step in order.steps if action_of(step) in wets}
     washed_only = {step.id for step in order.steps if step.id in washed and "wait" not in step.values}
 
+    def rest_after(step: str) -> int:
+        """Hands-off time after a step, and after what is asked for behind it."""
+        return max(hours[step].after, found[last[step]].tail if step in last and found[last[step]].task else 0)
+
     def link(a: str, b: str, lag: int, why: str) -> None:
         if a not in last or b not in first:
             return
@@ -96,16 +100,16 @@ def activities(
 
     for one in order.constraints:
         # What only goes first where a plan does both waits for no coat to dry: oily rags are set out at once.
-        after = 0 if one.firmness == ORDER and " " not in one.rule else hours[one.first].after
+        after = 0 if one.firmness == ORDER and " " not in one.rule else rest_after(one.first)
         link(one.first, one.then, max(one.lag, after), one.rule if one.lag >= after else _WAITS)
     for kept in order.lasting.kept:
         if kept.first not in last or kept.then not in first:
             continue  # not done in this way of a test's turning out
-        link(kept.first, kept.then, hours[kept.first].after if kept.waits else 0, kept.rule)
+        link(kept.first, kept.then, rest_after(kept.first) if kept.waits else 0, kept.rule)
     for a, b, why in _closed(plan, order):
         link(a, b, 0, why)
     for a, b, why in _kept(plan, order.steps, vocabulary):
-        link(a, b, 0 if why in _WITHOUT_WAIT else hours[a].after, why)
+        link(a, b, 0 if why in _WITHOUT_WAIT else rest_after(a), why)
     wet = {step.id: hours[step.id].wet for step in order.steps}
     for kept_off in on_wet_surfaces(plan, order.steps, wet, vocabulary):
         link(kept_off.first, kept_off.then, kept_off.lag, kept_off.why)

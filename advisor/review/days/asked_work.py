@@ -31,12 +31,32 @@ class AskedOfStep(Struct, frozen=True):
 
 def asked_work(findings: Iterable[Finding]) -> dict[str, AskedOfStep]:
     """By step; what only follows from advice counts too, since the calendar is that of the advice."""
+    before, after, behind = _known()
     rules: dict[str, set[str]] = {}
+    earlier: dict[str, set[str]] = {}  # by the step behind which it is done, long before the one that it is asked for
     for finding in findings:
         if finding.step is not None and finding.kind in ("require", "warn"):
             rules.setdefault(finding.step, set()).add(finding.rule)
-    found = {step: AskedOfStep(*(_named(side, own) for side in _known())) for step, own in rules.items()}
+            for step in _added_after(finding) if finding.rule in behind else ():
+                earlier.setdefault(step, set()).add(finding.rule)
+    found = {
+        step: AskedOfStep(
+            _named(before, rules.get(step, set())),
+            _named(behind, earlier.get(step, set())) + _named(after, rules.get(step, set())),
+        )
+        for step in sorted({*rules, *earlier})
+    }
     return {step: one for step, one in found.items() if one.before or one.after}
+
+
+def _added_after(finding: Finding) -> set[str]:
+    """The steps behind which the advice of a finding adds work."""
+    return {
+        str(drawn.env[advice.place[1].name])
+        for drawn in finding.drawn
+        for advice in drawn.conclusion.advice
+        if advice.form == "add" and advice.place is not None and advice.place[0] == "after"
+    }
 
 
 def uncounted(findings: Iterable[Finding], steps: Collection[str]) -> tuple[str, ...]:
@@ -57,10 +77,12 @@ def _named(side: dict[str, AskedWork], rules: set[str]) -> tuple[AskedWork, ...]
 
 
 @lru_cache(maxsize=1)
-def _known() -> tuple[dict[str, AskedWork], dict[str, AskedWork]]:
+def _known() -> tuple[dict[str, AskedWork], dict[str, AskedWork], dict[str, AskedWork]]:
     plain: dict[str, Any] = rules_words("report/asked_work.yaml")
-    before, after = ({rule: _asked(said) for rule, said in plain[side].items()} for side in ("before", "after"))
-    return before, after
+    before, after, behind = (
+        {rule: _asked(said) for rule, said in plain[side].items()} for side in ("before", "after", "behind")
+    )
+    return before, after, behind
 
 
 def _asked(said: dict[str, str]) -> AskedWork:

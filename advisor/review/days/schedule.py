@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 from msgspec import Struct, field
 
 from advisor.review.days.activities import Activity
-from advisor.review.days.worktime import Calendar
+from advisor.review.days.worktime import DAY, Calendar
 
 if TYPE_CHECKING:
     import random
@@ -179,13 +179,12 @@ class _Search:
                 found[i] = Placed(
                     start, start + one.by_itself, calendar.worked(start), start + one.by_itself + one.tail
                 )
-            elif one.same_day and calendar.begins(calendar.worked(ready)) > ready > calendar.begins(0):
-                # Oily rags do not lie in the house overnight because the day's hours are over.
-                found[i] = Placed(
-                    ready, ready + one.work, calendar.worked(ready), ready + one.work + one.tail, overtime=True
-                )
             else:
                 begin = self._begin(one, calendar.worked(ready), crew)
+                if one.same_day and calendar.begins(begin) // DAY > ready // DAY and ready > calendar.begins(0):
+                    found[i] = self._today(one, ready, crew)
+                    finish = max(finish, found[i].free_at)
+                    continue
                 if one.people and one.work:
                     crew.take(begin, one.work, one.people)
                 # Nothing to do takes no time: it is over when it is due, not the evening before.
@@ -194,6 +193,19 @@ class _Search:
                 found[i] = Placed(start, end, begin, end + one.tail)
             finish = max(finish, found[i].free_at)
         return found, finish
+
+    def _today(self, one: Activity, ready: int, crew: Crew) -> Placed:
+        """In the evening, where the hours of the day do not hold it: oily rags and dust do not lie about overnight.
+        It begins at once with who is free, else when the day's work is over."""
+        calendar = self.calendar
+        begin = calendar.worked(ready)
+        left = -begin % calendar.minutes if calendar.begins(begin) == ready else 0
+        if left and one.people:
+            if crew.earliest(begin, left, one.people) == begin:
+                crew.take(begin, left, one.people)
+            else:
+                ready += left
+        return Placed(ready, ready + one.work, begin, ready + one.work + one.tail, overtime=True)
 
     def _begin(self, one: Activity, moment: int, crew: Crew) -> int:
         """The first minute of work from `moment` on at which its people are free and the day is long enough."""

@@ -99,7 +99,7 @@ def _data(
     vocabulary: Vocabulary,
 ) -> Timetable:
     calendar = basis.calendar
-    waits = _waits(work)
+    waits = _waits(work, result.placed)
     prompt = vocabulary.members("action", "clears the place")
     # What hangs together up to the end, but may slip over a night or a Sunday, delays nothing.
     result.chain = [i for i in result.chain if not result.placed[i].slack]
@@ -191,18 +191,36 @@ def _row(
     )
 
 
-def _waits(work: list[Activity]) -> list[int]:
+def _waits(work: list[Activity], placed: list[Placed]) -> list[int]:
     """For each activity the hands-off time that something waits after it, its own included: not that of which the most
-    runs after another activity anyway, as the days before furniture comes back run from the last coat."""
+    runs after another activity anyway, as the days before furniture comes back run from the last coat; nor that of what
+    comes behind other work which waits less and is not over sooner, as a shelf comes behind the paint on the primer."""
     after: list[dict[int, int]] = [{} for _ in work]
     for i, one in enumerate(work):
         for before, lag, _ in one.before:
             after[before][i] = max(lag, after[before].get(i, 0))
+    behind = _behind(after)
     waits = []
-    for one, own in zip(work, after, strict=True):
-        lags = [lag for then, lag in own.items() if not any(after[other].get(then, -1) >= lag for other in own)]
+    for i, (one, own) in enumerate(zip(work, after, strict=True)):
+        lags = [
+            lag
+            for then, lag in own.items()
+            if not any(after[other].get(then, -1) >= lag for other in own)
+            and not (
+                placed[then].start > placed[i].end + lag
+                and any(0 < least < lag and then in behind[other] for other, least in own.items())
+            )
+        ]
         waits.append(max([one.tail, *lags]))
     return waits
+
+
+def _behind(after: list[dict[int, int]]) -> list[set[int]]:
+    """For each activity all that come behind it, at once or by way of others; none comes before its number."""
+    found: list[set[int]] = [set() for _ in after]
+    for i in range(len(after) - 1, -1, -1):
+        found[i] = set(after[i]).union(*(found[then] for then in after[i]))
+    return found
 
 
 def _without(one: Outage, calendar: Calendar) -> Without:
