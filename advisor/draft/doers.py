@@ -49,7 +49,7 @@ class Doers(Hearing):
         return found
 
     def _together(self, item: Item, clause: Clause, mentions: list[Mention], stop: int) -> tuple[int, int, int] | None:
-        """`pull it out with two friends`, `my dad helps me lift it`, `two of us hang it`: how many, and where it stands.
+        """`pull it out with two friends`, `my dad helps me lift it`, `two of us hang it`: how many, and where.
 
         `stop` is where the next step of the clause begins.
         """

@@ -159,7 +159,8 @@ def load_language(folder: Path | None = None) -> Language:
         {name: frozenset(listed) for name, listed in data["places"].items()},
         data["closer kinds"], data["closer verbs"], data["lower rooms"], data["order"], data["not found in"],
         data["usual work"], data["usual rooms"], data["changed for another"],
-        data["usual thing"], data["also done"], data["done with"], data["names its product"], data["named by its word"], data["stays after"], data["way of a tool"],
+        data["usual thing"], data["also done"], data["done with"], data["names its product"],
+        data["named by its word"], data["stays after"], data["way of a tool"],
     )  # fmt: skip
     for sort, attributes in data["sayings"].items():
         for attribute, spec in attributes.items():

@@ -267,7 +267,7 @@ class Relating(Doers):
                     self.board.unsure.append(Unsure(thing.facts["kind"].spans[0], (way,), "does it stand so?"))
 
     def _used(self) -> None:
-        """What a coat, a filler or a sealant is put on with: the one such product that is told, or what the verb says."""
+        """What a coat, a filler or a sealant is put on with: the only one that is told, or what the verb says."""
         for step in self.board.steps:
             if step.called or "done" in step.facts or "using" in step.facts:
                 continue
