@@ -82,8 +82,9 @@ class Following(Doers):
 
     def _names_its_product(self, step: Thing) -> str | None:
         action = str(step.facts["do"].value)
-        named = self.language.named_by_word.get(action, {})
-        words = {t.text for begin, end in step.facts["do"].spans for t in self.tokens if begin <= t.start < end}
-        return next((named[word] for word in sorted(words & named.keys())), None) or (
-            self.language.names_its_product.get(action)
-        )
+        named = self.language.named_by_word.get(action)
+        if named is not None:
+            words = {t.text for begin, end in step.facts["do"].spans for t in self.tokens if begin <= t.start < end}
+            for word in sorted(words & named.keys()):
+                return named[word]
+        return self.language.names_its_product.get(action)
