@@ -238,7 +238,7 @@ class Asker:
         entity = self.plan.entities.get(sort, {}).get(own)
         if entity is None:
             return 1.0
-        found = self.usual.seldom(sort, attribute, entity.word) if entity.word else 1.0
+        found = self.usual.seldom(self.plan, sort, own, attribute)
         fresh = entity.values.get("new")
         return found * 0.2 if attribute == "has" and fresh is not None and fresh.plain == "yes" else found
 

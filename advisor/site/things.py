@@ -15,7 +15,7 @@ from advisor.site.assume import CERTAIN, MISSING, NOTHING, STATED, Key, Set, Way
 from advisor.site.cells import Cell, Open, cell_of
 from advisor.site.meant import finer_kinds, other_verbs, said_too
 from advisor.site.opened import cells_of
-from advisor.site.usual import usual_of
+from advisor.site.usual import usual_of, words_of
 
 _PRODUCT_OF = "?product of "  # begins the name of the product that a step does not name
 _ENDS = 12  # ways of which each makes the verb of a step another
@@ -87,7 +87,8 @@ class Builder:
             return
         own = str(values["id"])
         kind = str(values.get(_NAMES_KIND.get(sort, ""), ""))
-        silly = self.usual.silly_of(self.plan.entities.get(sort, {}).get(own), sort, kind, self.kinds)
+        entity, house = (self.plan.entities.get(of, {}).get(one) for of, one in ((sort, own), ("house", "house")))
+        silly, stated = self.usual.silly_of(entity, sort, kind, self.kinds, house), words_of(entity)
         for cell in cells_of(self.usual, self.reads, sort, kind):
             name = cell.name
             if name in values:
@@ -101,8 +102,11 @@ class Builder:
                 cell = cell._replace(allowed=cell.allowed & self.usual.new_words[name])
                 if not cell.allowed:
                     continue
+            out = self.usual.ruled_out(sort, name, kind, stated)
             found = (
-                self._place(sort, own, kind, cell) if cell.sort == "r" else self._cell((sort, own, name), cell, kind)
+                self._place(sort, own, kind, cell)
+                if cell.sort == "r"
+                else self._cell((sort, own, name), cell, kind, out=out)
             )
             if found is not None:
                 values[name] = found
@@ -162,7 +166,9 @@ class Builder:
     def _open(self, one: Open) -> Open:
         return self.site.cells.setdefault(one.key, one)
 
-    def _cell(self, key: Key, cell: Cell, kind: str, presumed: Any = None) -> Open | None:
+    def _cell(
+        self, key: Key, cell: Cell, kind: str, presumed: Any = None, out: frozenset[str] = frozenset()
+    ) -> Open | None:
         known = self.site.cells.get(key)
         if known is not None:
             return known
@@ -172,6 +178,7 @@ class Builder:
             if usual is None:
                 return None
             allowed = usual
+        allowed -= out
         if presumed is not None and cell.sort == "w":  # it stands for the unknown, whatever is usual of the kind
             allowed |= {str(presumed)}
         return self._open(Open(key, cell.sort, allowed, cell.low, cell.high, presumed, cell.many))

@@ -8,7 +8,7 @@ from typing import Any
 
 from msgspec import Struct, field
 
-from advisor.plan.model import Entity
+from advisor.plan.model import Entity, Plan
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.vocabulary import Vocabulary
 from advisor.site.cells import Cell
@@ -81,8 +81,28 @@ class Usual:
                     for name, words in row.get("stated", {}).items()
                 },
                 row.get("in_room") == "yes",
+                {
+                    name: self._below(vocabulary.attributes["house"][name].of, words)
+                    for name, words in row.get("house", {}).items()
+                },
+                {
+                    name: self._below(vocabulary.attributes[row["sort"]][name].of, words)
+                    for name, words in row.get("unless", {}).items()
+                },
             )
             for row in data.get("silly_at", ())
+        ]
+        self._ruled_out = [
+            (
+                (row["sort"], row["say"]),
+                self._below(_KIND_TAXONOMY[row["sort"]], row["of"]),
+                {
+                    name: self._below(vocabulary.attributes[row["sort"]][name].of, words)
+                    for name, words in row["stated"].items()
+                },
+                self._below(vocabulary.attributes[row["sort"]][row["say"]].of, row["words"]),
+            )
+            for row in data.get("ruled_out", ())
         ]
         self._steps: dict[str, dict[str, frozenset[str]]] = {}
         for row in data.get("steps", ()):
@@ -113,9 +133,14 @@ class Usual:
             for row in data.get("often", ())
         }
         self._seldom: dict[tuple[str, str], list[tuple[frozenset[str], float]]] = {}
+        self._since: dict[tuple[str, str], tuple[float, float]] = {}  # the year of the house, how much it counts then
         for row in data.get("seldom", ()):
-            kinds = self._below(_KIND_TAXONOMY[row["sort"]], row["of"])
-            self._seldom.setdefault((row["sort"], row["say"]), []).append((kinds, float(row.get("counts", "0.5"))))
+            at, counts = (row["sort"], row["say"]), float(row.get("counts", "0.5"))
+            if "since" in row:
+                self._since[at] = (float(row["since"]), counts)
+            else:
+                kinds = self._below(_KIND_TAXONOMY[row["sort"]], row["of"])
+                self._seldom.setdefault(at, []).append((kinds, counts))
         self.new = frozenset(data.get("new", ()))
         self.new_words = {
             row["say"]: self._below(vocabulary.attributes["part"][row["say"]].of, row["words"])
@@ -166,9 +191,14 @@ class Usual:
         groups = known.groups
         return frozenset([one for word in words for one in known.below(word) if one not in groups])
 
-    def seldom(self, sort: str, attribute: str, kind: str) -> float:
-        """How much less the question counts, where it is seldom the one to ask of such a thing."""
-        return self._least(self._seldom.get((sort, attribute), ()), kind)
+    def seldom(self, plan: Plan, sort: str, own: str, attribute: str) -> float:
+        """How much less the question counts, where it is seldom the one to ask of such a thing or in such a house."""
+        entity = plan.entities.get(sort, {}).get(own)
+        if entity is None:
+            return 1.0
+        found = self._least(self._seldom.get((sort, attribute), ()), entity.word) if entity.word else 1.0
+        since, counts = self._since.get((sort, attribute), (0.0, 1.0))
+        return min(found, counts) if since and _is_since(entity, plan, since) else found
 
     def late(self, sort: str, attribute: str, kind: str) -> float:
         """How much less the question counts, of such a thing, where questions are asked one by one."""
@@ -192,23 +222,46 @@ class Usual:
             self._fits[sort, kind] = found
         return found
 
-    def silly_at(self, sort: str, kind: str, things: Collection[str], stated: Mapping[str, str]) -> frozenset[str]:
+    def silly_at(
+        self,
+        sort: str,
+        kind: str,
+        things: Collection[str],
+        stated: Mapping[str, frozenset[str]],
+        house: Mapping[str, frozenset[str]],
+    ) -> frozenset[str]:
         """What is silly to ask of a step on things of these kinds, or of what is stated so: a ladder for a faucet.
 
-        `kind` is the action of a step or the kind of a product; `stated` has the words that the plan gives of it.
+        `kind` is the action of a step or the kind of a thing; `stated` and `house` have the words that the plan gives
+        of it and of the house, those of a list too.
         """
         found: frozenset[str] = frozenset()
-        for its, names, kinds, at, told, in_room in self._silly_at:
+        for its, names, kinds, at, told, in_room, of_house, unless in self._silly_at:
             if its != sort or kind not in kinds or (at and not (things and at.issuperset(things))):
                 continue
             if in_room and "room" not in stated:
                 continue
-            if all(stated.get(name) in words for name, words in told.items()):
+            if any(stated.get(name, frozenset()) & words for name, words in unless.items()):
+                continue
+            if _says(stated, told) and _says(house, of_house):
                 found |= names
         return found
 
-    def silly_of(self, entity: Entity | None, sort: str, kind: str, kinds: Mapping[str, str]) -> frozenset[str]:
-        """What nobody asks of a thing of the plan, by its kind, by what it is done to and by what is stated of it.
+    def ruled_out(self, sort: str, name: str, kind: str, stated: Mapping[str, frozenset[str]]) -> frozenset[str]:
+        """The words that an attribute cannot have, by what is stated of the same thing: what is rolled is not sprayed.
+
+        `kind` is the action of a step or the kind of a thing.
+        """
+        found: frozenset[str] = frozenset()
+        for its, kinds, told, words in self._ruled_out:
+            if its == (sort, name) and kind in kinds and _says(stated, told):
+                found |= words
+        return found
+
+    def silly_of(
+        self, entity: Entity | None, sort: str, kind: str, kinds: Mapping[str, str], house: Entity | None
+    ) -> frozenset[str]:
+        """What nobody asks of a thing of the plan: by its kind, what it is done to, what is stated of it or the house.
 
         `kinds` has the kind of each thing of the plan.
         """
@@ -217,10 +270,9 @@ class Usual:
             return silly
         if "new" in entity.values and entity.values["new"].plain == "yes":
             silly |= self.new
-        words = {name: str(value.plain) for name, value in entity.values.items() if isinstance(value.plain, str)}
         told = entity.values["to"].plain if "to" in entity.values else ()
         things = {kinds.get(str(one), "") for one in (told if isinstance(told, tuple) else (told,))}
-        return silly | self.silly_at(sort, kind, things, words)
+        return silly | self.silly_at(sort, kind, things, words_of(entity), words_of(house))
 
     def kind_words(self, sort: str, attribute: str, kind: str) -> frozenset[str] | None:
         """The words that fit a kind of thing; None where any does."""
@@ -250,6 +302,31 @@ class Usual:
                 named = True
                 found |= to
         return found if named else None
+
+
+_YEARS_OF_PART = ("installed", "coated_year")
+
+
+def _is_since(entity: Entity, plan: Plan, year: float) -> bool:
+    """Whether the house is of that year or later, and no older year is stated of the thing itself."""
+    house = plan.entities.get("house", {}).get("house")
+    built = house.values.get("built") if house is not None else None
+    own = [entity.values[name].plain for name in _YEARS_OF_PART if name in entity.values]
+    if built is None or built.presumed or not isinstance(built.plain, int | float):
+        return False
+    return built.plain >= year and all(isinstance(one, int | float) and one >= year for one in own)
+
+
+def words_of(entity: Entity | None) -> dict[str, frozenset[str]]:
+    """The words that the plan states of a thing, by attribute."""
+    values = entity.values.items() if entity is not None else ()
+    told = {name: value.plain if isinstance(value.plain, tuple) else (value.plain,) for name, value in values}
+    return {name: frozenset(one for one in said if isinstance(one, str)) for name, said in told.items()}
+
+
+def _says(stated: Mapping[str, frozenset[str]], wanted: Mapping[str, frozenset[str]]) -> bool:
+    """Whether each of these attributes is stated, with none but these words."""
+    return all(stated.get(name, frozenset()) and stated[name] <= words for name, words in wanted.items())
 
 
 @lru_cache(maxsize=4)

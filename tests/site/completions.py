@@ -131,24 +131,43 @@ class Completer:
             if value is not None:
                 target[name] = value
 
-    def silly(self, sort: str, kind: str, stated: dict[str, Any]) -> set[str]:
-        """What is not drawn of a step on such things, nor of what is stated so."""
+    def silly(self, sort: str, kind: str, stated: dict[str, Any], by_house: bool = False) -> set[str]:
+        """What is not drawn of a step on such things, nor of what is stated so; `by_house`: as the house says it."""
         found: set[str] = set()
         told = stated["to"].plain if "to" in stated else ()
         things = [self.read.entities["part"].get(str(one)) for one in ((told,) if isinstance(told, str) else told)]
         kinds = {str(e.values["kind"].plain) if e is not None and "kind" in e.values else "" for e in things}
         for row in _table()["silly_at"]:
+            if by_house and "house" not in row:
+                continue
             if row["sort"] != sort or kind not in self.below(_TAXONOMY[sort], row["of"]):
                 continue
             if "at" in row and not (kinds and kinds <= self.below("part_kind", row["at"])):
                 continue
             if row.get("in_room") == "yes" and "room" not in stated:
                 continue
-            of = self.words.attributes[sort]
-            said = {name: str(stated[name].plain) if name in stated else "" for name in row.get("stated", {})}
-            if all(said[name] in self.below(of[name].of, words) for name, words in row.get("stated", {}).items()):
+            if any(self._told(stated, name) & self._meant(sort, name, words)
+                   for name, words in row.get("unless", {}).items()):  # fmt: skip
+                continue
+            house = self.read.entities["house"]["house"].values
+            if self._says(sort, stated, row.get("stated", {})) and self._says("house", house, row.get("house", {})):
                 found |= set(row["say"])
         return found
+
+    def _told(self, stated: dict[str, Any], name: str) -> set[str]:
+        plain = stated[name].plain if name in stated else ()
+        return {str(one) for one in (plain if isinstance(plain, tuple) else (plain,))}
+
+    def _meant(self, sort: str, name: str, words: list[str]) -> set[str]:
+        attribute = self.words.attributes[sort][name]
+        return set(words) if attribute.type == "yes_no" else self.below(attribute.of, words)
+
+    def _says(self, sort: str, stated: dict[str, Any], wanted: dict[str, list[str]]) -> bool:
+        """Whether each is stated, with none but these words."""
+        return all(
+            (told := self._told(stated, name)) and told <= self._meant(sort, name, words)
+            for name, words in wanted.items()
+        )
 
     def _value(
         self,
@@ -181,6 +200,12 @@ class Completer:
         if attribute.type == "ref":
             return self._place(attribute, sort, own, kind, pick)
         allowed = self._allowed(attribute, sort, kind)
+        for row in table["ruled_out"]:
+            if row["sort"] == sort and row["say"] == name and kind in self.below(_TAXONOMY[sort], row["of"]) and (
+                self._says(sort, stated, row["stated"])
+            ):  # fmt: skip
+                out = self.below(attribute.of, row["words"])
+                allowed = (allowed if allowed is not None else self.below(attribute.of, self._all(attribute))) - out
         if sort == "part" and fresh is not None and fresh.plain == "yes":
             for row in table["new_words"]:
                 if row["say"] == name:
@@ -192,6 +217,9 @@ class Completer:
             chosen = pick.choice(sorted(allowed))
             return [chosen] if attribute.many else chosen
         return maker._random_value(attribute, own)
+
+    def _all(self, attribute: Attribute) -> list[str]:
+        return sorted(self.words.taxonomies[attribute.of].terms)
 
     def _allowed(self, attribute: Attribute, sort: str, kind: str) -> set[str] | None:
         if sort == "step" and attribute.name in ("with", "by"):
