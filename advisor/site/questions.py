@@ -227,11 +227,10 @@ class Asker:
 
     def _counts(self, name: str) -> float:
         """Less for what is asked of any work or seldom of such a thing: what is special to this work comes first."""
-        known = self._counted.get(name)
-        if known is None:
+        if name not in self._counted:
             found = [self.usual.any_work.get((k[0], k[2]), 1.0) * self._seldom(k) for k in self._all[name].keys]
-            known = self._counted[name] = max(found, default=1.0)
-        return known
+            self._counted[name] = max(found, default=1.0)
+        return self._counted[name]
 
     def _seldom(self, key: Key) -> float:
         sort, own, attribute = asked_of(key)

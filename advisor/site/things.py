@@ -11,11 +11,12 @@ from msgspec.structs import replace
 from advisor.plan.facts import presume
 from advisor.plan.model import FactBase, Plan, PlanFact
 from advisor.rulebase.base import RuleBase
+from advisor.site.answered import words_of
 from advisor.site.assume import CERTAIN, MISSING, NOTHING, STATED, Key, Set, Ways, pruned, with_set, words
 from advisor.site.cells import Cell, Open, cell_of
 from advisor.site.meant import finer_kinds, other_verbs, said_too
 from advisor.site.opened import cells_of
-from advisor.site.usual import usual_of, words_of
+from advisor.site.usual import usual_of
 
 _PRODUCT_OF = "?product of "  # begins the name of the product that a step does not name
 _ENDS = 12  # ways of which each makes the verb of a step another
@@ -102,7 +103,7 @@ class Builder:
                 cell = cell._replace(allowed=cell.allowed & self.usual.new_words[name])
                 if not cell.allowed:
                     continue
-            out = self.usual.ruled_out(sort, name, kind, stated)
+            out = self.usual.answered.ruled_out(sort, name, kind, stated)
             found = (
                 self._place(sort, own, kind, cell)
                 if cell.sort == "r"

@@ -11,11 +11,11 @@ from msgspec import Struct, field
 from advisor.plan.model import Entity, Plan
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.vocabulary import Vocabulary
+from advisor.site.answered import KIND_TAXONOMY, ToldAlready, is_since, words_of
 from advisor.site.cells import Cell
 from advisor.units import read_quantity
 
 MOST_NAMED = 3  # things that one question names: nobody keeps more in mind
-_KIND_TAXONOMY = {"part": "part_kind", "product": "product_kind", "room": "room_kind", "step": "action"}
 
 
 class Breath(Struct, frozen=True):
@@ -67,43 +67,10 @@ class Usual:
         for sort, rows in data.get("sense", {}).items():
             limits = self._limits.setdefault(sort, {})
             for row in rows:
-                kinds = self._below(_KIND_TAXONOMY.get(sort, ""), row["of"])
+                kinds = self._below(KIND_TAXONOMY.get(sort, ""), row["of"])
                 for name in row["say"]:
                     limits[name] = limits.get(name, frozenset()) | kinds
-        self._silly_at = [
-            (
-                row["sort"],
-                frozenset(row["say"]),
-                self._below(_KIND_TAXONOMY[row["sort"]], row["of"]),
-                self._below("part_kind", row.get("at", ())),
-                {
-                    name: self._below(vocabulary.attributes[row["sort"]][name].of, words)
-                    for name, words in row.get("stated", {}).items()
-                },
-                row.get("in_room") == "yes",
-                {
-                    name: self._below(vocabulary.attributes["house"][name].of, words)
-                    for name, words in row.get("house", {}).items()
-                },
-                {
-                    name: self._below(vocabulary.attributes[row["sort"]][name].of, words)
-                    for name, words in row.get("unless", {}).items()
-                },
-            )
-            for row in data.get("silly_at", ())
-        ]
-        self._ruled_out = [
-            (
-                (row["sort"], row["say"]),
-                self._below(_KIND_TAXONOMY[row["sort"]], row["of"]),
-                {
-                    name: self._below(vocabulary.attributes[row["sort"]][name].of, words)
-                    for name, words in row["stated"].items()
-                },
-                self._below(vocabulary.attributes[row["sort"]][row["say"]].of, row["words"]),
-            )
-            for row in data.get("ruled_out", ())
-        ]
+        self.answered = ToldAlready(data, vocabulary, self._below)
         self._steps: dict[str, dict[str, frozenset[str]]] = {}
         for row in data.get("steps", ()):
             for action in row["do"]:
@@ -139,7 +106,7 @@ class Usual:
             if "since" in row:
                 self._since[at] = (float(row["since"]), counts)
             else:
-                kinds = self._below(_KIND_TAXONOMY[row["sort"]], row["of"])
+                kinds = self._below(KIND_TAXONOMY[row["sort"]], row["of"])
                 self._seldom.setdefault(at, []).append((kinds, counts))
         self.new = frozenset(data.get("new", ()))
         self.new_words = {
@@ -160,7 +127,7 @@ class Usual:
         }
         self._late: dict[tuple[str, str], list[tuple[frozenset[str], float]]] = {}
         for row in data.get("late", ()):
-            kinds = self._below(_KIND_TAXONOMY.get(row["sort"], ""), row.get("of", ()))
+            kinds = self._below(KIND_TAXONOMY.get(row["sort"], ""), row.get("of", ()))
             for name in row["say"]:
                 self._late.setdefault((row["sort"], name), []).append((kinds, float(row["counts"])))
         self.ranges: dict[tuple[str, str], tuple[float, float]] = {}
@@ -175,11 +142,11 @@ class Usual:
         self._kinds_words: dict[tuple[str, str], list[tuple[frozenset[str], frozenset[str]]]] = {}
         for row in data.get("words", ()):
             taxonomy = vocabulary.attributes[row["sort"]][row["say"]].of
-            kinds, fit = self._below(_KIND_TAXONOMY[row["sort"]], row["of"]), self._below(taxonomy, row["words"])
+            kinds, fit = self._below(KIND_TAXONOMY[row["sort"]], row["of"]), self._below(taxonomy, row["words"])
             self._kinds_words.setdefault((row["sort"], row["say"]), []).append((kinds, fit))
         self._first: dict[tuple[str, str], list[tuple[frozenset[str], tuple[str, ...]]]] = {}
         for row in data.get("first", ()):
-            kinds = self._below(_KIND_TAXONOMY[row["sort"]], row.get("of", ()))
+            kinds = self._below(KIND_TAXONOMY[row["sort"]], row.get("of", ()))
             self._first.setdefault((row["sort"], row["say"]), []).append((kinds, tuple(row["words"])))
         self._fits: dict[tuple[str, str], frozenset[str]] = {}
         self.opened: dict[tuple[str, str], list[Cell]] = {}  # kept by `things.py`
@@ -198,7 +165,7 @@ class Usual:
             return 1.0
         found = self._least(self._seldom.get((sort, attribute), ()), entity.word) if entity.word else 1.0
         since, counts = self._since.get((sort, attribute), (0.0, 1.0))
-        return min(found, counts) if since and _is_since(entity, plan, since) else found
+        return min(found, counts) if since and is_since(entity, plan, since) else found
 
     def late(self, sort: str, attribute: str, kind: str) -> float:
         """How much less the question counts, of such a thing, where questions are asked one by one."""
@@ -222,42 +189,6 @@ class Usual:
             self._fits[sort, kind] = found
         return found
 
-    def silly_at(
-        self,
-        sort: str,
-        kind: str,
-        things: Collection[str],
-        stated: Mapping[str, frozenset[str]],
-        house: Mapping[str, frozenset[str]],
-    ) -> frozenset[str]:
-        """What is silly to ask of a step on things of these kinds, or of what is stated so: a ladder for a faucet.
-
-        `kind` is the action of a step or the kind of a thing; `stated` and `house` have the words that the plan gives
-        of it and of the house, those of a list too.
-        """
-        found: frozenset[str] = frozenset()
-        for its, names, kinds, at, told, in_room, of_house, unless in self._silly_at:
-            if its != sort or kind not in kinds or (at and not (things and at.issuperset(things))):
-                continue
-            if in_room and "room" not in stated:
-                continue
-            if any(stated.get(name, frozenset()) & words for name, words in unless.items()):
-                continue
-            if _says(stated, told) and _says(house, of_house):
-                found |= names
-        return found
-
-    def ruled_out(self, sort: str, name: str, kind: str, stated: Mapping[str, frozenset[str]]) -> frozenset[str]:
-        """The words that an attribute cannot have, by what is stated of the same thing: what is rolled is not sprayed.
-
-        `kind` is the action of a step or the kind of a thing.
-        """
-        found: frozenset[str] = frozenset()
-        for its, kinds, told, words in self._ruled_out:
-            if its == (sort, name) and kind in kinds and _says(stated, told):
-                found |= words
-        return found
-
     def silly_of(
         self, entity: Entity | None, sort: str, kind: str, kinds: Mapping[str, str], house: Entity | None
     ) -> frozenset[str]:
@@ -272,7 +203,7 @@ class Usual:
             silly |= self.new
         told = entity.values["to"].plain if "to" in entity.values else ()
         things = {kinds.get(str(one), "") for one in (told if isinstance(told, tuple) else (told,))}
-        return silly | self.silly_at(sort, kind, things, words_of(entity), words_of(house))
+        return silly | self.answered.silly_at(sort, kind, things, words_of(entity), words_of(house))
 
     def kind_words(self, sort: str, attribute: str, kind: str) -> frozenset[str] | None:
         """The words that fit a kind of thing; None where any does."""
@@ -302,31 +233,6 @@ class Usual:
                 named = True
                 found |= to
         return found if named else None
-
-
-_YEARS_OF_PART = ("installed", "coated_year")
-
-
-def _is_since(entity: Entity, plan: Plan, year: float) -> bool:
-    """Whether the house is of that year or later, and no older year is stated of the thing itself."""
-    house = plan.entities.get("house", {}).get("house")
-    built = house.values.get("built") if house is not None else None
-    own = [entity.values[name].plain for name in _YEARS_OF_PART if name in entity.values]
-    if built is None or built.presumed or not isinstance(built.plain, int | float):
-        return False
-    return built.plain >= year and all(isinstance(one, int | float) and one >= year for one in own)
-
-
-def words_of(entity: Entity | None) -> dict[str, frozenset[str]]:
-    """The words that the plan states of a thing, by attribute."""
-    values = entity.values.items() if entity is not None else ()
-    told = {name: value.plain if isinstance(value.plain, tuple) else (value.plain,) for name, value in values}
-    return {name: frozenset(one for one in said if isinstance(one, str)) for name, said in told.items()}
-
-
-def _says(stated: Mapping[str, frozenset[str]], wanted: Mapping[str, frozenset[str]]) -> bool:
-    """Whether each of these attributes is stated, with none but these words."""
-    return all(stated.get(name, frozenset()) and stated[name] <= words for name, words in wanted.items())
 
 
 @lru_cache(maxsize=4)

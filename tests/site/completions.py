@@ -14,6 +14,7 @@ from typing import Any
 
 import yaml
 from generators import SECTIONS, SINGLE, _Maker
+from stated import TAXONOMY, Stated
 
 from advisor.plan import read_plan
 from advisor.plan.rooms import RoomsOfParts
@@ -22,7 +23,6 @@ from advisor.rulebase.vocabulary import Attribute
 from advisor.tables import rules_folder
 
 HERE = Path(__file__).parent
-_TAXONOMY = {"part": "part_kind", "product": "product_kind", "room": "room_kind", "step": "action"}
 _KIND = {"part": "kind", "product": "kind", "room": "kind", "step": "do"}
 
 
@@ -45,18 +45,14 @@ def missing_things() -> list[dict[str, Any]]:
     return yaml.load(text, Loader=Plain)["missing"]
 
 
-class Completer:
+class Completer(Stated):
     """Draws completions of one plan."""
 
     def __init__(self, plan: dict[str, Any]) -> None:
-        self.plan, self.words = plan, load_rulebase().vocabulary
-        self.read = read_plan(copy.deepcopy(plan), self.words)
+        super().__init__(plan, _table())
+        self.plan = plan
         self.rooms = RoomsOfParts(self.read)
         self.left_out: Counter[str] = Counter()
-
-    def below(self, taxonomy: str, words: list[str]) -> set[str]:
-        known = self.words.taxonomies[taxonomy]
-        return {one for word in words for one in known.below(word) if one not in known.groups}
 
     def draw(self, seed: int) -> dict[str, Any]:
         """One completion, as a plan to read."""
@@ -131,44 +127,6 @@ class Completer:
             if value is not None:
                 target[name] = value
 
-    def silly(self, sort: str, kind: str, stated: dict[str, Any], by_house: bool = False) -> set[str]:
-        """What is not drawn of a step on such things, nor of what is stated so; `by_house`: as the house says it."""
-        found: set[str] = set()
-        told = stated["to"].plain if "to" in stated else ()
-        things = [self.read.entities["part"].get(str(one)) for one in ((told,) if isinstance(told, str) else told)]
-        kinds = {str(e.values["kind"].plain) if e is not None and "kind" in e.values else "" for e in things}
-        for row in _table()["silly_at"]:
-            if by_house and "house" not in row:
-                continue
-            if row["sort"] != sort or kind not in self.below(_TAXONOMY[sort], row["of"]):
-                continue
-            if "at" in row and not (kinds and kinds <= self.below("part_kind", row["at"])):
-                continue
-            if row.get("in_room") == "yes" and "room" not in stated:
-                continue
-            if any(self._told(stated, name) & self._meant(sort, name, words)
-                   for name, words in row.get("unless", {}).items()):  # fmt: skip
-                continue
-            house = self.read.entities["house"]["house"].values
-            if self._says(sort, stated, row.get("stated", {})) and self._says("house", house, row.get("house", {})):
-                found |= set(row["say"])
-        return found
-
-    def _told(self, stated: dict[str, Any], name: str) -> set[str]:
-        plain = stated[name].plain if name in stated else ()
-        return {str(one) for one in (plain if isinstance(plain, tuple) else (plain,))}
-
-    def _meant(self, sort: str, name: str, words: list[str]) -> set[str]:
-        attribute = self.words.attributes[sort][name]
-        return set(words) if attribute.type == "yes_no" else self.below(attribute.of, words)
-
-    def _says(self, sort: str, stated: dict[str, Any], wanted: dict[str, list[str]]) -> bool:
-        """Whether each is stated, with none but these words."""
-        return all(
-            (told := self._told(stated, name)) and told <= self._meant(sort, name, words)
-            for name, words in wanted.items()
-        )
-
     def _value(
         self,
         attribute: Attribute,
@@ -189,7 +147,7 @@ class Completer:
             return None
         rows = [row for row in table["only"] if row["sort"] == sort and name in row["say"]]
         if rows and not any(
-            kind in self.below(_TAXONOMY[sort], row["of"]) if sort in _TAXONOMY else False for row in rows
+            kind in self.below(TAXONOMY[sort], row["of"]) if sort in TAXONOMY else False for row in rows
         ):
             self.left_out[f"{sort}.{name}"] += 1
             return None
@@ -201,8 +159,8 @@ class Completer:
             return self._place(attribute, sort, own, kind, pick)
         allowed = self._allowed(attribute, sort, kind)
         for row in table["ruled_out"]:
-            if row["sort"] == sort and row["say"] == name and kind in self.below(_TAXONOMY[sort], row["of"]) and (
-                self._says(sort, stated, row["stated"])
+            if row["sort"] == sort and row["say"] == name and kind in self.below(TAXONOMY[sort], row["of"]) and (
+                self.says(sort, stated, row["stated"])
             ):  # fmt: skip
                 out = self.below(attribute.of, row["words"])
                 allowed = (allowed if allowed is not None else self.below(attribute.of, self._all(attribute))) - out
@@ -232,7 +190,7 @@ class Completer:
         rows = [
             row
             for row in _table()["words"]
-            if row["sort"] == sort and row["say"] == attribute.name and kind in self.below(_TAXONOMY[sort], row["of"])
+            if row["sort"] == sort and row["say"] == attribute.name and kind in self.below(TAXONOMY[sort], row["of"])
         ]
         return {w for row in rows for w in self.below(attribute.of, row["words"])} if rows else None
 
@@ -291,7 +249,7 @@ class Completer:
         """One thing that such a room or part usually has."""
         row = pick.choice(missing_things())
         sort = "room" if "room" in row else "part"
-        kinds = self.below(_TAXONOMY[sort], row.get("room") or row["at"])
+        kinds = self.below(TAXONOMY[sort], row.get("room") or row["at"])
         holders = [
             own for own, e in sorted(self.read.entities[sort].items())
             if "kind" in e.values and e.values["kind"].plain in kinds
