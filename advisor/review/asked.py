@@ -85,6 +85,7 @@ class OpenPractice(Struct, frozen=True):
     unknown: tuple[tuple[str, str, str], ...]  # sort, id, attribute
     missing: tuple[tuple[str, str], ...]  # kind of thing that may be there, where
     asks: tuple[str, ...]  # names of questions
+    rare: bool = False  # hardly anyone would answer so that it speaks
 
     @property
     def id(self) -> str:

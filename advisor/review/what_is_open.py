@@ -16,11 +16,13 @@ from advisor.rulebase.base import RuleBase
 from advisor.rulebase.model import Rule
 from advisor.site.answers import Offer
 from advisor.site.hanging import Hanging, hanging
+from advisor.site.likely import rare
 from advisor.site.limits import REASONS
 from advisor.site.possible import Possible
 from advisor.site.questions import Asked, Asker, Questions
 from advisor.site.standing import Practice, Standing, missing, standing, unknowns
 from advisor.site.unheard import Unheard, unheard
+from advisor.site.usual import Usual, usual_of
 
 Key = tuple[str, str, str]
 
@@ -67,7 +69,9 @@ def opened_by(
     lines = {step.id: step.line for step in plan.steps}
     order = {question.id: place for place, question in enumerate(asked.asked)}
     practices = [
-        _practice(one, found, asked, order, lines) for one in found.open if (one.rule.id, one.step) not in spoken
+        _practice(one, found, asked, order, lines, plan, usual_of(rulebase))
+        for one in found.open
+        if (one.rule.id, one.step) not in spoken
     ]
     practices.sort(key=lambda p: (-p.rank, p.rule, p.line, p.step or ""))
     return Opened(
@@ -99,7 +103,13 @@ def _not_known(found: Standing, rulebase: RuleBase, unchecked: Mapping[str, str]
 
 
 def _practice(
-    one: Practice, found: Standing, asked: Questions, order: dict[str, int], lines: dict[str, int]
+    one: Practice,
+    found: Standing,
+    asked: Questions,
+    order: dict[str, int],
+    lines: dict[str, int],
+    plan: Plan,
+    usual: Usual,
 ) -> OpenPractice:
     names = {name for way in one.ways for name in asked.of(way)}
     kinds = sorted((found.absent[own].kind, found.absent[own].where) for own in missing(one.ways))
@@ -107,7 +117,7 @@ def _practice(
     asks = tuple(sorted(names, key=lambda n: (order.get(n, len(order)), n)))
     return OpenPractice(
         one.rule.id, one.rule.title, one.rule.pack, one.signal, one.step or None, lines.get(one.step, 0),
-        one.parts, keys, tuple(kinds), asks,
+        one.parts, keys, tuple(kinds), asks, rare(one.ways, found.cells, plan, usual),
     )  # fmt: skip
 
 

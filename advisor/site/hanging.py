@@ -93,7 +93,7 @@ def _likely(key: Key, constraint: Constraint, found: Standing, usual: Usual, pla
     entity = plan.entities.get(sort, {}).get(own)
     kind = entity.word if entity else ""
     seldom = (
-        usual.seldom(sort, attribute, kind)
+        usual.seldom(plan, sort, own, attribute)
         * usual.any_work.get((sort, attribute), 1.0)
         * usual.late(sort, attribute, kind)
     )

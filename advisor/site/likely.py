@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from advisor.site.assume import MISSING, Constraint, Key, words
+from advisor.plan.model import Plan
+from advisor.site.assume import MISSING, Constraint, Key, Ways, words
 from advisor.site.cells import Open
+from advisor.site.things import asked_of
 from advisor.site.usual import Usual
 
 RARE = 0.1  # below it hardly anyone would say so of such a thing
@@ -37,6 +39,18 @@ def share(key: Key, constraint: Constraint, cell: Open | None, usual: Usual) -> 
     if usually is not None and (constraint[2] >= usually[1] or constraint[3] <= usually[0]):
         return 0.03
     return 0.4
+
+
+def rare(ways: Ways, cells: Mapping[Key, Open], plan: Plan, usual: Usual) -> bool:
+    """Whether each of the ways needs an answer that hardly anyone would give of such a thing."""
+    return all(
+        any(
+            share(key, constraint, cells.get(key), usual) * usual.seldom(plan, *asked_of(key)) < RARE
+            for key, constraint in one.items()
+            if not constraint[1] and key != MISSING
+        )
+        for one in ways
+    )
 
 
 def _member(wanted: frozenset[str], cell: Open | None, known: Mapping[str, float]) -> float:

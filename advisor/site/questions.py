@@ -227,18 +227,17 @@ class Asker:
 
     def _counts(self, name: str) -> float:
         """Less for what is asked of any work or seldom of such a thing: what is special to this work comes first."""
-        known = self._counted.get(name)
-        if known is None:
+        if name not in self._counted:
             found = [self.usual.any_work.get((k[0], k[2]), 1.0) * self._seldom(k) for k in self._all[name].keys]
-            known = self._counted[name] = max(found, default=1.0)
-        return known
+            self._counted[name] = max(found, default=1.0)
+        return self._counted[name]
 
     def _seldom(self, key: Key) -> float:
         sort, own, attribute = asked_of(key)
         entity = self.plan.entities.get(sort, {}).get(own)
         if entity is None:
             return 1.0
-        found = self.usual.seldom(sort, attribute, entity.word) if entity.word else 1.0
+        found = self.usual.seldom(self.plan, sort, own, attribute)
         fresh = entity.values.get("new")
         return found * 0.2 if attribute == "has" and fresh is not None and fresh.plain == "yes" else found
 

@@ -11,6 +11,7 @@ from msgspec.structs import replace
 from advisor.plan.facts import presume
 from advisor.plan.model import FactBase, Plan, PlanFact
 from advisor.rulebase.base import RuleBase
+from advisor.site.answered import words_of
 from advisor.site.assume import CERTAIN, MISSING, NOTHING, STATED, Key, Set, Ways, pruned, with_set, words
 from advisor.site.cells import Cell, Open, cell_of
 from advisor.site.meant import finer_kinds, other_verbs, said_too
@@ -87,7 +88,8 @@ class Builder:
             return
         own = str(values["id"])
         kind = str(values.get(_NAMES_KIND.get(sort, ""), ""))
-        silly = self.usual.silly_of(self.plan.entities.get(sort, {}).get(own), sort, kind, self.kinds)
+        entity, house = (self.plan.entities.get(of, {}).get(one) for of, one in ((sort, own), ("house", "house")))
+        silly, stated = self.usual.silly_of(entity, sort, kind, self.kinds, house), words_of(entity)
         for cell in cells_of(self.usual, self.reads, sort, kind):
             name = cell.name
             if name in values:
@@ -101,8 +103,11 @@ class Builder:
                 cell = cell._replace(allowed=cell.allowed & self.usual.new_words[name])
                 if not cell.allowed:
                     continue
+            out = self.usual.answered.ruled_out(sort, name, kind, stated)
             found = (
-                self._place(sort, own, kind, cell) if cell.sort == "r" else self._cell((sort, own, name), cell, kind)
+                self._place(sort, own, kind, cell)
+                if cell.sort == "r"
+                else self._cell((sort, own, name), cell, kind, out=out)
             )
             if found is not None:
                 values[name] = found
@@ -162,7 +167,9 @@ class Builder:
     def _open(self, one: Open) -> Open:
         return self.site.cells.setdefault(one.key, one)
 
-    def _cell(self, key: Key, cell: Cell, kind: str, presumed: Any = None) -> Open | None:
+    def _cell(
+        self, key: Key, cell: Cell, kind: str, presumed: Any = None, out: frozenset[str] = frozenset()
+    ) -> Open | None:
         known = self.site.cells.get(key)
         if known is not None:
             return known
@@ -172,6 +179,7 @@ class Builder:
             if usual is None:
                 return None
             allowed = usual
+        allowed -= out
         if presumed is not None and cell.sort == "w":  # it stands for the unknown, whatever is usual of the kind
             allowed |= {str(presumed)}
         return self._open(Open(key, cell.sort, allowed, cell.low, cell.high, presumed, cell.many))

@@ -8,14 +8,14 @@ from typing import Any
 
 from msgspec import Struct, field
 
-from advisor.plan.model import Entity
+from advisor.plan.model import Entity, Plan
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.vocabulary import Vocabulary
+from advisor.site.answered import KIND_TAXONOMY, ToldAlready, is_since, words_of
 from advisor.site.cells import Cell
 from advisor.units import read_quantity
 
 MOST_NAMED = 3  # things that one question names: nobody keeps more in mind
-_KIND_TAXONOMY = {"part": "part_kind", "product": "product_kind", "room": "room_kind", "step": "action"}
 
 
 class Breath(Struct, frozen=True):
@@ -67,23 +67,10 @@ class Usual:
         for sort, rows in data.get("sense", {}).items():
             limits = self._limits.setdefault(sort, {})
             for row in rows:
-                kinds = self._below(_KIND_TAXONOMY.get(sort, ""), row["of"])
+                kinds = self._below(KIND_TAXONOMY.get(sort, ""), row["of"])
                 for name in row["say"]:
                     limits[name] = limits.get(name, frozenset()) | kinds
-        self._silly_at = [
-            (
-                row["sort"],
-                frozenset(row["say"]),
-                self._below(_KIND_TAXONOMY[row["sort"]], row["of"]),
-                self._below("part_kind", row.get("at", ())),
-                {
-                    name: self._below(vocabulary.attributes[row["sort"]][name].of, words)
-                    for name, words in row.get("stated", {}).items()
-                },
-                row.get("in_room") == "yes",
-            )
-            for row in data.get("silly_at", ())
-        ]
+        self.answered = ToldAlready(data, vocabulary, self._below)
         self._steps: dict[str, dict[str, frozenset[str]]] = {}
         for row in data.get("steps", ()):
             for action in row["do"]:
@@ -113,9 +100,14 @@ class Usual:
             for row in data.get("often", ())
         }
         self._seldom: dict[tuple[str, str], list[tuple[frozenset[str], float]]] = {}
+        self._since: dict[tuple[str, str], tuple[float, float]] = {}  # the year of the house, how much it counts then
         for row in data.get("seldom", ()):
-            kinds = self._below(_KIND_TAXONOMY[row["sort"]], row["of"])
-            self._seldom.setdefault((row["sort"], row["say"]), []).append((kinds, float(row.get("counts", "0.5"))))
+            at, counts = (row["sort"], row["say"]), float(row.get("counts", "0.5"))
+            if "since" in row:
+                self._since[at] = (float(row["since"]), counts)
+            else:
+                kinds = self._below(KIND_TAXONOMY[row["sort"]], row["of"])
+                self._seldom.setdefault(at, []).append((kinds, counts))
         self.new = frozenset(data.get("new", ()))
         self.new_words = {
             row["say"]: self._below(vocabulary.attributes["part"][row["say"]].of, row["words"])
@@ -135,7 +127,7 @@ class Usual:
         }
         self._late: dict[tuple[str, str], list[tuple[frozenset[str], float]]] = {}
         for row in data.get("late", ()):
-            kinds = self._below(_KIND_TAXONOMY.get(row["sort"], ""), row.get("of", ()))
+            kinds = self._below(KIND_TAXONOMY.get(row["sort"], ""), row.get("of", ()))
             for name in row["say"]:
                 self._late.setdefault((row["sort"], name), []).append((kinds, float(row["counts"])))
         self.ranges: dict[tuple[str, str], tuple[float, float]] = {}
@@ -150,11 +142,11 @@ class Usual:
         self._kinds_words: dict[tuple[str, str], list[tuple[frozenset[str], frozenset[str]]]] = {}
         for row in data.get("words", ()):
             taxonomy = vocabulary.attributes[row["sort"]][row["say"]].of
-            kinds, fit = self._below(_KIND_TAXONOMY[row["sort"]], row["of"]), self._below(taxonomy, row["words"])
+            kinds, fit = self._below(KIND_TAXONOMY[row["sort"]], row["of"]), self._below(taxonomy, row["words"])
             self._kinds_words.setdefault((row["sort"], row["say"]), []).append((kinds, fit))
         self._first: dict[tuple[str, str], list[tuple[frozenset[str], tuple[str, ...]]]] = {}
         for row in data.get("first", ()):
-            kinds = self._below(_KIND_TAXONOMY[row["sort"]], row.get("of", ()))
+            kinds = self._below(KIND_TAXONOMY[row["sort"]], row.get("of", ()))
             self._first.setdefault((row["sort"], row["say"]), []).append((kinds, tuple(row["words"])))
         self._fits: dict[tuple[str, str], frozenset[str]] = {}
         self.opened: dict[tuple[str, str], list[Cell]] = {}  # kept by `things.py`
@@ -166,9 +158,14 @@ class Usual:
         groups = known.groups
         return frozenset([one for word in words for one in known.below(word) if one not in groups])
 
-    def seldom(self, sort: str, attribute: str, kind: str) -> float:
-        """How much less the question counts, where it is seldom the one to ask of such a thing."""
-        return self._least(self._seldom.get((sort, attribute), ()), kind)
+    def seldom(self, plan: Plan, sort: str, own: str, attribute: str) -> float:
+        """How much less the question counts, where it is seldom the one to ask of such a thing or in such a house."""
+        entity = plan.entities.get(sort, {}).get(own)
+        if entity is None:
+            return 1.0
+        found = self._least(self._seldom.get((sort, attribute), ()), entity.word) if entity.word else 1.0
+        since, counts = self._since.get((sort, attribute), (0.0, 1.0))
+        return min(found, counts) if since and is_since(entity, plan, since) else found
 
     def late(self, sort: str, attribute: str, kind: str) -> float:
         """How much less the question counts, of such a thing, where questions are asked one by one."""
@@ -192,23 +189,10 @@ class Usual:
             self._fits[sort, kind] = found
         return found
 
-    def silly_at(self, sort: str, kind: str, things: Collection[str], stated: Mapping[str, str]) -> frozenset[str]:
-        """What is silly to ask of a step on things of these kinds, or of what is stated so: a ladder for a faucet.
-
-        `kind` is the action of a step or the kind of a product; `stated` has the words that the plan gives of it.
-        """
-        found: frozenset[str] = frozenset()
-        for its, names, kinds, at, told, in_room in self._silly_at:
-            if its != sort or kind not in kinds or (at and not (things and at.issuperset(things))):
-                continue
-            if in_room and "room" not in stated:
-                continue
-            if all(stated.get(name) in words for name, words in told.items()):
-                found |= names
-        return found
-
-    def silly_of(self, entity: Entity | None, sort: str, kind: str, kinds: Mapping[str, str]) -> frozenset[str]:
-        """What nobody asks of a thing of the plan, by its kind, by what it is done to and by what is stated of it.
+    def silly_of(
+        self, entity: Entity | None, sort: str, kind: str, kinds: Mapping[str, str], house: Entity | None
+    ) -> frozenset[str]:
+        """What nobody asks of a thing of the plan: by its kind, what it is done to, what is stated of it or the house.
 
         `kinds` has the kind of each thing of the plan.
         """
@@ -217,10 +201,9 @@ class Usual:
             return silly
         if "new" in entity.values and entity.values["new"].plain == "yes":
             silly |= self.new
-        words = {name: str(value.plain) for name, value in entity.values.items() if isinstance(value.plain, str)}
         told = entity.values["to"].plain if "to" in entity.values else ()
         things = {kinds.get(str(one), "") for one in (told if isinstance(told, tuple) else (told,))}
-        return silly | self.silly_at(sort, kind, things, words)
+        return silly | self.answered.silly_at(sort, kind, things, words_of(entity), words_of(house))
 
     def kind_words(self, sort: str, attribute: str, kind: str) -> frozenset[str] | None:
         """The words that fit a kind of thing; None where any does."""

@@ -224,8 +224,8 @@ def test_only_dangers_where_there_are_warnings_alone_is_no_leave():
 @pytest.mark.parametrize(
     ("words", "word"),
     [
-        (("review", "--brief", "floor-careful"), "two-part urethane"),
-        (("review", "--brief", "windows-careful"), "two-part urethane"),
+        (("review", "--brief", "floor-careful"), "mineral spirits"),
+        (("review", "--brief", "windows-careful"), "putty"),
         (("review", "--brief", "galley-kitchen-careful"), "shared neutral"),
         (("supplies", "bathroom-faulty"), "mastic"),
         (("supplies", "bathroom-faulty"), "undermount sink"),

@@ -14,6 +14,7 @@ from typing import Any
 
 import yaml
 from generators import SECTIONS, SINGLE, _Maker
+from stated import TAXONOMY, Stated
 
 from advisor.plan import read_plan
 from advisor.plan.rooms import RoomsOfParts
@@ -22,7 +23,6 @@ from advisor.rulebase.vocabulary import Attribute
 from advisor.tables import rules_folder
 
 HERE = Path(__file__).parent
-_TAXONOMY = {"part": "part_kind", "product": "product_kind", "room": "room_kind", "step": "action"}
 _KIND = {"part": "kind", "product": "kind", "room": "kind", "step": "do"}
 
 
@@ -45,18 +45,14 @@ def missing_things() -> list[dict[str, Any]]:
     return yaml.load(text, Loader=Plain)["missing"]
 
 
-class Completer:
+class Completer(Stated):
     """Draws completions of one plan."""
 
     def __init__(self, plan: dict[str, Any]) -> None:
-        self.plan, self.words = plan, load_rulebase().vocabulary
-        self.read = read_plan(copy.deepcopy(plan), self.words)
+        super().__init__(plan, _table())
+        self.plan = plan
         self.rooms = RoomsOfParts(self.read)
         self.left_out: Counter[str] = Counter()
-
-    def below(self, taxonomy: str, words: list[str]) -> set[str]:
-        known = self.words.taxonomies[taxonomy]
-        return {one for word in words for one in known.below(word) if one not in known.groups}
 
     def draw(self, seed: int) -> dict[str, Any]:
         """One completion, as a plan to read."""
@@ -131,25 +127,6 @@ class Completer:
             if value is not None:
                 target[name] = value
 
-    def silly(self, sort: str, kind: str, stated: dict[str, Any]) -> set[str]:
-        """What is not drawn of a step on such things, nor of what is stated so."""
-        found: set[str] = set()
-        told = stated["to"].plain if "to" in stated else ()
-        things = [self.read.entities["part"].get(str(one)) for one in ((told,) if isinstance(told, str) else told)]
-        kinds = {str(e.values["kind"].plain) if e is not None and "kind" in e.values else "" for e in things}
-        for row in _table()["silly_at"]:
-            if row["sort"] != sort or kind not in self.below(_TAXONOMY[sort], row["of"]):
-                continue
-            if "at" in row and not (kinds and kinds <= self.below("part_kind", row["at"])):
-                continue
-            if row.get("in_room") == "yes" and "room" not in stated:
-                continue
-            of = self.words.attributes[sort]
-            said = {name: str(stated[name].plain) if name in stated else "" for name in row.get("stated", {})}
-            if all(said[name] in self.below(of[name].of, words) for name, words in row.get("stated", {}).items()):
-                found |= set(row["say"])
-        return found
-
     def _value(
         self,
         attribute: Attribute,
@@ -170,7 +147,7 @@ class Completer:
             return None
         rows = [row for row in table["only"] if row["sort"] == sort and name in row["say"]]
         if rows and not any(
-            kind in self.below(_TAXONOMY[sort], row["of"]) if sort in _TAXONOMY else False for row in rows
+            kind in self.below(TAXONOMY[sort], row["of"]) if sort in TAXONOMY else False for row in rows
         ):
             self.left_out[f"{sort}.{name}"] += 1
             return None
@@ -181,6 +158,12 @@ class Completer:
         if attribute.type == "ref":
             return self._place(attribute, sort, own, kind, pick)
         allowed = self._allowed(attribute, sort, kind)
+        for row in table["ruled_out"]:
+            if row["sort"] == sort and row["say"] == name and kind in self.below(TAXONOMY[sort], row["of"]) and (
+                self.says(sort, stated, row["stated"])
+            ):  # fmt: skip
+                out = self.below(attribute.of, row["words"])
+                allowed = (allowed if allowed is not None else self.below(attribute.of, self._all(attribute))) - out
         if sort == "part" and fresh is not None and fresh.plain == "yes":
             for row in table["new_words"]:
                 if row["say"] == name:
@@ -193,6 +176,9 @@ class Completer:
             return [chosen] if attribute.many else chosen
         return maker._random_value(attribute, own)
 
+    def _all(self, attribute: Attribute) -> list[str]:
+        return sorted(self.words.taxonomies[attribute.of].terms)
+
     def _allowed(self, attribute: Attribute, sort: str, kind: str) -> set[str] | None:
         if sort == "step" and attribute.name in ("with", "by"):
             taxonomy = self.words.taxonomies["action"]
@@ -204,7 +190,7 @@ class Completer:
         rows = [
             row
             for row in _table()["words"]
-            if row["sort"] == sort and row["say"] == attribute.name and kind in self.below(_TAXONOMY[sort], row["of"])
+            if row["sort"] == sort and row["say"] == attribute.name and kind in self.below(TAXONOMY[sort], row["of"])
         ]
         return {w for row in rows for w in self.below(attribute.of, row["words"])} if rows else None
 
@@ -263,7 +249,7 @@ class Completer:
         """One thing that such a room or part usually has."""
         row = pick.choice(missing_things())
         sort = "room" if "room" in row else "part"
-        kinds = self.below(_TAXONOMY[sort], row.get("room") or row["at"])
+        kinds = self.below(TAXONOMY[sort], row.get("room") or row["at"])
         holders = [
             own for own, e in sorted(self.read.entities[sort].items())
             if "kind" in e.values and e.values["kind"].plain in kinds

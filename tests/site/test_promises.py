@@ -136,9 +136,15 @@ def _odd(gone: Deletion, plan: dict[str, Any], words: Vocabulary, table: dict[st
 def _elsewhere(gone: Deletion, words: Vocabulary) -> bool:
     """Whether what was taken out is still told in other words: a room by a neighbor, *wet* by `by: wet`.
 
-    So is a measure of a step that its part has too: who pours a footing pours it as deep as it is.
+    So is a measure of a step that its part has too: who pours a footing pours it as deep as it is. And the wire of a
+    lamp by what the house says of its wires.
     """
     read = read_plan(copy.deepcopy(gone.plan), words)
+    if gone.sort == "part" and gone.attribute and not gone.value and gone.thing in read.entities["part"]:
+        left = read.entities["part"][gone.thing].values
+        kind = str(left["kind"].plain) if "kind" in left else ""
+        if gone.attribute in Completer(gone.plan).silly("part", kind, left, by_house=True):
+            return True
     if (gone.sort, gone.attribute) == ("part", "room"):
         return RoomsOfParts(read).of(gone.thing) is not None
     for fact in make_facts(read, words).facts if gone.attribute and not gone.value else ():

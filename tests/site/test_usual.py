@@ -9,6 +9,7 @@ import yaml
 from completions import Plain
 
 from advisor.rulebase.base import load_rulebase
+from advisor.rulebase.vocabulary import Attribute
 from advisor.tables import rules_folder
 
 KINDS = {"part": "part_kind", "product": "product_kind", "room": "room_kind", "step": "action"}
@@ -22,6 +23,10 @@ def _table(path: Path) -> dict[str, Any]:
 
 def _unknown(taxonomy: str, words: list[str]) -> set[str]:
     return set(words) - set(load_rulebase().vocabulary.taxonomies[taxonomy].terms)
+
+
+def _not_said(attribute: Attribute, words: list[str]) -> set[str]:
+    return set(words) - {"yes", "no"} if attribute.type == "yes_no" else _unknown(attribute.of, words)
 
 
 def test_every_word_is_of_the_vocabulary() -> None:
@@ -44,8 +49,17 @@ def test_every_word_is_of_the_vocabulary() -> None:
             (named - set(vocabulary.attributes[row["sort"]]))
             | _unknown(KINDS[row["sort"]], row["of"]) | _unknown("part_kind", row.get("at", []))
         )  # fmt: skip
-        for name, words in row.get("stated", {}).items():
+        for name, words in (*row.get("stated", {}).items(), *row.get("unless", {}).items()):
             wrong[f"silly {row['say']} {name}"] = _unknown(vocabulary.attributes[row["sort"]][name].of, words)
+        for name, words in row.get("house", {}).items():
+            wrong[f"silly {row['say']} {name} of the house"] = _not_said(vocabulary.attributes["house"][name], words)
+    for row in data["ruled_out"]:
+        wrong[f"ruled out {row['say']} {row['of']}"] = _unknown(KINDS[row["sort"]], row["of"]).union(
+            *(
+                _not_said(vocabulary.attributes[row["sort"]][name], words)
+                for name, words in (*row["stated"].items(), (row["say"], row["words"]))
+            )
+        )
     for row in data["new_words"]:
         wrong[f"new {row['say']}"] = _unknown(vocabulary.attributes["part"][row["say"]].of, row["words"])
     for row in data["places"]:
@@ -78,10 +92,12 @@ def test_what_may_not_be_drawn_has_a_reason_and_is_what_is_not_asked() -> None:
     only = [(row["sort"], row["say"], row["of"]) for row in drawn["only"]]
 
     assert all(
-        row["reason"] for part in ("only", "words", "steps", "places", "silly_at", "new_words") for row in drawn[part]
+        row["reason"]
+        for part in ("only", "words", "steps", "places", "silly_at", "ruled_out", "new_words")
+        for row in drawn[part]
     )
     assert only == [(sort, row["say"], row["of"]) for sort, rows in usual["sense"].items() for row in rows]
-    for part in ("words", "steps", "places", "silly_at", "new_words"):
+    for part in ("words", "steps", "places", "silly_at", "ruled_out", "new_words"):
         cells = [{key: value for key, value in row.items() if key != "reason"} for row in drawn[part]]
         assert cells == usual[part]
     assert drawn["new"]["say"] == usual["new"]
