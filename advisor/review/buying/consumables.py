@@ -49,6 +49,16 @@ def used_up(site: OnSite, off: LeftOut) -> Iterator[tuple[Supply, tuple[str, ...
 
 
 def takes(row: Row, step: Entity, site: OnSite, off: LeftOut) -> bool:
+    """Whether a step uses it up, none of it is there, and the step has no other thing in its place."""
+    return work_takes(row, step, site, off) and not own_of_row(row, site)
+
+
+def own_of_row(row: Row, site: OnSite) -> list[str]:
+    """What the crew has that is the row's thing."""
+    return [tool for tool in site.owned if _is(site, "tool", tool, row, "tool")]
+
+
+def work_takes(row: Row, step: Entity, site: OnSite, off: LeftOut) -> bool:
     """Whether a step uses it up, and has no other thing in its place."""
     action = action_of(step)
     if not _is(site, "action", action, row, "for") or _is(site, "action", action, row, "but"):
@@ -67,8 +77,6 @@ def takes(row: Row, step: Entity, site: OnSite, off: LeftOut) -> bool:
     if "with" in row.cells and not any(_is(site, "tool", tool, row, "with") for tool in tools):
         return False
     if any(_is(site, "tool", tool, row, "not_with") for tool in tools):
-        return False
-    if any(_is(site, "tool", tool, row, "tool") for tool in site.owned()):
         return False
     used = off.used(step, site.products(step))
     # A plan that names what is used names it all: mastic in the place of mortar, or a cleaner that is no sealant.
