@@ -238,3 +238,97 @@ def test_every_row_of_what_is_asked_names_a_rule_and_words_of_the_vocabulary():
     assert sorted(set(asks) - known) == []
     words = {word for row in asks.values() for word in row}
     assert sorted(words - {*terms[0], *terms[1], *shop_words()["shop"]}) == []
+
+
+CLEAN = """
+title: Cleaning
+house: {built: 1999}
+rooms: {bed: {kind: bedroom, length: 12 ft, width: 11 ft, height: 8 ft}, yard: {kind: outdoors}}
+parts:
+  walls: {kind: wall, room: bed, material: gypsum board, coating: paint, area: 340 sqft}
+  boards: {kind: deck, room: yard, material: pine, coating: stain, area: 192 sqft}
+products: {cleaner: {kind: deck cleaner}}
+crew: {people: 1}
+steps: [{id: work, do: %s, to: %s%s, for: 2 h}]
+"""
+
+
+@pytest.mark.parametrize("do", ["clean", "wash"])
+def test_who_washes_a_wall_has_soap_sponges_and_a_bucket(do):
+    """A7: what a painter takes along to wash a wall (common practice)."""
+    report = planned(CLEAN % (do, "walls", ""))
+
+    assert [len(get(report, what)) for what in ("plain dish soap", "sponges", "bucket")] == [1, 1, 1]
+
+
+def test_who_washes_a_deck_has_a_bucket_and_a_stiff_brush_besides_the_cleaner():
+    report = planned(CLEAN % ("clean", "boards", ", using: cleaner, with: [pressure washer]"))
+
+    assert [len(get(report, what)) for what in ("bucket", "stiff scrub brush", "sponges")] == [1, 1, 0]
+    assert [one.what for one in report.supplies if "cleaner" in one.what and "soap" in one.what] == []
+
+
+@pytest.mark.parametrize("said", ["vacuum|walls|", "remove dust|walls|", "clean|walls|, with: [HEPA vacuum]"])
+def test_who_vacuums_takes_no_soap(said):
+    report = planned(CLEAN % tuple(said.split("|")))
+
+    assert get(report, "plain dish soap") + get(report, "sponges") + get(report, "bucket") == []
+
+
+SMOOTH = """
+title: A wall
+house: {built: 1999}
+rooms: {bed: {kind: bedroom, length: 12 ft, width: 11 ft, height: 8 ft}}
+parts:
+  walls: {kind: wall, room: bed, material: gypsum board, coating: paint, area: 340 sqft}
+  doors: {kind: cabinet doors, room: bed, material: pine, coating: bare, area: 340 sqft}
+products: {mud: {kind: %s}}
+crew: {people: 1}
+steps:
+  - {id: patch, do: %s, to: %s, using: mud, for: 1 h}
+  - {id: smooth, do: sand, to: %s, with: [sanding block], for: 2 h}
+"""
+
+
+@pytest.mark.parametrize(
+    ("said", "packs"),
+    [
+        ("joint compound|fill|walls|walls", 1),  # the patches of a wall: one pack
+        ("joint compound|patch drywall|walls|walls", 1),
+        ("joint compound|skim coat|walls|walls", 7),  # all of it: 340 sqft at 50 sqft a pack
+        ("filler|fill|doors|doors", 7),  # doors are sanded whole
+        ("joint compound|fill|doors|walls", 7),  # another part was filled
+    ],
+)
+def test_who_smooths_patches_does_not_sand_the_wall(said, packs):
+    """A7, fault 13."""
+    assert [one.need for one in get(planned(SMOOTH % tuple(said.split("|"))), "sandpaper")] == [packs]
+
+
+NEW = """
+title: A floor
+house: {built: 1984}
+rooms: {den: {kind: living room, length: 18 ft, width: 14 ft, height: 8 ft}}
+parts: {it: {kind: %s, room: den, %s, new: yes}}
+crew: {people: 1}
+steps: [{id: lay, do: install, to: it, for: 9 h}]
+"""
+
+
+@pytest.mark.parametrize(
+    ("said", "asked", "told"),
+    [
+        ("laminate floor|area: 252 sqft", "278 sqft", "252 sqft and a tenth for what is cut off"),  # 277.2
+        ("baseboard|length: 60 ft, material: pine", "66 ft", "60 ft and a tenth for what is cut off"),
+        ("backer board|area: 60 sqft", "5", "60 sqft and a tenth for what is cut off, one for each 15 sqft"),  # 66 / 15
+        ("drywall|area: 320 sqft", "11", "one for each 32 sqft"),  # sheets of 4 x 8 ft: 352 / 32
+        ("backer board|area: 13 sqft", "1", "one for each 15 sqft"),  # 14.3
+    ],
+)
+def test_what_is_cut_is_bought_with_a_tenth_and_board_by_the_sheet(said, asked, told):
+    """A7, fault 14. A tenth is common practice; tile has it, too. Backer board comes in sheets of 3 x 5 ft."""
+    bought = [one for one in planned(NEW % tuple(said.split("|"))).supplies if "(it)" in one.what]
+
+    assert [ask_for(one) for one in bought] == [asked]
+    assert told in bought[0].why
+    assert "common practice" in bought[0].why
