@@ -17,10 +17,8 @@ from pathlib import Path
 from time import monotonic
 from typing import Any
 
-from msgspec import Struct, field
-
 from advisor.errors import InputError, Problem, clip
-from advisor.review.model import Report
+from advisor.one_plan import Done, Work, review_one
 
 WINDOW = 32  # plans on their way at once: enough to keep workers busy, few enough to keep in memory
 _LOST = "ended the process that reviewed it (out of memory, or killed). Nothing is known of this plan."
@@ -33,40 +31,7 @@ class ClusterLost(Exception):
     """A cluster will not finish what it was given; says why."""
 
 
-class Done(Struct, frozen=True):
-    """What one plan came to: its report, or what is wrong with it."""
-
-    path: Path
-    report: Report | None
-    problems: list[Problem] = field(default_factory=list)
-
-
-Work = Callable[[Path], Done]
 Going = deque[tuple[Path, Future[Done] | None]]  # None where the executor took no more
-
-
-def review_one(
-    rules: tuple[Path, ...], path: Path, matcher: str | None = None, units: str = "", alone: bool = False
-) -> Done:
-    """Review one plan, told in `units` if given; never raises for what the plan or the program does wrong.
-
-    `alone` leaves the answers to questions till they are told; of many plans what they are made of takes much room.
-    """
-    from advisor.engine.run import DEFAULT_MATCHER
-    from advisor.review.reviewing import review
-
-    try:
-        report = review(path, rules, matcher=matcher or DEFAULT_MATCHER, units=units)
-        for question in () if alone else report.questions:
-            len(question.answers)
-    except InputError as error:
-        return Done(path, None, error.problems)
-    except Exception as error:  # a fault of ours must not cost the other plans their reports
-        what = f"{type(error).__name__}: {clip(str(error), 120)}"
-        return Done(path, None, [Problem(str(path), 0, 0, f"could not be reviewed ({what}). This is a fault of ours.")])
-    for finding in (*report.findings, *(a.finding for a in report.answered if a.finding)):
-        finding.drawn = []  # the engine's records are of no use here and costly to hand between processes
-    return Done(path, report)
 
 
 def review_all(
@@ -167,7 +132,7 @@ def _failed(path: Path, error: Exception) -> Done:
 
 def processes(jobs: int) -> Callable[[], Executor]:
     """A maker of process pools."""
-    from concurrent.futures import ProcessPoolExecutor  # here and below: a review of one plan needs none of it
+    from concurrent.futures import ProcessPoolExecutor  # here and below: threads and a cluster need none of it
 
     context = clean_start()
     return lambda: ProcessPoolExecutor(jobs, mp_context=context)

@@ -170,11 +170,12 @@ BARE_ALLOWED = frozenset({"number", "moisture", "per_minute"})
 
 def _table() -> dict[str, dict[str, Exact]]:
     table: dict[str, dict[str, Exact]] = {}
+    none = F(0)
     for dimension, units in _UNITS.items():
         rows = table.setdefault(dimension, {})
         for names, factor in units:
             for name in names.split() or [""]:
-                rows[name] = (dimension, factor, F(0))
+                rows[name] = (dimension, factor, none)
     zero = F("273.15")
     f_scale = F(5, 9)
     f_zero = F("459.67") * f_scale

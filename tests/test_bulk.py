@@ -16,8 +16,9 @@ from typing import Any
 import pytest
 
 from advisor import bulk
-from advisor.bulk import WINDOW, Done, cluster, processes, review_all, review_one
+from advisor.bulk import WINDOW, cluster, processes, review_all
 from advisor.errors import InputError, Problem
+from advisor.one_plan import Done, review_one
 from advisor.reports.data import as_json
 
 ROOT = Path(__file__).parents[1]

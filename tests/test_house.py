@@ -23,7 +23,8 @@ FLOORS = (
     {"engine"},
     {"site"},
     {"draft", "jobs", "review"},
-    {"bulk", "reports"},
+    {"one_plan", "reports"},
+    {"bulk"},
     {"page"},
     {"cli"},
 )

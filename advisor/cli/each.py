@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 
 from advisor.cli.files import put
@@ -20,18 +20,25 @@ def is_folder(output: str | None) -> bool:
 
 
 def write_each(
-    folder: Path, form: str, reports: Iterable[Report], given: Sequence[Path], render: Callable[[Report | None], str]
+    folder: Path,
+    form: str,
+    reports: Iterable[Report],
+    given: Sequence[Path],
+    render: Callable[[Report], str],
+    overview: Callable[[Mapping[str, str]], str],
 ) -> list[Path]:
     """Write each report and, where there are several plans, their overview; the files, in the order of the plans.
 
-    `render` gives the text of a report, and that of all together for None. All are made before the first is written.
+    `render` gives the text of a report, `overview` that of all together from the names of their files by plan. All are
+    made before the first is written.
     """
     ending = _ENDINGS[form]
     reports = list(reports)
     names = file_names([Path(report.plan.file) for report in reports], given, ending)
     texts = [(folder / name, render(report)) for name, report in zip(names, reports, strict=True)]
     if len(given) > 1 or any(path.is_dir() for path in given):
-        texts.append((folder / f"{OVERVIEW}.{ending}", render(None)))
+        files = {report.plan.file: Path(name).as_posix() for name, report in zip(names, reports, strict=True)}
+        texts.append((folder / f"{OVERVIEW}.{ending}", overview(files)))
     for path, text in texts:
         try:
             path.parent.mkdir(parents=True, exist_ok=True)

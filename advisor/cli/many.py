@@ -19,7 +19,7 @@ from advisor.review.finding import Finding
 from advisor.review.model import Report
 
 if TYPE_CHECKING:
-    from advisor.bulk import Done
+    from advisor.one_plan import Done
     from advisor.review.set_aside import Waiver
 
 MOST_FILES = 50_000  # of any kind, in one folder and those below
@@ -95,14 +95,19 @@ def review_many(
 
     `jobs` above 1 reviews that many at once in processes; `scheduler` is the address of a Dask cluster.
     """
+    from advisor.one_plan import review_one
+    from advisor.rulebase.base import load_rulebase
+
+    work = partial(review_one, tuple(rules), matcher=matcher, units=units, alone=len(paths) == 1)
+    if scheduler is None and (jobs == 1 or len(paths) < 2):
+        load_rulebase(rules)  # what is wrong with it is said once, not for every plan
+        return _gathered(map(work, paths), len(paths))
     from advisor import bulk
 
-    work = partial(bulk.review_one, tuple(rules), matcher=matcher, units=units, alone=len(paths) == 1)
     if scheduler is not None:
         with bulk.cluster(scheduler) as pool:
             return _gathered(bulk.review_all(paths, rules, pool, work), len(paths))
-    many = bulk.processes(min(jobs, len(paths))) if jobs > 1 and len(paths) > 1 else None
-    return _gathered(bulk.review_all(paths, rules, many, work), len(paths))
+    return _gathered(bulk.review_all(paths, rules, bulk.processes(min(jobs, len(paths))), work), len(paths))
 
 
 def _gathered(outcomes: Iterable[Done], count: int) -> Reviewed:

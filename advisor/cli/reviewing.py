@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
+from collections.abc import Mapping
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -79,11 +80,14 @@ def review_files(plans: list[Path], wanted: Wanted) -> int:
             report.dated = day(wanted.today).isoformat()
     output = Path(wanted.output) if wanted.output is not None else None
     if each and output is not None:
-
-        def render(report: Report | None) -> str:
-            return _render(done, wanted, False) if report is None else _render(Reviewed([report]), wanted, True)
-
-        write_each(output, wanted.form, filter(is_plan, done.reports), plans, render)
+        write_each(
+            output,
+            wanted.form,
+            filter(is_plan, done.reports),
+            plans,
+            lambda report: _render(Reviewed([report]), wanted, True),
+            lambda files: _render(done, wanted, False, files),
+        )
     elif wanted.form == "text" and to_screen(output):
         show(_render(done, wanted, alone))
     else:
@@ -171,17 +175,18 @@ def day(text: str | None) -> date:
         raise InputError([Problem(f"--today {text[:40]}", 0, 0, message)]) from error
 
 
-def _render(done: Reviewed, wanted: Wanted, alone: bool) -> str:
+def _render(done: Reviewed, wanted: Wanted, alone: bool, files: Mapping[str, str] | None = None) -> str:
+    """The text; with `files` each report stands in its own, and this one names them."""
     if wanted.form == "html":
         from advisor.reports.html import as_brief_html, as_html
 
         if wanted.told.brief and alone:
             return as_brief_html(done.reports[0])
-        return as_html(done.reports, done.problems, every=wanted.told.every, only=wanted.told.only)
+        return as_html(done.reports, done.problems, every=wanted.told.every, only=wanted.told.only, files=files)
     if wanted.form == "markdown":
         from advisor.reports.markdown import as_markdown
 
-        return as_markdown(done.reports, done.problems, only=wanted.told.only)
+        return as_markdown(done.reports, done.problems, only=wanted.told.only, files=files)
     if wanted.told.only and not (alone and wanted.form == "text"):  # a text of one plan keeps its first screen whole
         done = Reviewed([picked(report, wanted.told.only) for report in done.reports], done.problems)
     if wanted.form == "sarif":

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
+from urllib.parse import quote
 
 from jinja2 import FileSystemLoader, StrictUndefined
 from jinja2.sandbox import ImmutableSandboxedEnvironment
@@ -28,7 +29,7 @@ from advisor.reports.place import place_asked, place_line, place_rows
 from advisor.reports.pointing import COMMANDS, Points
 from advisor.reports.schedule_text import summary
 from advisor.reports.supplies import to_get
-from advisor.reports.totals import PLAN_HEADER, often_words, plan_row, totals_line, worst_first
+from advisor.reports.totals import PLAN_HEADER, cautions_of, often_words, plan_row, totals_line, worst_first
 from advisor.reports.unchecked import foot_lines
 from advisor.reports.view import (
     FindingView,
@@ -90,26 +91,37 @@ def as_html(
     every: bool = False,
     points: Points = COMMANDS,
     only: str = "",
+    files: Mapping[str, str] | None = None,
 ) -> str:
     """One page for one report or many; plans that could not be read are named with their mistakes.
 
     With `every` all that can be unfolded stands open, on paper too. `points` says where more stands.
-    `only` a signal word: findings of it and graver, and how many others there are.
+    `only` a signal word: findings of it and graver, and how many others there are. With `files`, the page of each plan
+    by the plan's file, the reports are left to those.
     """
     reports = worst_first(reports)
-    title = plan_title(reports[0]) if len(reports) == 1 and not problems else "Plans reviewed before the work"
+    alone = len(reports) == 1 and not problems and files is None
+    title = plan_title(reports[0]) if alone else "Plans reviewed before the work"
     return render(
         "review.html.j2",
         title=title,
-        views=[report_view(report, points, only) for report in reports],
+        alone=alone,
+        views=[report_view(report, points, only) for report in (reports if files is None else ())],
         every=every,
         columns=PLAN_HEADER,
-        rows=[plan_row(report) for report in reports],
+        plans=[_plan_named(report, files or {}) for report in reports],
         often=often_words(reports),
         totals=totals_line(reports, problems),
+        cautions=cautions_of(reports) if files is not None else (),
         problems=[str(problem) for problem in problems],
         made_by=made_by_words(reports[0]) if reports else "",
     )
+
+
+def _plan_named(report: Report, files: Mapping[str, str]) -> tuple[str, str, str, tuple[str, ...]]:
+    """A plan among others: its title, its file, where its own page is (empty: on this one), and its row."""
+    file, *row = plan_row(report)
+    return plan_title(report), file, quote(files.get(file, "")), tuple(row)
 
 
 def as_brief_html(report: Report, points: Points = COMMANDS) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from advisor.errors import Problem
 from advisor.reports.answered import EXPLAINED, HEADING, hold_views
@@ -19,7 +19,7 @@ from advisor.reports.place import place_asked, place_rows
 from advisor.reports.pointing import COMMANDS
 from advisor.reports.schedule_text import summary
 from advisor.reports.supplies import to_get
-from advisor.reports.totals import PLAN_HEADER, often_words, plan_row, totals_line, worst_first
+from advisor.reports.totals import PLAN_HEADER, cautions_of, often_words, plan_row, totals_line, worst_first
 from advisor.reports.unchecked import foot_lines
 from advisor.reports.view import (
     FindingView,
@@ -42,9 +42,18 @@ _ACTIVE = re.compile(r"([\\`*_\[\]<>&|~$#])")
 _LINK = re.compile(r"(?i)\b(https?|ftp|mailto)(?=:)|\b(www)(?=\.)")
 
 
-def as_markdown(reports: Sequence[Report], problems: Sequence[Problem] = (), *, only: str = "") -> str:
-    """One document for one report or many; `only` a signal word: findings of it and graver, the others counted."""
-    if len(reports) == 1 and not problems:
+def as_markdown(
+    reports: Sequence[Report],
+    problems: Sequence[Problem] = (),
+    *,
+    only: str = "",
+    files: Mapping[str, str] | None = None,
+) -> str:
+    """One document for one report or many; `only` a signal word: findings of it and graver, the others counted.
+
+    With `files`, the document of each plan by the plan's file, the reports are left to those.
+    """
+    if len(reports) == 1 and not problems and files is None:
         return "\n".join(_report(reports[0], 1, only)) + "\n"
     reports = worst_first(reports)
     lines = ["# Plans reviewed before the work", "", escape(totals_line(reports, problems)), ""]
@@ -53,7 +62,10 @@ def as_markdown(reports: Sequence[Report], problems: Sequence[Problem] = (), *, 
         lines += ["", "## Practices that speak or are open most often", "", *(f"- {escape(text)}" for text in said)]
     if problems:
         lines += ["", "## Plans that were not reviewed", "", *(f"- {escape(str(p))}" for p in problems)]
-    for report in reports:
+    if files is not None:
+        lines += ["", "## Their reports", "", *(f"- {escape(plan)}: {code(file)}" for plan, file in files.items())]
+        lines += ["", "## Cautions", "", *(f"- {escape(text)}" for text in cautions_of(reports))]
+    for report in reports if files is None else ():
         lines += ["", *_report(report, 2, only)]
     return "\n".join(lines) + "\n"
 

@@ -87,6 +87,11 @@ def _open_as_told(one: OpenPractice) -> tuple[str, str, int]:
     return (group.id, group.title, one.rank) if group else (one.rule, one.title, one.rank)
 
 
+def cautions_of(reports: Sequence[Report]) -> tuple[str, ...]:
+    """The usual cautions, which all plans have alike."""
+    return next((report.cautions for report in reports if is_plan(report)), ())
+
+
 def often_words(reports: Sequence[Report]) -> list[str]:
     """What a class should hear first: the practices that most often speak, all dangers of two plans, those most often
     open; then how many more there are."""
@@ -158,9 +163,8 @@ def many_as_text(reports: Sequence[Report], problems: Sequence[Problem], width: 
         lines += ["", "Most often:", *(f"  {text}" for text in said), ""]
     if problems:
         lines += ["What could not be read:", *(f"  {one}" for one in problems), ""]
-    cautions = next((report.cautions for report in reports if is_plan(report)), ())
     made = [made_by_words(reports[0])] if reports else []
-    whole = [legible(line) for line in (*lines, *cautions, *made)]
+    whole = [legible(line) for line in (*lines, *cautions_of(reports), *made)]
     return "\n".join(part for line in whole for part in (_wrapped(line, width) if width else [line])) + "\n"
 
 

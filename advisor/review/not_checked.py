@@ -31,7 +31,7 @@ class Unchecked:
     def run(self, facts: Iterable[PlanFact], matcher: str, what: str) -> Judged:
         """A further run of the review, within what the ones before it left; `what` says what it is for."""
         most = max(LEAST_OF_A_RUN, MOST_OF_A_REVIEW - self._spent)
-        outcome = run(self._rulebase, facts, matcher, self.silent, most, further=True)
+        outcome = run(self._rulebase, facts, matcher, further=True, given_up=self.silent, most=most)
         self._spent += outcome.spent
         self._later(outcome, what)
         return outcome

@@ -10,7 +10,7 @@ from typing import Any
 from msgspec import Struct, field
 from msgspec.structs import replace
 
-from advisor.document import read_file
+from advisor.document import files_below, read_file
 from advisor.errors import InputError, Problem
 from advisor.rulebase import cache
 from advisor.rulebase.model import Change, Citation, Kind, Rule, State
@@ -71,8 +71,8 @@ def _load(own: tuple[Path, ...], folder: Path) -> RuleBase:
     sources = [p / "sources.yaml" for p in (folder, *own) if p == folder or (p / "sources.yaml").is_file()]
     tables = sorted((folder / "tables").glob("*.yaml"))  # lookups were checked against their columns
     try:
-        spelled = [path for one in words for path in sorted(one.glob("**/*.yaml"))]
-        placed = [*sorted(site.glob("**/*.yaml")), *folder.glob(HARMS)]
+        spelled = [path for one in words for path in files_below(one)]
+        placed = [*files_below(site), *folder.glob(HARMS)]
         name = cache.fingerprint(
             [*spelled, *placed, *sources, *tables, *word_files(folder), *(path for path, _ in packs)]
         )
@@ -140,10 +140,10 @@ def _read(packs: list[tuple[Path, bool]], words: list[Path], sources: list[Path]
 
 
 def _pack_files(folder: Path, own: tuple[Path, ...]) -> list[tuple[Path, bool]]:
-    files = [(path, False) for path in sorted((folder / "packs").glob("**/*.yaml"))]
+    files = [(path, False) for path in files_below(folder / "packs")]
     for one in own:
         found = [p for p in sorted(one.glob("*.yaml")) if p.name != "sources.yaml"]
-        found += sorted((one / "packs").glob("**/*.yaml"))
+        found += files_below(one / "packs")
         if not found:
             raise InputError([Problem(str(one), 0, 0, "holds no rule packs. Expected *.yaml files.")])
         files.extend((path, True) for path in found)

@@ -11,40 +11,21 @@ import hashlib
 import os
 import stat
 import sys
-from array import array
-from collections.abc import Iterable, Mapping, Sequence
-from itertools import groupby
-from operator import itemgetter
+import time
+from collections.abc import Iterable, Mapping
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
 from msgspec import MsgspecError, msgpack
 
-from advisor.rulebase import model, split
-from advisor.rulebase.instead import Instead
-from advisor.rulebase.meanings import Clue, Meaning
-from advisor.rulebase.vocabulary import Attribute, Presumption, Taxonomy, Term, Vocabulary
-from advisor.tables import Row, Source, Table
+from advisor.rulebase.packed import LONG, decode, encode
 
-_KEEP = 4  # older files are removed
-_ENDING = ".rules"
-_NUMBER = array("I").itemsize
+_KEEP, _STAMPS = 4, 16  # older files are removed
+_ENDING, _STAMP = ".rules", ".stamp"
+_LATELY = 2_000_000_000  # nanoseconds: within them two changes of a file may bear one time
 _PIECE = 1 << 16  # bytes that are read at a time
 _HASH = 32  # bytes, at the beginning of the file
-_TUPLE, _SET, _MAP, _COUNTS = -1, -2, -3, -4  # rows that are no class; the last are tuples of numbers up to `_MOST`
-_MOST = 2**31 - 1
-_CLASSES: dict[str, Any] = {
-    c.__name__: c
-    for c in (
-        model.AnyOf, model.Advice, model.Change, model.Citation, model.Collect, model.Compute, model.Conclusion,
-        model.Given, model.Goal, model.Kind, model.Lookup, model.Not, model.Pattern, model.Rule, model.SourceRef,
-        model.State, model.Test, model.Var, model.Window, split.AskedPattern, split.Later, split.Variant, Attribute,
-        Clue, Instead, Meaning, Presumption, Row, Source, Table, Taxonomy, Term, Vocabulary,
-    )
-}  # fmt: skip
-_FIELDS = {name: tuple(c._fields if hasattr(c, "_fields") else c.__struct_fields__) for name, c in _CLASSES.items()}
-
-_NUMBERS = {name: number for number, name in enumerate(_CLASSES)}
 
 
 def folder() -> Path | None:
@@ -59,19 +40,44 @@ def folder() -> Path | None:
 
 
 def fingerprint(files: Iterable[Path]) -> str:
-    """A hash of the files' names and bytes and of the code that reads them."""
-    reading = os.O_RDONLY | getattr(os, "O_BINARY", 0)
-    digest = hashlib.sha256(f"{sys.byteorder} {_NUMBER}".encode())  # the columns are kept as they lie here
+    """A hash of the files' names and bytes and of the code that reads them.
+
+    It is remembered by when and where they were written, till one of them is written again. Of a file that was written
+    just now nothing is remembered: written once more, it could bear the same time.
+    """
     code = Path(__file__).parent
-    for path in (
-        *sorted(code.glob("*.py")),
-        code.parent / "units.py",
-        code.parent / "unit_table.py",
-        code.parent / "document.py",
-        code.parent / "tables.py",
-        *files,
-    ):
-        name = str(path)
+    others = [code.parent / f"{name}.py" for name in ("units", "unit_table", "document", "tables")]
+    names = [str(path) for path in (*sorted(code.glob("*.py")), *others, *files)]
+    place = folder()
+    note = place / f"{_stamp(names)}{_STAMP}" if place is not None and os.name == "posix" else None
+    known = _own_bytes(note) if note is not None else None
+    if known is not None and len(known) == 2 * _HASH:
+        return known.decode("ascii", "replace")
+    found = _hashed(names)
+    if place is not None and note is not None and time.time_ns() - max(map(_changed, names)) > _LATELY:
+        _put(note, found.encode())
+        _thin(place, (_STAMP,), _STAMPS)
+    return found
+
+
+def _stamp(names: Iterable[str]) -> str:
+    """A hash of where files lie, how long they are and when they were last changed."""
+    said = [f"{sys.byteorder} {LONG}"]
+    for name in names:
+        info = os.stat(name)
+        said.append(f"{name} {info.st_size} {info.st_mtime_ns} {info.st_ctime_ns} {info.st_ino} {info.st_dev}")
+    return hashlib.sha256("\0".join(said).encode("utf-8", "surrogateescape")).hexdigest()
+
+
+def _changed(name: str) -> int:
+    """When the system last noted a change, which nobody can set back."""
+    return os.stat(name).st_ctime_ns
+
+
+def _hashed(names: Iterable[str]) -> str:
+    reading = os.O_RDONLY | getattr(os, "O_BINARY", 0)
+    digest = hashlib.sha256(f"{sys.byteorder} {LONG}".encode())  # the columns are kept as they lie here
+    for name in names:
         digest.update(f"\0{name}\0".encode("utf-8", "surrogateescape"))
         file = os.open(name, reading)  # hundreds of small files: each is read at one go
         try:
@@ -98,21 +104,31 @@ def read(name: str) -> dict[str, Any] | None:
     place = folder()
     if place is None:
         return None
-    path = place / f"{name}{_ENDING}"
+    held = _own_bytes(place / f"{name}{_ENDING}")
+    if held is None:
+        return None
+    try:
+        text = memoryview(held)
+        body = text[_HASH:]
+        if text[:_HASH] != hashlib.sha256(body).digest():
+            return None
+        kept = decode(msgpack.decode(body))
+    except (ValueError, TypeError, LookupError, AttributeError, RecursionError, MsgspecError):
+        return None
+    return dict(kept) if isinstance(kept, Mapping) else None
+
+
+def _own_bytes(path: Path) -> bytes | None:
+    """What a file of the folder says, unless it is not there or others could have written it."""
     try:
         info = path.lstat()
         if not stat.S_ISREG(info.st_mode) or info.st_mode & 0o022:
             return None
         if hasattr(os, "getuid") and info.st_uid != os.getuid():
             return None
-        text = memoryview(path.read_bytes())
-        body = text[_HASH:]
-        if text[:_HASH] != hashlib.sha256(body).digest():
-            return None
-        kept = _decode(msgpack.decode(body))
-    except (OSError, ValueError, TypeError, LookupError, AttributeError, RecursionError, MsgspecError):
+        return path.read_bytes()
+    except OSError:
         return None
-    return dict(kept) if isinstance(kept, Mapping) else None
 
 
 def write(name: str, what: Mapping[str, Any]) -> None:
@@ -120,143 +136,35 @@ def write(name: str, what: Mapping[str, Any]) -> None:
     place = folder()
     if place is None:
         return
-    import tempfile  # a kept rule base is read without it
-
     try:
-        body = msgpack.encode(_encode(dict(what)))
+        body = msgpack.encode(encode(dict(what)))
     except OverflowError:  # a number of a pack that is longer than 64 bits
         return
+    _put(place / f"{name}{_ENDING}", hashlib.sha256(body).digest() + body)
+    _thin(place, (_ENDING, ".json"), _KEEP)
+
+
+def _put(path: Path, data: bytes) -> None:
+    """Write a file of the folder at one go."""
+    import tempfile  # what is kept is read without it
+
     try:
-        place.mkdir(mode=0o700, parents=True, exist_ok=True)
-        handle, temporary = tempfile.mkstemp(dir=place, prefix=".new-")
+        path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=".new-")
         try:
             with os.fdopen(handle, "wb") as file:
-                file.write(hashlib.sha256(body).digest())
-                file.write(body)
-            os.replace(temporary, place / f"{name}{_ENDING}")
+                file.write(data)
+            os.replace(temporary, path)
         except BaseException:
             os.unlink(temporary)
             raise
-        old = sorted([*place.glob(f"*{_ENDING}"), *place.glob("*.json")], key=lambda p: p.stat().st_mtime, reverse=True)
-        for path in old[_KEEP:]:
-            path.unlink(missing_ok=True)
     except OSError:
         return
 
 
-def _encode(what: Any) -> dict[str, Any]:
-    """Plain values, then groups of equal make, each built from earlier ones, column by column.
-
-    Equal parts of rules stand once, and a whole group is made by one call: so reading is short.
-    """
-    table = _Table()
-    table.place(what)
-    rows = table.rows
-    depth: list[int] = []
-    kinds: list[tuple[int, int, int]] = []
-    for row in rows:
-        inner = row[1:] if type(row) is list else ()
-        depth.append(1 + max([depth[n] for n in inner], default=0) if type(row) is list else 0)
-        kinds.append((depth[-1], row[0], len(row)) if type(row) is list else (0, 0, 0))
-    order = sorted(range(len(rows)), key=lambda n: (kinds[n], n))
-    number = {old: new for new, old in enumerate(order)}
-    plain = [rows[n] for n in order if not kinds[n][0]]
-    groups = []
-    for kind, group in groupby(order[len(plain) :], key=kinds.__getitem__):
-        cells = [[number[cell] for cell in rows[n][1:]] for n in group]
-        if kind[1] < 0:  # all that is in them, one after another
-            every = [cell for row in cells for cell in row]
-            columns = [every[::2], every[1::2]] if kind[1] == _MAP else [every]
-        else:
-            columns = [[*column[:1]] if len(set(column)) == 1 else [*column] for column in zip(*cells, strict=True)]
-        groups.append([kind[1], len(cells), [array("I", column).tobytes() for column in columns]])
-    return {"classes": list(_CLASSES), "plain": plain, "groups": groups}
-
-
-class _Table:
-    def __init__(self) -> None:
-        self.rows: list[Any] = []
-        self._known: dict[Any, int] = {}
-        self._same: dict[int, int] = {}  # what is one object (a rule and its variants' rule) stays one
-
-    def place(self, value: Any) -> int:
-        """The row of the value, added if there is none yet."""
-        if value is None or isinstance(value, str | int | float | bytes):
-            return self._row(value, (type(value), value))
-        if id(value) not in self._same:
-            self._same[id(value)] = self._build(value)
-        return self._same[id(value)]
-
-    def _build(self, value: Any) -> int:
-        kind = type(value)
-        if kind is tuple and value and _are_counts(value):
-            row = [_COUNTS, self.place(array("i", value).tobytes())]
-        elif isinstance(value, tuple | list) and not hasattr(value, "_fields"):
-            row = [_TUPLE, *map(self.place, value)]
-        elif isinstance(value, frozenset | set):
-            row = [_SET, *map(self.place, sorted(value))]
-        elif isinstance(value, Mapping):  # never shared: its reader may change it
-            return self._row([_MAP, *[self.place(x) for pair in value.items() for x in pair]], None)
-        elif _CLASSES.get(kind.__name__) is kind:
-            row = [_NUMBERS[kind.__name__], *[self.place(getattr(value, f)) for f in _FIELDS[kind.__name__]]]
-            if kind in (Taxonomy, Vocabulary):
-                return self._row(row, None)
-        else:
-            raise TypeError(f"cannot keep a {kind.__name__}")
-        return self._row(row, tuple(row))
-
-    def _row(self, row: Any, key: Any) -> int:
-        if key is not None and key in self._known:
-            return self._known[key]
-        self.rows.append(row)
-        if key is not None:
-            self._known[key] = len(self.rows) - 1
-        return len(self.rows) - 1
-
-
-def _are_counts(value: tuple[Any, ...]) -> bool:
-    """Whether all in it are whole numbers that fit."""
-    return {*map(type, value)} == {int} and min(value) >= 0 and max(value) <= _MOST
-
-
-def _decode(kept: Any) -> Any:
-    if kept["classes"] != list(_CLASSES):
-        raise ValueError("kept by another version")
-    made: list[Any] = list(kept["plain"])
-    classes = [_CLASSES[name] for name in kept["classes"]]
-    for code, count, columns in kept["groups"]:
-        if code >= 0:
-            made += _built(classes[code], [_column(made, column, count) for column in columns])
-        elif code == _MAP:
-            keys, values = (_rows(made, column, count) for column in columns)
-            made += map(dict, map(zip, keys, values))
-        elif code == _COUNTS:
-            made += [tuple(array("i", numbers)) for numbers in _column(made, columns[0], count)]
-        else:
-            found = _rows(made, columns[0], count)
-            made += found if code == _TUPLE else map(frozenset, found)
-    return made[-1]
-
-
-def _column(made: list[Any], column: bytes, count: int) -> Sequence[Any]:
-    """What stands in one column of `count` rows; where all of it is the same it is kept once."""
-    numbers = array("I", column)
-    if len(numbers) > 1:
-        found: tuple[Any, ...] = itemgetter(*numbers)(made)
-        return found
-    return [made[numbers[0]]] * count
-
-
-def _rows(made: list[Any], column: bytes, count: int) -> Iterable[tuple[Any, ...]]:
-    """Tuples of one length from all that is in them."""
-    if not column:
-        return [()] * count
-    every = iter(_column(made, column, 1))
-    return zip(*[every] * (len(column) // (_NUMBER * count)), strict=True)
-
-
-def _built(kind: Any, cells: Sequence[Sequence[Any]]) -> list[Any]:
-    """Objects of one class with these cells, field by field."""
-    if len(cells) != len(_FIELDS[kind.__name__]):
-        raise ValueError("a row has other fields")
-    return list(map(kind, *cells))
+def _thin(place: Path, endings: tuple[str, ...], most: int) -> None:
+    """Remove the oldest files of the folder with one of these endings."""
+    with suppress(OSError):
+        old = [path for path in place.iterdir() if path.name.endswith(endings)]
+        for path in sorted(old, key=lambda p: p.stat().st_mtime, reverse=True)[most:]:
+            path.unlink(missing_ok=True)

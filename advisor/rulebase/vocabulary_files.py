@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from pathlib import Path
 
-from advisor.document import Node, read_file
+from advisor.document import Node, files_below, read_file
 from advisor.errors import InputError, Problem, did_you_mean
 from advisor.rulebase.instead import read_grammar, read_instead
 from advisor.rulebase.told import add_told
@@ -29,7 +29,7 @@ def load_vocabulary(folders: Iterable[Path]) -> Vocabulary:
     classes: list[Node] = []
     kinds: list[Node] = []
     for folder in folders:
-        for path in sorted(folder.glob("**/*.yaml")):
+        for path in files_below(folder):
             try:
                 root = read_file(path)
                 if root.get("classes"):

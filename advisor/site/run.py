@@ -22,10 +22,10 @@ def run(
     rulebase: RuleBase,
     facts: Iterable[PlanFact],
     matcher: str = DEFAULT_MATCHER,
-    given_up: Iterable[str] = (),
-    most: int = MOST_OF_ALL,
     *,
     further: bool = False,
+    given_up: Iterable[str] = (),
+    most: int = MOST_OF_ALL,
 ) -> Judged:
     """Run the rules over the facts (see `run_rules`) and answer the needs. Raises as `run_rules` does."""
     came = run_rules(rulebase, facts, matcher, given_up, most, further=further)

@@ -6,6 +6,7 @@ import io
 import json
 import re
 import shutil
+from urllib.parse import unquote
 
 import pytest
 from typer.testing import CliRunner
@@ -141,6 +142,25 @@ def test_each_file_may_be_the_sheet_that_is_handed_out(plans, tmp_path):
     RUN.invoke(app, ["review", str(plans), "--brief", "--output", f"{tmp_path}/out/"])
 
     assert len((tmp_path / "out/late/hall.txt").read_text(encoding="utf-8").splitlines()) <= 24
+
+
+def test_the_overview_of_a_folder_leads_to_each_report_and_holds_none(plans, tmp_path):
+    """B4, B7: a table with a link a plan, what is commonest, what was not read, the cautions."""
+    shutil.copy(plans / "porch.yaml", plans / "a porch & #2.yaml")
+    for form in ("html", "markdown"):
+        RUN.invoke(app, ["review", str(plans), "--format", form, "--output", f"{tmp_path}/out/"])
+    page = (tmp_path / "out/overview.html").read_text(encoding="utf-8")
+    text = (tmp_path / "out/overview.md").read_text(encoding="utf-8")
+
+    links = re.findall(r'<td dir="auto"><a href="([^"]*)">', page)
+    assert sorted(map(unquote, links)) == ["a porch & #2.html", "late/hall.html", "porch.html"]
+    assert all((tmp_path / "out" / unquote(link)).is_file() for link in links)
+    assert [f"`{name}`" in text for name in ("a porch & #2.md", "late/hall.md", "porch.md")] == [True] * 3
+    for told in (page, text):
+        assert "Do not start yet" not in told
+        assert "flubber" in told
+        assert "This is a check before the work." in told
+        assert "speaks in" in told or "open in" in told
 
 
 def test_two_plans_never_share_a_file(tmp_path):
