@@ -80,13 +80,23 @@ class Besides(Hearing):
         asked: set[str] = set()
         for step in self.board.steps:
             kinds = self.language.done_with.get(step.kind, [])
-            if not kinds or "using" in step.facts or "done" in step.facts or kinds[0] in asked:
+            if not kinds or "done" in step.facts or kinds[0] in asked:
+                continue
+            if "using" in step.facts:
+                self._which_sort(step, kinds)
                 continue
             asked.add(kinds[0])
             there = [t.id for t in self.board.things["product"] if t.kind in self.things.below("product", kinds[0])]
             named = [*there, *(kind for kind in kinds if kind not in there)]
             ways = [Candidate("step", step.id, "using", own) for own in named]
             self.board.unsure.append(Unsure(step.facts["do"].spans[0], tuple(ways[:MOST_CANDIDATES]), "with what?"))
+
+    def _which_sort(self, step: Thing, kinds: list[str]) -> None:
+        """Of a product that only the verb tells: which sort of primer, of stain."""
+        for product in (t for own in step.members("using") if (t := self.board.named(own)) is not None):
+            closer = [k for k in kinds if k in self.things.below("product", product.kind) - {product.kind}]
+            if product.kind == self.language.names_its_product.get(step.kind) == product.words:
+                self._ask(product, "kind", closer, self._said(product), "with what?")
 
     def _also_done(self) -> None:
         """A new faucet: is it joined to its lines, too?"""

@@ -106,7 +106,14 @@ class Choosing(Kept):
         """How well what is done goes with a thing: with its kind, and with whether it is old or new."""
         if not action:
             return 0.0
-        score = self.likely.score(action, thing.kind) - (1.5 if thing.covered else 0.0)
+        score = self.likely.score(action, thing.kind)
+        if (
+            score < 0
+            and thing.id in self.board.last_to
+            and self.likely.told_so(action, thing.kind, self._told_of(thing))
+        ):
+            score = 0.0
+        score -= 1.5 if thing.covered else 0.0
         taxonomy = self.board.vocabulary.taxonomies["action"]
         out = any(action in taxonomy.below(one) for one in ("remove", "disconnect", "demolish", "drain"))
         put_in = action in taxonomy.below("install")
@@ -122,6 +129,11 @@ class Choosing(Kept):
         elif out and not put_in and thing.age == "new":
             score -= 0.6
         return score
+
+    def _told_of(self, thing: Thing) -> list[str]:
+        """What the words themselves say is done to a thing."""
+        steps = [s for s in self.board.steps if thing.id in s.members("to")]
+        return [s.kind for s in steps if s.facts["to"].note != "inferred"]
 
     def only_accessories(self, to: list[str]) -> bool:
         """Whether all of it is named in passing, as hinges or a hose: the talk stays with what they belong to."""

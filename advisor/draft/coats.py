@@ -24,7 +24,8 @@ class Coats:
     ) -> None:
         self.hearer, self.clause, self.mentions, self.steps = hearer, clause, mentions, steps
         self.board, self.language = hearer.board, hearer.language
-        self.coating = self.board.vocabulary.taxonomies["action"].below("coat")
+        actions = self.board.vocabulary.taxonomies["action"]
+        self.coating, self.filling = actions.below("coat"), actions.below("fill")
         self.made: list[Thing] = []
 
     def take(self, group: list[Match]) -> bool:
@@ -40,13 +41,15 @@ class Coats:
         span = self.hearer.span(match.start, match.end)
         if self._there_already(match):
             return True
-        product = self._product(match.end)
-        action = self._action(product) or self._after_primer(match)
+        named = self._product(match.end)
+        unnamed = "" if named is not None else self._unnamed(match)
+        product = named if named is not None or unnamed else self._just_told(match.end)
+        action = self.action(product) or unnamed
         step = self._step(match.start, action, product)
         if step is None and action:
             step = self._put_on(match.start, action) or self._make(action, span, self._on(match.end))
         if step is None:
-            return False
+            return self._in_a_row(match, span)
         if product is not None and (used := step.facts.get("using")) is not None and product.id not in used.value:
             step = self._make(action or step.kind, span) or step
         if match.value.amount.sort == "range":
@@ -85,12 +88,14 @@ class Coats:
 
     def _product(self, end: int) -> Thing | None:
         mention = next((m for m in self.mentions if m.sense.role == "product" and 0 <= m.start - end <= 2), None)
-        if mention is not None:
-            return self.hearer.things.of(mention)
+        return self.hearer.things.of(mention) if mention is not None else None
+
+    def _just_told(self, end: int) -> Thing | None:
         near = next((t for t in self.board.focus if t.sort == "product"), None)  # `mineral oil, 3 coats`
         return near if near is not None and not self.steps and 0 <= end - near.place <= 8 else None
 
-    def _action(self, product: Thing | None) -> str:
+    def action(self, product: Thing | None) -> str:
+        """What is done with a product."""
         return "" if product is None else self.hearer.lexicon.done_with(product.kind)
 
     def _step(self, start: int, action: str, product: Thing | None) -> Thing | None:
@@ -118,22 +123,34 @@ class Coats:
                     return step
         return None
 
-    def _after_primer(self, match: Match) -> str:
-        """`prime, 2 coats white`: coats of a color behind a primer are paint."""
+    def _unnamed(self, match: Match) -> str:
+        """`prime, 2 coats white`, `fill the holes, 2 coats semi gloss`: coats of a color or a gloss are paint."""
         last = self.board.steps[-1] if self.board.steps else None
-        behind = self.hearer.tokens[match.end : match.end + 3]  # `of exterior acrylic`
-        if last is None or last.kind != "prime" or any(item.start < match.start for item, _ in self.steps):
+        primed = last is not None and last.kind == "prime"
+        goes_on = primed or (last is not None and last in self.hearer.frames.sentence)
+        if not goes_on or any(item.start < match.start for item, _ in self.steps):
             return ""
-        words = [t.text for t in behind]
-        if self.clause.lead == "then" and not self.mentions:
+        if primed and self.clause.lead == "then" and not self.mentions:
             return "paint"  # `use a primer, then two coats`
-        told = any(self.language.has("colors", w) for w in words) or any(
-            (phrase := self.hearer.lexicon.at(self.hearer.tokens, match.end + n, match.end + n + 1)) is not None
-            and any(s.of in ("sheen", "binder") for s in phrase[1])
-            for n, w in enumerate(words)
-            if match.end + n < len(self.hearer.tokens)
-        )
-        return "paint" if told else ""
+        tokens, lexicon = self.hearer.tokens, self.hearer.lexicon
+        for place in range(match.end, min(len(tokens), match.end + 3)):  # `of exterior acrylic`
+            phrase = lexicon.at(tokens, place, min(len(tokens), place + 2))
+            told = phrase is not None and any(s.of in ("sheen", "binder") for s in phrase[1])
+            if told or self.language.has("colors", tokens[place].text):
+                return "paint"
+        return ""
+
+    def _in_a_row(self, match: Match, span: Span) -> bool:
+        """`spackle 2 coats`, `sand it, two coats`: in a row of work no layers that were there before."""
+        words = [t.text for t in self.hearer.tokens[self.clause.start : self.clause.stop]]
+        filled = [step for item, step in self.steps if item.start < match.start and step.kind in self.filling]
+        if filled and match.value is not None and match.value.amount is not None:
+            return self.board.put(filled[-1], "coats", match.value.amount.text, span)
+        there = any(self.language.has(group, w) for group in ("already there", "old ones") for w in words)
+        if there or not self.hearer.frames.sentence:
+            return False
+        self.board.unsure.append(Unsure(span, (), "coats of what?"))
+        return True
 
     def _alike(self, one: str, other: str) -> bool:
         taxonomy = self.board.vocabulary.taxonomies["action"]
@@ -155,7 +172,9 @@ class Coats:
         put_on = [
             thing.id
             for m in self.mentions
-            if m.sense.role == "part" and m.prep in ("on", "onto", "over", "for", "to") and m.start >= start
+            if m.sense.role == "part"
+            and m.prep in ("", "on", "onto", "over", "for", "to", "at", "around", "along")
+            and m.start >= start
             if (thing := self.hearer.things.of(m)) is not None
         ]
         if put_on:
@@ -164,7 +183,7 @@ class Coats:
 
     def of_product(self, product: Thing, span: Span, start: int) -> Thing | None:
         """`before that a primer`: a product alone, where order words tell that it is a step."""
-        action = self._action(product)
+        action = self.action(product)
         step = self._make(action, span, self._on(start)) if action else None
         if step is not None:
             self.board.put(step, "using", [product.id], span)
@@ -181,6 +200,7 @@ class Coats:
             if to:
                 self.board.put(step, "to", to, span, "" if on else "inferred")
             self.made.append(step)
+            self.hearer.row_end = self.clause.stop
         return step
 
     # --- what is said of a product that has no name: `paint it white`, `flat latex` ------------------------

@@ -7,6 +7,8 @@ from advisor.draft.hearing import Hearing
 from advisor.draft.items import Item
 from advisor.draft.mentions import Mention
 
+_NEAR = 4  # words between who helps and the verb
+
 
 class Doers(Hearing):
     """Finds those who do a step."""
@@ -45,3 +47,34 @@ class Doers(Hearing):
             else:
                 break
         return found
+
+    def _together(self, item: Item, clause: Clause, mentions: list[Mention], stop: int) -> tuple[int, int, int] | None:
+        """`pull it out with two friends`, `my dad helps me lift it`, `two of us hang it`: how many, and where.
+
+        `stop` is where the next step of the clause begins.
+        """
+        helpers = [m for m in mentions if m.sense.role == "who" and m.sense.name == "helper"]
+        for who in helpers:
+            many = next((i.amount for i in who.before if i.amount is not None), None)
+            several = who.words.endswith("s") and many is None
+            if who.prep == "with" and item.end <= who.start < stop and not several:
+                return 1 + (int(many.number) if many is not None else 1), who.start - 1, who.end
+            helps = [p for p in range(who.end, item.start) if self.language.has("helps", self.tokens[p].text)]
+            if helps and item.start - who.end <= _NEAR and many is None and not several:
+                return 2, who.start, item.start
+        for place in range(max(clause.start, item.start - _NEAR), item.start):
+            words = tuple(t.text for t in self.tokens[place : item.start])
+            number = self.tokens[place].value or self.language.measures.number(self.tokens[:stop], place)
+            if words[1:] in (("of", "us"), ("people",), ("guys",)) and number is not None:
+                many_of_us = number if not isinstance(number, tuple) else number[0]
+                return int(many_of_us), place, item.start
+        return None
+
+    def _told_in_brackets(self, clause: Clause) -> None:
+        """`lift it off (me and my son)`: who does the step before."""
+        last = self.frames.last
+        if clause.lead != "(" or last is None or last not in self.frames.sentence or "people" in last.facts:
+            return
+        words = [t.text for t in self.tokens[clause.start : clause.start + 3]]
+        if words[:2] in (["me", "and"], ["myself", "and"]) and self.language.has("articles", words[-1]):
+            self.board.put(last, "people", "2", self.span(clause.start, clause.start + 3))

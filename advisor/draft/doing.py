@@ -158,13 +158,6 @@ class Doing(Rows, Amounting):
         told = words in (("the", "whole", "thing"), ("all", "of", "it")) or words[:2] == ("it", "all")
         return told or words[:1] == ("everything",)
 
-    def _unheard_of(self, place: int) -> bool:
-        """Whether a word is none that is known."""
-        token = self.tokens[place]
-        known = any((token.text,) in group for group in self.language.words.values())
-        phrase = self.lexicon.at(self.tokens, place, len(self.tokens))
-        return token.sort == "word" and not known and phrase is None and token.text not in self.lexicon.sayings
-
     def _coat_or_state(self, place: int, stop: int) -> bool:
         """`scrape the loose paint`: what is on the thing, which is the one worked on."""
         for at in range(place, min(stop, place + 3)):
@@ -186,6 +179,8 @@ class Doing(Rows, Amounting):
         if words[0] in turns("parts of something"):
             return True
         if self._coat_or_state(item.end, stop):
+            return False
+        if any(self.language.has("ails", word) for word in words[:2]):
             return False
         if self._unheard_of(item.end) and not words[0].endswith("ly"):
             self.strange = True
@@ -210,12 +205,17 @@ class Doing(Rows, Amounting):
     def _grit_behind(self, step: Thing, item: Item, items: list[Item]) -> None:
         """`scuff sand 180`: the number behind a verb that abrades."""
         numbers: list[str] = []
-        for token in self.tokens[item.end : item.end + 6]:
-            if token.sort != "number" or token.value is None or token.value.denominator != 1:
+        first = item.end + (item.end < len(self.tokens) and self.language.has("pronouns", self.tokens[item.end].text))
+        last = first
+        while last < min(len(self.tokens), first + 6):
+            token = self.tokens[last]
+            if token.sort == "number" and token.value is not None and token.value.denominator == 1:
+                numbers.append(token.text)
+            elif not numbers or token.text != "then":
                 break
-            numbers.append(token.text)
+            last += 1
         if len(numbers) > 1 and step.kind in self.board.vocabulary.taxonomies["action"].below("abrade"):
-            place = self.span(item.end, item.end + len(numbers))
+            place = self.span(first, last)
             self.board.put(step, "grits", numbers, place)
             self.board.put(step, "grit", max(numbers, key=int), place)
             return
@@ -223,7 +223,7 @@ class Doing(Rows, Amounting):
         if row is not None and step.kind in self.board.vocabulary.taxonomies["action"].below("abrade"):
             self.board.put(step, "grits", row.text.split("/"), (row.start, row.end))
             self.board.put(step, "grit", max(row.text.split("/"), key=int), (row.start, row.end))
-        following = next((i for i in items if i.start == item.end), None)
+        following = next((i for i in items if i.start == first), None)
         amount = following.amount if following else None
         abrades = step.kind in self.board.vocabulary.taxonomies["action"].below("abrade")
         if (

@@ -211,7 +211,11 @@ class Finder(Verbs):
             )
         near = process.extract(word, self._words, scorer=OSA.distance, score_cutoff=allowed, limit=3)
         near = [one for one in near if one[0][0] == word[0] or sorted(one[0]) == sorted(word)]
-        if not near or (len(near) > 1 and near[0][1] == near[1][1]):
+        if (
+            len(near) > 1 and near[0][1] == near[1][1]
+        ):  # fingers seldom slip at the end: `electrican` is no `electrical`
+            near = [one for one in near if one[1] == near[0][1] and one[0][-1] == word[-1]]
+        if len(near) != 1 and (not near or near[0][1] == near[1][1]):
             return None
         meant = Token(near[0][0], token.start, token.end, "word", tight=token.tight, capital=token.capital)
         phrase = self.lexicon.at([*self.tokens[:place], meant, *self.tokens[place + 1 :]], place, stop)

@@ -120,7 +120,7 @@ class Hearer(Doing, Valuing, Relating, Owning, Meant, Offering):
         self.told = self.latest
 
     def _plain(self, clause: Clause, items: list[Item], matches: list[Match]) -> None:
-        self.strange = False
+        self.strange, self.in_row = False, []
         chosen = [
             group
             for group in self._chosen(matches, items)
@@ -210,7 +210,12 @@ class Hearer(Doing, Valuing, Relating, Owning, Meant, Offering):
         if label and verbs[0].start == clause.start and verbs[0].end == clause.stop:
             self.board.heard.append((self.span(clause.start, clause.stop), "words: a heading"))
             verbs[0].verb, verbs = None, []  # `Rough-in: not measured`
-        if not verbs and self._without_verb(clause, items, mentions):
+        coats = {
+            p for g in chosen for p in range(g[0].start, g[0].end) if any(m.saying.attribute == "coats" for m in g)
+        }
+        if not verbs and self._without_verb(clause, items, mentions, coats):
+            if self.in_row:  # what else is told of the products and of their coats
+                self._values(clause, items, chosen, covered, mentions, self.in_row)
             return
         if not verbs:
             self._purpose_noun(clause, mentions)

@@ -36,6 +36,7 @@ class Hearing:
         self.people = People(board, self.tokens, self.language)
         self.condition = False
         self.row_end = -9  # the token with which the clause of the last step ended
+        self.in_row: list[tuple[Item, Thing]] = []  # steps of this clause that only their products told
         self.waiting: list[
             tuple[Item, Thing]
         ] = []  # verbs whose thing comes with a later one: `prime and paint the doors`

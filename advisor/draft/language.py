@@ -102,6 +102,10 @@ class Language(Struct):
     usual_thing: dict[str, list[str]]  # action: kinds of parts that it is usually done to
     also_done: list[dict[str, list[str]]]  # kinds of parts, what is done to them, and what else is usual then
     done_with: dict[str, list[str]]  # action: products that it is usually done with
+    names_its_product: dict[str, str]  # action: the product that it is never done without
+    named_by_word: dict[str, dict[str, str]]  # action, word that tells it: the product
+    stays_after: list[str]  # work on a thing that nobody does who then takes it out
+    way_of_tool: dict[str, str]  # tool that puts on a coat: how it is put on
     sayings: list[Saying] = field(default_factory=list)
     told: dict[tuple[str, str], str] = field(default_factory=dict)  # by sort and attribute: the sentence that is told
 
@@ -155,7 +159,8 @@ def load_language(folder: Path | None = None) -> Language:
         {name: frozenset(listed) for name, listed in data["places"].items()},
         data["closer kinds"], data["closer verbs"], data["lower rooms"], data["order"], data["not found in"],
         data["usual work"], data["usual rooms"], data["changed for another"],
-        data["usual thing"], data["also done"], data["done with"],
+        data["usual thing"], data["also done"], data["done with"], data["names its product"],
+        data["named by its word"], data["stays after"], data["way of a tool"],
     )  # fmt: skip
     for sort, attributes in data["sayings"].items():
         for attribute, spec in attributes.items():

@@ -19,6 +19,7 @@ class UsualPairs(Struct, frozen=True):
     kinds: frozenset[str]
     never: frozenset[str]
     only: bool
+    again: bool
 
 
 class Likely:
@@ -26,11 +27,12 @@ class Likely:
 
     def __init__(self, language: Language, vocabulary: Vocabulary) -> None:
         actions, kinds = vocabulary.taxonomies["action"], vocabulary.taxonomies["part_kind"]
-        self._rows = [
-            UsualPairs(_below(actions, row["do"]), _below(kinds, row.get("to", ())), _below(kinds, row.get("not", ())),
-                row.get("only") == "yes")
-            for row in language.done_to
-        ]  # fmt: skip
+        self._rows = []
+        for row in language.done_to:
+            to, never = _below(kinds, row.get("to", ())), _below(kinds, row.get("not", ()))
+            own = _below(kinds, [k for k in row.get("to", ()) if k in never])  # a radiator among the appliances
+            only, again = row.get("only") == "yes", row.get("again") == "yes"
+            self._rows.append(UsualPairs(_below(actions, row["do"]), to, never - own, only, again))
         self._known: dict[tuple[str, str], float] = {}
 
     def score(self, action: str, kind: str) -> float:
@@ -39,6 +41,12 @@ class Likely:
         if known is None:
             known = self._known[action, kind] = self._scored(action, kind)
         return known
+
+    def told_so(self, action: str, kind: str, told: Iterable[str]) -> bool:
+        """Whether the words had work of the same sort done to such a thing, seldom as that is: a tub is painted."""
+        told = frozenset(told)
+        rows = [row for row in self._rows if action in row.actions and kind in row.never]
+        return bool(rows) and all(row.again and row.actions & told for row in rows)
 
     def _scored(self, action: str, kind: str) -> float:
         found = 0.0

@@ -137,6 +137,10 @@ class Meant(Hearing):
     def _names_itself(self, group: list[Match], items: list[Item]) -> bool:
         """`run a 4 inch duct`: the duct is named, and the size is its own."""
         value = group[0].value
+        if value is None and any(
+            (i.start, i.end) == (group[0].start, group[0].end) and i.get("product") for i in items
+        ):
+            return True  # `stain blocker`: the product, of which its kind tells that
         last = next((i for i in items if i.end == group[0].end and i.get("part")), None)
         names = last is not None and value is not None and value.end <= last.start
         return names and all(m.saying.attribute in self.language.of_its_name for m in group)

@@ -161,6 +161,9 @@ class Namer(Neighbors):
                 score += 0.8
             if sense.role == "room" and ("room", sense.name) in known and ("part", sense.name) not in known:
                 score += 0.8  # `the closet is five foot wide`, told of as a room before
+            where = verb is None or self.language.has("prepositions", before)
+            if sense.role == "room" and where and number and self._room_in_room(items[number - 1], item):
+                score += 1.0  # `doors on the hall closet`
             if sense.role == "who" and sense.name == "owner":
                 score -= 5.0
             if (
@@ -182,6 +185,10 @@ class Namer(Neighbors):
         if best.role == "product" and item.get("term", "material") and not used and not coats:
             return None  # `concrete under`, `wood on wood`: what something is made of
         return best if best.role in NOUNS else None
+
+    @staticmethod
+    def _room_in_room(outer: Item, item: Item) -> bool:
+        return outer.end == item.start and outer.get("room") is not None and not outer.get("part")
 
     def _right_behind(self, thing: Item, item: Item) -> bool:
         """`a tub with tile around it`: what belongs to a thing, and nothing that is used."""

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import itertools
 
-from advisor.draft.board import MOST_CANDIDATES, Candidate, Span, Thing, Unsure
+from advisor.draft.board import Candidate, Span, Thing, Unsure
 from advisor.draft.clauses import Clause
-from advisor.draft.doers import Doers
+from advisor.draft.following import Following
 from advisor.draft.items import Item
 from advisor.draft.mentions import Mention
 
@@ -19,7 +19,7 @@ _NEAR = 4  # words between two things of which one says where the other is
 _I = frozenset(["i", "ill", "myself", "we", "well", "ourselves", "im", "were", "id"])
 
 
-class Relating(Doers):
+class Relating(Following):
     """Hears where things stand and who does what."""
 
     _on_walls = frozenset(
@@ -67,7 +67,14 @@ class Relating(Doers):
         """`my husband drills the holes`, `I hang it myself`: who a step is done by."""
         told = [m.sense.name for m in mentions if m.sense.role == "who" and m.sense.name != "owner"]
         self.person = told[-1] if told else self.person
-        for item, step in steps:
+        if not steps:
+            self._told_in_brackets(clause)
+        for number, (item, step) in enumerate(steps):
+            stop = steps[number + 1][0].start if number + 1 < len(steps) else clause.stop
+            if (told_with := self._together(item, clause, mentions, stop)) is not None:
+                self.board.put(step, "people", str(told_with[0]), self.span(told_with[1], told_with[2]))
+                if told_with[2] == item.start:
+                    continue  # both do it
             before = [m for m in mentions if m.sense.role == "who" and self._stands_before(m, item)]
             near = [t.text for t in self.tokens[max(clause.start, item.start - 4) : item.start]]
             if before and before[-1].sense.name in ("helper", "child", "landlord") and not _I & set(near):
@@ -119,6 +126,7 @@ class Relating(Doers):
             if step in self.board.steps and "who" not in step.facts:
                 self.board.put(step, "who", "owner", span, "inferred")
         self._old_and_new()
+        self._stays()
         self._used()
         self._with_tools()
         self._where_usual()
@@ -194,33 +202,6 @@ class Relating(Doers):
         news = [t for t in self.board.things["part"] if t.kind == thing.kind and t.age == "new" and t is not thing]
         return next((t for t in news if t.instead and t.id in worked), None)
 
-    def _with_tools(self) -> None:
-        """A tool at hand and a step that is done with such a tool: offered. What a step uses may be owned."""
-        for step in self.board.steps:
-            tool = self.language.tool_of.get(step.kind)
-            if tool and "with" not in step.facts and "done" not in step.facts and step.facts["do"].note != "inferred":
-                self.board.put(step, "with", [tool], step.facts["do"].spans[0], "inferred")
-        crew = self.board.single("crew")
-        owned, tools = crew.facts.get("owns"), crew.members("owns")
-        taxonomy = self.board.vocabulary.taxonomies["action"]
-        for tool in tools:
-            does = {k for one in self.language.tool_does.get(tool, ()) for k in taxonomy.below(one)}
-            fits = [s for s in self.board.steps if s.kind in does and "done" not in s.facts]
-            fits = [s for s in fits if "with" not in s.facts or tool not in s.facts["with"].value]
-            ways = tuple(Candidate("step", step.id, "with", tool) for step in fits[:MOST_CANDIDATES])
-            if ways and owned is not None:
-                self.board.unsure.append(Unsure(owned.spans[0], ways, f"done with the {tool}?"))
-        for step in self.board.steps:
-            used = step.facts.get("with")
-            if used is None or "done" in step.facts:
-                continue
-            for tool in used.value:
-                if tool not in tools:
-                    self.board.unsure.append(
-                        Unsure(used.spans[0], (Candidate("crew", "crew", "owns", tool),), "at hand?")
-                    )
-                    tools.append(tool)
-
     def _where_usual(self) -> None:
         """The wall that a worktop meets, the range that a hood hangs over: offered where there is just one."""
         table, parts = self.things.table, self.board.things["part"]
@@ -236,16 +217,6 @@ class Relating(Doers):
                 if usual and len(others) == 1 and name not in thing.facts and thing.kind not in below:
                     way = Candidate("part", thing.id, name, others[0].id)
                     self.board.unsure.append(Unsure(thing.facts["kind"].spans[0], (way,), "does it stand so?"))
-
-    def _used(self) -> None:
-        """What a coat, a filler or a sealant is put on with, where just one such product is told of."""
-        uses: dict[str, list[Thing]] = {}
-        for product in self.board.things["product"]:
-            uses.setdefault(self.lexicon.done_with(product.kind), []).append(product)
-        for step in self.board.steps:
-            fits = uses.get(step.kind, []) if not step.called and "done" not in step.facts else []
-            if len(fits) == 1 and "using" not in step.facts and "with" not in step.facts:
-                self.board.put(step, "using", [fits[0].id], step.facts["do"].spans[0], "inferred")
 
     def _has_new(self, thing: Thing) -> bool:
         return any(t is not thing and t.age == "new" and t.kind == thing.kind for t in self.board.things["part"])

@@ -10,7 +10,8 @@ from advisor.draft.items import Item
 from advisor.draft.mentions import Mention
 from advisor.draft.tokens import folded
 
-_PUT_ON = frozenset({"on", "onto", "over", "around", "along", "in", "into", "under", "between"})
+_PUT_ON = frozenset({"on", "onto", "over", "around", "along", "in", "into", "under", "between", "at"})
+_SHORT = 4  # words of `with a foam pad`
 
 
 class Rows(Hearing):
@@ -94,22 +95,37 @@ class Rows(Hearing):
         self.row_end = clause.stop
         return True
 
-    def _without_verb(self, clause: Clause, items: list[Item], mentions: list[Mention]) -> bool:
-        """A step that no verb tells: `before that a primer`; `the carpet comes up, then the tack strips`."""
+    def _without_verb(self, clause: Clause, items: list[Item], mentions: list[Mention], coats: set[int]) -> bool:
+        """A step that no verb tells: `before that a primer`; `the carpet comes up, then the tack strips`.
+
+        `coats` are the places of the words that tell how many coats.
+        """
         ordered = clause.lead == "then" or bool({"before it", "after it"} & set(clause.cues))
         row = clause.lead in (",", "and", ":") and clause.start - self.row_end <= 2 and bool(self.frames.sentence)
-        ordered = ordered or row or self.listing
-        plain = not (clause.denied or clause.unknown or clause.over or "owns" in clause.cues)
+        words = [t.text for t in self.tokens[clause.start : clause.stop]]
+        late = {m.sense.role for m in mentions} & {"product"} and any(
+            self.language.has("order alone", w) for w in words
+        )
+        gets = self._gets(clause, mentions)
+        ordered = ordered or row or self.listing or bool(late) or gets is not None
+        plain = not (clause.denied or clause.unknown or clause.over)
         ahead = [t.text for t in self.tokens[clause.stop : clause.stop + 2]]
         ordered = ordered or (ahead[:1] == ["then"] and not self.frames.sentence)  # `primer, then paint on the walls`
-        put_on = [m for m in mentions if m.prep in _PUT_ON and m.sense.role == "part"]
-        if not ordered or not plain or not mentions or any(m.prep and m not in put_on for m in mentions):
+        put_on = [m for m in mentions if m.sense.role == "part" and (m.prep in _PUT_ON or m is gets)]
+        tools = [m for m in mentions if m.prep in ("with", "using") and m.sense.role == "tool"]
+        beside = [*put_on, *tools]
+        plain = plain and ("owns" not in clause.cues or gets is not None)
+        if not ordered or not plain or not mentions or any(m.prep and m not in beside for m in mentions):
             return False
-        mentions = [m for m in mentions if m not in put_on]
+        mentions = [m for m in mentions if m not in beside]
         roles = {m.sense.role for m in mentions}
-        inside = {p for m in (*mentions, *put_on) for p in range(m.start - (m in put_on), m.end)}
+        if tools and roles != {"product"}:
+            return False
+        inside = {p for m in (*mentions, *beside) for p in range(m.start - bool(m.prep), m.end)}
         cued = {p for places in clause.cues.values() for place in places for p in range(*place)}
         inside |= {p for i in items if i.amount is not None for p in range(i.start, i.end)}
+        if roles == {"product"}:
+            inside |= self._tells_of_product(clause, items, mentions) | self._with_something(clause, mentions) | coats
         others = [p for p in range(clause.start, clause.stop) if p not in inside | cued]
         if any(not self._says_little(p) for p in others):
             return False
@@ -117,12 +133,18 @@ class Rows(Hearing):
             return False
         found = [(m, thing) for m in mentions if (thing := self.things.of(m)) is not None]
         last = self.frames.last
-        if roles == {"product"} and len(found) == 1:
-            mention, product = found[0]
-            self.things.modify(mention, product, self.attacher, clause, self.span)
-            span = self.span(mention.start, mention.end)
-            coats = Coats(self, clause, [*mentions, *put_on], [])
-            return coats.of_product(product, span, mention.start) is not None
+        if roles == {"product"}:
+            laid = Coats(self, clause, [*mentions, *put_on], [])
+            if len(found) > 1 and any(laid.action(product) not in laid.coating for _, product in found):
+                return False  # `construction glue and brads`: one step or two
+            for mention, product in found:
+                on = clause.start if gets is not None else mention.start
+                step = laid.of_product(product, self.span(mention.start, mention.end), on)
+                if step is not None:
+                    self.in_row.append((mention.item, step))
+            for tool in tools if self.in_row else []:
+                self.board.put(self.in_row[-1][1], "with", [tool.sense.name], self.span(tool.start, tool.end))
+            return bool(self.in_row)
         new = all(m.age == "new" for m, _ in found) and "after it" in clause.cues  # `after that new backer board`
         goes_on = self.listing or new or (last is not None and last in self.frames.sentence and not last.goal)
         if roles != {"part"} or not found or not goes_on:
@@ -140,6 +162,47 @@ class Rows(Hearing):
         self.board.last_to = [thing.id for _, thing in found]
         self.row_end = clause.stop
         return True
+
+    def _tells_of_product(self, clause: Clause, items: list[Item], products: list[Mention]) -> set[int]:
+        """The words of a clause that tell what a product is like: `ceiling paint flat`, `semi transparent stain`."""
+        attributes = self.board.vocabulary.attributes["product"]
+        found = {
+            p
+            for item in items
+            if any(s.role == "term" and s.of in attributes for s in item.senses)
+            for p in range(item.start, item.end)
+        }
+        for place in range(clause.start, clause.stop):
+            found |= set(range(place, self.language.color_end(self.tokens, place) or place))
+        for product in products:
+            at = product.start - 1
+            while at >= clause.start and (at in found or self._unheard_of(at)):
+                found.add(at)
+                at -= 1
+        return found
+
+    def _with_something(self, clause: Clause, mentions: list[Mention]) -> set[int]:
+        """`stain with a pad`: what it is put on with, by a name that is not understood."""
+        last = max(m.end for m in mentions)
+        for place in range(last, clause.stop - 1):
+            if self.tokens[place].text in ("with", "using") and clause.stop - place <= _SHORT:
+                return set(range(place, clause.stop))
+        return set()
+
+    def _gets(self, clause: Clause, mentions: list[Mention]) -> Mention | None:
+        """`the treads get two coats of poly`: what a product is put on."""
+        first = mentions[0] if mentions else None
+        if first is None or first.sense.role != "part" or first.prep or first.end >= clause.stop:
+            return None
+        gets = self.language.has("gets a coat", self.tokens[first.end].text)
+        return first if gets and any(m.sense.role == "product" for m in mentions[1:]) else None
+
+    def _unheard_of(self, place: int) -> bool:
+        """Whether a word is none that is known."""
+        token = self.tokens[place]
+        known = any((token.text,) in group for group in self.language.words.values())
+        phrase = self.lexicon.at(self.tokens, place, len(self.tokens))
+        return token.sort == "word" and not known and phrase is None and token.text not in self.lexicon.sayings
 
     def _says_little(self, place: int) -> bool:
         """Whether a word beside the name of a thing tells of no work and of no other thing: `planks`, `last`."""

@@ -9,15 +9,11 @@ from advisor.draft.context import Context
 from advisor.draft.items import Item, Match
 from advisor.draft.kept import _BODY, Spans
 from advisor.draft.mentions import Mention
-from advisor.draft.numbers import Amount
-from advisor.draft.objects import Objects
+from advisor.draft.sides import Sides
 from advisor.draft.turns import turns
-from advisor.units import read_quantity
-
-_LEAST_ROOM = 0.9  # metres: less is no side of a room
 
 
-class SaidOf(Objects):
+class SaidOf(Sides):
     """Puts what is said where it belongs."""
 
     def modify(self, mention: Mention, thing: Thing, attacher: Attacher, clause: Clause, span: Spans) -> None:
@@ -92,87 +88,6 @@ class SaidOf(Objects):
             and last in turns("pieces of a whole")
             and (item.amount is not None or bool(item.get("term", "condition")))
         )
-
-    def pair(self, item: Item, context: Context, attacher: Attacher, place: Span) -> None:
-        """A pair of measures by itself: of what is spoken of; of a floor it is the room's."""
-        if item.amount is not None and not item.amount.unit and item.amount.number <= 2:
-            self.board.heard.append((place, "words: a size of lumber"))
-            return
-        near = sorted(context.near, key=lambda o: -o[1])
-        thing = near[0][0] if near else context.room
-        behind = self.tokens[item.end].text if item.end < len(self.tokens) else ""
-        if behind in ("room", "space") and context.room is not None:
-            thing = context.room
-        thing = self._room_ahead(item) or thing
-        if thing is not None and thing.sort != "room" and self._sized_as_a_room(item, thing):
-            thing = context.room or thing
-        if thing is not None and thing.kind in self.board.vocabulary.taxonomies["part_kind"].below("floor"):
-            room = thing.facts.get("room")
-            thing = (self.board.named(str(room.value)) if room else None) or thing
-        if thing is not None and thing.sort in ("part", "product", "room"):
-            self._pair(thing, item, attacher, place)
-
-    def _room_ahead(self, item: Item) -> Thing | None:
-        """`in our dining room, 12 x 14`: the room that was named right before."""
-        place = item.start - 1
-        while place > item.start - 4 and place > 0 and self.tokens[place].text in turns("before a size"):
-            place -= 1
-        end = self.tokens[place].end if place >= 0 else -1
-        rooms = self.board.things["room"]
-        return next((r for r in rooms if any(stop == end for _, stop in r.facts["kind"].spans)), None)
-
-    def _sized_as_a_room(self, item: Item, thing: Thing) -> bool:
-        """Whether two bare numbers are more likely the feet of a room than a measure of a part."""
-        assert item.amount is not None
-        sized = self.one_of(thing.kind, self.language.own_size) or self.one_of(thing.kind, self.language.upright)
-        return not item.amount.unit and not sized and all(7 <= part.number <= 40 for part in item.amount.parts)
-
-    def _pair(self, thing: Thing, item: Item, attacher: Attacher, place: Span) -> None:
-        """`10 by 12 ft`: the longer side is the length; of a door or a window it is width by height."""
-        assert item.amount is not None
-        first, second = item.amount.parts
-        shorter, longer = sorted((first, second), key=_size)
-        if thing.sort == "room":
-            if first.unit and _size(longer) < _LEAST_ROOM:
-                attacher.offer([], place, "of which thing?")
-                return
-            unit = "" if first.unit else " ft"
-            if "length" in first.dimensions and first.unit:
-                self.board.put(thing, "length", longer.text, place)
-                self.board.put(thing, "width", shorter.text, place)
-            else:
-                attacher.offer(
-                    [(thing, "length", f"{longer.text}{unit}"), (thing, "width", f"{shorter.text}{unit}")], place
-                )
-            return
-        names = ("length", "width")
-        if thing.kind in self.below("part", "tile work"):
-            names = (
-                ("tile_length", "tile_width")
-                if _size(longer) < _LEAST_ROOM or not longer.unit
-                else ("length", "height")
-            )
-        elif self.one_of(thing.kind, self.language.upright):
-            names = ("width", "height") if self.one_of(thing.kind, self.language.wider) else ("height", "width")
-        elif thing.kind in self.below("part", "wall"):
-            names = ("length", "height")
-        known = self.board.vocabulary.attributes[thing.sort]
-        carried = all(n in known and attacher.table.score(thing.sort, thing.kind, n) >= 0 for n in names)
-        sure = carried and bool(first.unit) and "length" in first.dimensions and "wall" not in thing.kind
-        large = self.one_of(thing.kind, self.language.in_feet) or thing.kind in self.below("part", "wall")
-        unit = "" if first.unit else " ft" if large else " in"
-        if sure:
-            self.board.put(thing, names[0], longer.text, place)
-            self.board.put(thing, names[1], shorter.text, place)
-        else:
-            attacher.offer(
-                [
-                    (thing, n, f"{one.text}{unit}")
-                    for n, one in zip(names, (longer, shorter), strict=True)
-                    if n in known
-                ],
-                place,
-            )
 
     def of_house_body(self, match: Match, context: Context, span: Span) -> bool:
         """`the walls are plaster`: of the part where it is worked on, else of the room, else of a new part."""
@@ -265,12 +180,3 @@ class SaidOf(Objects):
             if stuff is not None and not self.language.has("stuff beside it", word):
                 self.board.put(thing, "material", stuff, span(place, place + 1))
                 return
-
-
-def _size(amount: Amount) -> float:
-    """How long a measure is; a number without a unit as it stands."""
-    return (
-        read_quantity(amount.text, "length").si
-        if "length" in amount.dimensions and amount.unit
-        else float(amount.number)
-    )

@@ -59,6 +59,12 @@ class Verbs(Happens):
             return
         if number and self._of_a_room(found[number - 1], item, start):
             return
+        if sense.of == "base" and not item.also and self._tells_of_product(found, number, words):
+            return
+        if sense.of == "past" and self.language.has("told behind a product", words[0]):
+            at = next((p for p in range(item.start - 1, start - 1, -1) if not self._is_color(p)), start)
+            if any(i.end == at + 1 and i.get("product") for i in found[:number]):
+                return  # `grout gray sanded`
         if number and self._object_of(found[number - 1], item, stop):
             return
         if number and found[number - 1].end == item.start and self.language.has("tells how behind a thing", words[0]):
@@ -93,6 +99,24 @@ class Verbs(Happens):
             score += 1.0 if len(senses) == len(item.senses) or item.also else 0.4
         if score >= 1.0:
             item.verb = sense
+
+    def _is_color(self, place: int) -> bool:
+        return bool(self.language.color_end(self.tokens, place))
+
+    def _tells_of_product(self, found: list[Item], number: int, words: tuple[str, ...]) -> bool:
+        """`oil primer`, `clear matte poly`: right before a product it tells of what sort that is."""
+        if not self.language.has("tells of a product", " ".join(words)):
+            return False
+        end = found[number].end
+        for behind in found[number + 1 :]:
+            if behind.start != end:
+                return False
+            if behind.get("product") is not None:
+                return True
+            if not behind.get("term"):
+                return False
+            end = behind.end
+        return False
 
     def _of_a_room(self, before: Item, item: Item, start: int) -> bool:
         """`the hall trim`, `our kitchen sink`: a thing of the room that stands right before it."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -39,9 +39,13 @@ class Arranged(Struct):
 
     def from_rank(self, least: int) -> Arranged:
         """What is at least so grave, in the same places."""
+        return self.kept(lambda finding: finding.rank >= least)
+
+    def kept(self, is_kept: Callable[[Finding], bool]) -> Arranged:
+        """The entries whose finding is kept, in the same places."""
         return Arranged(
-            [one for one in self.first if one.finding.rank >= least],
-            [(step, [one for one in own if one.finding.rank >= least]) for step, own in self.steps],
+            [one for one in self.first if is_kept(one.finding)],
+            [(step, [one for one in own if is_kept(one.finding)]) for step, own in self.steps],
         )
 
     def counts(self) -> Counter[str]:

@@ -22,6 +22,7 @@ from advisor.reports.unchecked import head_words, headline_addition
 from advisor.reports.waits import Wait, waits
 from advisor.review.finding import Finding
 from advisor.review.model import Report
+from advisor.review.order.lab_results import result_time
 from advisor.review.who import LABORATORY, LOCAL_CODE, theirs_words, who_words
 from advisor.review.wording import listed
 from advisor.rulebase.model import SIGNALS
@@ -98,15 +99,19 @@ class First(Struct, frozen=True):
 def first_screen(report: Report, get: Sequence[str] = (), only: str = "") -> First:
     """The first screen of a report; `get` is what to buy, rent or borrow, by name.
 
-    `only` is the signal word asked for: what is milder is counted there, and neither goods nor questions are told.
+    `only` is the signal word asked for: what is milder is counted there, and neither goods nor questions are told. But
+    samples go out first whatever is asked for: everything else waits for their results.
     """
     arranged = arrange(report)
     if not only:
         return _first_screen(report, get, arranged, arranged)
     least = SIGNALS.index(only)
     kept = arranged.from_rank(least)
+    sent = arranged.kept(lambda finding: finding.rank >= least or _is_sent_for(finding))
     asked = _first_screen(report, get, arranged, kept)
-    theirs = tuple(one for one in asked.not_yours if one.told_by_finding)
+    with_results = _first_screen(report, get, arranged, sent)
+    theirs = tuple(one for one in with_results.not_yours if one.told_by_finding)
+    act = with_results if with_results.orders else asked
     start = asked.start
     if not kept.entries():
         start = verdict(arranged, "that --only leaves out") or left_to_do(report, kept, 0, bool(theirs), least)
@@ -117,12 +122,19 @@ def first_screen(report: Report, get: Sequence[str] = (), only: str = "") -> Fir
         start=start,
         left=" ".join(text for text in (open_too, left) if text),
         may_be=tuple(_may_be(report, least)) if not kept.entries() else (),
-        today="" if asked.today == _ANSWER else asked.today,
+        today="" if act.today == _ANSWER else act.today,
+        orders=act.orders,
+        waits=with_results.waits,
         not_yours=theirs,
         get=(),
         questions=(),
         asked=0,
     )
+
+
+def _is_sent_for(finding: Finding) -> bool:
+    """Whether it asks for a test that a laboratory answers, before something grave."""
+    return finding.decides and not finding.advised and finding.rank >= _GRAVE and any(map(result_time, finding.adds))
 
 
 def _first_screen(report: Report, get: Sequence[str], whole: Arranged, arranged: Arranged) -> First:

@@ -137,7 +137,7 @@ def _total(schedule: Timetable) -> str:
     if schedule.hired_hours:
         text += f", and {hours_of_work(schedule.hired_hours)} by others"
     if schedule.asked_hours:
-        text += f", and {hours_of_work(schedule.asked_hours)} more to set up, wash and clean as asked here"
+        text += f", and {hours_of_work(schedule.asked_hours)} more for work that is asked for here"
     budget, over = schedule.budget_hours, _over(schedule)
     if budget is not None and over:
         clock = _by_clock(schedule)

@@ -32,7 +32,7 @@ STYLES = {"danger": "bold white on red", "warning": "bold yellow", "caution": "y
 _LABEL = 10
 _UNTIL = re.compile(r"^Do not start (.+) until ")
 _NUMBER = re.compile(r"\[\d+\]$")
-_RESULT = "result is in"  # what a laboratory is waited for
+_RESULT = re.compile(r"result (is|are) in\b")  # what a laboratory is waited for
 _WHOLE = 2  # lines in which any sentence of the screen stands whole
 
 
@@ -206,7 +206,7 @@ def _short(text: str) -> str:
 
 def _results_in_one(waits: Sequence[str]) -> list[str]:
     """What to wait for, all results of a laboratory in one: `Do not start a and b until the results are in.`"""
-    of = [text for text in waits if _RESULT in text]
+    of = [text for text in waits if _RESULT.search(text)]
     if len(of) < 2:
         return list(waits)
     steps = [name for text in of if (found := _UNTIL.match(text)) for name in re.split(r", | and ", found[1])]

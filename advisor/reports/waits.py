@@ -11,6 +11,7 @@ from advisor.reports.screen_words import screen_words
 from advisor.review.finding import Finding
 from advisor.review.metric import localized
 from advisor.review.model import Report
+from advisor.review.order.lab_results import Awaited, result_time
 from advisor.review.who import LICENSED, who_words
 from advisor.review.wording import listed
 from advisor.rulebase.model import SIGNALS
@@ -36,10 +37,8 @@ def waits(entries: Sequence[Entry], report: Report) -> list[Wait]:
     found = [e for e in entries if e.finding.kind in ("require", "refer") and e.finding.rank >= _GRAVE]
     # What decides goes first: until a test is back, nothing else about the step is sure.
     for entry in sorted(found, key=lambda e: (not e.finding.decides, -e.finding.rank)):
-        until = localized(_until(entry.finding), report.plan.units)
-        if times := {days[step] for step in entry.steps if step in days and entry.finding.decides}:
-            until += f" (about {max(times)})"
         for step in entry.steps:
+            until = _until_at(entry.finding, days.get(step), report)
             if until and step and step not in held:
                 held.add(step)
                 until_of.setdefault(until, []).append(step)
@@ -51,9 +50,16 @@ def waits(entries: Sequence[Entry], report: Report) -> list[Wait]:
     return said
 
 
-def _awaited(report: Report) -> dict[str, str]:
-    """For each step that waits for a laboratory the days that the calendar presumes."""
-    return {row.step: row.waits_for.days for row in report.order if row.waits_for}
+def _awaited(report: Report) -> dict[str, Awaited]:
+    """For each step that waits for a laboratory what the calendar presumes."""
+    return {row.step: row.waits_for for row in report.order if row.waits_for}
+
+
+def _until_at(finding: Finding, awaited: Awaited | None, report: Report) -> str:
+    """Until when one step waits: for all results that it waits for, if the finding asks for one, with their days."""
+    if awaited is None or not any(map(result_time, finding.adds)):
+        return localized(_until(finding), report.plan.units)
+    return f"{localized(awaited.is_in, report.plan.units)} (about {awaited.days})"
 
 
 def _until(finding: Finding) -> str:

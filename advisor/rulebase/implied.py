@@ -166,13 +166,14 @@ def _movable(conclusion: Conclusion, vocabulary: Vocabulary) -> frozenset[str]:
     """The actions of steps that may be moved for the need: what its advice adds, and what is of one class with that.
 
     Other steps that keep the rule quiet count where they stand: a coat over dust ends the dust, and nobody paints
-    to take dust off. A test of the work stays behind the work that it tests.
+    to take dust off, nor washes behind the sanding for it. A test of the work stays behind the work that it tests.
     """
     actions = vocabulary.taxonomies.get("action")
     if actions is None:
         return frozenset()
-    coats, work, tests = (
-        _members(vocabulary, name) for name in ("leaves a wet coat", "is the work itself", "tests the work")
+    coats, work, tests, washes = (
+        _members(vocabulary, name)
+        for name in ("leaves a wet coat", "is the work itself", "tests the work", "takes off dirt")
     )
     found: set[str] = set()
     for advice in conclusion.advice:
@@ -181,8 +182,8 @@ def _movable(conclusion: Conclusion, vocabulary: Vocabulary) -> frozenset[str]:
         for name, value in advice.values:
             if name == "do" and isinstance(value, str) and value in actions.terms:
                 classes = () if value in coats else actions.terms[value].parents
-                for one in (value, *classes):
-                    found |= actions.below(one)
+                akin = frozenset[str]().union(*map(actions.below, classes))
+                found |= actions.below(value) | (akin if value in washes else akin - washes)
     return frozenset(found - work - tests)
 
 

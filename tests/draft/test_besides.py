@@ -56,9 +56,10 @@ def test_what_comes_in_its_place() -> None:
     ("text", "asked"),
     [
         (
-            "Prime and paint the door.",
-            ["primer", "stain-blocking primer", "bonding primer", "paint", "porch and floor paint"],
+            "Prime and paint the door.",  # a primer and a paint are written: which sort?
+            ["stain-blocking primer", "bonding primer", "porch and floor paint"],
         ),
+        ("Fill the hole in the wall.", ["filler", "joint compound", "epoxy filler"]),
         ("Paint the door with latex paint.", []),
         ("I painted the door last year. Hang the door.", []),  # done
     ],
@@ -66,6 +67,20 @@ def test_what_comes_in_its_place() -> None:
 def test_with_what(text: str, asked: list[str]) -> None:
     """Work that puts something on, where no product is told."""
     assert sorted(value for _, value in choices(text, "with what?")) == sorted(asked)
+
+
+def test_a_verb_names_its_product() -> None:
+    """Nobody primes without a primer: it is written, marked as inferred; what is told to be there is used."""
+    plan = hear("Prime the door, then caulk the trim.")
+    assert [product["kind"] for product in plan.plan["products"].values()] == ["primer", "caulk"]
+    assert {fact.note for step in plan.board.steps for name, fact in step.facts.items() if name == "using"} == {
+        "inferred"
+    }
+    assert {product.facts["kind"].note for product in plan.board.things["product"]} == {"inferred"}
+    told = hear("Prime the door. I have a shellac primer.").plan
+    assert len(told["products"]) == 1
+    assert "products" not in hear("Fill the hole in the wall. Sand the door.").plan
+    assert "products" not in hear("I never painted the door.").plan
 
 
 def test_what_work_is_done_to_may_not_be_told() -> None:
@@ -121,3 +136,20 @@ def test_a_tool_told_by_a_verb_is_one_tool() -> None:
     """`pry` names the bar."""
     assert hear("Pry off the baseboard, and pry the trim.").plan["steps"][0].get("with", ["pry bar"]) == ["pry bar"]
     assert not any("unknown tool" in one.why for one in hear("Carefully pry the baseboard off.").unsure)
+
+
+def test_what_is_painted_last_of_all_stays() -> None:
+    """It is marked as inferred; of what is new, taken out, or only spoken of nothing is known."""
+    stays = {
+        t.kind: t.facts["stays"] for t in hear("Sand the door and paint it.").board.things["part"] if "stays" in t.facts
+    }
+    assert [(kind, fact.value, fact.note) for kind, fact in stays.items()] == [("door", "yes", "inferred")]
+    for text in (
+        "Paint the new door.",
+        "Install a door and paint it.",
+        "Paint the door. Then take the door out.",
+        "Paint the wall. The door is brown.",
+        "I painted the door last year.",
+    ):
+        parts = [t for t in hear(text).board.things["part"] if t.kind == "door"]
+        assert [t.facts["stays"].value for t in parts if "stays" in t.facts] in ([], ["no"]), text

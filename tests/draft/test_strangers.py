@@ -95,7 +95,7 @@ def test_where_something_is_worked_on_is_no_thing_of_today() -> None:
     text = "Paint the wall where the paint is peeling."
 
     assert fact(text, "part", "wall", "has") == ["loose paint"]
-    assert fact(text, "part", "wall", "stays") is None
+    assert fact(text, "part", "wall", "stays") == "yes"  # it is painted
 
 
 def test_what_is_wanted_and_in_no_step_is_put_in() -> None:

@@ -7,6 +7,7 @@ import pytest
 from advisor.draft.draft import draft
 from advisor.draft.language import load_language
 from advisor.rulebase.base import load_rulebase
+from tests.draft.heard import hear
 
 
 def steps(text: str) -> list[str]:
@@ -112,3 +113,19 @@ def test_rows_name_what_there_is() -> None:
     wrong += [v for row in language.order["prepares"] for v in (*row["do"], *row["for"]) if v not in verbs]
     wrong += [r for own, never in language.not_found_in.items() for r in (own, *never) if r not in rooms]
     assert wrong == []
+
+
+def test_bare_sides_of_a_room_are_feet() -> None:
+    """`bathroom is 6x9` is told in feet, marked as inferred; what stands in it, or over it, has its own sides."""
+    for text in ("The bathroom is 6x9. Tile the floor.", "Tile the floor. Bathroom, 6 x 9."):
+        plan = hear(text)
+        (room,) = plan.board.things["room"]
+        assert (room.facts["length"].value, room.facts["width"].value) == ("9 ft", "6 ft")
+        assert room.facts["length"].note == "inferred"
+    for text in (
+        "Build a pergola over the patio, 10 by 12.",
+        "Paint the shelf in the closet, 12x24.",
+        "Kitchen, 3x4, tiles of 30 cm. Paint the wall.",
+        "Hang the kitchen cabinets, 30x30.",
+    ):
+        assert not any("length" in room.facts for room in hear(text).board.things["room"])

@@ -56,6 +56,7 @@ LEFT = [
     ("tight-then-tried", one("shower surround"), [LOOK, FILL, HOSE]),
     ("grouted-then-washed", one("tile floor"), [WASH, RAKE, GROUT]),
     ("dust-then-covered", one("wall"), [WET, SEAL, step("tidy", "clean", "thing")]),
+    ("dust-then-covered", one("wall"), [step("wipe", "wash", "thing"), DRY, SEAL]),  # dirt comes off first
     ("base-clean-then-covered", two("trap", "sink"), [FIT, WIPE]),
     ("rags-after-oil", one("table"), [TRY, RAGS, OIL]),
     ("set-up-then-work", one("table"), [WASH, CAN, OIL]),
@@ -70,7 +71,7 @@ MOVED = [
     ("ladder-then-used", one("wall"), [BY_HAND, LADDER]),
     ("tight-then-tried", one("shower surround"), [LOOK, HOSE]),
     ("grouted-then-washed", one("tile floor"), [WASH, GROUT]),
-    ("dust-then-covered", one("wall"), [DRY, SEAL, step("tidy", "clean", "thing")]),
+    ("dust-then-covered", one("wall"), [DRY, SEAL, step("tidy", "remove dust", "thing")]),
     ("base-clean-then-covered", two("sheet flooring", "subfloor"), [FIT, WIPE]),
     ("rags-after-oil", one("table"), [RAGS, OIL]),
     ("set-up-then-work", one("table"), [WASH, TABLE, OIL]),

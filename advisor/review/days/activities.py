@@ -77,13 +77,11 @@ def activities(
         for piece in found[first[step.id] :]:
             piece.starts_outage = action_of(step) in outs
         last[step.id] = len(found) - 1
-        if awaited := order.results.get(step.id):
-            found[first[step.id]].result = awaited
+        found[first[step.id]].result = order.results.get(step.id)
     links: dict[tuple[int, int], tuple[int, str]] = {}
 
-    wets = vocabulary.members("action", "wets a face")
-    washed = {step.id for step in order.steps if action_of(step) in wets}
-    washed_only = {step.id for step in order.steps if step.id in washed and "wait" not in step.values}
+    wets = vocabulary.members("action", "takes off dirt")
+    washed = {step.id: "wait" in step.values for step in order.steps if action_of(step) in wets}
 
     def rest_after(step: str) -> int:
         """Hands-off time after a step, and after what is asked for behind it."""
@@ -92,7 +90,7 @@ def activities(
     def link(a: str, b: str, lag: int, why: str) -> None:
         if a not in last or b not in first:
             return
-        if a in washed_only and b in washed:
+        if not washed.get(a, True) and b in washed:
             lag = 0
         key = (last[a], first[b])
         if a != b and (key not in links or links[key][0] < lag):
@@ -111,7 +109,7 @@ def activities(
     for a, b, why in _kept(plan, order.steps, vocabulary):
         link(a, b, 0 if why in _WITHOUT_WAIT else rest_after(a), why)
     wet = {step.id: hours[step.id].wet for step in order.steps}
-    for kept_off in on_wet_surfaces(plan, order.steps, wet, vocabulary):
+    for kept_off in on_wet_surfaces(plan, order.steps, wet, rest_after, vocabulary):
         link(kept_off.first, kept_off.then, kept_off.lag, kept_off.why)
     for (before, then), (lag, why) in sorted(links.items()):
         found[then].before.append((before, lag, why))

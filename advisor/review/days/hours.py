@@ -84,15 +84,17 @@ def _of_step(step: Entity, plan: Plan, vocabulary: Vocabulary, wait: int, people
         if result > after:
             after = result
             presumed.append(how)
-    dries, how = _until_next(step, action, plan, vocabulary)
-    usual = _usual(action)
+    usual = _usual(step, action, plan, vocabulary)
+    dries, how = _until_next(step, action, plan, vocabulary, usual)
+    if _washed_again(step, plan, vocabulary):
+        dries = 0
     if not after and "wait" not in step.values and (not ruled or (usual is not None and "dries" in usual.cells)):
         after = dries
-        if how:
+        if how and after:
             presumed.append(f"{_text(after)} until the next step on it ({how})")
     given = max(wait, between, minutes(number(step, "wait") or 0))
     wet = (
-        max(given, min(dries, _treadable(step, action, plan)))
+        max(given, min(dries, _treadable(step, usual, plan)))
         if action in vocabulary.members("action", "leaves a surface wet")
         else 0
     )
@@ -153,12 +155,11 @@ def _between_coats(step: Entity, plan: Plan) -> tuple[int, str]:
     return longest, how
 
 
-def _until_next(step: Entity, action: str, plan: Plan, vocabulary: Vocabulary) -> tuple[int, str]:
+def _until_next(step: Entity, action: str, plan: Plan, vocabulary: Vocabulary, usual: Row | None) -> tuple[int, str]:
     """Hands-off time before the next step on what was coated, glued or set in mortar; none for other work."""
     coat = action in vocabulary.members("action", "leaves a wet coat")
     products = [plan.entities.get("product", {}).get(name) for name in words(step, "using")]
     known = [p for p in products if number(p, "recoat") is not None or _of_class(p)[1].startswith(_LABELS)]
-    usual = _usual(action)
     if usual and not known:
         dries = usual.cells.get("dries")
         how = f"common practice, until {dries}" if dries else f"{_LABELS} {usual.key} commonly ask"
@@ -169,18 +170,56 @@ def _until_next(step: Entity, action: str, plan: Plan, vocabulary: Vocabulary) -
     return time, how or "what the plan says of the product"
 
 
-def _treadable(step: Entity, action: str, plan: Plan) -> int:
+def _treadable(step: Entity, usual: Row | None, plan: Plan) -> int:
     """When what is wet bears a foot, by its kind [min]: grout does so days before it takes a sealer."""
     products = [plan.entities.get("product", {}).get(name) for name in words(step, "using")]
-    rows = [row for row in (*map(_row_of, products), _usual(action)) if row is not None and "light_use" in row.cells]
+    rows = [row for row in (*map(_row_of, products), usual) if row is not None and "light_use" in row.cells]
     return max((minutes(_cell(row, "light_use")) for row in rows), default=_NEVER)
 
 
-@lru_cache(maxsize=64)
-def _usual(action: str) -> Row | None:
+def _usual(step: Entity, action: str, plan: Plan, vocabulary: Vocabulary) -> Row | None:
     """What dries after work that has a product of its own, whether or not it is named: filler in a hole."""
+    row = _row_after(action)
+    return row if row is None or "to" not in row.cells or _is_meant(row, step, plan, vocabulary) else None
+
+
+@lru_cache(maxsize=64)
+def _row_after(action: str) -> Row | None:
     rows = table("coating_times").rows.values()
-    return next((row for row in rows if action in str(row.cells.get("after", "")).split("; ")), None)
+    return next((row for row in rows if action in _listed(row, "after")), None)
+
+
+def _is_meant(row: Row, step: Entity, plan: Plan, vocabulary: Vocabulary) -> bool:
+    """Whether a row that is of some parts alone is of this step: by the kind of part, and the work on it around."""
+    if "dry_with" in row.cells and "with" in step.values and "using" not in step.values:
+        return False
+    parts, at = plan.entities.get("part", {}), plan.steps.index(step)
+    kinds = vocabulary.members("part_kind", *_listed(row, "to"))
+    own = {p for p in words(step, "to") if p in parts and not kinds.isdisjoint(words(parts[p], "kind"))}
+
+    def worked_on(steps: list[Entity], column: str) -> set[str]:
+        meant = vocabulary.members("action", *_listed(row, column))
+        return {part for other in steps if action_of(other) in meant for part in words(other, "to")}
+
+    if "then" in row.cells:
+        own &= worked_on(plan.steps[at + 1 :], "then")
+    if "unless_behind" in row.cells:
+        own -= worked_on(plan.steps[:at], "unless_behind")
+    return bool(own)
+
+
+def _washed_again(step: Entity, plan: Plan, vocabulary: Vocabulary) -> bool:
+    """Whether the next work on each of its parts wets them anew: a wash is rinsed at once, and dries after that."""
+    wets = vocabulary.members("action", "takes off dirt")
+    if action_of(step) not in wets:
+        return False
+    later = plan.steps[plan.steps.index(step) + 1 :]
+    following = [next((o for o in later if part in words(o, "to")), None) for part in words(step, "to")]
+    return bool(following) and all(o is not None and action_of(o) in wets for o in following)
+
+
+def _listed(row: Row, column: str) -> list[str]:
+    return str(row.cells.get(column, "")).split("; ")
 
 
 def _of_class(product: Entity | None) -> tuple[int, str]:

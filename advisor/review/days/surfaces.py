@@ -7,7 +7,7 @@ hangs on. So a wet floor keeps everybody out of its room, and a wet wall all tha
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import NamedTuple
 
 from advisor.plan.model import Entity, Plan
@@ -24,14 +24,19 @@ class KeptOff(NamedTuple):
     lag: int
 
 
-def on_wet_surfaces(plan: Plan, steps: list[Entity], wet: Mapping[str, int], vocabulary: Vocabulary) -> list[KeptOff]:
-    """Steps in the rooms of wet floors and walls; `wet` is how long each step leaves its parts so [min]."""
+def on_wet_surfaces(
+    plan: Plan, steps: list[Entity], wet: Mapping[str, int], rest_after: Callable[[str], int], vocabulary: Vocabulary
+) -> list[KeptOff]:
+    """Steps in the rooms of wet floors and walls; `wet` is how long each step leaves its parts so, `rest_after` how
+    long until they can be covered [min]."""
     passive = vocabulary.members("action", "keeps nothing waiting")
     leaning, dusting = (
         vocabulary.members("action", "leans or hangs"),
         vocabulary.members("action", "fills the air with dust"),
     )
     floors, walls = vocabulary.members("part_kind", "trodden on"), vocabulary.members("part_kind", "leaned on")
+    flattening, covering = (vocabulary.members("action", name) for name in ("makes a floor flat", "covers a floor"))
+    flat: dict[str, str] = {}  # room to the last step that makes its floor flat
     floor: dict[str, str] = {}  # room to the last step that leaves its floor wet
     wall: dict[str, list[str]] = {}  # room to the steps since then that leave a wall wet
     dust: dict[str, list[str]] = {}  # room to the steps that raised dust
@@ -40,10 +45,13 @@ def on_wet_surfaces(plan: Plan, steps: list[Entity], wet: Mapping[str, int], voc
     for step in steps:
         if action_of(step) in passive:
             continue
-        kinds = _kinds(plan, step) if wet[step.id] else frozenset()
+        every = _kinds(plan, step)
+        kinds = every if wet[step.id] else frozenset()
         for room in rooms_of(plan, step):
             if last := floor.get(room):
                 found.append(KeptOff(last, step.id, f"nobody treads on the wet floor of {room}", wet[last]))
+            if action_of(step) in covering and every & floors and (base := flat.get(room)):
+                found.append(KeptOff(base, step.id, f"what was poured in {room} hardens first", rest_after(base)))
             if action_of(step) in leaning:
                 why = f"the walls of {room} are wet"
                 found += [KeptOff(first, step.id, why, wet[first]) for first in wall.get(room, ())]
@@ -54,6 +62,8 @@ def on_wet_surfaces(plan: Plan, steps: list[Entity], wet: Mapping[str, int], voc
                     for first in since.pop(room, ())
                 ]
                 floor[room] = step.id
+                if action_of(step) in flattening:
+                    flat[room] = step.id
             if action_of(step) in dusting:
                 dust.setdefault(room, []).append(step.id)
             if kinds & walls:

@@ -52,7 +52,11 @@ def timetable(
     """The schedule of an order of work. Raises NoWorkingTime where nobody works, or never."""
     basis = _basis(plan, options or Options())
     hours = step_hours(
-        plan, vocabulary, own_waits(findings), basis.people, {c.first for c in order.constraints if c.lag}
+        replace(plan, steps=order.steps),
+        vocabulary,
+        own_waits(findings),
+        basis.people,
+        {c.first for c in order.constraints if c.lag},
     )
     if basis.people < 1 and any(h.work and not h.hired for h in hours.values()):
         raise NoWorkingTime("Nobody is there to work: the crew has 0 people. Say how many: 'crew: {people: 1}'.")

@@ -23,6 +23,12 @@ class Awaited(Struct, frozen=True):
 
     what: str
     time: int
+    several: bool = False  # whether that is more than one result
+
+    @property
+    def is_in(self) -> str:
+        """`the lead result is in`, `the lead result and the asbestos result are in`."""
+        return _is_in(self.what, self.several)
 
     @property
     def days(self) -> str:
@@ -33,7 +39,7 @@ class Awaited(Struct, frozen=True):
     def told(self) -> str:
         """As what was presumed of a step."""
         return (
-            f"starts when {self.what} is in: {self.days} after the first morning, if the sample goes out then "
+            f"starts when {self.is_in}: {self.days} after the first morning, if the sample goes out then "
             "(what laboratories commonly take)"
         )
 
@@ -45,27 +51,37 @@ class WaitTold(Struct, frozen=True):
     hours: float
     days: str
     steps: tuple[str, ...]
+    several: bool = False
 
     def told(self) -> str:
         """As a sentence of the calendar."""
-        return f"Presumed: {self.days} until {self.what} is in; {listed(list(self.steps))} can start no sooner."
+        until = f"{self.days} until {_is_in(self.what, self.several)}"
+        return f"Presumed: {until}; {listed(list(self.steps))} can start no sooner."
 
 
 def awaited(plan: Plan, findings: Iterable[Finding]) -> dict[str, Awaited]:
-    """By step: the test that advice puts before it, with what its answer commonly takes. The longest wait counts.
+    """By step: the tests that advice puts before it, with what the answer to the slowest commonly takes.
 
     A test that the plan has itself, before the step or after it, waits as a step of its own (`own_result`).
     """
     known = {step.id for step in plan.steps}
-    found: dict[str, Awaited] = {}
+    times: dict[str, dict[str, int]] = {}
     for finding in findings:
         if finding.kind not in ("require", "refer") or finding.step not in known or finding.answer[:1] == (MOVE,):
             continue
         for action in finding.adds:
-            time = result_time(action)
-            if time and (finding.step not in found or found[str(finding.step)].time < time):
-                found[str(finding.step)] = Awaited(whole().result_names[action], time)
-    return found
+            if time := result_time(action):
+                times.setdefault(str(finding.step), {})[action] = time
+    return {step: _together(own) for step, own in times.items()}
+
+
+def _together(times: dict[str, int]) -> Awaited:
+    names = [name for action, name in whole().result_names.items() if action in times]
+    return Awaited(listed(names), max(times.values()), len(names) > 1)
+
+
+def _is_in(what: str, several: bool) -> str:
+    return f"{what} {'are' if several else 'is'} in"
 
 
 def result_time(action: str) -> int:
@@ -85,7 +101,7 @@ def own_result(step: Entity, plan: Plan) -> tuple[int, str]:
     if not time or "result" in step.values or not whole().at_once.isdisjoint(here):
         return 0, ""
     one = Awaited(whole().result_names[action], time)
-    return time, f"{one.days} until {one.what} is in (what laboratories commonly take)"
+    return time, f"{one.days} until {one.is_in} (what laboratories commonly take)"
 
 
 def waits_told(waits: dict[str, Awaited]) -> tuple[WaitTold, ...]:
@@ -94,7 +110,7 @@ def waits_told(waits: dict[str, Awaited]) -> tuple[WaitTold, ...]:
     for step, one in waits.items():
         steps.setdefault(one, []).append(step)
     rows = sorted(steps.items(), key=lambda item: (-item[0].time, item[0].what))
-    return tuple(WaitTold(one.what, one.time / 60, one.days, tuple(own)) for one, own in rows)
+    return tuple(WaitTold(one.what, one.time / 60, one.days, tuple(own), one.several) for one, own in rows)
 
 
 def _kinds(product: Entity | None) -> tuple[str, ...]:

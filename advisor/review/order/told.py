@@ -24,7 +24,7 @@ class PlaceInOrder(Struct, frozen=True):
     def waiting(self) -> str:
         """What the step waits for that a laboratory answers, as a sentence; empty for none."""
         one = self.waits_for
-        return f"Waits until {one.what} is in: {one.days}, presumed." if one else ""
+        return f"Waits until {one.is_in}: {one.days}, presumed." if one else ""
 
 
 class MovedStep(Struct, frozen=True):
