@@ -7,7 +7,10 @@ from typing import Any
 
 from advisor.review.supply import Supply
 
-_STEPS = {"qt": 1.0, "gal": 1.0, "pt": 1.0, "floz": 1.0, "L": 0.5, "ml": 100.0, "sqft": 1.0, "m2": 0.5, "each": 1.0}
+_STEPS = {
+    "qt": 1.0, "gal": 1.0, "pt": 1.0, "floz": 1.0, "L": 0.5, "ml": 100.0, "sqft": 1.0, "m2": 0.5, "ft": 1.0, "m": 0.5,
+    "each": 1.0,
+}  # fmt: skip
 _POURED = ("gal", "qt", "pt", "L")
 _WITHOUT_SPARE = 0.95  # a tenth to spare is in the sum; no can more is opened for half of it
 _QUARTS = 4.0  # of a gallon: a can of a quart is sold everywhere

@@ -12,6 +12,7 @@ from advisor.review.advised import product_name
 from advisor.review.finding import Cited, Figure, Finding
 from advisor.review.metric import localized
 from advisor.review.origins import origins
+from advisor.review.taken_along import many
 from advisor.review.who import who_may
 from advisor.review.wording import wording
 from advisor.rulebase.base import RuleBase
@@ -157,6 +158,9 @@ def _finding(
     )
 
 
+_CARRIED = ("owns", "with", "wearing")  # details of crew and step whose values are things to have
+
+
 def _adds(conclusion: Conclusion) -> tuple[str, ...]:
     return tuple(sorted({str(dict(a.values).get("do")) for a in conclusion.advice if a.form == "add"}))
 
@@ -169,7 +173,7 @@ def _wants(matches: list[Drawn]) -> tuple[str, ...]:
             values = [(name, value_of(operand, drawn.env)) for name, operand in advice.values]
             if advice.form == "use":
                 found.add(product_name(dict(values)))
-            found.update(str(value) for name, value in values if name in ("owns", "with"))
+            found.update(str(one) for name, value in values if name in _CARRIED for one in many(value))
     return tuple(sorted(found))
 
 

@@ -78,7 +78,8 @@ OFTEN = frozenset(["painter", "plain", "fine", "soft", "cheap", "adjustable", "f
 APART = [  # one word and two things: written by hand
     {"brush", "soft brush for clear coats"}, {"brush", "cheap brush for stripper"},
     {"soft brush for clear coats", "cheap brush for stripper"}, {"sponges", "sponges for grout"},
-    {"half mask with cartridges", "half mask with P100"}, {"poles that hold a wall", "pole for the roller"},
+    {"half mask with cartridges", "half mask with P100"},
+    {"half mask with combination cartridges", "half mask with P100"}, {"poles that hold a wall", "pole for the roller"},
 ]  # fmt: skip
 
 

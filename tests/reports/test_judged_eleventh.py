@@ -138,11 +138,11 @@ def _to_get(report: Report) -> dict[str, str]:
 @pytest.mark.parametrize(
     ("stem", "what", "amount"),
     [
-        ("bathroom-careful", "backer board (board)", "get 60 sqft"),  # `area: 60 sqft`
+        ("bathroom-careful", "backer board (board), sheets of 3 x 5 ft", "get 5"),  # 60 sqft, a tenth cut off, at 15
         ("bathroom-careful", "screws for backer board, 1-1/4 in, a box of 185", "get 1"),
         ("windows-careful", "glazing putty, a 1 qt can", "get 1"),
         ("windows-faulty", "glazing putty, a 1 qt can", "get 1"),
-        ("careful-porch", "boards for the porch (new-boards)", "get 8 sqft"),  # `area: 8 sqft`
+        ("careful-porch", "boards for the porch (new-boards)", "get 9 sqft"),  # `area: 8 sqft` and a tenth cut off
         ("galley-kitchen-careful", "faucet", "get 1"),
         ("galley-kitchen-careful", "light (lights)", "get 2"),  # `count: 2`
         ("galley-kitchen-careful", "GFCI outlet (sockets)", "get 3"),  # `count: 3`

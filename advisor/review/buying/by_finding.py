@@ -50,7 +50,7 @@ def _by_area(site: OnSite, finding: Finding, asked: dict[str, Any]) -> tuple[flo
         return 1, "The plan leaves out its area", True
     one = to_base(float(each), unit, "area")
     shown = show(area, "area", site.plan.units).text
-    told = f"{shown} and a tenth for cuts, one for each {asked['covers']} (common practice; the label rules)"
+    told = f"{shown} and a tenth to spare, one for each {asked['covers']} (common practice; the label rules)"
     return ceil(1.1 * area / one - 1e-9), told, None in own
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 
 from advisor.calculators.tile import tile_to_buy
 from advisor.plan.model import Entity
@@ -31,9 +31,10 @@ def coats(site: OnSite, off: LeftOut) -> Iterable[Supply]:
         if not own:
             continue
         need, told, unsized = 0.0, list[str](), list[str]()
+        without = {part: why for step in own for part, why in off.surfaces.get((step.id, name), {}).items()}
         for step in own:
             layers = number(step, "coats") or 1
-            sized, missing = _areas(site, step)
+            sized, missing = _areas(site, step, without=off.surfaces.get((step.id, name), ()))
             unsized += [one for one in missing if one not in unsized]
             for area in sized:
                 need += area * layers / rate * _SPARE
@@ -42,8 +43,9 @@ def coats(site: OnSite, off: LeftOut) -> Iterable[Supply]:
         there = None if have is None else show(have, "liquid", units)
         steps, price = tuple(step.id for step in own), number(product, "cost")
         if not told:
-            yield Supply(name, steps, there.number if there else None, None, there.unit if there else "",
-                         f"the plan leaves out the size of {listed(unsized)}", "buy", "paint", price)  # fmt: skip
+            why = f"the plan leaves out the size of {listed(unsized)}{_not_on(without)}"
+            yield Supply(name, steps, there.number if there else None, None, there.unit if there else "", why, "buy",
+                         "paint", price)  # fmt: skip
             continue
         unit = there.unit if there else show(need, "liquid", units).unit  # both in the unit of what is there
         spread = show(rate, "spreading_rate", units).text
@@ -51,20 +53,32 @@ def coats(site: OnSite, off: LeftOut) -> Iterable[Supply]:
         both = dict.fromkeys(p.id for step in own for p in site.parts(step) if p.id in asked)
         why += f". Both faces of {listed(list(both))} are counted, as this report asks" if both else ""
         why += f". The plan leaves out the size of {listed(unsized)}" if unsized else ""
+        why += _not_on(without)
         yield Supply(
             name, steps, there.number if there else None, _in(need, unit, "liquid"), unit, why, "buy", "paint", price,
             at_least=bool(unsized),
         )  # fmt: skip
 
 
-def spread(site: OnSite, word: str, steps: tuple[str, ...], title: str) -> Supply:
-    """A product that the report asks for and that goes by area: as much as its steps take, and what it stands for."""
+def _not_on(without: dict[str, str]) -> str:
+    """The surfaces that are left out of the sum, each with the finding that speaks against the coat there."""
+    by_title: dict[str, list[str]] = {}
+    for part, title in without.items():
+        by_title.setdefault(title, []).append(part)
+    return "".join(f". Without {listed(parts)}, by this report: {title}" for title, parts in by_title.items())
+
+
+def spread(site: OnSite, word: str, steps: tuple[str, ...], title: str, only: frozenset[str]) -> Supply:
+    """A product that the report asks for and that goes by area: as much as its steps take, and what it stands for.
+
+    Of the parts of its steps, those in `only`; all where it is empty.
+    """
     entry, units = shop_words()["shop"][word], site.plan.units
     rate = _rate_of(entry)
     own = [step for step in site.plan.steps if step.id in steps]
     told, need, unsized = list[str](), 0.0, list[str]()
     for step in own:
-        sized, missing = _areas(site, step)
+        sized, missing = _areas(site, step, only)
         unsized += [one for one in missing if one not in unsized]
         need += sum(sized) / rate * _SPARE
         told += [show(area, "area", units).text for area in sized]
@@ -104,12 +118,16 @@ def _coating(site: OnSite) -> list[Entity]:
     return [step for step in site.at_work if action_of(step) in coating]
 
 
-def _areas(site: OnSite, step: Entity) -> tuple[list[float], list[str]]:
-    """The areas that a step coats, and the parts of which nothing tells it."""
-    if (whole := number(step, "area")) is not None:
+def _areas(
+    site: OnSite, step: Entity, only: Collection[str] = (), without: Collection[str] = ()
+) -> tuple[list[float], list[str]]:
+    """The areas that a step coats, and the parts of which nothing tells it: those in `only`, none of `without`."""
+    parts = [part for part in site.parts(step) if part.id not in without]
+    parts = [part for part in parts if part.id in only] or parts
+    if len(parts) == len(site.parts(step)) and (whole := number(step, "area")) is not None:
         return [whole], []
     sized, missing, both = [], [], _both_faces(site)
-    for part in site.parts(step):
+    for part in parts:
         length, width = number(part, "length"), number(part, "width")
         faces = sum(int(shop_words()["faces"].get(face, 0)) for face in words(step, "faces"))
         if (area := number(part, "area")) is not None:

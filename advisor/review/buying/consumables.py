@@ -49,6 +49,16 @@ def used_up(site: OnSite, off: LeftOut) -> Iterator[tuple[Supply, tuple[str, ...
 
 
 def takes(row: Row, step: Entity, site: OnSite, off: LeftOut) -> bool:
+    """Whether a step uses it up, none of it is there, and the step has no other thing in its place."""
+    return work_takes(row, step, site, off) and not own_of_row(row, site)
+
+
+def own_of_row(row: Row, site: OnSite) -> list[str]:
+    """What the crew has that is the row's thing."""
+    return [tool for tool in site.owned if _is(site, "tool", tool, row, "tool")]
+
+
+def work_takes(row: Row, step: Entity, site: OnSite, off: LeftOut) -> bool:
     """Whether a step uses it up, and has no other thing in its place."""
     action = action_of(step)
     if not _is(site, "action", action, row, "for") or _is(site, "action", action, row, "but"):
@@ -67,8 +77,6 @@ def takes(row: Row, step: Entity, site: OnSite, off: LeftOut) -> bool:
     if "with" in row.cells and not any(_is(site, "tool", tool, row, "with") for tool in tools):
         return False
     if any(_is(site, "tool", tool, row, "not_with") for tool in tools):
-        return False
-    if any(_is(site, "tool", tool, row, "tool") for tool in site.owned()):
         return False
     used = off.used(step, site.products(step))
     # A plan that names what is used names it all: mastic in the place of mortar, or a cleaner that is no sealant.
@@ -118,20 +126,38 @@ def _need(row: Row, steps: list[Entity], site: OnSite) -> tuple[float, str, bool
         return packs, "by the piece (common practice)", True
     if column == "along":
         return _taped(row, rate, steps, site)
-    total, missing = 0.0, list[str]()
+    total, missing, filled = 0.0, list[str](), list[str]()
     for step in steps:
         whole = number(step, attribute)
         of = _own(row, step, site) if "parts" in row.cells else site.parts(step)
         sizes = {step.id: whole} if whole is not None else {part.id: _size(part, attribute) for part in of}
+        patched = _patched(row, step, site)
+        sizes |= dict.fromkeys(patched & set(sizes), 0.0)
+        filled += [name for name in sizes if name in patched and name not in filled]
         total += sum(size for size in sizes.values() if size is not None)
         missing += [name for name, size in (sizes or {step.id: None}).items() if size is None and name not in missing]
     packs = float(max(1, ceil(total / rate - 1e-9)))
     units = site.plan.units
     each = f"one for each {show(rate, attribute, units).text} (common practice; the label rules)"
     why = f"{show(total, attribute, units).text}, {each}" if total else each
+    if filled:
+        why = f"{why}. Of {listed(filled)} only the places that were filled are counted"
     if missing:
         return packs, f"{why}. The plan leaves out the {attribute} of {listed(missing)}", False
     return packs, why, True
+
+
+def _patched(row: Row, step: Entity, site: OnSite) -> set[str]:
+    """The parts of a step on which only the places are worked on that an earlier step filled."""
+    if "after" not in row.cells:
+        return set()
+    done = set[str]()
+    for earlier in site.plan.steps[: site.places[step.id]]:
+        action = action_of(earlier)
+        if _is(site, "action", action, row, "after") and not _is(site, "action", action, row, "not_after"):
+            done.update(words(earlier, "to"))
+    kinds = _list(row, "of")
+    return {one.id for one in site.parts(step) if one.id in done and site.is_kind("part_kind", one, "kind", kinds)}
 
 
 def _taped(row: Row, rate: float, steps: list[Entity], site: OnSite) -> tuple[float, str, bool]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from msgspec import Struct, field
 
 from advisor.plan.model import Entity, Value
-from advisor.plan.said import words
+from advisor.plan.said import action_of, words
 from advisor.review.buying.on_site import OnSite, shop_words
 from advisor.review.finding import Finding
 
@@ -20,6 +20,8 @@ class LeftOut(Struct, frozen=True):
     tools: dict[tuple[str, str], str] = field(default_factory=dict)
     products: dict[tuple[str, str], str] = field(default_factory=dict)
     instead: dict[tuple[str, str], str] = field(default_factory=dict)  # a kind of product, with a row of its own
+    # By step and product: the parts on which alone a finding speaks against it.
+    surfaces: dict[tuple[str, str], dict[str, str]] = field(default_factory=dict)
 
     def used(self, step: Entity, products: list[Entity]) -> list[Entity]:
         """The products of a step once the report is heeded: without what it speaks against, with what it names."""
@@ -45,10 +47,23 @@ def left_out(site: OnSite, with_rows: frozenset[str]) -> LeftOut:
         for product in site.products(step):
             kinds = words(product, "kind")
             if entry == ALL or _speaks_of(site, "product_kind", kinds, entry.get("products"), finding, product.id):
+                if entry != ALL and _on_some_parts(found, site, step, product, finding):
+                    continue
                 found.products.setdefault((step.id, product.id), finding.title)
                 if kind := next((w for w in finding.wants if w in with_rows), ""):
                     found.instead.setdefault((step.id, product.id), kind)
     return found
+
+
+def _on_some_parts(found: LeftOut, site: OnSite, step: Entity, product: Entity, finding: Finding) -> bool:
+    """Whether the coat of a step stays right on some of its parts; notes those on which it is not."""
+    parts = {part.id for part in site.parts(step)}
+    against = parts & set(finding.parts)
+    if not against or not site.is_one("action", action_of(step), ["coat"]):
+        return False
+    own = found.surfaces.setdefault((step.id, product.id), {})
+    own.update(dict.fromkeys(sorted(against), finding.title))
+    return parts != set(own)
 
 
 def _speaks_of(

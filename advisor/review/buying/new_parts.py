@@ -3,12 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from math import ceil
+
+from msgspec.structs import replace
 
 from advisor.plan.model import Entity
 from advisor.plan.said import action_of, number, words
 from advisor.review.buying.on_site import OnSite, shop_words
 from advisor.review.supply import Supply
 from advisor.showing import show
+from advisor.units import to_base
+
+_SPARE = 1.1  # common practice: a tenth is cut off
 
 
 def new_parts(site: OnSite, told: set[str]) -> Iterable[Supply]:
@@ -63,10 +69,23 @@ def _bought(site: OnSite, part: Entity, steps: list[str]) -> Supply:
             if (size := number(part, attribute)) is None:
                 why += f"; the plan leaves out its {attribute}"
                 return Supply(what, site.order(steps), None, None, "", why, "buy", shelf, number(part, "cost"))
-            shown = show(size, attribute, site.plan.units)
-            why += f"; by its {attribute}, without what is cut off"
-            return Supply(
-                what, site.order(steps), None, shown.number, shown.unit, why, "buy", shelf, number(part, "cost")
-            )
+            return _cut(site, part, attribute, size, Supply(
+                what, site.order(steps), None, None, "each", why, "buy", shelf, number(part, "cost")
+            ))  # fmt: skip
     need = number(part, "count") or 1.0
     return Supply(what, site.order(steps), None, need, "each", why, "buy", shelf, number(part, "cost"))
+
+
+def _cut(site: OnSite, part: Entity, attribute: str, size: float, supply: Supply) -> Supply:
+    """With a tenth for what is cut off, and in whole sheets where it comes in sheets (common practice)."""
+    units, named = site.plan.units, shop_words()["new_parts"]
+    told = f"{supply.why}; {show(size, attribute, units).text} and a tenth for what is cut off"
+    for kind, sheet in named["sheets"].items():
+        if site.is_kind("part_kind", part, "kind", [kind]):
+            amount, _, unit = str(sheet["covers"]).partition(" ")
+            one = to_base(float(amount), unit, attribute)
+            why = f"{told}, one for each {show(one, attribute, units).text} (common practice)"
+            need = float(ceil(size * _SPARE / one - 1e-9))
+            return replace(supply, what=f"{supply.what}, {sheet['say']}", need=need, why=why)
+    shown = show(size * _SPARE, attribute, units)
+    return replace(supply, need=shown.number, unit=shown.unit, why=f"{told} (common practice)")

@@ -31,15 +31,27 @@ class OnSite(Struct, frozen=True, eq=False, dict=True):
         crew = self.plan.entities.get("crew", {}).get("crew")
         return max(1, int(number(crew, "people") or 1))
 
-    def owned(self) -> frozenset[str]:
-        """What the crew says that it has."""
+    @cached_property
+    def owned(self) -> tuple[str, ...]:
+        """What the crew says that it has, and the gear that the plan says is in the house."""
         crew = self.plan.entities.get("crew", {}).get("crew")
-        return frozenset(words(crew, "owns")) if crew else frozenset()
+        house = self.plan.entities.get("house", {}).get("house")
+        known = shop_words()["in_house"].items()
+        in_house = (gear for gear, said in known if house and set(words(house, said["detail"])) & set(said["is"]))
+        return tuple(dict.fromkeys((*(words(crew, "owns") if crew else ()), *in_house)))
+
+    def own_of(self, what: str) -> list[str]:
+        """What is there that is this, or a kind of it, or does its work and more. A glove is no other kind of glove."""
+        wanted = [what, *shop_words()["covered_by"].get(what, ())]
+        return [own for own in self.owned if own in wanted or self.is_one("tool", own, wanted)]
 
     def there(self, what: str) -> bool:
-        """Whether the crew has it, or something that is a kind of it."""
-        tools = self.vocabulary.taxonomies.get("tool")
-        return not self.owned().isdisjoint({what, *(tools.below(what) if tools and what in tools.terms else ())})
+        """Whether the crew has it, or something that does its work too."""
+        return bool(self.own_of(what))
+
+    def asked_by(self, finding: Finding) -> tuple[str, ...]:
+        """What a finding asks for, by words of the vocabulary: in its advice, or in its sentence alone."""
+        return tuple(dict.fromkeys((*finding.wants, *shop_words()["asks"].get(finding.rule, ()))))
 
     def order(self, steps: Iterable[str]) -> tuple[str, ...]:
         """Steps in the plan's order, each once."""

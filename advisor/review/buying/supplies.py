@@ -9,13 +9,14 @@ from msgspec.structs import replace
 from advisor.engine.memory import Memory
 from advisor.plan.model import Plan
 from advisor.plan.said import words
+from advisor.review.buying.at_hand import at_hand
 from advisor.review.buying.by_finding import by_rules, devices
 from advisor.review.buying.by_size import coats, rest, spread, tile
 from advisor.review.buying.consumables import kinds_with_rows, used_up
 from advisor.review.buying.left_out import LeftOut, left_out
 from advisor.review.buying.new_parts import new_parts
 from advisor.review.buying.on_site import OnSite, shop_words
-from advisor.review.buying.tools import against, goes_with, of_shop, tools
+from advisor.review.buying.tools import against, entry_of, goes_with, of_shop, tools
 from advisor.review.finding import Finding
 from advisor.review.model import Gear
 from advisor.review.supply import Supply
@@ -30,7 +31,7 @@ def supplies(
     off, asked = left_out(site, kinds_with_rows(vocabulary)), _asked_by_step(site)
     packs = list(used_up(site, off))
     found = [*coats(site, off), *tile(site), *_worn(site, asked), *_asked(site, asked, off), *tools(site, off)]
-    found += [*_planned(site), *(one for one, _ in packs)]
+    found += [*at_hand(site, asked, off), *_planned(site), *(one for one, _ in packs)]
     told = {one.what for one in found} | {name for _, names in packs for name in names}
     found += new_parts(site, told | site.named_apart())
     found += rest(site, told | set(_set_as_tile(site)), off)
@@ -80,8 +81,8 @@ def _worn(site: OnSite, asked: dict[str, set[str]]) -> Iterable[Supply]:
     """Protective gear, one for each person; not where something better is asked for that does its work too."""
     for one in site.gear:
         need = site.people()
-        if steps := _uncovered(one.gear, one.steps, asked):
-            yield of_shop(one.gear, steps, need if one.owned else 0, need, one.because)
+        if (steps := _uncovered(one.gear, one.steps, asked)) and not site.there(one.gear):
+            yield of_shop(site, one.gear, steps, need if one.owned else 0, need, one.because)
 
 
 def _asked_by_step(site: OnSite) -> dict[str, set[str]]:
@@ -92,7 +93,7 @@ def _asked_by_step(site: OnSite) -> dict[str, set[str]]:
             found.setdefault(step, set()).add(gear.gear)
     for finding in site.findings:
         for place in (finding.step, *finding.steps):
-            found.setdefault(place or "", set()).update(finding.wants)
+            found.setdefault(place or "", set()).update(site.asked_by(finding))
     return found
 
 
@@ -104,31 +105,37 @@ def _uncovered(word: str, steps: Sequence[str], asked: dict[str, set[str]]) -> t
 
 def _asked(site: OnSite, better: dict[str, set[str]], off: LeftOut) -> Iterable[Supply]:
     """What findings ask for, by name or by `rules/report/supplies.yaml`."""
-    by_area: dict[str, tuple[str, list[str]]] = {}  # what goes by area: why, and the steps of all its findings
+    # What goes by area: why, and the steps and parts of all its findings.
+    by_area: dict[str, tuple[str, list[str], set[str]]] = {}
+    in_table = {one.gear: set(one.steps) for one in site.gear}
     for finding in site.findings:
         steps = site.order([finding.step] if finding.step else [])
-        for word in finding.wants:
-            if word in {g.gear for g in site.gear} or (steps and not _uncovered(word, steps, better)):
+        for word in site.asked_by(finding):
+            if word in in_table and in_table[word] >= set(steps):
+                continue
+            if site.there(word) or (steps and not _uncovered(word, steps, better)):
                 continue
             if any(key[0] in steps and kind == word for key, kind in off.instead.items()):
                 continue  # counted in packs
-            entry = shop_words()["shop"].get(word, {})
+            entry = entry_of(site, word)
             if steps and "for_kind" in entry:
-                by_area.setdefault(word, (finding.title, []))[1].extend(steps)
+                _, own, parts = by_area.setdefault(word, (finding.title, [], set()))
+                own.extend(steps)
+                parts.update(finding.parts)
                 continue
             need = site.people() if entry.get("each") == "person" else 1
-            yield of_shop(word, steps, need if site.there(word) else 0, need, finding.title)
+            yield of_shop(site, word, steps, 0, need, finding.title)
         yield from by_rules(site, finding, steps)
     yield from devices(site)
-    for word, (title, steps_of) in by_area.items():
-        yield spread(site, word, site.order(steps_of), title)
+    for word, (title, steps_of, only) in by_area.items():
+        yield spread(site, word, site.order(steps_of), title, frozenset(only))
 
 
 def _planned(site: OnSite) -> Iterable[Supply]:
     """What the plan itself lists under `to_get`."""
     for entry in site.plan.to_get:
         if entry.sort != "who":  # nobody buys a helper
-            yield replace(of_shop(entry.what, entry.steps, 0, 1, "the plan lists it to get"), planned=True)
+            yield replace(of_shop(site, entry.what, entry.steps, 0, 1, "the plan lists it to get"), planned=True)
 
 
 def _products_off(site: OnSite, off: LeftOut) -> Iterable[Supply]:

@@ -19,10 +19,10 @@ def tools(site: OnSite, off: LeftOut) -> Iterable[Supply]:
     named = _named(site, off)
     for tool, steps in sorted(named.items()):
         dear = tool in site.vocabulary.members("tool", "dear to buy for once")
-        said, how, shelf = _in_shop(tool, "rent or borrow" if dear else "buy or borrow")
+        said, how, shelf = in_shop(site, tool, "rent or borrow" if dear else "buy or borrow")
         kept = [step for step in steps if (step, tool) not in off.tools]
         if kept:
-            why = "the step names it, the crew does not" if site.owned() else "the step names it"
+            why = "the step names it, the crew does not" if site.owned else "the step names it"
             yield Supply(said, site.order(kept), _there(site, how), 1, _EACH, why, how, shelf, None)
         else:
             yield against(said, site.order(steps), off.tools[steps[0], tool], how, shelf)
@@ -57,20 +57,29 @@ def _usual(row: Row, at_hand: set[str], site: OnSite, off: LeftOut) -> Iterable[
 
 def _there(site: OnSite, how: str) -> int | None:
     """None of it, by a crew that says what it has, or where few own one; else nobody knows."""
-    return 0 if site.owned() or "borrow" not in how else None
+    return 0 if site.owned or "borrow" not in how else None
 
 
-def of_shop(word: str, steps: tuple[str, ...], have: float, need: float, why: str) -> Supply:
+def of_shop(site: OnSite, word: str, steps: tuple[str, ...], have: float, need: float, why: str) -> Supply:
     """A thing by its vocabulary word, told as one asks for it."""
-    said, how, shelf = _in_shop(word, "buy")
+    said, how, shelf = in_shop(site, word, "buy")
     return Supply(said, steps, have, need, _EACH, why, how, shelf, None)
 
 
-def _in_shop(word: str, usual: str) -> tuple[str, str, str]:
+def in_shop(site: OnSite, word: str, usual: str) -> tuple[str, str, str]:
     """What one asks for in a shop, how one comes by it (`usual` where nothing is told of the word), and the shelf."""
-    entry = shop_words()["shop"].get(word, {})
+    entry = entry_of(site, word)
     how = shop_words()["rent"].get(word, entry.get("how", usual))
     return entry.get("say", word), how, entry.get("shelf", "tools")
+
+
+def entry_of(site: OnSite, word: str) -> dict[str, str]:
+    """What is told of a word, and of the kinds of thing that it is."""
+    found: dict[str, str] = {}
+    for kind, told in shop_words()["kinds"].items():
+        found |= told if site.is_one("tool", word, [kind]) else {}
+    found |= shop_words()["shop"].get(word, {})
+    return found
 
 
 def goes_with(site: OnSite, listed: Iterable[Supply]) -> Iterable[Supply]:
@@ -81,7 +90,7 @@ def goes_with(site: OnSite, listed: Iterable[Supply]) -> Iterable[Supply]:
             continue
         why = f"goes with {one.what.partition(',')[0].partition(' (')[0]}"
         if tool:
-            said, how, shelf = _in_shop(tool, "buy")
+            said, how, shelf = in_shop(site, tool, "buy")
         else:
             said, how, shelf = taken["say"], "buy", taken["shelf"]
         yield Supply(said, one.steps, _there(site, how), 1, _EACH, why, how, shelf, None)
