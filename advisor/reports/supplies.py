@@ -31,7 +31,8 @@ HEADER = (
 )
 SHELVES = {
     "safety": "SAFETY SHELF", "paint": "PAINT", "tile": "TILE", "flooring": "FLOORING", "electrical": "ELECTRICAL",
-    "plumbing": "PLUMBING", "doors": "DOORS AND WINDOWS", "lumber": "LUMBER", "hardware": "SCREWS AND FITTINGS", "tools": "TOOLS",
+    "plumbing": "PLUMBING", "doors": "DOORS AND WINDOWS", "lumber": "LUMBER", "hardware": "SCREWS AND FITTINGS",
+    "tools": "TOOLS",
 }  # fmt: skip
 NONE = "Nothing to get, by what the plan says and the rules know. What they do not know can still be missing."
 

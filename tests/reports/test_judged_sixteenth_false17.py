@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from advisor.reports.arrange import arrange
+from advisor.reports.first import first_screen
 from advisor.reports.notes import words_used
+from advisor.reports.opened import gravest_open
 from reports.test_judged_eleventh import planned
 from reports.test_judged_fifteenth_list import get
 
@@ -121,7 +124,9 @@ title: A stair
 house: {built: 1934, occupied: yes}
 rooms: {hall: {kind: hallway, ventilation: window open}}
 parts: {spindles: {kind: balusters, room: hall, material: pine, coating: paint, area: 40 sqft}}
-products: {oil: {kind: penetrating oil, binder: linseed oil, amount: 1 qt}, spray: {kind: penetrating oil, amount: 1 pt}}
+products:
+  oil: {kind: penetrating oil, binder: linseed oil, amount: 1 qt}
+  spray: {kind: penetrating oil, amount: 1 pt}
 crew: {people: 1, owns: [heat gun]}
 steps:
   - {id: burn, do: strip, to: spindles, with: [heat gun], for: 6 h}
@@ -152,7 +157,7 @@ title: A rail
 house: {built: 2001, occupied: yes}
 rooms: {yard: {kind: patio}}
 parts: {rail: {kind: handrail, room: yard, material: oak, coating: varnish, area: 30 sqft}}
-products: {gel: {kind: stripper, contains: [benzyl alcohol], amount: 1 gal}}
+products: {gel: {kind: stripper, carrier: benzyl alcohol, amount: 1 gal}}
 steps:
   - {id: strip, do: strip, to: rail, using: gel, for: 4 h}
   - {id: sand, do: sand, to: rail, with: [detail sander], for: 6 h}
@@ -160,3 +165,102 @@ steps:
     [glasses] = get(report, "safety glasses")
 
     assert (glasses.steps, "product" in glasses.why) == (("sand",), False)
+
+
+LIFT = """
+title: A cabinet
+house: {built: 1999, occupied: yes, first_aid_kit: %s, smoke_alarms: working}
+rooms: {laundry: {kind: laundry room}}
+parts: {cabinet: {kind: wall cabinets, room: laundry, material: maple, weight: 55 lb}}
+crew: {people: 2, owns: [drill, screwdriver, safety glasses, prop]}
+steps:
+  - {id: down, do: remove, to: cabinet, for: 30 min}
+  - {id: trim, do: cut, to: cabinet, with: [circular saw], for: 30 min}
+  - {id: up, do: install, to: cabinet, with: [drill], for: 1 h}
+"""
+
+
+def begins(report):
+    return next(e.finding for e in arrange(report).entries() if e.finding.rule == "before-you-begin")
+
+
+def test_shoes_have_a_reason_of_their_own_and_are_nothing_for_today():
+    """F8. Nobody loses time with a valve for want of shoes; they are put on at the work."""
+    shoes, both = planned(LIFT % "yes"), planned(LIFT % "no")
+
+    assert "have sturdy closed shoes on" in begins(shoes).what
+    assert ("shoes" in begins(shoes).because, "valve" in begins(shoes).because) == (True, False)
+    assert ("shoes" in begins(both).because, "valve" in begins(both).because) == (True, True)
+    assert "shoes" not in first_screen(shoes).today
+    assert "first aid kit" in first_screen(both).today
+
+
+def test_today_names_nothing_of_a_later_step():
+    """F8. The glass is carried on the day it is hung; what the first step needs can be done today."""
+    glass = """
+title: A door
+house: {built: 2006, occupied: yes, smoke_alarms: working, first_aid_kit: yes, water_shutoff_known: yes}
+rooms: {bath: {kind: bathroom, ventilation: window open}}
+parts: {door: {kind: shower door, room: bath, material: tempered glass, new: yes, weight: 75 lb}}
+crew: {people: 2, owns: [work gloves, goggles, safety glasses, sturdy shoes, drill]}
+steps: [%s{id: hang, do: install, to: door, people: 2, for: 2 h, wearing: [work gloves, goggles, sturdy shoes]}]
+"""
+    later, first = planned(glass % "{id: look, do: measure, to: door}, "), planned(glass % "")
+
+    assert "suction cups" not in first_screen(later).today
+    assert "suction cups" in first_screen(first).today
+
+
+STAIR = """
+title: A rail
+house: {built: 1934, occupied: yes, children_under_6: 2, pregnant: yes}
+rooms: {hall: {kind: hallway, ventilation: closed}}
+parts:
+  rail: {kind: handrail, room: hall, material: oak, coating: paint, area: 30 sqft}
+  spindles: {kind: balusters, room: hall, material: pine, coating: paint, area: 40 sqft, has: [loose]}
+crew: {people: 1, owns: [heat gun]}
+steps: [{id: burn, do: strip, to: [rail, spindles], with: [heat gun], for: 6 h}]
+"""
+
+
+def test_children_and_pregnant_people_come_before_milder_warnings():
+    """F9."""
+    said = [one.rule for one in first_screen(planned(STAIR)).dangers if one.signal == "warning"]
+
+    assert said[0] == "children-away-from-lead"
+
+
+TILED = """
+title: A glass door
+house: {country: US, built: %s, occupied: yes, smoke_alarms: working}
+rooms: {bath: {kind: bathroom, windows: 1}}
+parts:
+  surround: {kind: shower surround, room: bath, material: porcelain, backing: fiber-cement, wet_area: yes}
+  door: {kind: shower door, room: bath, material: tempered glass, new: yes, weight: 75 lb}
+crew: {people: 2, owns: [drill]}
+steps:
+  - {id: drill, do: drill, to: surround, with: [drill], for: 1 h}
+  - {id: hang, do: install, to: door, with: [drill], people: 2, for: 2 h}
+  - {id: shower, do: use, to: surround}
+"""
+
+
+def test_nobody_takes_an_engine_into_the_shower():
+    """F5. What is only used again takes no tool, whatever part of the shower the step names."""
+    open_at = {f"{one.rule}@{one.step}" for one in planned(TILED % 2006).open}
+
+    assert not {"engine-indoors@shower", "grill-indoors@shower"} & open_at
+    assert "flames-out-before-vapor@hang" in open_at
+
+
+def test_what_hardly_anyone_would_answer_comes_after_the_warnings_that_are_open():
+    """F5. A positive asbestos test in a house of 2006 stays open, but not before what is open there in earnest."""
+    new = [one for one, _ in gravest_open(planned(TILED % 2006))]
+    rules = [one.rule for one in new]
+
+    assert "asbestos-found-refer" in rules
+    before = new[: rules.index("asbestos-found-refer")]
+    assert {one.signal for one in before} == {"danger", "warning"}
+    assert not [one for one in new[len(before) :] if one.signal == "warning" and not one.rare]
+    old = [one.rule for one, _ in gravest_open(planned(TILED % 1965))]
+    assert "asbestos-found-refer" not in old or old.index("asbestos-found-refer") < len(before)

@@ -179,7 +179,7 @@ def _taped(row: Row, rate: float, steps: list[Entity], site: OnSite) -> tuple[fl
 def _held_up(row: Row, apart: float, steps: list[Entity], site: OnSite) -> tuple[float, str, bool]:
     """As `_need`, for what holds a part up: at its ends, and between them as far apart as its span, else `apart`."""
     parts = {part.id: part for step in steps for part in _own(row, step, site)}
-    total, told, missing = 0.0, list[str](), list[str]()
+    total, told, missing, units = 0.0, list[str](), list[str](), site.plan.units
     for name, part in parts.items():
         length, span = number(part, "length"), number(part, "span") or apart
         each = 2.0 if length is None else max(1, ceil(length / span - 1e-9)) + 1.0
@@ -187,9 +187,7 @@ def _held_up(row: Row, apart: float, steps: list[Entity], site: OnSite) -> tuple
         if length is None:
             missing.append(name)
         else:
-            told.append(
-                f"{show(length, 'length', site.plan.units).text} at most {show(span, 'length', site.plan.units).text} apart"
-            )
+            told.append(f"{show(length, 'length', units).text} at most {show(span, 'length', units).text} apart")
     why = f"{listed(told)}, one at each end (common practice)" if told else "one at each end (common practice)"
     if missing:
         why += f". The plan leaves out the length of {listed(missing)}"

@@ -81,7 +81,7 @@ def _bought(site: OnSite, part: Entity, steps: list[str]) -> Supply:
 
 
 def _stock(site: OnSite, part: Entity) -> str | None:
-    """What a part is cut from, by its material and its sizes: `plywood for shelf, 96 in x 16 in x 3/4 in`; None where none is cut."""
+    """What a part is cut from: `plywood for shelf, 96 in x 16 in x 3/4 in`; None where no step cuts it to size."""
     known = shop_words()["new_parts"]["cut"]
     of = words(part, "material")
     if not of or not site.is_kind("part_kind", part, "kind", known["kinds"]):
