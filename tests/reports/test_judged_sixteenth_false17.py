@@ -264,3 +264,35 @@ def test_what_hardly_anyone_would_answer_comes_after_the_warnings_that_are_open(
     assert not [one for one in new[len(before) :] if one.signal == "warning" and not one.rare]
     old = [one.rule for one, _ in gravest_open(planned(TILED % 1965))]
     assert "asbestos-found-refer" not in old or old.index("asbestos-found-refer") < len(before)
+
+
+def test_nobody_is_asked_how_long_a_mix_of_sealant_lasts():
+    """F14. It comes ready in its tube; grout is mixed, and asked of."""
+    plan = """
+title: Joints
+house: {built: 2006}
+rooms: {bath: {kind: bathroom}}
+parts: {surround: {kind: shower surround, room: bath, material: porcelain, area: 60 sqft}}
+products: {stuff: {kind: %s}}
+steps: [{id: fill, do: %s, to: surround, using: stuff, for: 3 h}]
+"""
+    asked = [key[2] for one in planned(plan % ("sealant", "caulk")).questions for key in one.keys]
+
+    assert "pot_life" not in asked
+    assert "pot_life" in [key[2] for one in planned(plan % ("grout", "grout")).questions for key in one.keys]
+
+
+def test_finding_the_shutoffs_never_tells_the_kind_of_wire():
+    """F10. A sheet for a class asks no such thing."""
+    report = planned("""
+title: An outlet
+rooms: {room: {kind: room}}
+parts: {ring: {kind: circuit}, outlet: {kind: outlet, room: room, circuit: ring, new: yes}}
+steps:
+  - {id: find, do: find shutoffs}
+  - {id: swap, do: replace, to: outlet, with: [screwdriver], wearing: [safety glasses]}
+""")
+    wire = [one.what for one in report.findings if one.what.startswith("Find out what kind of wire")]
+
+    assert wire
+    assert not [what for what in wire if "do this already" in what]
