@@ -188,6 +188,21 @@ def load_on_each(load: Annotated[Mass, Between(0, 5000)], pieces: Annotated[Numb
     return Result(load / pieces, "mass", "{load} / {pieces}")
 
 
+@calculator("drawers", "line_load", ("common practice",))
+def load_along(load: Annotated[Mass, Between(0, 5000)], length: Annotated[Length, Above(0, 100)]) -> Result:
+    """What a shelf carries on each foot of its length, where its load lies evenly.
+
+    Parameters: load [kg], 0 to 5000; length [m], 0 < length <= 100.
+    Returns: Result [kg/m].  Raises: OutOfRange.
+
+    >>> load_along(60, 3).value
+    20.0
+
+    References: by definition, a load spread evenly over a length.
+    """
+    return Result(load / length, "line_load", "{load} / {length}")
+
+
 @calculator("drawers", "length", ("wood-handbook-2010: ch. 9, beam deflection", "common practice"))
 def shelf_sag(
     span: Annotated[Length, Above(0, 5)],

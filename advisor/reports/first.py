@@ -224,12 +224,13 @@ def _today(report: Report, arranged: Arranged | None = None) -> tuple[str, bool]
         if ordered and (len(ordered) > 1 or tests[0].finding.what.startswith(_no_act())):
             return f"Order {listed(ordered)}.", True
     before_all = [e for e in entries if e.finding.step is None]
+    begins = next((row.step for row in report.order), None)  # what belongs to a later step is not for today
     sorts = (
         [e for e in entries if e.finding.decides],
         [e for e in entries if e.finding.kind == "refer"],
         [e for e in entries if e.finding.who in (LABORATORY, LOCAL_CODE) and e.finding.rank >= _GRAVE],
         before_all,
-        [e for e in entries if e.finding.kind == "require"],
+        [e for e in entries if e.finding.kind == "require" and e.finding.step == begins],
     )
     for found in sorts:
         if found:
@@ -258,6 +259,8 @@ def short_question(ask: str, width: int) -> str:
 def _is_act(finding: Finding) -> bool:
     if finding.decides and theirs_words(finding.rule):
         return True  # `Leave it alone until an inspector has taken a sample`: the sample is ordered today
+    if {name.partition("@")[0] for name in finding.of or (finding.id,)} <= set(screen_words()["not_today"]):
+        return False
     return finding.kind in ("require", "refer") and not finding.what.startswith(_no_act())
 
 

@@ -8,10 +8,12 @@ from advisor.review.finding import Finding
 _SURE = ("will", "could", "rarely")  # words of `rules/harm.yaml`
 
 
-def likely(finding: Finding) -> tuple[bool, int, bool, bool]:
-    """A key to sort by: the plan's own before what only our advice brings, `will` before `could`, what is found before
-    what is presumed, and of those first what leaves no time to notice."""
-    return finding.advised, _how_sure(finding), bool(finding.rests_on), finding.pack not in screen_words()["at_once"]
+def likely(finding: Finding) -> tuple[bool, int, bool, bool, bool]:
+    """A key to sort by: the plan's own before what only our advice brings, `will` before `could`, who cannot look out
+    for themselves, what is found before what is presumed, and of those first what leaves no time to notice."""
+    told = screen_words()
+    others, at_once = finding.rule in told["others_first"], finding.pack in told["at_once"]
+    return finding.advised, _how_sure(finding), not others, bool(finding.rests_on), not at_once
 
 
 def _how_sure(finding: Finding) -> int:

@@ -252,7 +252,7 @@ def danger_line(one: Danger, width: int, way: _Way) -> str:
     if fits := next((text for text in said if len(text) <= width), ""):
         return fits
     if one.signal != "danger":
-        return f"{cut(said[0].removesuffix(number), width - len(number))}{number}"
+        return f"{cut(said[-1].removesuffix(number), width - len(number))}{number}"
     return f"{_at(one.steps, 0)}{one.short}{number}" if way.brief else said[0]
 
 

@@ -30,8 +30,9 @@ HEADER = (
     "against",
 )
 SHELVES = {
-    "safety": "SAFETY SHELF", "paint": "PAINT", "tile": "TILE", "electrical": "ELECTRICAL", "plumbing": "PLUMBING",
-    "lumber": "LUMBER", "hardware": "SCREWS AND FITTINGS", "tools": "TOOLS",
+    "safety": "SAFETY SHELF", "paint": "PAINT", "tile": "TILE", "flooring": "FLOORING", "electrical": "ELECTRICAL",
+    "plumbing": "PLUMBING", "doors": "DOORS AND WINDOWS", "lumber": "LUMBER", "hardware": "SCREWS AND FITTINGS",
+    "tools": "TOOLS",
 }  # fmt: skip
 NONE = "Nothing to get, by what the plan says and the rules know. What they do not know can still be missing."
 

@@ -34,6 +34,7 @@ class ToldTogether(Struct, frozen=True):
     because: str
     nothing_named: str  # what it is about where its rules name no part
     items: dict[str, str]  # by rule: its words in the list, in the order of the list
+    reasons: dict[str, str]  # by rule: a reason of its own, where that of the group does not fit
 
 
 def told(findings: Sequence[Finding], plan: Plan) -> list[Finding]:
@@ -141,7 +142,9 @@ def _gathered(group: ToldTogether, name: str, items: list[Finding], units: str) 
     listing = "; ".join(group.items[rule] for rule in rules)
     shown = (("part", ShownVariable("ref:part", parts or (group.nothing_named,))),)
     says = localized(group.says.replace("{{ list }}", listing), units)
-    wording = Wording(says, localized(group.because, units), (), shown)
+    own = [group.reasons[rule] for rule in rules if rule in group.reasons]
+    reason = " ".join([*([group.because] if len(own) < len(rules) else []), *own])
+    wording = Wording(says, localized(reason, units), (), shown)
     what, because, controls = wording.filled()
     gravest = max(items, key=lambda f: f.rank)
     first = items[0]
@@ -171,7 +174,7 @@ def groups() -> dict[str, ToldTogether]:
     return {
         name: ToldTogether(
             name, row["title"], row["at"] == "plan", row["says"], row["because"], row.get("nothing_named", "it"),
-            dict(row["items"]),
+            dict(row["items"]), dict(row.get("reasons", {})),
         )
         for name, row in _table().get("groups", {}).items()
     }  # fmt: skip

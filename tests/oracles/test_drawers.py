@@ -7,6 +7,7 @@ from advisor.calculators.drawers import (
     drawer_box_width,
     drawer_play,
     drawer_verdict,
+    load_along,
     load_on_each,
     screw_longest,
     screw_margin,
@@ -129,6 +130,13 @@ def test_panels_are_less_stiff_than_wood_and_particleboard_least():
     ]
 
     assert found == sorted(found)
+
+
+def test_load_along_a_shelf_by_hand():
+    """Ninety pounds over three feet is thirty on each; nobody spreads a load over no length."""
+    assert load_along(90 * POUND, 3 * FOOT).value * FOOT / POUND == pytest.approx(30)
+    with pytest.raises(OutOfRange):
+        load_along(90 * POUND, 0)
 
 
 def test_fixings_share_a_load_alike():

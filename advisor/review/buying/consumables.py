@@ -19,7 +19,7 @@ from advisor.showing import show
 from advisor.tables import Row, table
 
 _EACH = "each"
-_MEASURES = {"covers": "area", "runs": "length", "along": "length", "pieces": "count"}
+_MEASURES = {"covers": "area", "runs": "length", "along": "length", "pieces": "count", "spans": "length"}
 _HELD = {"holds": "weight", "fills": "amount"}
 
 
@@ -126,6 +126,8 @@ def _need(row: Row, steps: list[Entity], site: OnSite) -> tuple[float, str, bool
         return packs, "by the piece (common practice)", True
     if column == "along":
         return _taped(row, rate, steps, site)
+    if column == "spans":
+        return _held_up(row, rate, steps, site)
     total, missing, filled = 0.0, list[str](), list[str]()
     for step in steps:
         whole = number(step, attribute)
@@ -172,6 +174,24 @@ def _taped(row: Row, rate: float, steps: list[Entity], site: OnSite) -> tuple[fl
     if missing:
         why += f". The plan leaves out the size of {listed(missing)}"
     return float(max(1, ceil(total / rate - 1e-9))), why, not missing
+
+
+def _held_up(row: Row, apart: float, steps: list[Entity], site: OnSite) -> tuple[float, str, bool]:
+    """As `_need`, for what holds a part up: at its ends, and between them as far apart as its span, else `apart`."""
+    parts = {part.id: part for step in steps for part in _own(row, step, site)}
+    total, told, missing, units = 0.0, list[str](), list[str](), site.plan.units
+    for name, part in parts.items():
+        length, span = number(part, "length"), number(part, "span") or apart
+        each = 2.0 if length is None else max(1, ceil(length / span - 1e-9)) + 1.0
+        total += each * (number(part, "count") or 1)
+        if length is None:
+            missing.append(name)
+        else:
+            told.append(f"{show(length, 'length', units).text} at most {show(span, 'length', units).text} apart")
+    why = f"{listed(told)}, one at each end (common practice)" if told else "one at each end (common practice)"
+    if missing:
+        why += f". The plan leaves out the length of {listed(missing)}"
+    return total, why, not missing
 
 
 def _size(part: Entity, attribute: str) -> float | None:

@@ -29,3 +29,11 @@ def gear_table(memory: Memory, plan: Plan, vocabulary: Vocabulary) -> list[Gear]
         ordered = sorted(steps, key=lambda s: places[s])
         found.append(Gear(gear, tuple(ordered), steps[ordered[0]], all((gear, step) in there for step in steps)))
     return found
+
+
+def why_at(memory: Memory, gear: str, step: str) -> str | None:
+    """Why a step needs a piece of gear: a line that is left with some of its steps tells no reason of another."""
+    for record in memory.by_kind.get(KIND, []):
+        if (str(record.values["gear"]), str(record.values["step"])) == (gear, step):
+            return str(record.values["because"])
+    return None

@@ -64,6 +64,10 @@ def _bought(site: OnSite, part: Entity, steps: list[str]) -> Supply:
         (s for s, kinds in known["shelf_of"].items() if site.is_kind("part_kind", part, "kind", kinds)), known["shelf"]
     )
     why = "the plan puts it in new"
+    if (stock := _stock(site, part)) is not None:
+        what, why = stock, "the plan cuts it to size"
+        return Supply(what, site.order(steps), None, number(part, "count") or 1.0, "each", why, "buy",
+                      known["cut"]["shelf"], number(part, "cost"))  # fmt: skip
     for attribute in known["sold_by"]:
         if site.is_kind("part_kind", part, "kind", known["sold_by"][attribute]):
             if (size := number(part, attribute)) is None:
@@ -74,6 +78,22 @@ def _bought(site: OnSite, part: Entity, steps: list[str]) -> Supply:
             ))  # fmt: skip
     need = number(part, "count") or 1.0
     return Supply(what, site.order(steps), None, need, "each", why, "buy", shelf, number(part, "cost"))
+
+
+def _stock(site: OnSite, part: Entity) -> str | None:
+    """What a part is cut from: `plywood for shelf, 96 in x 16 in x 3/4 in`; None where no step cuts it to size."""
+    known = shop_words()["new_parts"]["cut"]
+    of = words(part, "material")
+    if not of or not site.is_kind("part_kind", part, "kind", known["kinds"]):
+        return None
+    if not any(
+        site.is_one("action", action_of(step), known["do"]) and part in site.parts(step) for step in site.at_work
+    ):
+        return None
+    sizes = [number(part, name) for name in known["sizes"]]
+    shown = [show(size, "length", site.plan.units).text for size in sizes if size is not None]
+    named = f"{of[0]} for {part.id}"
+    return f"{named}, {' x '.join(shown)}" if shown else named
 
 
 def _cut(site: OnSite, part: Entity, attribute: str, size: float, supply: Supply) -> Supply:

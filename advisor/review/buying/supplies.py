@@ -13,6 +13,7 @@ from advisor.review.buying.at_hand import at_hand
 from advisor.review.buying.by_finding import by_rules, devices
 from advisor.review.buying.by_size import coats, rest, spread, tile
 from advisor.review.buying.consumables import kinds_with_rows, used_up
+from advisor.review.buying.gear import why_at
 from advisor.review.buying.left_out import LeftOut, left_out
 from advisor.review.buying.new_parts import new_parts
 from advisor.review.buying.on_site import OnSite, shop_words
@@ -82,7 +83,8 @@ def _worn(site: OnSite, asked: dict[str, set[str]]) -> Iterable[Supply]:
     for one in site.gear:
         need = site.people()
         if (steps := _uncovered(one.gear, one.steps, asked)) and not site.there(one.gear):
-            yield of_shop(site, one.gear, steps, need if one.owned else 0, need, one.because)
+            because = why_at(site.memory, one.gear, steps[0]) or one.because
+            yield of_shop(site, one.gear, steps, need if one.owned else 0, need, because)
 
 
 def _asked_by_step(site: OnSite) -> dict[str, set[str]]:
