@@ -52,6 +52,7 @@ class Activity(Struct):
     same_day: bool = False  # not put off, and not left until the next morning
     at_a_stretch: int = 0  # minutes from its start that no night cuts, where a day holds them
     task: str = ""  # what a finding asks for before or after the step; empty for the step's own work
+    along: bool = False  # starts in the wait of what comes before it on its part
 
 
 def activities(
@@ -112,7 +113,11 @@ def activities(
     for kept_off in on_wet_surfaces(plan, order.steps, wet, rest_after, vocabulary):
         link(kept_off.first, kept_off.then, kept_off.lag, kept_off.why)
     for (before, then), (lag, why) in sorted(links.items()):
-        found[then].before.append((before, lag, why))
+        along = found[then].along and lag > 0 and on_its_part(why)
+        if along:
+            own = next(i for i in range(then, len(found)) if not found[i].task)
+            found[own].before.append((before, lag, why))
+        found[then].before.append((before, 0 if along else lag, why))
     _wait_along(found)
     return found
 
@@ -171,7 +176,7 @@ def _add_asked(found: list[Activity], step: Entity, one: AskedWork, hours: Hours
     """A piece of work that a finding asks for, after what stands of the step so far."""
     by_itself = one.wait if not one.work else 0
     tail = one.wait if one.work else 0
-    added = Activity(step.id, 0, one.work, min(hours.people, 1), by_itself, tail, 0, task=one.name)
+    added = Activity(step.id, 0, one.work, min(hours.people, 1), by_itself, tail, 0, task=one.name, along=one.along)
     if len(found) > begins:
         last = found[-1]
         added.before.append((len(found) - 1, last.tail, last.task or "the step itself"))
