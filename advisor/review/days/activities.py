@@ -19,6 +19,7 @@ from msgspec import Struct, field
 from advisor.plan.model import Entity, Plan
 from advisor.plan.said import action_of, number, words
 from advisor.review.days.asked_work import AskedOfStep, AskedWork
+from advisor.review.days.held_waits import held_waits
 from advisor.review.days.hours import Hours
 from advisor.review.days.surfaces import on_wet_surfaces, rooms_of
 from advisor.review.order.constraints import ORDER
@@ -110,7 +111,8 @@ def activities(
     for a, b, why in _kept(plan, order.steps, vocabulary):
         link(a, b, 0 if why in _WITHOUT_WAIT else rest_after(a), why)
     wet = {step.id: hours[step.id].wet for step in order.steps}
-    for kept_off in on_wet_surfaces(plan, order.steps, wet, rest_after, vocabulary):
+    surfaces = on_wet_surfaces(plan, order.steps, wet, rest_after, vocabulary)
+    for kept_off in (*surfaces, *held_waits(plan, order.steps, rest_after, vocabulary)):
         link(kept_off.first, kept_off.then, kept_off.lag, kept_off.why)
     for (before, then), (lag, why) in sorted(links.items()):
         along = found[then].along and lag > 0 and on_its_part(why)

@@ -45,7 +45,7 @@ def on_wet_surfaces(
     for step in steps:
         if action_of(step) in passive:
             continue
-        every = _kinds(plan, step)
+        every = kinds_of(plan, step)
         kinds = every if wet[step.id] else frozenset()
         for room in rooms_of(plan, step):
             if last := floor.get(room):
@@ -81,6 +81,7 @@ def rooms_of(plan: Plan, step: Entity) -> list[str]:
     return list(dict.fromkeys(r for p in words(step, "to") if p in parts for r in words(parts[p], "room")))
 
 
-def _kinds(plan: Plan, step: Entity) -> frozenset[str]:
+def kinds_of(plan: Plan, step: Entity) -> frozenset[str]:
+    """The kinds of the parts of a step."""
     parts = plan.entities.get("part", {})
     return frozenset(kind for name in words(step, "to") if name in parts for kind in words(parts[name], "kind"))
