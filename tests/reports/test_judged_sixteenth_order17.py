@@ -20,7 +20,7 @@ NOT_WAITED = {
     "nails for framing": "A nail holds at once.",
     "screws for porch boards": "A screw holds at once.",
     "screws for backer board": "A screw holds at once.",
-    "sealant for joints": "A sink is clipped while its bed is wet; the first use of a shower waits (`held_waits.yaml`).",
+    "sealant for joints": "A sink is clipped while its bed is wet; the first shower waits (`held_waits.yaml`).",
     "thread tape": "The joint is tight at once.",
     "seal of toilet": "It is squeezed tight at once.",
     "putty for drain": "It stays soft.",
@@ -125,6 +125,12 @@ def test_what_does_not_wet_the_bead_goes_on_meanwhile(do, on):
     assert _hours(planned(SHOWER % (", using: bead, wait: 24 h", do, on)), "seal", "then") < 1
 
 
+def test_the_bed_of_a_sink_is_not_wetted_by_the_shower():
+    plan = SHOWER.replace("{id: seal, do: caulk, to: door%s", "{id: seal, do: seal, to: sink%s")
+
+    assert _hours(planned(plan % (", using: bead", "use", "to: stall")), "seal", "then") < 1
+
+
 def test_a_joint_waits_for_work_on_what_it_is_against_too():
     """Half of a joint is on the tile: who washes that tears the bead."""
     assert _hours(planned(SHOWER % (", using: bead, wait: 24 h", "wash", "to: surround")), "seal", "then") >= 24
@@ -140,9 +146,10 @@ def test_what_is_hung_against_a_face_waits_until_that_is_dry():
 
 def test_a_basin_is_clipped_while_its_bed_is_wet():
     report = planned(
-        "title: A basin\nrooms: {bath: {kind: bathroom}}\nparts: {basin: {kind: sink, room: bath, material: porcelain}}\n"
+        "title: A basin\nrooms: {bath: {kind: bathroom}}\nparts: {basin: {kind: sink, room: bath}}\n"
         "products: {bead: {kind: sealant, binder: silicone}}\ncrew: {people: 1}\nsteps:\n"
-        "  - {id: bed, do: seal, to: basin, using: bead, for: 30 min}\n  - {id: clip, do: clip, to: basin, for: 30 min}\n"
+        "  - {id: bed, do: seal, to: basin, using: bead, for: 30 min}\n"
+        "  - {id: clip, do: clip, to: basin, for: 30 min}\n"
     )
 
     assert _hours(report, "bed", "clip") == 0

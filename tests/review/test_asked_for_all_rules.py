@@ -8,10 +8,10 @@ from pathlib import Path
 
 import pytest
 import yaml
+from reports.test_judged_eleventh import planned
 
 from advisor.rulebase.base import load_rulebase
 from advisor.tables import rules_words, table
-from reports.test_judged_eleventh import planned
 
 NOT_IN = yaml.safe_load((Path(__file__).parent / "not_in_calendar.yaml").read_text(encoding="utf-8"))
 ROWS = rules_words("report/asked_work.yaml")

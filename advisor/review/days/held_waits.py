@@ -1,5 +1,5 @@
-"""Waits that hold for more than the waiting part (`rules/report/held_waits.yaml`): for what a joint is against, for what is
-hung against a wet face, and for the first water in a room."""
+"""Waits that hold for more than the waiting part (`rules/report/held_waits.yaml`): for what a joint is against, for what
+is hung against a wet face, and for the first water in a room."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from advisor.units import read_quantity
 def held_waits(
     plan: Plan, steps: list[Entity], rest_after: Callable[[str], int], vocabulary: Vocabulary
 ) -> list[KeptOff]:
-    """The pairs of steps between which such a wait lies, as far as there is one; `rest_after` is that of a step [min]."""
+    """The pairs of steps with such a wait between them; `rest_after` is that of a step [min]."""
     found = [*_against(plan, steps, rest_after, vocabulary), *_before_water(plan, steps, rest_after, vocabulary)]
     return [one for one in found if one.lag]
 
@@ -61,6 +61,7 @@ def _before_water(
         vocabulary.members("action", "leaves a surface wet"),
         vocabulary.members("part_kind", *_listed(said["parts"])),
     )
+    reached = vocabulary.members("part_kind", *_listed(said["at"]))
     cures = minutes(read_quantity(said["cures"], "time").si)
     wet: dict[str, list[tuple[str, int]]] = {}  # room to what is wet there, with how long it takes [min]
     found = []
@@ -72,10 +73,12 @@ def _before_water(
                 for room in rooms
                 for first, lag in wet.get(room, ())
             ]
-        if action_of(step) in wetting:
-            lag = max(rest_after(step.id), cures if action_of(step) in joints else 0)
+        joint = action_of(step) in joints
+        if joint and not (kinds_of(plan, step) | _kinds_of(plan, _bases(plan, words(step, "to")))) & reached:
+            continue
+        if joint or action_of(step) in wetting:
             for room in rooms:
-                wet.setdefault(room, []).append((step.id, lag))
+                wet.setdefault(room, []).append((step.id, max(rest_after(step.id), cures if joint else 0)))
     return found
 
 
@@ -83,6 +86,11 @@ def _bases(plan: Plan, parts: tuple[str, ...]) -> list[str]:
     """What these parts stand against."""
     known = plan.entities.get("part", {})
     return list(dict.fromkeys(base for part in parts if part in known for base in words(known[part], "against")))
+
+
+def _kinds_of(plan: Plan, parts: list[str]) -> frozenset[str]:
+    known = plan.entities.get("part", {})
+    return frozenset(kind for part in parts if part in known for kind in words(known[part], "kind"))
 
 
 def _actions(vocabulary: Vocabulary, said: dict[str, str]) -> frozenset[str]:
