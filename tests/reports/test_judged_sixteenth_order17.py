@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
-import pytest
+import re
 
+import pytest
+from typer.testing import CliRunner
+
+from advisor.cli.app import app
 from advisor.tables import table
 from reports.test_judged_eleventh import _hours, planned
 
@@ -153,3 +157,48 @@ def test_a_basin_is_clipped_while_its_bed_is_wet():
     )
 
     assert _hours(report, "bed", "clip") == 0
+
+
+RAIL = """
+title: A rail
+house: {built: 1934, children_under_6: 1}
+rooms: {hall: {kind: hallway, ventilation: window open}}
+parts: {rail: {kind: handrail, room: hall, material: oak, coating: paint, layers: 4, area: 30 sqft}}
+crew: {people: 1}
+steps:
+  - {id: burn, do: strip, to: rail, with: [heat gun], for: 2 h}
+  - {id: sand, do: sand, to: rail, with: [detail sander], for: 6 h}
+  - {id: oil, do: oil, to: rail, for: 1 h}
+"""
+
+
+def ordered(text, form, tmp_path):
+    (tmp_path / "own.yaml").write_text(text, encoding="utf-8")
+    return CliRunner().invoke(app, ["order", str(tmp_path / "own.yaml"), "--format", form]).stdout
+
+
+def test_every_step_that_the_order_speaks_against_has_its_mark_in_the_calendar(tmp_path):
+    """F12: heat on paint that may hold lead is a warning with a `!` in the list, so in the calendar too."""
+    steps, _, calendar = ordered(RAIL, "text", tmp_path).partition("\nCALENDAR\n")
+    banned = {step.split("\n")[0].strip() for step in re.split(r"(?m)^ *\d+\. ", steps)[1:] if "\n      !  " in step}
+    marked = set(re.findall(r"(?m)^!..? *([\w-]+)", calendar))
+
+    assert "burn" in banned
+    assert marked == banned
+    assert "not to be done as planned" in calendar
+
+
+@pytest.mark.parametrize("form", ["text", "html"])
+def test_the_weaker_mask_does_not_stand_beside_the_stronger(form, tmp_path):
+    """F11: where old paint asks for P100 filters, an N95 for the wood dust is no choice."""
+    told = " ".join(ordered(RAIL, form, tmp_path).split())
+
+    assert "P100" in told
+    assert "an N95 or a half mask" not in told
+
+
+def test_wood_dust_alone_asks_for_its_mask(tmp_path):
+    bare = RAIL.replace(", coating: paint, layers: 4", "").replace("1934", "2006").replace("do: strip", "do: wash")
+    told = " ".join(ordered(bare, "text", tmp_path).split())
+
+    assert "an N95 or a half mask" in told

@@ -1,5 +1,5 @@
-"""Waits that hold for more than the waiting part (`rules/report/held_waits.yaml`): for what a joint is against, for what
-is hung against a wet face, and for the first water in a room."""
+"""Waits that hold for more than the waiting part (`rules/report/held_waits.yaml`): for what a joint is against, for
+what is hung against a wet face, and for the first water in a room."""
 
 from __future__ import annotations
 
