@@ -21,7 +21,7 @@ from advisor.plan.said import action_of, number, words
 from advisor.review.days.asked_work import AskedOfStep, AskedWork
 from advisor.review.days.held_waits import held_waits
 from advisor.review.days.hours import Hours
-from advisor.review.days.surfaces import on_wet_surfaces, rooms_of
+from advisor.review.days.surfaces import by_dust, on_wet_surfaces, rooms_of
 from advisor.review.order.constraints import ORDER
 from advisor.review.order.lab_results import Awaited
 from advisor.review.order.work_order import WorkOrder
@@ -217,7 +217,7 @@ def _kept(plan: Plan, steps: list[Entity], vocabulary: Vocabulary) -> list[tuple
     return [
         *_by_part(plan, work),
         *_without_part(plan, work, vocabulary),
-        *_by_dust(plan, work, vocabulary),
+        *by_dust(plan, work, vocabulary),
         *_by_room(plan, work, vocabulary),
         *cleared,
     ]
@@ -288,20 +288,4 @@ def _without_part(plan: Plan, steps: list[Entity], vocabulary: Vocabulary) -> li
             why = "paper" if paper else "names no part, in another room" if apart else "names no part"
             found.append((other, step.id, why))
         since, wall = [], step.id
-    return found
-
-
-def _by_dust(plan: Plan, steps: list[Entity], vocabulary: Vocabulary) -> list[tuple[str, str, str]]:
-    dusty = vocabulary.members("action", "fills the air with dust")
-    wet = vocabulary.members("action", "leaves a wet coat")
-    rooms: dict[str, tuple[list[str], list[str], str]] = {}  # settled group, group that grows, its kind
-    found = []
-    for step in steps:
-        kind = "dusty" if action_of(step) in dusty else "wet coat" if action_of(step) in wet else ""
-        for room in rooms_of(plan, step) if kind else ():
-            before, grows, of = rooms.get(room, ([], [], kind))
-            if of != kind:
-                before, grows, of = grows, [], kind
-            found += [(other, step.id, f"no dust while a coat dries in {room}") for other in before]
-            rooms[room] = (before, [*grows, step.id], of)
     return found

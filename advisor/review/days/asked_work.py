@@ -30,14 +30,14 @@ class AskedOfStep(Struct, frozen=True):
     after: tuple[AskedWork, ...] = ()
 
 
-class _Row(Struct, frozen=True):
+class _AskedRow(Struct, frozen=True):
     """A row of the table, with the actions at whose steps it is no work of its own."""
 
     asked: AskedWork
     not_at: tuple[str, ...]
 
 
-_Side = dict[str, _Row]  # by rule, or by the action that advice adds
+_Side = dict[str, _AskedRow]  # by rule, or by the action that advice adds
 _BEFORE, _AFTER, _BEHIND = _SIDES = ("before", "after", "behind")
 
 
@@ -104,9 +104,9 @@ def _known() -> dict[str, _Side]:
     return {side: {key: _row(said) for key, said in plain[side].items()} for side in _SIDES}
 
 
-def _row(said: dict[str, str]) -> _Row:
+def _row(said: dict[str, str]) -> _AskedRow:
     work, wait = (minutes(read_quantity(said.get(key, "0 min"), "time").si) for key in ("work", "wait"))
     not_at = said.get("not_at", "")
-    return _Row(
+    return _AskedRow(
         AskedWork(said["name"], work, wait, said.get("along") == "yes"), tuple(not_at.split("; ")) if not_at else ()
     )

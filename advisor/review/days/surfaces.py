@@ -72,6 +72,23 @@ def on_wet_surfaces(
     return found
 
 
+def by_dust(plan: Plan, steps: list[Entity], vocabulary: Vocabulary) -> list[tuple[str, str, str]]:
+    """Steps in one room between which no dust is made before a coat is dry: first, then, why."""
+    dusty = vocabulary.members("action", "fills the air with dust")
+    wet = vocabulary.members("action", "leaves a wet coat")
+    rooms: dict[str, tuple[list[str], list[str], str]] = {}  # settled group, group that grows, its kind
+    found = []
+    for step in steps:
+        kind = "dusty" if action_of(step) in dusty else "wet coat" if action_of(step) in wet else ""
+        for room in rooms_of(plan, step) if kind else ():
+            before, grows, of = rooms.get(room, ([], [], kind))
+            if of != kind:
+                before, grows, of = grows, [], kind
+            found += [(other, step.id, f"no dust while a coat dries in {room}") for other in before]
+            rooms[room] = (before, [*grows, step.id], of)
+    return found
+
+
 def rooms_of(plan: Plan, step: Entity) -> list[str]:
     """The rooms in which a step is done: those that it names, or those of its parts."""
     stated = words(step, "in")
