@@ -179,7 +179,7 @@ def entries(work: WorkOrder) -> list[dict[str, Any]]:
     """Hold points and steps in the order of work, each an entry of its own; a hold point stands before its step."""
     found: list[dict[str, Any]] = []
     for row in work.entries():
-        found += [_hold(finding, row) for finding in in_working_order(work.holds.get(row.step, []))]
+        found += [_hold(finding, row) for finding in told_holds(work, row.step)]
         found.append(place_of_step(row))
     return found
 
