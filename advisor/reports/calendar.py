@@ -19,6 +19,7 @@ from advisor.reports.clean import legible
 from advisor.review.days.model import Moment, Timetable, WorkRow
 from advisor.review.model import Report
 from advisor.review.order.work_order import WorkOrder
+from advisor.review.told_once import untwinned
 
 PRODUCT = "-//prework advisor//order of work//EN"
 
@@ -88,5 +89,5 @@ def _local(at: Moment) -> datetime:
 
 
 def _before(step: str, work: WorkOrder) -> str:
-    held = [f"[ ] {finding.signal.upper()}: {finding.what}" for finding in work.holds.get(step, [])]
+    held = [f"[ ] {finding.signal.upper()}: {finding.what}" for finding in untwinned(work.holds.get(step, []))]
     return "\n".join(["Before this step:", *held]) if held else ""

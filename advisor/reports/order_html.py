@@ -7,7 +7,7 @@ from msgspec import Struct
 from advisor.reports.calendar_chart import calendar_chart, days_told, rows_of
 from advisor.reports.data import made_by_words
 from advisor.reports.html import plan_title, render
-from advisor.reports.order_text import bans_at, in_working_order, moved_words, words_of_order
+from advisor.reports.order_text import bans_at, moved_words, told_holds, words_of_order
 from advisor.reports.schedule_text import hours, summary
 from advisor.review.model import Report
 from advisor.review.order.work_order import WorkOrder
@@ -30,7 +30,7 @@ def as_order_html(report: Report, work: WorkOrder) -> str:
             days.get(row.step, ""),
             " ".join(t for t in (row.why, row.waiting) if t),
             tuple(ban.said for ban in bans.get(row.step, ())),
-            tuple((f.signal, f.what) for f in in_working_order(work.holds.get(row.step, []))),
+            tuple((f.signal, f.what) for f in told_holds(work, row.step)),
         )
         for row in work.entries()
     ]

@@ -21,6 +21,7 @@ from advisor.review.finding import Finding
 from advisor.review.model import Report
 from advisor.review.order.told import PlaceInOrder
 from advisor.review.order.work_order import WorkOrder
+from advisor.review.told_once import untwinned
 from advisor.review.wording import listed
 from advisor.rulebase.model import SIGNALS
 
@@ -60,7 +61,7 @@ def _lines(report: Report, work: WorkOrder) -> list[str]:
         # Below the number of their step, as in the report: above it they read as the step before's.
         for ban in bans.get(row.step, ()):
             _wrap(lines, ban.said, "      !  ")
-        for finding in in_working_order(work.holds.get(row.step, [])):
+        for finding in told_holds(work, row.step):
             _wrap(lines, f"{finding.signal.upper()}: {finding.what}", "     [ ] ")
     _given_up(lines, report, work)
     _elsewhere(lines, report)
@@ -120,6 +121,11 @@ def in_working_order(holds: Sequence[Finding]) -> list[Finding]:
     return sorted(holds, key=stage)
 
 
+def told_holds(work: WorkOrder, step: str) -> list[Finding]:
+    """The hold points of a step as a person reads them: in working order, each practice once."""
+    return in_working_order(untwinned(work.holds.get(step, [])))
+
+
 def _in_a_wait(report: Report) -> dict[str, str]:
     """The steps that the calendar begins before one above them, so that list and calendar tell one order."""
     found: dict[str, str] = {}
@@ -173,7 +179,7 @@ def entries(work: WorkOrder) -> list[dict[str, Any]]:
     """Hold points and steps in the order of work, each an entry of its own; a hold point stands before its step."""
     found: list[dict[str, Any]] = []
     for row in work.entries():
-        found += [_hold(finding, row) for finding in in_working_order(work.holds.get(row.step, []))]
+        found += [_hold(finding, row) for finding in told_holds(work, row.step)]
         found.append(place_of_step(row))
     return found
 
@@ -212,7 +218,7 @@ def _calendar(lines: list[str], report: Report) -> None:
     wide = max(len(_short(at)) for row in rows for at in (row.begins, row.ends))
     lines.append(f"    {'step':<{longest}} {'from':<{wide}} {'to':<{wide}} {'work':>6} {'wait':>8} {'may slip':>8}")
     back = runs_back(rows)
-    forbidden = {step for step, own in bans_at(report).items() if own[0].finding.signal == "danger"}
+    forbidden = bans_at(report)
     for row, earlier in zip(rows, back, strict=True):
         label = _label(row, longest)
         times = f"{_short(row.begins):<{wide}} {_short(row.ends):<{wide}}"
@@ -223,7 +229,7 @@ def _calendar(lines: list[str], report: Report) -> None:
         ban = "!" if row.step in forbidden and not row.task else " "
         lines.append(f"{ban}{late}{mark} {label:<{longest}} {times} {work:>6} {wait:>8} {slack:>8}".rstrip())
     if forbidden:
-        lines.append("  ! not to be done as planned: see the danger at the step.")
+        lines.append("  ! not to be done as planned: see what stands beside the ! at the step.")
     if any(row.task for row in rows):
         lines.append("  + is asked for here, before or after the step that it stands beside.")
     if any(row.coat for row in rows):

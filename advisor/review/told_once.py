@@ -57,6 +57,12 @@ def told(findings: Sequence[Finding], plan: Plan) -> list[Finding]:
     return found
 
 
+def untwinned(findings: Sequence[Finding]) -> list[Finding]:
+    """Those of the findings that no other of them tells: no weaker mask beside the stronger one."""
+    kept = {finding.id for finding in _without_twins(findings)}
+    return [finding for finding in findings if finding.id in kept]
+
+
 def group_name(finding: Finding) -> str:
     """The id of the gathered finding that tells this one; empty where it is told by itself."""
     group = _group_of().get(finding.rule)

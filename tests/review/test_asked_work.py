@@ -7,10 +7,7 @@ from pathlib import Path
 from typer.testing import CliRunner
 
 from advisor.cli.app import app
-from advisor.document import read_file
 from advisor.review.reviewing import review
-from advisor.rulebase.base import load_rulebase
-from advisor.tables import rules_folder
 
 DEMO = Path(__file__).parents[2] / "scenarios" / "galley-kitchen-faulty.yaml"
 _KEPT = {}
@@ -39,10 +36,11 @@ def test_old_paint_is_set_up_for_washed_cleaned_after_and_checked():
 
 
 def test_what_is_asked_for_is_in_no_other_sum():
-    """1.5 h, 1.5 h, 1.5 h and 30 min at the doors, 15 min of dust before the primer; 28 h by the plan's own steps."""
+    """1.5 h, 1.5 h, 1.5 h and 30 min at the doors, 15 min of dust before the primer, 15 min to
+    lay the top on strips; 28 h by the plan's own steps."""
     timetable = (rows(), _KEPT["report"].schedule)[1]
 
-    assert (timetable.asked_hours, timetable.work_hours) == (5.25, 28.0)
+    assert (timetable.asked_hours, timetable.work_hours) == (5.5, 28.0)
 
 
 def test_only_what_cannot_slip_is_said_to_delay_the_end():
@@ -67,10 +65,3 @@ def test_a_plan_that_has_the_steps_gets_none_twice():
     careful = review(DEMO.with_name("galley-kitchen-careful.yaml"))
 
     assert [row.task for row in careful.schedule.rows if row.task] == []
-
-
-def test_every_rule_that_takes_time_is_a_rule():
-    known = {rule.id for rule in load_rulebase([]).rules}
-    plain = read_file(rules_folder() / "report" / "asked_work.yaml").plain()
-
-    assert {rule for side in ("before", "after", "behind") for rule in plain[side]} <= known

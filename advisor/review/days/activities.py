@@ -19,8 +19,9 @@ from msgspec import Struct, field
 from advisor.plan.model import Entity, Plan
 from advisor.plan.said import action_of, number, words
 from advisor.review.days.asked_work import AskedOfStep, AskedWork
+from advisor.review.days.held_waits import held_waits
 from advisor.review.days.hours import Hours
-from advisor.review.days.surfaces import on_wet_surfaces, rooms_of
+from advisor.review.days.surfaces import by_dust, on_wet_surfaces, rooms_of
 from advisor.review.order.constraints import ORDER
 from advisor.review.order.lab_results import Awaited
 from advisor.review.order.work_order import WorkOrder
@@ -52,6 +53,7 @@ class Activity(Struct):
     same_day: bool = False  # not put off, and not left until the next morning
     at_a_stretch: int = 0  # minutes from its start that no night cuts, where a day holds them
     task: str = ""  # what a finding asks for before or after the step; empty for the step's own work
+    along: bool = False  # starts in the wait of what comes before it on its part
 
 
 def activities(
@@ -109,10 +111,15 @@ def activities(
     for a, b, why in _kept(plan, order.steps, vocabulary):
         link(a, b, 0 if why in _WITHOUT_WAIT else rest_after(a), why)
     wet = {step.id: hours[step.id].wet for step in order.steps}
-    for kept_off in on_wet_surfaces(plan, order.steps, wet, rest_after, vocabulary):
+    surfaces = on_wet_surfaces(plan, order.steps, wet, rest_after, vocabulary)
+    for kept_off in (*surfaces, *held_waits(plan, order.steps, rest_after, vocabulary)):
         link(kept_off.first, kept_off.then, kept_off.lag, kept_off.why)
     for (before, then), (lag, why) in sorted(links.items()):
-        found[then].before.append((before, lag, why))
+        along = found[then].along and lag > 0 and on_its_part(why)
+        if along:
+            own = next(i for i in range(then, len(found)) if not found[i].task)
+            found[own].before.append((before, lag, why))
+        found[then].before.append((before, 0 if along else lag, why))
     _wait_along(found)
     return found
 
@@ -171,7 +178,7 @@ def _add_asked(found: list[Activity], step: Entity, one: AskedWork, hours: Hours
     """A piece of work that a finding asks for, after what stands of the step so far."""
     by_itself = one.wait if not one.work else 0
     tail = one.wait if one.work else 0
-    added = Activity(step.id, 0, one.work, min(hours.people, 1), by_itself, tail, 0, task=one.name)
+    added = Activity(step.id, 0, one.work, min(hours.people, 1), by_itself, tail, 0, task=one.name, along=one.along)
     if len(found) > begins:
         last = found[-1]
         added.before.append((len(found) - 1, last.tail, last.task or "the step itself"))
@@ -210,7 +217,7 @@ def _kept(plan: Plan, steps: list[Entity], vocabulary: Vocabulary) -> list[tuple
     return [
         *_by_part(plan, work),
         *_without_part(plan, work, vocabulary),
-        *_by_dust(plan, work, vocabulary),
+        *by_dust(plan, work, vocabulary),
         *_by_room(plan, work, vocabulary),
         *cleared,
     ]
@@ -281,20 +288,4 @@ def _without_part(plan: Plan, steps: list[Entity], vocabulary: Vocabulary) -> li
             why = "paper" if paper else "names no part, in another room" if apart else "names no part"
             found.append((other, step.id, why))
         since, wall = [], step.id
-    return found
-
-
-def _by_dust(plan: Plan, steps: list[Entity], vocabulary: Vocabulary) -> list[tuple[str, str, str]]:
-    dusty = vocabulary.members("action", "fills the air with dust")
-    wet = vocabulary.members("action", "leaves a wet coat")
-    rooms: dict[str, tuple[list[str], list[str], str]] = {}  # settled group, group that grows, its kind
-    found = []
-    for step in steps:
-        kind = "dusty" if action_of(step) in dusty else "wet coat" if action_of(step) in wet else ""
-        for room in rooms_of(plan, step) if kind else ():
-            before, grows, of = rooms.get(room, ([], [], kind))
-            if of != kind:
-                before, grows, of = grows, [], kind
-            found += [(other, step.id, f"no dust while a coat dries in {room}") for other in before]
-            rooms[room] = (before, [*grows, step.id], of)
     return found

@@ -18,6 +18,7 @@ from advisor.units import to_base
 _A_DAY = 24 * 60
 _NEVER = 365 * _A_DAY
 _LABELS = "what labels of"
+_AFTER, _UNNAMED = "after", "unnamed"  # columns of the work after which something dries
 _UNKNOWN_RATE = 60  # minutes, for an action that no rate is known for
 _TEN_SQFT, _TEN_FT = to_base(10, "sqft", "area"), to_base(10, "ft", "length")
 
@@ -163,6 +164,8 @@ def _until_next(step: Entity, action: str, plan: Plan, vocabulary: Vocabulary, u
     if usual and not known:
         dries = usual.cells.get("dries")
         how = f"common practice, until {dries}" if dries else f"{_LABELS} {usual.key} commonly ask"
+        if not dries and "using" not in step.values:
+            how = f"no product is named; {how}"
         return minutes(_cell(usual, "recoat_max")), how
     if not coat and not known:
         return 0, ""
@@ -178,20 +181,27 @@ def _treadable(step: Entity, usual: Row | None, plan: Plan) -> int:
 
 
 def _usual(step: Entity, action: str, plan: Plan, vocabulary: Vocabulary) -> Row | None:
-    """What dries after work that has a product of its own, whether or not it is named: filler in a hole."""
-    row = _row_after(action)
-    return row if row is None or "to" not in row.cells or _is_meant(row, step, plan, vocabulary) else None
+    """What dries after work that has a product of its own, whether or not it is named: filler in a hole; and what the
+    shopping list presumes where none is named, as the glue of a joint."""
+    columns = (_AFTER,) if "using" in step.values else (_AFTER, _UNNAMED)
+    rows = (row for column in columns for row in _rows_by(column).get(action, ()))
+    return next((row for row in rows if "to" not in row.cells or _is_meant(row, step, plan, vocabulary)), None)
 
 
-@lru_cache(maxsize=64)
-def _row_after(action: str) -> Row | None:
-    rows = table("coating_times").rows.values()
-    return next((row for row in rows if action in _listed(row, "after")), None)
+@lru_cache(maxsize=2)
+def _rows_by(column: str) -> dict[str, list[Row]]:
+    found: dict[str, list[Row]] = {}
+    for row in table("coating_times").rows.values():
+        for action in _listed(row, column):
+            found.setdefault(action, []).append(row)
+    return found
 
 
 def _is_meant(row: Row, step: Entity, plan: Plan, vocabulary: Vocabulary) -> bool:
     """Whether a row that is of some parts alone is of this step: by the kind of part, and the work on it around."""
     if "dry_with" in row.cells and "with" in step.values and "using" not in step.values:
+        return False
+    if "not_with" in row.cells and set(words(step, "with")) & vocabulary.members("tool", *_listed(row, "not_with")):
         return False
     parts, at = plan.entities.get("part", {}), plan.steps.index(step)
     kinds = vocabulary.members("part_kind", *_listed(row, "to"))

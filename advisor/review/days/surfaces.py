@@ -45,7 +45,7 @@ def on_wet_surfaces(
     for step in steps:
         if action_of(step) in passive:
             continue
-        every = _kinds(plan, step)
+        every = kinds_of(plan, step)
         kinds = every if wet[step.id] else frozenset()
         for room in rooms_of(plan, step):
             if last := floor.get(room):
@@ -72,6 +72,23 @@ def on_wet_surfaces(
     return found
 
 
+def by_dust(plan: Plan, steps: list[Entity], vocabulary: Vocabulary) -> list[tuple[str, str, str]]:
+    """Steps in one room between which no dust is made before a coat is dry: first, then, why."""
+    dusty = vocabulary.members("action", "fills the air with dust")
+    wet = vocabulary.members("action", "leaves a wet coat")
+    rooms: dict[str, tuple[list[str], list[str], str]] = {}  # settled group, group that grows, its kind
+    found = []
+    for step in steps:
+        kind = "dusty" if action_of(step) in dusty else "wet coat" if action_of(step) in wet else ""
+        for room in rooms_of(plan, step) if kind else ():
+            before, grows, of = rooms.get(room, ([], [], kind))
+            if of != kind:
+                before, grows, of = grows, [], kind
+            found += [(other, step.id, f"no dust while a coat dries in {room}") for other in before]
+            rooms[room] = (before, [*grows, step.id], of)
+    return found
+
+
 def rooms_of(plan: Plan, step: Entity) -> list[str]:
     """The rooms in which a step is done: those that it names, or those of its parts."""
     stated = words(step, "in")
@@ -81,6 +98,7 @@ def rooms_of(plan: Plan, step: Entity) -> list[str]:
     return list(dict.fromkeys(r for p in words(step, "to") if p in parts for r in words(parts[p], "room")))
 
 
-def _kinds(plan: Plan, step: Entity) -> frozenset[str]:
+def kinds_of(plan: Plan, step: Entity) -> frozenset[str]:
+    """The kinds of the parts of a step."""
     parts = plan.entities.get("part", {})
     return frozenset(kind for name in words(step, "to") if name in parts for kind in words(parts[name], "kind"))

@@ -60,7 +60,9 @@ def timetable(
     )
     if basis.people < 1 and any(h.work and not h.hired for h in hours.values()):
         raise NoWorkingTime("Nobody is there to work: the crew has 0 people. Say how many: 'crew: {people: 1}'.")
-    work = activities(plan, order, hours, vocabulary, asked_work(findings))
+    work = activities(
+        plan, order, hours, vocabulary, asked_work(findings, {step.id: action_of(step) for step in order.steps})
+    )
     result = schedule(work, max(basis.people, 1), basis.calendar)
     hold_back(work, result.placed, basis.people, basis.calendar)
     find_chain(work, result, max(basis.people, 1), basis.calendar)
