@@ -67,7 +67,7 @@ def _bought(site: OnSite, part: Entity, steps: list[str]) -> Supply:
     if (stock := _stock(site, part)) is not None:
         what, why = stock, "the plan cuts it to size"
         return Supply(what, site.order(steps), None, number(part, "count") or 1.0, "each", why, "buy",
-                      known["cut"]["shelf"], number(part, "cost"))  # fmt: skip
+                      known["from_stock"]["shelf"], number(part, "cost"))  # fmt: skip
     for attribute in known["sold_by"]:
         if site.is_kind("part_kind", part, "kind", known["sold_by"][attribute]):
             if (size := number(part, attribute)) is None:
@@ -82,7 +82,7 @@ def _bought(site: OnSite, part: Entity, steps: list[str]) -> Supply:
 
 def _stock(site: OnSite, part: Entity) -> str | None:
     """What a part is cut from: `plywood for shelf, 96 in x 16 in x 3/4 in`; None where no step cuts it to size."""
-    known = shop_words()["new_parts"]["cut"]
+    known = shop_words()["new_parts"]["from_stock"]
     of = words(part, "material")
     if not of or not site.is_kind("part_kind", part, "kind", known["kinds"]):
         return None
