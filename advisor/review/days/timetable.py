@@ -214,18 +214,20 @@ def _waits(work: list[Activity], placed: list[Placed]) -> list[int]:
             if not any(after[other].get(then, -1) >= lag for other in own)
             and not (
                 placed[then].start > placed[i].end + lag
-                and any(0 < least < lag and then in behind[other] for other, least in own.items())
+                and any(0 < least < lag and behind[other] >> then & 1 for other, least in own.items())
             )
         ]
         waits.append(max([one.tail, *lags]))
     return waits
 
 
-def _behind(after: list[dict[int, int]]) -> list[set[int]]:
-    """For each activity all that come behind it, at once or by way of others; none comes before its number."""
-    found: list[set[int]] = [set() for _ in after]
+def _behind(after: list[dict[int, int]]) -> list[int]:
+    """For each activity all that come behind it, at once or by way of others, as bits by their numbers: sets of a
+    thousand steps on one part would take hundreds of megabytes. None comes before its number."""
+    found = [0] * len(after)
     for i in range(len(after) - 1, -1, -1):
-        found[i] = set(after[i]).union(*(found[then] for then in after[i]))
+        for then in after[i]:
+            found[i] |= found[then] | 1 << then
     return found
 
 
