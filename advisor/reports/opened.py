@@ -87,10 +87,10 @@ def accounts(report: Report) -> dict[str, RulesOfStep]:
 
 
 def gravest_open(report: Report) -> list[tuple[OpenPractice, tuple[str, ...]]]:
-    """The gravest practices that wait for an answer, each with its steps. What only an answer brings that hardly anyone
-    would give stands a word lower, and last of it. Of one word those come first that what is there decides, not a tool
-    that nobody spoke of; then those that the fewest answers decide, and that the weightiest question asks for. What
-    speaks at another step is told there."""
+    """The gravest practices that wait for an answer, each with its steps: of one word those last that only an answer
+    brings which hardly anyone would give, and those first that what is there decides, not a tool that nobody spoke of;
+    then those that the fewest answers decide, and that the weightiest
+    question asks for. What speaks at another step is told there."""
     places = {question.name: place for place, question in enumerate(report.questions)}
     speaking = {finding.rule for finding in report.findings}
     found: dict[str, list[OpenPractice]] = {}
@@ -103,7 +103,7 @@ def gravest_open(report: Report) -> list[tuple[OpenPractice, tuple[str, ...]]]:
         few = min(len(one.unknown) + len(one.missing) for one in own)
         asked = min((places.get(name, len(places)) for one in own for name in one.asks), default=len(places))
         rarely = all(one.rare for one in own if one.rank == rank)
-        return rarely - rank, rarely, all(map(_by_means_alone, own)), few, asked, own[0].rule
+        return -rank, rarely, all(map(_by_means_alone, own)), few, asked, own[0].rule
 
     order = {row.step: place for place, row in enumerate(report.order)}
     listed = []

@@ -7,7 +7,6 @@ import pytest
 from advisor.reports.arrange import arrange
 from advisor.reports.first import first_screen
 from advisor.reports.notes import words_used
-from advisor.reports.opened import gravest_open
 from reports.test_judged_eleventh import planned
 from reports.test_judged_fifteenth_list import get
 
@@ -251,19 +250,6 @@ def test_nobody_takes_an_engine_into_the_shower():
 
     assert not {"engine-indoors@shower", "grill-indoors@shower"} & open_at
     assert "flames-out-before-vapor@hang" in open_at
-
-
-def test_what_hardly_anyone_would_answer_comes_after_the_warnings_that_are_open():
-    """F5. A positive asbestos test in a house of 2006 stays open, but not before what is open there in earnest."""
-    new = [one for one, _ in gravest_open(planned(TILED % 2006))]
-    rules = [one.rule for one in new]
-
-    assert "asbestos-found-refer" in rules
-    before = new[: rules.index("asbestos-found-refer")]
-    assert {one.signal for one in before} == {"danger", "warning"}
-    assert not [one for one in new[len(before) :] if one.signal == "warning" and not one.rare]
-    old = [one.rule for one, _ in gravest_open(planned(TILED % 1965))]
-    assert "asbestos-found-refer" not in old or old.index("asbestos-found-refer") < len(before)
 
 
 def test_nobody_is_asked_how_long_a_mix_of_sealant_lasts():
