@@ -80,11 +80,14 @@ def test_why_takes_the_number_that_the_report_prints(plan_file: Path) -> None:
     assert runner.invoke(app, ["why", str(plan_file), "999"]).exit_code == 2
 
 
-def test_why_of_an_open_practice_says_what_it_waits_for() -> None:
-    """Fault 8: it does not speak yet; the question that settles it is told."""
-    plan = SCENARIOS[[path.stem for path in SCENARIOS].index("galley-kitchen-faulty")]
-    told = CliRunner().invoke(app, ["why", str(plan), "aluminum-wiring"])
+def test_why_of_an_open_practice_says_what_it_waits_for(plan_file: Path) -> None:
+    """Fault 8: it does not speak yet; the question that settles it is told. With copper wires nothing is asked."""
+    plan = SCENARIOS[[path.stem for path in SCENARIOS].index("galley-kitchen-faulty")].read_text(encoding="utf-8")
+    plan_file.write_text(plan.replace("wiring: copper, ", ""), encoding="utf-8")
+    told = CliRunner().invoke(app, ["why", str(plan_file), "aluminum-wiring"])
+    plan_file.write_text(plan, encoding="utf-8")
 
+    assert CliRunner().invoke(app, ["why", str(plan_file), "aluminum-wiring"]).exit_code == 2
     assert told.exit_code == 0
     assert told.output.startswith("Not judged yet (danger): Aluminum wiring belongs to an electrician.")
     assert "?" in told.output
