@@ -18,7 +18,7 @@ from time import monotonic
 from typing import Any
 
 from advisor.errors import InputError, Problem, clip
-from advisor.one_plan import Done, Work, review_one
+from advisor.one_plan import Done, Work, one_after_another, review_one
 
 WINDOW = 32  # plans on their way at once: enough to keep workers busy, few enough to keep in memory
 _LOST = "ended the process that reviewed it (out of memory, or killed). Nothing is known of this plan."
@@ -49,11 +49,11 @@ def review_all(
     """
     from advisor.rulebase.base import load_rulebase
 
-    load_rulebase([Path(folder) for folder in rules])  # said once, not for every plan
     task = work or partial(review_one, tuple(rules))
     if pool is None:
-        yield from map(task, paths)
+        yield from one_after_another(paths, rules, task)
         return
+    load_rulebase([Path(folder) for folder in rules])  # said once, not for every plan
     left = iter(paths)
     going: Going = deque()
     try:

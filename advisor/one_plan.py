@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
 
 from msgspec import Struct, field
@@ -44,3 +44,11 @@ def review_one(
     for finding in (*report.findings, *(a.finding for a in report.answered if a.finding)):
         finding.drawn = []  # the engine's records are of no use here and costly to hand between processes
     return Done(path, report)
+
+
+def one_after_another(paths: Iterable[Path], rules: Sequence[Path], work: Work) -> Iterator[Done]:
+    """What each plan came to, in this process. InputError for a faulty rule is raised at once, and only once."""
+    from advisor.rulebase.base import load_rulebase
+
+    load_rulebase([Path(folder) for folder in rules])
+    yield from map(work, paths)

@@ -22,6 +22,12 @@ class BadTable(ValueError):
     """A table file that cannot be used; the message has file and row."""
 
 
+@lru_cache(maxsize=1024)
+def words_listed(cell: str) -> tuple[str, ...]:
+    """The words that a cell lists, as `caulk; seal`; none of an empty one."""
+    return tuple([name.strip() for name in cell.split(";") if name.strip()])
+
+
 class Source(Struct, frozen=True):
     """Where a value or a practice comes from: a key of the bibliography and a place in that work."""
 
@@ -36,6 +42,10 @@ class Row(Struct, frozen=True):
     cells: dict[str, float | str]
     source: Source
     verified: str
+
+    def listed(self, column: str) -> tuple[str, ...]:
+        """The words that one of its cells lists; none where it has none."""
+        return words_listed(str(self.cells.get(column, "")))
 
 
 class Table(Struct, frozen=True):

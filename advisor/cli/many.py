@@ -95,13 +95,11 @@ def review_many(
 
     `jobs` above 1 reviews that many at once in processes; `scheduler` is the address of a Dask cluster.
     """
-    from advisor.one_plan import review_one
-    from advisor.rulebase.base import load_rulebase
+    from advisor.one_plan import one_after_another, review_one
 
     work = partial(review_one, tuple(rules), matcher=matcher, units=units, alone=len(paths) == 1)
-    if scheduler is None and (jobs == 1 or len(paths) < 2):
-        load_rulebase(rules)  # what is wrong with it is said once, not for every plan
-        return _gathered(map(work, paths), len(paths))
+    if scheduler is None and (jobs < 2 or len(paths) < 2):
+        return _gathered(one_after_another(paths, rules, work), len(paths))
     from advisor import bulk
 
     if scheduler is not None:

@@ -211,9 +211,8 @@ class Finder(Verbs):
             )
         near = process.extract(word, self._words, scorer=OSA.distance, score_cutoff=allowed, limit=3)
         near = [one for one in near if one[0][0] == word[0] or sorted(one[0]) == sorted(word)]
-        if (
-            len(near) > 1 and near[0][1] == near[1][1]
-        ):  # fingers seldom slip at the end: `electrican` is no `electrical`
+        # Fingers seldom slip at the end: `electrican` is no `electrical`.
+        if len(near) > 1 and near[0][1] == near[1][1]:
             near = [one for one in near if one[1] == near[0][1] and one[0][-1] == word[-1]]
         if len(near) != 1 and (not near or near[0][1] == near[1][1]):
             return None

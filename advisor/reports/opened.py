@@ -89,8 +89,8 @@ def accounts(report: Report) -> dict[str, RulesOfStep]:
 def gravest_open(report: Report) -> list[tuple[OpenPractice, tuple[str, ...]]]:
     """The gravest practices that wait for an answer, each with its steps: of one word those last that only an answer
     brings which hardly anyone would give, and those first that what is there decides, not a tool that nobody spoke of;
-    then those that the fewest answers decide, and that the weightiest
-    question asks for. What speaks at another step is told there."""
+    then those that the fewest answers decide, and that the weightiest question asks for. What speaks at another step
+    is told there."""
     places = {question.name: place for place, question in enumerate(report.questions)}
     speaking = {finding.rule for finding in report.findings}
     found: dict[str, list[OpenPractice]] = {}

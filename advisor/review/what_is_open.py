@@ -68,8 +68,9 @@ def opened_by(
     spoken = {(f.rule, f.step or "") for f in findings}
     lines = {step.id: step.line for step in plan.steps}
     order = {question.id: place for place, question in enumerate(asked.asked)}
+    usual = usual_of(rulebase)
     practices = [
-        _practice(one, found, asked, order, lines, plan, usual_of(rulebase))
+        _practice(one, found, asked, order, lines, plan, usual)
         for one in found.open
         if (one.rule.id, one.step) not in spoken
     ]

@@ -49,12 +49,14 @@ def fingerprint(files: Iterable[Path]) -> str:
     others = [code.parent / f"{name}.py" for name in ("units", "unit_table", "document", "tables")]
     names = [str(path) for path in (*sorted(code.glob("*.py")), *others, *files)]
     place = folder()
-    note = place / f"{_stamp(names)}{_STAMP}" if place is not None and os.name == "posix" else None
-    known = _own_bytes(note) if note is not None else None
+    if place is None or os.name != "posix":
+        return _hashed(names)
+    note = place / f"{_stamp(names)}{_STAMP}"
+    known = _own_bytes(note)
     if known is not None and len(known) == 2 * _HASH:
         return known.decode("ascii", "replace")
     found = _hashed(names)
-    if place is not None and note is not None and time.time_ns() - max(map(_changed, names)) > _LATELY:
+    if time.time_ns() - max(map(_changed, names)) > _LATELY:
         _put(note, found.encode())
         _thin(place, (_STAMP,), _STAMPS)
     return found

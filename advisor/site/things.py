@@ -63,6 +63,7 @@ class Builder:
         self.plan, self.base, self.words = plan, base, rulebase.vocabulary
         self.usual, self.reads, self.site = usual_of(rulebase), reads, Site()
         self.rooms = sorted(plan.entities.get("room", {}))
+        self.house = words_of(plan.entities.get("house", {}).get("house"))
         self.kinds = {
             str(f.get("id")): str(f.get("kind")) for f in base.facts if f.kind in ("part", "product") and f.get("kind")
         }
@@ -88,8 +89,9 @@ class Builder:
             return
         own = str(values["id"])
         kind = str(values.get(_NAMES_KIND.get(sort, ""), ""))
-        entity, house = (self.plan.entities.get(of, {}).get(one) for of, one in ((sort, own), ("house", "house")))
-        silly, stated = self.usual.silly_of(entity, sort, kind, self.kinds, house), words_of(entity)
+        entity = self.plan.entities.get(sort, {}).get(own)
+        stated = words_of(entity)
+        silly = self.usual.silly_of(entity, sort, kind, self.kinds, stated, self.house)
         for cell in cells_of(self.usual, self.reads, sort, kind):
             name = cell.name
             if name in values:

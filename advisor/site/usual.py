@@ -11,7 +11,7 @@ from msgspec import Struct, field
 from advisor.plan.model import Entity, Plan
 from advisor.rulebase.base import RuleBase
 from advisor.rulebase.vocabulary import Vocabulary
-from advisor.site.answered import KIND_TAXONOMY, ToldAlready, is_since, words_of
+from advisor.site.answered import KIND_TAXONOMY, ToldAlready, Words, is_since
 from advisor.site.cells import Cell
 from advisor.units import read_quantity
 
@@ -190,11 +190,11 @@ class Usual:
         return found
 
     def silly_of(
-        self, entity: Entity | None, sort: str, kind: str, kinds: Mapping[str, str], house: Entity | None
+        self, entity: Entity | None, sort: str, kind: str, kinds: Mapping[str, str], stated: Words, house: Words
     ) -> frozenset[str]:
         """What nobody asks of a thing of the plan: by its kind, what it is done to, what is stated of it or the house.
 
-        `kinds` has the kind of each thing of the plan.
+        `kinds` has the kind of each thing of the plan; `stated` and `house` are as `words_of` gives them.
         """
         silly = self.senseless(sort, kind)
         if entity is None:
@@ -203,7 +203,7 @@ class Usual:
             silly |= self.new
         told = entity.values["to"].plain if "to" in entity.values else ()
         things = {kinds.get(str(one), "") for one in (told if isinstance(told, tuple) else (told,))}
-        return silly | self.answered.silly_at(sort, kind, things, words_of(entity), words_of(house))
+        return silly | self.answered.silly_at(sort, kind, things, stated, house)
 
     def kind_words(self, sort: str, attribute: str, kind: str) -> frozenset[str] | None:
         """The words that fit a kind of thing; None where any does."""

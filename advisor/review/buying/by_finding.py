@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from math import ceil
 from typing import Any
 
 from advisor.plan.said import number, words
-from advisor.review.buying.on_site import OnSite, shop_words
+from advisor.review.buying.on_site import OnSite, pieces, shop_words
 from advisor.review.finding import Finding
 from advisor.review.supply import Supply
 from advisor.showing import show
-from advisor.units import to_base
 
 EACH = "each"
 
@@ -45,13 +43,11 @@ def _by_area(site: OnSite, finding: Finding, asked: dict[str, Any]) -> tuple[flo
     parts = site.plan.entities.get("part", {})
     own = [number(parts.get(name), "area") for name in finding.parts]
     area = sum(one for one in own if one)
-    each, _, unit = str(asked["covers"]).partition(" ")
     if not area:
         return 1, "The plan leaves out its area", True
-    one = to_base(float(each), unit, "area")
     shown = show(area, "area", site.plan.units).text
     told = f"{shown} and a tenth to spare, one for each {asked['covers']} (common practice; the label rules)"
-    return ceil(1.1 * area / one - 1e-9), told, None in own
+    return pieces(area, str(asked["covers"]), "area")[0], told, None in own
 
 
 def count(site: OnSite, name: str) -> float:

@@ -8,14 +8,13 @@ from advisor.calculators.tile import tile_to_buy
 from advisor.plan.model import Entity
 from advisor.plan.said import action_of, number, words
 from advisor.review.buying.left_out import LeftOut
-from advisor.review.buying.on_site import OnSite, shop_words
+from advisor.review.buying.on_site import SPARE, OnSite, shop_words
 from advisor.review.supply import Supply
 from advisor.review.wording import listed
 from advisor.showing import show
 from advisor.tables import table
 from advisor.units import from_base, to_base
 
-_SPARE = 1.1  # common practice: a tenth is left in can, tray and roller
 _MOST_TOLD = 3  # terms of a sum that are printed
 
 
@@ -37,7 +36,7 @@ def coats(site: OnSite, off: LeftOut) -> Iterable[Supply]:
             sized, missing = _areas(site, step, without=off.surfaces.get((step.id, name), ()))
             unsized += [one for one in missing if one not in unsized]
             for area in sized:
-                need += area * layers / rate * _SPARE
+                need += area * layers / rate * SPARE
                 told.append(f"{show(area, 'area', units).text} x {layers:g} coat{'s' * (layers != 1)}")
         have = number(product, "amount")
         there = None if have is None else show(have, "liquid", units)
@@ -80,7 +79,7 @@ def spread(site: OnSite, word: str, steps: tuple[str, ...], title: str, only: fr
     for step in own:
         sized, missing = _areas(site, step, only)
         unsized += [one for one in missing if one not in unsized]
-        need += sum(sized) / rate * _SPARE
+        need += sum(sized) / rate * SPARE
         told += [show(area, "area", units).text for area in sized]
     pack = show(need or to_base(1, "qt", "liquid"), "liquid", units)
     why = f"{title}. "

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import lru_cache
 from math import ceil, sqrt
 
 from msgspec.structs import replace
@@ -26,7 +25,7 @@ _HELD = {"holds": "weight", "fills": "amount"}
 def kinds_with_rows(vocabulary: Vocabulary) -> frozenset[str]:
     """The kinds of product of which the table tells an amount."""
     terms = vocabulary.taxonomies["product_kind"]
-    named = {word for row in table("consumables").rows.values() for word in _list(row, "product")}
+    named = {word for row in table("consumables").rows.values() for word in row.listed("product")}
     return frozenset(kind for word in named if word in terms.terms for kind in (word, *terms.below(word)))
 
 
@@ -158,7 +157,7 @@ def _patched(row: Row, step: Entity, site: OnSite) -> set[str]:
         action = action_of(earlier)
         if _is(site, "action", action, row, "after") and not _is(site, "action", action, row, "not_after"):
             done.update(words(earlier, "to"))
-    kinds = _list(row, "of")
+    kinds = row.listed("of")
     return {one.id for one in site.parts(step) if one.id in done and site.is_kind("part_kind", one, "kind", kinds)}
 
 
@@ -214,9 +213,9 @@ def _packs(row: Row, product: Entity) -> float | None:
 def _fits(row: Row, step: Entity, site: OnSite) -> bool:
     """Whether the parts have on them what the row is for, and nothing that another row is for."""
     there = {word for part in site.parts(step) for word in words(part, "has")}
-    if "has" in row.cells and there.isdisjoint(_list(row, "has")):
+    if "has" in row.cells and there.isdisjoint(row.listed("has")):
         return False
-    return there.isdisjoint(_list(row, "has_not"))
+    return there.isdisjoint(row.listed("has_not"))
 
 
 def _edges(part: Entity, site: OnSite) -> float | None:
@@ -234,22 +233,13 @@ def _edges(part: Entity, site: OnSite) -> float | None:
 
 def _own(row: Row, step: Entity, site: OnSite) -> list[Entity]:
     """The parts of the step that the row is for."""
-    return [part for part in site.parts(step) if site.is_kind("part_kind", part, "kind", _list(row, "parts"))]
+    return [part for part in site.parts(step) if site.is_kind("part_kind", part, "kind", row.listed("parts"))]
 
 
 def _kind_of(row: Row, product: Entity, site: OnSite) -> bool:
-    return site.is_kind("product_kind", product, "kind", _list(row, "product"))
+    return site.is_kind("product_kind", product, "kind", row.listed("product"))
 
 
 def _is(site: OnSite, sort: str, word: str, row: Row, column: str) -> bool:
     """Whether a word is one of those in a row's cell, or a kind of it."""
-    return site.is_one(sort, word, _list(row, column))
-
-
-def _list(row: Row, column: str) -> tuple[str, ...]:
-    return _in_cell(str(row.cells.get(column, "")))
-
-
-@lru_cache(maxsize=1024)
-def _in_cell(cell: str) -> tuple[str, ...]:
-    return tuple([name.strip() for name in cell.split(";") if name.strip()])
+    return site.is_one(sort, word, row.listed(column))

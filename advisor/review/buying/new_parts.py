@@ -3,18 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from math import ceil
 
 from msgspec.structs import replace
 
 from advisor.plan.model import Entity
 from advisor.plan.said import action_of, number, words
-from advisor.review.buying.on_site import OnSite, shop_words
+from advisor.review.buying.on_site import SPARE, OnSite, pieces, shop_words
 from advisor.review.supply import Supply
 from advisor.showing import show
-from advisor.units import to_base
-
-_SPARE = 1.1  # common practice: a tenth is cut off
 
 
 def new_parts(site: OnSite, told: set[str]) -> Iterable[Supply]:
@@ -102,10 +98,8 @@ def _cut(site: OnSite, part: Entity, attribute: str, size: float, supply: Supply
     told = f"{supply.why}; {show(size, attribute, units).text} and a tenth for what is cut off"
     for kind, sheet in named["sheets"].items():
         if site.is_kind("part_kind", part, "kind", [kind]):
-            amount, _, unit = str(sheet["covers"]).partition(" ")
-            one = to_base(float(amount), unit, attribute)
+            need, one = pieces(size, str(sheet["covers"]), attribute)
             why = f"{told}, one for each {show(one, attribute, units).text} (common practice)"
-            need = float(ceil(size * _SPARE / one - 1e-9))
-            return replace(supply, what=f"{supply.what}, {sheet['say']}", need=need, why=why)
-    shown = show(size * _SPARE, attribute, units)
+            return replace(supply, what=f"{supply.what}, {sheet['say']}", need=float(need), why=why)
+    shown = show(size * SPARE, attribute, units)
     return replace(supply, need=shown.number, unit=shown.unit, why=f"{told} (common practice)")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from functools import cached_property, lru_cache
+from math import ceil
 from typing import Any
 
 from msgspec import Struct
@@ -15,6 +16,19 @@ from advisor.review.finding import Finding
 from advisor.review.model import Gear
 from advisor.rulebase.vocabulary import Vocabulary
 from advisor.tables import rules_words
+from advisor.units import to_base
+
+SPARE = 1.1  # common practice: a tenth is cut off, or left in can, tray and roller
+
+
+def pieces(size: float, covers: str, dimension: str) -> tuple[int, float]:
+    """How many pieces that each cover so much (`15 sqft`) take a size with a tenth to spare, and what one covers.
+
+    Sizes in base units of the dimension.
+    """
+    amount, _, unit = covers.partition(" ")
+    one = to_base(float(amount), unit, dimension)
+    return ceil(SPARE * size / one - 1e-9), one
 
 
 class OnSite(Struct, frozen=True, eq=False, dict=True):

@@ -10,7 +10,7 @@ from msgspec import Struct
 
 from advisor.review.finding import Finding
 from advisor.review.order.constraints import minutes
-from advisor.tables import rules_words
+from advisor.tables import rules_words, words_listed
 from advisor.units import read_quantity
 
 
@@ -106,7 +106,5 @@ def _known() -> dict[str, _Side]:
 
 def _row(said: dict[str, str]) -> _AskedRow:
     work, wait = (minutes(read_quantity(said.get(key, "0 min"), "time").si) for key in ("work", "wait"))
-    not_at = said.get("not_at", "")
-    return _AskedRow(
-        AskedWork(said["name"], work, wait, said.get("along") == "yes"), tuple(not_at.split("; ")) if not_at else ()
-    )
+    asked = AskedWork(said["name"], work, wait, said.get("along") == "yes")
+    return _AskedRow(asked, words_listed(said.get("not_at", "")))

@@ -12,7 +12,7 @@ from advisor.plan.said import action_of, words
 from advisor.review.days.surfaces import KeptOff, kinds_of, rooms_of
 from advisor.review.order.constraints import minutes
 from advisor.rulebase.vocabulary import Vocabulary
-from advisor.tables import rules_words
+from advisor.tables import rules_words, words_listed
 from advisor.units import read_quantity
 
 
@@ -27,7 +27,7 @@ def held_waits(
 def _against(
     plan: Plan, steps: list[Entity], rest_after: Callable[[str], int], vocabulary: Vocabulary
 ) -> list[KeptOff]:
-    joints = _actions(vocabulary, _words()["joints"])
+    joints = _actions(vocabulary, _words()["joints"]["actions"], _words()["joints"]["but"])
     wetting, leaning = (vocabulary.members("action", name) for name in ("leaves a surface wet", "leans or hangs"))
     jointed: dict[str, str] = {}  # part to the last joint of what stands against it
     wet: dict[str, str] = {}  # part to the last step that leaves it wet
@@ -53,28 +53,23 @@ def _before_water(
     plan: Plan, steps: list[Entity], rest_after: Callable[[str], int], vocabulary: Vocabulary
 ) -> list[KeptOff]:
     said = _words()["water"]
-    uses, joints = (
-        vocabulary.members("action", *_listed(said["actions"])),
-        _actions(vocabulary, {**said, "actions": said["of"]}),
-    )
-    wetting, wetted = (
-        vocabulary.members("action", "leaves a surface wet"),
-        vocabulary.members("part_kind", *_listed(said["parts"])),
-    )
-    reached = vocabulary.members("part_kind", *_listed(said["at"]))
+    uses = vocabulary.members("action", *words_listed(said["actions"]))
+    joints = _actions(vocabulary, said["of"], said["but"])
+    wetting = vocabulary.members("action", "leaves a surface wet")
+    wetted, reached = (vocabulary.members("part_kind", *words_listed(said[name])) for name in ("parts", "at"))
     cures = minutes(read_quantity(said["cures"], "time").si)
     wet: dict[str, list[tuple[str, int]]] = {}  # room to what is wet there, with how long it takes [min]
     found = []
     for step in steps:
-        rooms = rooms_of(plan, step)
-        if action_of(step) in uses and (not words(step, "to") or kinds_of(plan, step) & wetted):
+        rooms, own = rooms_of(plan, step), words(step, "to")
+        if action_of(step) in uses and (not own or kinds_of(plan, own) & wetted):
             found += [
                 KeptOff(first, step.id, f"no water in {room} before it is dry", lag)
                 for room in rooms
                 for first, lag in wet.get(room, ())
             ]
         joint = action_of(step) in joints
-        if joint and not (kinds_of(plan, step) | _kinds_of(plan, _bases(plan, words(step, "to")))) & reached:
+        if joint and not kinds_of(plan, (*own, *_bases(plan, own))) & reached:
             continue
         if joint or action_of(step) in wetting:
             for room in rooms:
@@ -88,17 +83,8 @@ def _bases(plan: Plan, parts: tuple[str, ...]) -> list[str]:
     return list(dict.fromkeys(base for part in parts if part in known for base in words(known[part], "against")))
 
 
-def _kinds_of(plan: Plan, parts: list[str]) -> frozenset[str]:
-    known = plan.entities.get("part", {})
-    return frozenset(kind for part in parts if part in known for kind in words(known[part], "kind"))
-
-
-def _actions(vocabulary: Vocabulary, said: dict[str, str]) -> frozenset[str]:
-    return frozenset(vocabulary.members("action", *_listed(said["actions"])) - set(_listed(said["but"])))
-
-
-def _listed(cell: str) -> list[str]:
-    return cell.split("; ")
+def _actions(vocabulary: Vocabulary, listed: str, but: str) -> frozenset[str]:
+    return frozenset(vocabulary.members("action", *words_listed(listed)) - set(words_listed(but)))
 
 
 @lru_cache(maxsize=1)

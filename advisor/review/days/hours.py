@@ -192,7 +192,7 @@ def _usual(step: Entity, action: str, plan: Plan, vocabulary: Vocabulary) -> Row
 def _rows_by(column: str) -> dict[str, list[Row]]:
     found: dict[str, list[Row]] = {}
     for row in table("coating_times").rows.values():
-        for action in _listed(row, column):
+        for action in row.listed(column):
             found.setdefault(action, []).append(row)
     return found
 
@@ -201,14 +201,14 @@ def _is_meant(row: Row, step: Entity, plan: Plan, vocabulary: Vocabulary) -> boo
     """Whether a row that is of some parts alone is of this step: by the kind of part, and the work on it around."""
     if "dry_with" in row.cells and "with" in step.values and "using" not in step.values:
         return False
-    if "not_with" in row.cells and set(words(step, "with")) & vocabulary.members("tool", *_listed(row, "not_with")):
+    if "not_with" in row.cells and set(words(step, "with")) & vocabulary.members("tool", *row.listed("not_with")):
         return False
     parts, at = plan.entities.get("part", {}), plan.steps.index(step)
-    kinds = vocabulary.members("part_kind", *_listed(row, "to"))
+    kinds = vocabulary.members("part_kind", *row.listed("to"))
     own = {p for p in words(step, "to") if p in parts and not kinds.isdisjoint(words(parts[p], "kind"))}
 
     def worked_on(steps: list[Entity], column: str) -> set[str]:
-        meant = vocabulary.members("action", *_listed(row, column))
+        meant = vocabulary.members("action", *row.listed(column))
         return {part for other in steps if action_of(other) in meant for part in words(other, "to")}
 
     if "then" in row.cells:
@@ -226,10 +226,6 @@ def _washed_again(step: Entity, plan: Plan, vocabulary: Vocabulary) -> bool:
     later = plan.steps[plan.steps.index(step) + 1 :]
     following = [next((o for o in later if part in words(o, "to")), None) for part in words(step, "to")]
     return bool(following) and all(o is not None and action_of(o) in wets for o in following)
-
-
-def _listed(row: Row, column: str) -> list[str]:
-    return str(row.cells.get(column, "")).split("; ")
 
 
 def _of_class(product: Entity | None) -> tuple[int, str]:

@@ -7,7 +7,7 @@ hangs on. So a wet floor keeps everybody out of its room, and a wet wall all tha
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import NamedTuple
 
 from advisor.plan.model import Entity, Plan
@@ -45,7 +45,7 @@ def on_wet_surfaces(
     for step in steps:
         if action_of(step) in passive:
             continue
-        every = kinds_of(plan, step)
+        every = kinds_of(plan, words(step, "to"))
         kinds = every if wet[step.id] else frozenset()
         for room in rooms_of(plan, step):
             if last := floor.get(room):
@@ -98,7 +98,7 @@ def rooms_of(plan: Plan, step: Entity) -> list[str]:
     return list(dict.fromkeys(r for p in words(step, "to") if p in parts for r in words(parts[p], "room")))
 
 
-def kinds_of(plan: Plan, step: Entity) -> frozenset[str]:
-    """The kinds of the parts of a step."""
+def kinds_of(plan: Plan, names: Iterable[str]) -> frozenset[str]:
+    """The kinds of these parts."""
     parts = plan.entities.get("part", {})
-    return frozenset(kind for name in words(step, "to") if name in parts for kind in words(parts[name], "kind"))
+    return frozenset(kind for name in names if name in parts for kind in words(parts[name], "kind"))
